@@ -1,0 +1,203 @@
+package card
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+)
+
+// A Card is a title that folds out into its rows. Folded it says in a line what its settings are.
+type Card struct {
+	widget.BaseWidget
+	Title  string
+	Number int // the key that opens it
+	Folded func(open bool)
+
+	summary func(State) string
+	rows    []row
+	now     State
+	head    *head
+	line    *widget.Label
+	body    *fyne.Container
+	whole   *fyne.Container
+	open    bool
+}
+
+func newCard(number int, title string, summary func(State) string, rows ...row) *Card {
+	c := &Card{Title: title, Number: number, summary: summary, rows: rows}
+	c.head = newHead(title, number, c.Toggle)
+	c.line = paper.Sentence(paper.Pencil)
+	c.body = container.NewVBox()
+	for _, r := range rows {
+		c.body.Add(r.object())
+	}
+	c.body.Hide()
+	c.whole = container.New(stacked{}, c.head, c.line, c.body, paper.Back(paper.Line))
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// CreateRenderer is the toolkit's.
+func (c *Card) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(c.whole) }
+
+// Put shows a state. A folded card looks only to its line.
+func (c *Card) Put(s State) {
+	c.now = s
+	if !c.open {
+		if text := c.summary(s); c.line.Text != text {
+			c.line.SetText(text)
+		}
+		return
+	}
+	for _, r := range c.rows {
+		r.show(s)
+	}
+}
+
+// Open says whether the card is folded out.
+func (c *Card) Open() bool { return c.open }
+
+// Toggle folds the card out or in.
+func (c *Card) Toggle() {
+	c.open = !c.open
+	c.head.turn(c.open)
+	if c.open {
+		c.line.Hide()
+		c.body.Show()
+	} else {
+		c.body.Hide()
+		c.line.Show()
+	}
+	c.Put(c.now)
+	c.whole.Refresh()
+	c.Refresh()
+	if c.Folded != nil {
+		c.Folded(c.open)
+	}
+}
+
+// stacked sets the visible objects under one another without gaps; the last, a line, is one unit high.
+type stacked struct{}
+
+func (stacked) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	y := float32(0)
+	for i, c := range o {
+		if !c.Visible() {
+			continue
+		}
+		h := c.MinSize().Height
+		if i == len(o)-1 {
+			y, h = y+6, 1
+		}
+		c.Move(fyne.NewPos(0, y))
+		c.Resize(fyne.NewSize(s.Width, h))
+		if h = c.MinSize().Height; h != c.Size().Height && i < len(o)-1 {
+			c.Resize(fyne.NewSize(s.Width, h))
+		}
+		y += c.Size().Height
+	}
+}
+
+func (stacked) MinSize(o []fyne.CanvasObject) fyne.Size {
+	size := fyne.NewSize(0, 7)
+	for _, c := range o[:len(o)-1] {
+		if c.Visible() {
+			m := c.MinSize()
+			size = fyne.NewSize(max(size.Width, m.Width), size.Height+m.Height)
+		}
+	}
+	return size
+}
+
+// head is a card's title: a click, or Enter while it has the focus, folds the card.
+type head struct {
+	widget.BaseWidget
+	tapped           func()
+	title, key       *paper.Words
+	open             bool
+	hovered, focused bool
+}
+
+var (
+	_ fyne.Focusable    = (*head)(nil)
+	_ fyne.Tappable     = (*head)(nil)
+	_ desktop.Hoverable = (*head)(nil)
+)
+
+func newHead(title string, number int, tapped func()) *head {
+	h := &head{tapped: tapped, title: paper.Write(title, paper.Title, paper.Ink).Bold()}
+	h.key = paper.Write(fmt.Sprint(number), paper.Tiny, paper.Pencil).Right()
+	h.ExtendBaseWidget(h)
+	return h
+}
+
+func (h *head) turn(open bool) {
+	h.open = open
+	h.Refresh()
+}
+
+func (h *head) Tapped(*fyne.PointEvent)        { h.tapped() }
+func (h *head) FocusGained()                   { h.focused = true; h.Refresh() }
+func (h *head) FocusLost()                     { h.focused = false; h.Refresh() }
+func (h *head) TypedRune(rune)                 {}
+func (h *head) MouseIn(*desktop.MouseEvent)    { h.hovered = true; h.Refresh() }
+func (h *head) MouseMoved(*desktop.MouseEvent) {}
+func (h *head) MouseOut()                      { h.hovered = false; h.Refresh() }
+func (h *head) Cursor() desktop.Cursor         { return desktop.PointerCursor }
+
+func (h *head) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		h.tapped()
+	}
+}
+
+func (h *head) CreateRenderer() fyne.WidgetRenderer {
+	r := &headRenderer{h: h, back: canvas.NewRectangle(nil), mark: canvas.NewText("", nil)}
+	r.Refresh()
+	return r
+}
+
+type headRenderer struct {
+	h    *head
+	back *canvas.Rectangle
+	mark *canvas.Text
+}
+
+func (r *headRenderer) Layout(s fyne.Size) {
+	r.back.Resize(s)
+	r.h.title.Move(fyne.NewPos(5, 0))
+	r.h.title.Resize(fyne.NewSize(s.Width-50, s.Height))
+	r.h.key.Move(fyne.NewPos(s.Width-40, 0))
+	r.h.key.Resize(fyne.NewSize(20, s.Height))
+	m := r.mark.MinSize()
+	r.mark.Move(fyne.NewPos(s.Width-14, (s.Height-m.Height)/2))
+	r.mark.Resize(m)
+}
+
+func (r *headRenderer) MinSize() fyne.Size { return fyne.NewSize(120, 28) }
+func (r *headRenderer) Destroy()           {}
+
+func (r *headRenderer) Refresh() {
+	t, v := r.h.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
+	r.back.FillColor = t.Color(theme.ColorNameHover, v)
+	r.back.Hidden = !r.h.hovered && !r.h.focused
+	r.mark.Text = "+"
+	if r.h.open {
+		r.mark.Text = "–"
+	}
+	r.mark.TextSize, r.mark.Color = 15, t.Color(paper.Pencil, v)
+	r.Layout(r.h.Size())
+	canvas.Refresh(r.h)
+}
+
+func (r *headRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.back, r.h.title, r.h.key, r.mark}
+}

@@ -1,0 +1,91 @@
+package card
+
+import (
+	"fmt"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// Cutters is the card of the router: its bits, how they are run, the machine.
+func Cutters(b Bench, c *stock.Catalogue) *Card {
+	var bits, machines []option
+	for _, one := range c.Cutters {
+		bits = append(bits, option{one.Key, one.Name})
+	}
+	for _, one := range c.Machines {
+		machines = append(machines, option{one.Key, one.Name})
+	}
+	rows := []row{(&choice{Name: "machine", Options: machines, Value: func(s State) string { return s.Settings.Machine },
+		Set: func(s State, key string) job.Settings { s.Settings.Machine = key; return s.Settings }}).on(b)}
+	rows = append(rows, pass(b, "rough", bits, func(s *job.Settings) *job.CutterUse { return &s.Rough })...)
+	rows = append(rows, pass(b, "finish", bits, func(s *job.Settings) *job.CutterUse { return &s.Fine })...)
+	rows = append(rows, (&note{Ink: paper.Pencil, Text: func(State) string {
+		return "Wear eye, ear and dust protection; clamp the panel; keep clear of the spinning cutter. Local rules and the makers' data sheets come first."
+	}}).on())
+	return newCard(6, "Cutters", cuttersLine, rows...)
+}
+
+// runs is one figure of how a cutter is run: the maker's own where it is set, the catalogue's otherwise.
+type runs struct {
+	name, moves string
+	kind        Kind
+	step        float64
+	least, most float64
+	low, high   float64
+	own         func(*job.CutterUse) *float64
+	usual       func(stock.Cutter) float64
+	onlyRough   bool
+}
+
+func runTable() []runs {
+	return []runs{
+		{"feed", "hours", Speed, 50, 50, 12000, 800, 4000, func(u *job.CutterUse) *float64 { return &u.FeedMmMin }, func(c stock.Cutter) float64 { return c.FeedMmMin }, false},
+		{"plunge", "hours", Speed, 50, 20, 6000, 200, 1200, func(u *job.CutterUse) *float64 { return &u.PlungeMmMin }, func(c stock.Cutter) float64 { return c.PlungeMmMin }, false},
+		{"stepdown", "rough hours", Length, 0.1, 0.1, 25, 1, 6, func(u *job.CutterUse) *float64 { return &u.Stepdown }, func(c stock.Cutter) float64 { return c.Stepdown }, true},
+		{"stepover", "hours, and the ridges left", Length, 0.05, 0.05, 12, 0.3, 3, func(u *job.CutterUse) *float64 { return &u.Stepover }, func(c stock.Cutter) float64 { return c.Stepover }, false},
+		{"speed", "the chip each edge takes", Turns, 500, 1000, 40000, 10000, 24000, func(u *job.CutterUse) *float64 { return &u.RPM }, func(c stock.Cutter) float64 { return c.RPM }, false},
+	}
+}
+
+// pass are the rows of one pass.
+func pass(b Bench, name string, bits []option, use func(*job.Settings) *job.CutterUse) []row {
+	rows := []row{(&choice{Name: name, Options: bits,
+		Value: func(s State) string { return use(&s.Settings).Key },
+		Set: func(s State, key string) job.Settings {
+			*use(&s.Settings) = job.CutterUse{Key: key}
+			return s.Settings
+		}}).on(b)}
+	for _, r := range runTable() {
+		if r.onlyRough && name != "rough" {
+			continue
+		}
+		rows = append(rows, (&measure{Name: r.name, Moves: r.moves, Kind: r.kind, Step: r.step, Least: r.least, Most: r.most, Low: r.low, High: r.high,
+			Log: r.kind != Length,
+			Value: func(s State) float64 {
+				u := use(&s.Settings)
+				if own := *r.own(u); own > 0 {
+					return own
+				}
+				c, _ := s.Catalogue.Cutter(u.Key)
+				return r.usual(c)
+			},
+			Set: func(s State, v float64) job.Settings {
+				*r.own(use(&s.Settings)) = v
+				return s.Settings
+			}}).as(name+" "+r.name).on(b))
+	}
+	return rows
+}
+
+func cuttersLine(s State) string {
+	rough, _ := s.Catalogue.Cutter(s.Settings.Rough.Key)
+	fine, _ := s.Catalogue.Cutter(s.Settings.Fine.Key)
+	step := s.Settings.Fine.Stepover
+	if step <= 0 {
+		step = fine.Stepover
+	}
+	return fmt.Sprintf("rough %s · finish %s, every %s", rough.Name, fine.Name, unit.Length(step, s.View.Units))
+}

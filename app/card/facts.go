@@ -1,0 +1,62 @@
+package card
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"grainstack/app/paper"
+)
+
+// A fact is a name and what the state says about it.
+type fact struct {
+	Name string
+	Say  func(State) string
+}
+
+// facts are lines of names and figures.
+type facts struct {
+	Each []fact
+
+	said []*paper.Words
+	box  *fyne.Container
+}
+
+func (f *facts) on() *facts {
+	f.box = container.New(stackedTight{})
+	for _, one := range f.Each {
+		said := paper.Write("", paper.Small, paper.Ink).Cut()
+		f.said = append(f.said, said)
+		f.box.Add(container.New(namedLayout{}, paper.Write(one.Name, paper.Small, paper.Pencil).Cut(), said))
+	}
+	return f
+}
+
+func (f *facts) object() fyne.CanvasObject { return f.box }
+
+func (f *facts) show(s State) {
+	for i, one := range f.Each {
+		f.said[i].Say(one.Say(s))
+	}
+}
+
+// stackedTight sets lines under one another without gaps.
+type stackedTight struct{}
+
+func (stackedTight) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	y := float32(0)
+	for _, c := range o {
+		h := c.MinSize().Height
+		c.Move(fyne.NewPos(0, y))
+		c.Resize(fyne.NewSize(s.Width, h))
+		y += h
+	}
+}
+
+func (stackedTight) MinSize(o []fyne.CanvasObject) fyne.Size {
+	var size fyne.Size
+	for _, c := range o {
+		m := c.MinSize()
+		size = fyne.NewSize(max(size.Width, m.Width), size.Height+m.Height)
+	}
+	return size
+}

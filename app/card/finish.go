@@ -1,0 +1,59 @@
+package card
+
+import (
+	"fmt"
+
+	"grainstack/app/paper"
+	"grainstack/app/session"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// Finish is the card of the surface, and of how the finished piece is looked at.
+func Finish(b Bench, c *stock.Catalogue) *Card {
+	var coats []option
+	for _, one := range c.Finishes {
+		coats = append(coats, option{one.Key, one.Name})
+	}
+	return newCard(5, "Finish", finishLine,
+		(&choice{Name: "surface", Options: coats, Value: func(s State) string { return s.Settings.Finish },
+			Set: func(s State, key string) job.Settings { s.Settings.Finish = key; return s.Settings }}).on(b),
+		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),
+		(&tick{Name: "cut away above the picked layer", Value: func(s State) bool { return s.View.CutAway },
+			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.CutAway = on }) }}).on(b),
+		(&measure{Name: "lift apart", Moves: "air between the layers", Kind: Length, Step: 1, Least: 0, Most: 60, Low: 0, High: 25,
+			Value: func(s State) float64 { return s.View.Lift },
+			View:  func(_ State, v float64) { b.Look(func(w *session.View) { w.Lift = v }) }}).on(b),
+		(&tick{Name: "ring the places that need a look", Value: func(s State) bool { return s.View.Marks },
+			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Marks = on }) }}).on(b),
+		(&tick{Name: "show the layer below on the sheet", Value: func(s State) bool { return s.View.Ghost },
+			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Ghost = on }) }}).on(b),
+	)
+}
+
+func coatNeed(s State) string {
+	f, ok := s.Catalogue.Finish(s.Settings.Finish)
+	if !ok || s.Piece == nil {
+		return ""
+	}
+	k := s.Settings.Scale
+	litres := f.Litres(s.Piece.Findings.Area * k * k)
+	if litres <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("About %.2g L for the outside (estimate). Solvent and oil rags can take fire by themselves: dry them flat outdoors, and keep to the maker's data sheet.", litres)
+}
+
+func finishLine(s State) string {
+	line := "none"
+	if f, ok := s.Catalogue.Finish(s.Settings.Finish); ok {
+		line = f.Name
+	}
+	if s.View.CutAway {
+		line += fmt.Sprintf(" · cut away above layer %d", s.Layer)
+	}
+	if s.View.Lift > 0 {
+		line += " · lifted apart"
+	}
+	return line
+}

@@ -1,0 +1,245 @@
+package card
+
+import (
+	"fmt"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A row is one line of a card.
+type row interface {
+	object() fyne.CanvasObject
+	show(State)
+}
+
+// A measure is a setting with a rule and a typed value.
+type measure struct {
+	Name  string // as it is written and as undo calls it
+	Moves string // a word on what it moves
+	Kind  Kind
+	Step  float64 // of the rule
+	Least float64
+	Most  float64
+	Low   float64 // the sensible range
+	High  float64
+	Range func(State) (least, most float64) // in place of Least and Most, where they depend on something
+	Value func(State) float64
+	Set   func(State, float64) job.Settings
+	// View is set in place of Set where the value belongs to the view.
+	View func(State, float64)
+	Off  func(State) bool
+	// Hidden takes the row away where it has nothing to say.
+	Hidden func(State) bool
+	// Log spaces the rule by ratios, for values that span decades.
+	Log bool
+
+	call  string // what undo calls it, where that is not the name
+	bench Bench
+	now   State
+	rule  *Rule
+	field *Field
+	unit  *paper.Words
+	under *paper.Words
+	box   fyne.CanvasObject
+}
+
+// as gives the measure another name for undo.
+func (m *measure) as(call string) *measure {
+	m.call = call
+	return m
+}
+
+// on puts the measure to a bench and builds it.
+func (m *measure) on(b Bench) *measure {
+	m.bench = b
+	if m.call == "" {
+		m.call = m.Name
+	}
+	m.rule = NewRule(m.onRule(m.Least), m.onRule(m.Most), m.Step)
+	m.rule.Low, m.rule.High = m.onRule(m.Low), m.onRule(m.High)
+	m.rule.Changed, m.rule.Rested = func(at float64) { m.set(m.offRule(at)) }, b.Rest
+	if m.Log {
+		m.rule.Step = 0
+	}
+	m.field = NewField()
+	m.field.Typed, m.field.Rested, m.field.Stepped = m.typed, m.done, m.stepped
+	m.unit = paper.Write("", paper.Small, paper.Pencil)
+	m.under = paper.Write("", paper.Tiny, paper.Pencil).Cut()
+	notice := func(here bool) {
+		if here {
+			b.Hint(m.Name + ": " + m.Moves + ". Sensible: " + m.sensible(m.now.View.Units) + ".")
+		} else {
+			b.Hint("")
+		}
+	}
+	m.rule.Noticed, m.field.Noticed = notice, notice
+	name := paper.Write(m.Name, paper.Small, paper.Ink).Cut()
+	m.box = container.New(measureLayout{}, name, m.rule, underlined(m.field), m.unit, m.under)
+	return m
+}
+
+func (m *measure) object() fyne.CanvasObject { return m.box }
+
+// onRule is where a value lies on the rule, and offRule the value at a place of it, rounded to four figures.
+func (m *measure) onRule(v float64) float64 {
+	if m.Log {
+		return math.Log10(math.Max(v, 1e-9))
+	}
+	return v
+}
+
+func (m *measure) offRule(at float64) float64 {
+	if !m.Log {
+		return at
+	}
+	v := math.Pow(10, at)
+	tidy := math.Pow(10, 3-math.Floor(at))
+	return math.Round(v*tidy) / tidy
+}
+
+func (m *measure) show(s State) {
+	unitsChanged := m.now.View.Units != s.View.Units
+	m.now = s
+	if m.Hidden != nil {
+		if m.Hidden(s) {
+			m.box.Hide()
+			return
+		}
+		m.box.Show()
+	}
+	least, most := m.limits()
+	v := m.Value(s)
+	off := m.Off != nil && m.Off(s)
+	m.rule.Put(m.onRule(v), m.onRule(least), m.onRule(most), off)
+	if off != m.field.Disabled() {
+		if off {
+			m.field.Disable()
+		} else {
+			m.field.Enable()
+		}
+	}
+	if m.field.focused && !unitsChanged && m.reads(v) {
+		return
+	}
+	m.field.Put(m.Kind.write(v, s.View.Units), true)
+	m.unit.Say(m.Kind.word(s.View.Units))
+	m.calm()
+}
+
+// reads reports whether what is typed stands for v already.
+func (m *measure) reads(v float64) bool {
+	typed, err := m.Kind.read(m.field.Text, m.now.View.Units)
+	return err != nil || math.Abs(typed-v) < 1e-6*(1+math.Abs(v))
+}
+
+func (m *measure) limits() (least, most float64) {
+	if m.Range != nil {
+		return m.Range(m.now)
+	}
+	return m.Least, m.Most
+}
+
+func (m *measure) set(v float64) {
+	if m.View != nil {
+		m.View(m.now, v)
+		return
+	}
+	m.bench.Do(m.call, func(s job.Settings) job.Settings {
+		at := m.now
+		at.Settings = s
+		return m.Set(at, v)
+	})
+}
+
+// typed takes each keystroke: a value that can be used is used at once, another is explained in place.
+func (m *measure) typed(text string) {
+	v, err := m.Kind.read(text, m.now.View.Units)
+	least, most := m.limits()
+	switch {
+	case err != nil:
+		m.complain(err.Error())
+	case v < least-1e-9 || v > most+1e-9:
+		m.complain(fmt.Sprintf("%s to %s", m.with(least), m.with(most)))
+	default:
+		m.calm()
+		m.set(v)
+	}
+}
+
+// done ends typing: what could not be used gives way to what stands.
+func (m *measure) done() {
+	m.bench.Rest()
+	m.field.Put(m.Kind.write(m.Value(m.now), m.now.View.Units), true)
+	m.calm()
+}
+
+func (m *measure) stepped(n int) {
+	least, most := m.limits()
+	v := m.Value(m.now)
+	if m.Log {
+		v *= math.Pow(1.01, float64(n))
+	} else {
+		v += float64(n) * m.Step
+	}
+	v = math.Max(least, math.Min(most, v))
+	m.set(v)
+	m.field.Put(m.Kind.write(v, m.now.View.Units), true)
+}
+
+func (m *measure) complain(fault string) {
+	m.under.In(paper.Red)
+	m.under.Say(fault)
+	m.bench.Hint(m.Name + ": " + fault)
+}
+
+func (m *measure) calm() {
+	m.under.In(paper.Pencil)
+	m.under.Say(m.sensible(m.now.View.Units) + " · " + m.Moves)
+}
+
+func (m *measure) sensible(u unit.System) string {
+	return m.Kind.write(m.Low, u) + " to " + m.Kind.write(m.High, u)
+}
+
+func (m *measure) with(v float64) string {
+	word := m.Kind.word(m.now.View.Units)
+	if word != "" && word != "°" {
+		word = " " + word
+	}
+	return m.Kind.write(v, m.now.View.Units) + word
+}
+
+// measureLayout sets name, rule, value and unit in a line and the word under them.
+type measureLayout struct{}
+
+const (
+	nameWidth  = 74
+	valueWidth = 50
+	unitWidth  = 24
+	rowHeight  = 22
+	underDepth = 13
+)
+
+func (measureLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	unitW := max(unitWidth, o[3].MinSize().Width)
+	ruleW := max(40, s.Width-nameWidth-valueWidth-unitW-12)
+	put := func(i int, x, y, w, h float32) {
+		o[i].Move(fyne.NewPos(x, y))
+		o[i].Resize(fyne.NewSize(w, h))
+	}
+	put(0, 0, 0, nameWidth, rowHeight)
+	put(1, nameWidth, 0, ruleW, rowHeight)
+	put(2, nameWidth+ruleW+8, 0, valueWidth, rowHeight)
+	put(3, nameWidth+ruleW+valueWidth+12, 0, unitW, rowHeight)
+	put(4, nameWidth, rowHeight-1, s.Width-nameWidth, underDepth)
+}
+
+func (measureLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(nameWidth+60+valueWidth+unitWidth+12, rowHeight+underDepth)
+}

@@ -1,0 +1,155 @@
+package card
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// Piece is the card of the piece: what its file holds, and how large a unit of it is.
+func Piece(b Bench) *Card {
+	return newCard(1, "Piece", pieceLine,
+		(&facts{Each: []fact{
+			{"file", func(s State) string { return inPiece(s, fileName) }},
+			{"facets", func(s State) string {
+				return inPiece(s, func(p *job.Piece) string { return Thousands(p.Findings.Triangles) })
+			}},
+			{"shells", func(s State) string {
+				return inPiece(s, func(p *job.Piece) string { return Thousands(p.Findings.Shells) })
+			}},
+			{"open edges", func(s State) string { return inPiece(s, edges) }},
+			{"volume", volume}, {"area", area}, {"size", Size},
+		}}).on(),
+		(&note{Ink: paper.Pencil, Text: findings}).on(),
+		(&measure{Name: "scale", Moves: "mm for a unit of the file", Kind: Factor, Log: true, Least: 1e-4, Most: 1e4, Low: 0.1, High: 25.4,
+			Value: func(s State) float64 { return s.Settings.Scale },
+			Set:   func(s State, v float64) job.Settings { return scaled(s.Settings, v) }}).on(b),
+		(&measure{Name: "height", Moves: "scale, so everything", Kind: Length, Log: true, Least: 5, Most: 5000, Low: 100, High: 600,
+			Value: height, Set: func(s State, v float64) job.Settings { return scaled(s.Settings, scaleFor(s, v)) },
+			Off: func(s State) bool { return s.Standing == nil }}).on(b),
+		(&measure{Name: "distance", Moves: "what it truly is", Kind: Length, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500,
+			Value:  func(s State) float64 { return s.Distance * s.Settings.Scale },
+			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Distance) },
+			Hidden: func(s State) bool { return s.Distance == 0 }}).on(b),
+		(&presses{Each: []press{{Name: "Measure between two points", Do: func(State) { b.Run("measure") },
+			Show: func(s State) (string, bool) {
+				switch {
+				case s.Picking == "measure":
+					return "Click two points on the piece", true
+				case s.Distance > 0:
+					return "Measure again", true
+				}
+				return "Measure between two points", s.Piece != nil
+			}}}}).on(),
+	)
+}
+
+func inPiece(s State, say func(*job.Piece) string) string {
+	if s.Piece == nil {
+		return "–"
+	}
+	return say(s.Piece)
+}
+
+func fileName(p *job.Piece) string {
+	if p.File == "" {
+		return "made here, not from a file"
+	}
+	return filepath.Base(p.File)
+}
+
+func edges(p *job.Piece) string {
+	return fmt.Sprintf("%s · shared by more than two %s", Thousands(p.Findings.OpenEdges), Thousands(p.Findings.NonManifoldEdges))
+}
+
+func volume(s State) string {
+	if s.Piece == nil || !s.Piece.Solid() {
+		return "– (needs a solid)"
+	}
+	k := s.Settings.Scale
+	return unit.Volume(s.Piece.Findings.Volume*k*k*k, s.View.Units)
+}
+
+func area(s State) string {
+	if s.Piece == nil {
+		return "–"
+	}
+	k := s.Settings.Scale
+	return unit.Area(s.Piece.Findings.Area*k*k, s.View.Units)
+}
+
+// Size is how large the piece is as it stands: length, width and height.
+func Size(s State) string {
+	if s.Standing == nil {
+		return "–"
+	}
+	z := s.Standing.Placed.Box.Size().Scale(s.Settings.Scale / s.Standing.Stand.Scale)
+	short := func(mm float64) string {
+		text, _, _ := strings.Cut(unit.Length(mm, s.View.Units), " ")
+		return text
+	}
+	return short(z.X) + " × " + short(z.Y) + " × " + unit.Length(z.Z, s.View.Units)
+}
+
+func findings(s State) string {
+	if s.Piece == nil {
+		return ""
+	}
+	return strings.Join(s.Piece.Findings.Sentences(s.Settings.Scale), " ")
+}
+
+func pieceLine(s State) string {
+	if s.Piece == nil {
+		return "none yet"
+	}
+	return Thousands(s.Piece.Findings.Triangles) + " facets · " + Solidity(s.Piece)
+}
+
+// Solidity is the state of a piece in a word or two.
+func Solidity(p *job.Piece) string {
+	switch {
+	case p.Solid() && p.Findings.Shells == 1:
+		return "one solid"
+	case p.Solid():
+		return fmt.Sprintf("solid in %d shells", p.Findings.Shells)
+	case p.Findings.OpenEdges > 0:
+		return "not closed"
+	}
+	return "not a solid"
+}
+
+// Thousands prints a count with thin gaps between thousands.
+func Thousands(n int) string {
+	text := fmt.Sprint(n)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "\u2009" + text[i:]
+	}
+	return text
+}
+
+func scaled(s job.Settings, scale float64) job.Settings {
+	s.Scale = scale
+	return s
+}
+
+func height(s State) float64 {
+	if s.Standing == nil {
+		return 0
+	}
+	return s.Standing.Height() * s.Settings.Scale / s.Standing.Stand.Scale
+}
+
+// scaleFor is the scale at which the piece stands so high.
+func scaleFor(s State, mm float64) float64 {
+	if s.Standing.Stand.Turn != s.Settings.Turn {
+		return s.Piece.ScaleForHeight(s.Settings.Turn, mm)
+	}
+	if h := s.Standing.Height(); h > 0 {
+		return mm * s.Standing.Stand.Scale / h
+	}
+	return s.Settings.Scale
+}

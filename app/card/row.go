@@ -1,0 +1,198 @@
+package card
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+)
+
+// An option is one of a choice.
+type option struct{ Key, Name string }
+
+// A choice is a setting with a few named values.
+type choice struct {
+	Name    string
+	Options []option
+	Value   func(State) string
+	Set     func(State, string) job.Settings
+
+	now State
+	sel *widget.Select
+	box fyne.CanvasObject
+}
+
+func (c *choice) on(b Bench) *choice {
+	names := make([]string, len(c.Options))
+	for i, o := range c.Options {
+		names[i] = o.Name
+	}
+	c.sel = widget.NewSelect(names, func(name string) {
+		for _, o := range c.Options {
+			if o.Name == name && o.Key != c.Value(c.now) {
+				b.Do(c.Name, func(s job.Settings) job.Settings {
+					at := c.now
+					at.Settings = s
+					return c.Set(at, o.Key)
+				})
+				b.Rest()
+			}
+		}
+	})
+	c.box = container.New(namedLayout{}, paper.Write(c.Name, paper.Small, paper.Ink).Cut(), c.sel)
+	return c
+}
+
+func (c *choice) object() fyne.CanvasObject { return c.box }
+
+func (c *choice) show(s State) {
+	c.now = s
+	name := ""
+	for _, o := range c.Options {
+		if o.Key == c.Value(s) {
+			name = o.Name
+		}
+	}
+	if c.sel.Selected != name {
+		c.sel.Selected = name
+		c.sel.Refresh()
+	}
+}
+
+// namedLayout sets a name before something wide.
+type namedLayout struct{}
+
+func (namedLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	o[0].Resize(fyne.NewSize(nameWidth, s.Height))
+	o[1].Move(fyne.NewPos(nameWidth, 1))
+	o[1].Resize(fyne.NewSize(s.Width-nameWidth, s.Height-2))
+}
+
+func (namedLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(nameWidth+80, o[1].MinSize().Height+2)
+}
+
+// A tick is a setting that is or is not.
+type tick struct {
+	Name  string
+	Value func(State) bool
+	Set   func(State, bool) job.Settings
+	View  func(State, bool) // in place of Set
+
+	now   State
+	check *widget.Check
+}
+
+func (t *tick) on(b Bench) *tick {
+	t.check = widget.NewCheck(t.Name, func(on bool) {
+		switch {
+		case on == t.Value(t.now):
+		case t.View != nil:
+			t.View(t.now, on)
+		default:
+			b.Do(t.Name, func(s job.Settings) job.Settings {
+				at := t.now
+				at.Settings = s
+				return t.Set(at, on)
+			})
+			b.Rest()
+		}
+	})
+	return t
+}
+
+func (t *tick) object() fyne.CanvasObject { return t.check }
+
+func (t *tick) show(s State) {
+	t.now = s
+	if v := t.Value(s); t.check.Checked != v {
+		t.check.Checked = v
+		t.check.Refresh()
+	}
+}
+
+// A note is a sentence that follows the state; it takes no room while it is empty.
+type note struct {
+	Ink  fyne.ThemeColorName
+	Text func(State) string
+
+	label *widget.Label
+}
+
+func (n *note) on() *note {
+	n.label = paper.Sentence(n.Ink)
+	n.label.Hide()
+	return n
+}
+
+func (n *note) object() fyne.CanvasObject { return n.label }
+
+func (n *note) show(s State) {
+	text := n.Text(s)
+	if n.label.Text != text {
+		n.label.SetText(text)
+	}
+	if text == "" {
+		n.label.Hide()
+	} else {
+		n.label.Show()
+	}
+}
+
+// A press is a button of a row of buttons.
+type press struct {
+	Name string
+	Hint string
+	Do   func(State)
+	Show func(State) (name string, on bool) // in place of Name, where it changes
+}
+
+// presses are buttons beside one another.
+type presses struct {
+	Each []press
+
+	now     State
+	buttons []*widget.Button
+	box     *fyne.Container
+}
+
+func (p *presses) on() *presses {
+	p.box = container.NewGridWithColumns(len(p.Each))
+	for _, one := range p.Each {
+		b := widget.NewButton(one.Name, func() { one.Do(p.now) })
+		p.buttons = append(p.buttons, b)
+		p.box.Add(b)
+	}
+	return p
+}
+
+func (p *presses) object() fyne.CanvasObject { return p.box }
+
+func (p *presses) show(s State) {
+	p.now = s
+	any := false
+	for i, one := range p.Each {
+		if one.Show == nil {
+			any = true
+			continue
+		}
+		name, on := one.Show(s)
+		any = any || name != ""
+		if b := p.buttons[i]; b.Text != name || b.Disabled() == on {
+			b.Text = name
+			if on {
+				b.Enable()
+			} else {
+				b.Disable()
+			}
+			b.Refresh()
+		}
+	}
+	if any {
+		p.box.Show()
+	} else {
+		p.box.Hide()
+	}
+}

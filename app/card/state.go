@@ -1,0 +1,35 @@
+package card
+
+import (
+	"grainstack/app/session"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// A State is all that cards show.
+type State struct {
+	Settings  job.Settings
+	Angles    [3]float64 // degrees about the fixed axes X, Y, Z that make the settings' turn
+	Catalogue *stock.Catalogue
+	Piece     *job.Piece    // nil while there is none
+	Standing  *job.Standing // nil until the piece has been stood; may be of an older turn
+	Figures   *job.Figures  // nil until there are any
+	Stale     bool          // the figures are of older settings
+	View      session.View
+	Layer     int
+	Distance  float64 // between two picked points, in the piece's own units; 0 where none are picked
+	Picking   string  // what a click on the piece will be taken for, "" for picking a layer
+}
+
+// A Bench is where cards write.
+type Bench interface {
+	// Do changes the settings under a name; changes of one name belong to one gesture until Rest.
+	Do(name string, change func(job.Settings) job.Settings)
+	Rest()
+	// Look changes how the pictures are looked at.
+	Look(change func(*session.View))
+	// Run runs a command of the window's table by its name.
+	Run(command string)
+	// Hint says a word about what is under the hand; "" takes it away.
+	Hint(words string)
+}

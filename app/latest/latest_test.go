@@ -1,0 +1,143 @@
+package latest
+
+import (
+	"context"
+	"errors"
+	"testing"
+	"testing/synctest"
+	"time"
+)
+
+// desk stands for the window's goroutine: posted functions wait until it gets to them.
+type desk struct{ in chan func() }
+
+func (d desk) post(f func()) { d.in <- f }
+
+func newDesk() desk { return desk{make(chan func(), 1000)} }
+
+func (d desk) clear() {
+	for {
+		select {
+		case f := <-d.in:
+			f()
+		default:
+			return
+		}
+	}
+}
+
+// slowly takes as long as told, or until it is called off.
+func slowly(d time.Duration) func(context.Context, int) (int, error) {
+	return func(ctx context.Context, n int) (int, error) {
+		select {
+		case <-time.After(d):
+			return n * n, nil
+		case <-ctx.Done():
+			return 0, ctx.Err()
+		}
+	}
+}
+
+func TestCancelShowsOnlyTheNewest(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, shown := newDesk(), []int(nil)
+		l := New(Cancel, d.post, slowly(time.Second), func(in, out int, err error) {
+			if err != nil || out != in*in {
+				t.Errorf("asked %d: got %d, %v", in, out, err)
+			}
+			shown = append(shown, in)
+		})
+		for n := range 50 {
+			l.Ask(n)
+			time.Sleep(20 * time.Millisecond)
+			d.clear()
+		}
+		time.Sleep(2 * time.Second)
+		synctest.Wait()
+		d.clear()
+		if len(shown) != 1 || shown[0] != 49 {
+			t.Errorf("shown %v, want [49]", shown)
+		}
+	})
+}
+
+func TestFinishKeepsUpAndEndsRight(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, shown := newDesk(), []int(nil)
+		l := New(Finish, d.post, slowly(30*time.Millisecond), func(in, out int, err error) { shown = append(shown, in) })
+		for n := range 50 {
+			l.Ask(n)
+			time.Sleep(16 * time.Millisecond)
+			d.clear()
+		}
+		time.Sleep(time.Second)
+		synctest.Wait()
+		d.clear()
+		if len(shown) < 20 || shown[len(shown)-1] != 49 {
+			t.Errorf("shown %v, want at least 20, the last one 49", shown)
+		}
+		for i := 1; i < len(shown); i++ {
+			if shown[i] <= shown[i-1] {
+				t.Errorf("out of order: %v", shown)
+			}
+		}
+	})
+}
+
+// An answer that has been posted but not yet shown is overtaken by a newer request as well.
+func TestCancelCallsOffWhatIsPosted(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, shown := newDesk(), []int(nil)
+		l := New(Cancel, d.post, slowly(time.Millisecond), func(in, out int, err error) { shown = append(shown, in) })
+		l.Ask(1)
+		time.Sleep(time.Second) // worked out and posted, the desk has not got to it
+		l.Ask(2)
+		time.Sleep(time.Second)
+		synctest.Wait()
+		d.clear()
+		if len(shown) != 1 || shown[0] != 2 {
+			t.Errorf("shown %v, want [2]", shown)
+		}
+	})
+}
+
+func TestErrorsAreShown(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := newDesk()
+		fault, got := errors.New("no wood"), error(nil)
+		l := New(Finish, d.post, func(context.Context, int) (int, error) { return 0, fault }, func(_, _ int, err error) { got = err })
+		l.Ask(1)
+		synctest.Wait()
+		d.clear()
+		if got != fault {
+			t.Errorf("got %v, want %v", got, fault)
+		}
+	})
+}
+
+func TestDropAndStopShowNothing(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, shown := newDesk(), []int(nil)
+		l := New(Finish, d.post, slowly(time.Second), func(in, _ int, _ error) { shown = append(shown, in) })
+		l.Ask(1)
+		l.Ask(2)
+		l.Drop()
+		synctest.Wait()
+		d.clear()
+		if l.Busy() {
+			t.Error("busy after Drop")
+		}
+		l.Ask(3)
+		time.Sleep(2 * time.Second)
+		synctest.Wait()
+		d.clear()
+		l.Ask(4)
+		l.Stop()
+		l.Ask(5)
+		time.Sleep(2 * time.Second)
+		d.clear()
+		if len(shown) != 1 || shown[0] != 3 {
+			t.Errorf("shown %v, want [3]", shown)
+		}
+	})
+}

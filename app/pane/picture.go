@@ -1,0 +1,272 @@
+package pane
+
+import (
+	"image"
+	"image/color"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+var (
+	_ fyne.Draggable    = (*Picture)(nil)
+	_ fyne.Scrollable   = (*Picture)(nil)
+	_ fyne.Focusable    = (*Picture)(nil)
+	_ desktop.Mouseable = (*Picture)(nil)
+	_ desktop.Hoverable = (*Picture)(nil)
+)
+
+// Gestures are what a picture reports. Places are in the toolkit's units from the picture's upper left corner; any may be
+// nil. Turned and Panned carry the way since the last call; Rested comes once at the end of a drag.
+type Gestures struct {
+	Turned  func(dx, dy float32)
+	Panned  func(dx, dy float32)
+	Zoomed  func(at fyne.Position, notches float32)
+	Clicked func(at fyne.Position)
+	Doubled func(at fyne.Position)
+	Rested  func()
+	Key     func(fyne.KeyName)
+	Rune    func(rune)
+	Sized   func() // the size in pixels may have changed
+	Painted func() // the newest frame has been handed to the painter
+	Pointed func(at fyne.Position, here bool)
+}
+
+// A Picture shows frames and reports gestures.
+type Picture struct {
+	widget.BaseWidget
+	Gestures
+	Name string // said by the focus ring's owner for tests and hints
+
+	least   fyne.Size
+	raster  *canvas.Raster
+	frame   *image.RGBA
+	shown   bool // the frame has been handed to the painter
+	focused bool
+
+	button desktop.MouseButton
+	pan    bool
+	moved  bool
+	from   fyne.Position
+	clicks struct {
+		at   fyne.Position
+		when time.Time
+	}
+}
+
+// NewPicture is a picture without a frame that is at least so large.
+func NewPicture(name string, least fyne.Size, g Gestures) *Picture {
+	p := &Picture{Gestures: g, Name: name, least: least}
+	p.raster = canvas.NewRaster(p.generate)
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Put shows a frame. The picture keeps it until the next one, so the caller must not draw over it before that.
+func (p *Picture) Put(frame *image.RGBA) {
+	p.frame, p.shown = frame, false
+	p.raster.Refresh()
+}
+
+// Frame is what is shown, nil before the first.
+func (p *Picture) Frame() *image.RGBA { return p.frame }
+
+// Pixels is the size in which a frame fits pixel for pixel; zero while the picture is not on a window.
+func (p *Picture) Pixels() image.Point {
+	k := p.scale()
+	return image.Pt(int(p.Size().Width*k+0.5), int(p.Size().Height*k+0.5))
+}
+
+// Pixel is where a place of the picture lies in its frame.
+func (p *Picture) Pixel(at fyne.Position) (x, y int) {
+	if p.frame == nil || p.Size().Width <= 0 || p.Size().Height <= 0 {
+		return -1, -1
+	}
+	size := p.frame.Rect.Size()
+	return int(at.X / p.Size().Width * float32(size.X)), int(at.Y / p.Size().Height * float32(size.Y))
+}
+
+// Scale is pixels a unit.
+func (p *Picture) Scale() float64 { return float64(p.scale()) }
+
+func (p *Picture) scale() float32 {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil && c.Scale() > 0 {
+		return c.Scale()
+	}
+	return 1
+}
+
+// generate hands the last frame to the painter: it never draws.
+func (p *Picture) generate(w, h int) image.Image {
+	if p.frame == nil {
+		return image.NewUniform(color.Transparent)
+	}
+	if !p.shown {
+		p.shown = true
+		if p.Painted != nil {
+			p.Painted()
+		}
+	}
+	return p.frame
+}
+
+// MouseDown takes the focus and remembers the button: a drag does not tell it.
+func (p *Picture) MouseDown(e *desktop.MouseEvent) {
+	p.Focus()
+	p.button, p.moved, p.from = e.Button, false, e.Position
+	p.pan = e.Button != desktop.MouseButtonPrimary || e.Modifier&fyne.KeyModifierShift != 0
+}
+
+// Focus sends the keys here.
+func (p *Picture) Focus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil && c.Focused() != fyne.Focusable(p) {
+		c.Focus(p)
+	}
+}
+
+const (
+	doubleWithin = 400 * time.Millisecond
+	doubleNear   = 6 // units
+)
+
+// MouseUp ends a click or, for the right button, a drag.
+func (p *Picture) MouseUp(e *desktop.MouseEvent) {
+	was := p.button
+	p.button = 0
+	if p.moved {
+		if was == desktop.MouseButtonSecondary {
+			p.rest()
+		}
+		return
+	}
+	if was != desktop.MouseButtonPrimary || p.pan {
+		return
+	}
+	now := time.Now()
+	d := e.Position.Subtract(p.clicks.at)
+	if now.Sub(p.clicks.when) < doubleWithin && d.X*d.X+d.Y*d.Y < doubleNear*doubleNear && p.Doubled != nil {
+		p.clicks.when = time.Time{}
+		p.Doubled(e.Position)
+		return
+	}
+	p.clicks.at, p.clicks.when = e.Position, now
+	if p.Clicked != nil {
+		p.Clicked(e.Position)
+	}
+}
+
+// Dragged turns, or pans where the hand says so.
+func (p *Picture) Dragged(e *fyne.DragEvent) { p.drag(e.Dragged.DX, e.Dragged.DY) }
+
+func (p *Picture) drag(dx, dy float32) {
+	p.moved = true
+	switch {
+	case p.pan && p.Panned != nil:
+		p.Panned(dx, dy)
+	case !p.pan && p.Turned != nil:
+		p.Turned(dx, dy)
+	}
+}
+
+// DragEnd is where the full picture is asked for.
+func (p *Picture) DragEnd() { p.rest() }
+
+func (p *Picture) rest() {
+	if p.Rested != nil {
+		p.Rested()
+	}
+}
+
+// MouseMoved drags with the right button, which the toolkit does not.
+func (p *Picture) MouseMoved(e *desktop.MouseEvent) {
+	if p.button == desktop.MouseButtonSecondary {
+		d := e.Position.Subtract(p.from)
+		p.from = e.Position
+		p.drag(d.X, d.Y)
+		return
+	}
+	p.point(e.Position, true)
+}
+
+// MouseIn and MouseOut tell where the pointer is.
+func (p *Picture) MouseIn(e *desktop.MouseEvent) { p.point(e.Position, true) }
+
+// MouseOut tells that it has gone.
+func (p *Picture) MouseOut() { p.point(fyne.Position{}, false) }
+
+func (p *Picture) point(at fyne.Position, here bool) {
+	if p.Pointed != nil {
+		p.Pointed(at, here)
+	}
+}
+
+// notch is what one notch of the wheel reports.
+const notch = 25
+
+// Scrolled zooms about the pointer.
+func (p *Picture) Scrolled(e *fyne.ScrollEvent) {
+	if p.Zoomed != nil && e.Scrolled.DY != 0 {
+		p.Zoomed(e.Position, e.Scrolled.DY/notch)
+	}
+}
+
+// TypedKey reports keys.
+func (p *Picture) TypedKey(e *fyne.KeyEvent) {
+	if p.Key != nil {
+		p.Key(e.Name)
+	}
+}
+
+// TypedRune reports signs.
+func (p *Picture) TypedRune(r rune) {
+	if p.Rune != nil {
+		p.Rune(r)
+	}
+}
+
+// FocusGained shows a ring.
+func (p *Picture) FocusGained() { p.focused = true; p.Refresh() }
+
+// FocusLost takes it away.
+func (p *Picture) FocusLost() { p.focused = false; p.Refresh() }
+
+// MinSize is the least that was asked for.
+func (p *Picture) MinSize() fyne.Size { return p.least }
+
+// CreateRenderer is the toolkit's.
+func (p *Picture) CreateRenderer() fyne.WidgetRenderer {
+	ring := canvas.NewRectangle(color.Transparent)
+	ring.StrokeWidth = 1
+	return &pictureRenderer{p: p, ring: ring}
+}
+
+type pictureRenderer struct {
+	p    *Picture
+	ring *canvas.Rectangle
+}
+
+func (r *pictureRenderer) Layout(s fyne.Size) {
+	r.p.raster.Resize(s)
+	r.ring.Resize(s)
+	if r.p.Sized != nil {
+		r.p.Sized()
+	}
+}
+
+func (r *pictureRenderer) MinSize() fyne.Size { return r.p.least }
+func (r *pictureRenderer) Destroy()           {}
+func (r *pictureRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.p.raster, r.ring}
+}
+
+func (r *pictureRenderer) Refresh() {
+	r.ring.StrokeColor = color.Transparent
+	if r.p.focused {
+		r.ring.StrokeColor = r.p.Theme().Color(theme.ColorNameFocus, fyne.CurrentApp().Settings().ThemeVariant())
+	}
+	r.ring.Refresh()
+}

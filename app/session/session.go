@@ -1,0 +1,95 @@
+package session
+
+import (
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A View is how the pictures are looked at. It changes no figure and is not undone.
+type View struct {
+	CutAway bool    // nothing above the picked layer
+	Lift    float64 // mm between the layers
+	Marks   bool    // the places that need a look
+	Ghost   bool    // the layer below on the layer sheet
+	Units   unit.System
+}
+
+// A Session is one sitting. Make it with New.
+type Session struct {
+	history History[job.Settings]
+	saved   job.Settings
+	rev     int
+	layer   int
+	angles  [3]float64
+
+	View View
+}
+
+// New begins a sitting with settings, at the first layer.
+func New(s job.Settings) *Session {
+	return &Session{history: Begin(s), saved: s, layer: 1, angles: near(s.Turn, [3]float64{})}
+}
+
+// Settings are the present ones.
+func (s *Session) Settings() job.Settings { return s.history.Now() }
+
+// Revision counts the changes of the settings; a picture that carries an older one is stale.
+func (s *Session) Revision() int { return s.rev }
+
+// Do sets the settings under the name of what was done; see History. It reports whether anything changed.
+func (s *Session) Do(name string, next job.Settings) bool { return s.moved(s.history.Do(name, next)) }
+
+// Rest ends a gesture.
+func (s *Session) Rest() { s.history.Rest() }
+
+// Undo goes one step back and says which step that was.
+func (s *Session) Undo() (name string, ok bool) {
+	s.history.Rest()
+	name = s.history.UndoName()
+	return name, s.moved(s.history.Undo())
+}
+
+// Redo goes one step forward and says which step that was.
+func (s *Session) Redo() (name string, ok bool) {
+	s.history.Rest()
+	name = s.history.RedoName()
+	return name, s.moved(s.history.Redo())
+}
+
+// UndoName and RedoName are what Undo and Redo would do, "" for nothing.
+func (s *Session) UndoName() string { return s.history.UndoName() }
+
+// RedoName is what Redo would do again.
+func (s *Session) RedoName() string { return s.history.RedoName() }
+
+// Replace begins again with another piece's settings; there is no way back to the former piece's.
+func (s *Session) Replace(next job.Settings) {
+	s.history, s.saved, s.layer = Begin(next), next, 1
+	s.moved(true)
+}
+
+// Angles are the degrees about the fixed X, Y and Z axes that make the present turn. Of the ways to write a turn it is the one
+// nearest to what stood there before, so that a typed 120 stays 120.
+func (s *Session) Angles() [3]float64 { return s.angles }
+
+// Dirty reports whether there are choices that a start with this piece would not bring back.
+func (s *Session) Dirty() bool { return s.Settings() != s.saved }
+
+// Layer is the picked layer, from 1.
+func (s *Session) Layer() int { return s.layer }
+
+// Pick chooses a layer, kept within 1 and count; it reports whether that is another one.
+func (s *Session) Pick(layer, count int) bool {
+	layer = max(1, min(layer, count))
+	was := s.layer
+	s.layer = layer
+	return layer != was
+}
+
+func (s *Session) moved(did bool) bool {
+	if did {
+		s.rev++
+		s.angles = near(s.Settings().Turn, s.angles)
+	}
+	return did
+}

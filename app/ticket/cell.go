@@ -1,0 +1,130 @@
+package ticket
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+)
+
+var (
+	_ fyne.Focusable    = (*cell)(nil)
+	_ fyne.Tappable     = (*cell)(nil)
+	_ desktop.Hoverable = (*cell)(nil)
+)
+
+// An entry is what a cell says.
+type entry struct {
+	figure, unit, note string
+	from               string // where the figure comes from and how sure it is
+	red                bool
+}
+
+// A cell is one total.
+type cell struct {
+	widget.BaseWidget
+	name                     *paper.Words
+	figure, unit, note       *paper.Words
+	says                     entry
+	noticed                  func(string)
+	hovered, focused, staled bool
+}
+
+func newCell(name string, noticed func(string)) *cell {
+	c := &cell{
+		name: paper.Write(name, paper.Small, paper.Pencil), figure: paper.Write("–", paper.Figure, paper.Ink),
+		unit: paper.Write("", paper.Small, paper.Pencil).Cut(), note: paper.Write("", paper.Small, paper.Pencil).Cut(),
+		noticed: noticed,
+	}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+func (c *cell) put(e entry, stale bool) {
+	changed := e.figure != c.says.figure || e.unit != c.says.unit
+	c.says, c.staled = e, stale
+	c.figure.Say(e.figure)
+	c.unit.Say(e.unit)
+	c.note.Say(e.note)
+	ink := paper.Ink
+	switch {
+	case stale:
+		ink = paper.Stale
+	case e.red:
+		ink = paper.Red
+	}
+	c.figure.In(ink)
+	if changed {
+		c.Refresh()
+	}
+	if c.hovered || c.focused {
+		c.tell()
+	}
+}
+
+func (c *cell) tell() {
+	if c.hovered || c.focused {
+		c.noticed(c.name.Text() + ": " + c.says.from)
+	} else {
+		c.noticed("")
+	}
+	c.Refresh()
+}
+
+func (c *cell) Tapped(*fyne.PointEvent) {
+	if cv := fyne.CurrentApp().Driver().CanvasForObject(c); cv != nil {
+		cv.Focus(c)
+	}
+}
+func (c *cell) FocusGained()                   { c.focused = true; c.tell() }
+func (c *cell) FocusLost()                     { c.focused = false; c.tell() }
+func (c *cell) TypedRune(rune)                 {}
+func (c *cell) TypedKey(*fyne.KeyEvent)        {}
+func (c *cell) MouseIn(*desktop.MouseEvent)    { c.hovered = true; c.tell() }
+func (c *cell) MouseMoved(*desktop.MouseEvent) {}
+func (c *cell) MouseOut()                      { c.hovered = false; c.tell() }
+
+func (c *cell) CreateRenderer() fyne.WidgetRenderer {
+	return &cellRenderer{c: c, back: canvas.NewRectangle(nil), rule: canvas.NewRectangle(nil)}
+}
+
+type cellRenderer struct {
+	c          *cell
+	back, rule *canvas.Rectangle
+}
+
+func (r *cellRenderer) Layout(s fyne.Size) {
+	const left = 14
+	c := r.c
+	put := func(o fyne.CanvasObject, x, y, w, h float32) {
+		o.Move(fyne.NewPos(x, y))
+		o.Resize(fyne.NewSize(w, h))
+	}
+	put(r.back, 1, 0, s.Width-1, s.Height)
+	put(r.rule, 0, 0, 1, s.Height)
+	put(c.name, left, 7, s.Width-left-4, 15)
+	w := c.figure.MinSize().Width
+	put(c.figure, left, 21, w, 30)
+	put(c.unit, left+w+6, 28, max(0, s.Width-left-w-8), 20)
+	put(c.note, left, 52, s.Width-left-4, 16)
+}
+
+func (r *cellRenderer) MinSize() fyne.Size { return fyne.NewSize(96, 76) }
+func (r *cellRenderer) Destroy()           {}
+func (r *cellRenderer) Refresh() {
+	t, v := r.c.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
+	r.rule.FillColor = t.Color(paper.Line, v)
+	r.back.FillColor = t.Color(paper.Sheet, v)
+	if r.c.hovered || r.c.focused {
+		r.back.FillColor = t.Color(theme.ColorNameHeaderBackground, v)
+	}
+	r.Layout(r.c.Size())
+	canvas.Refresh(r.c)
+}
+
+func (r *cellRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.back, r.rule, r.c.name, r.c.figure, r.c.unit, r.c.note}
+}

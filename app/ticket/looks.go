@@ -1,0 +1,112 @@
+package ticket
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+)
+
+// looks are the sentences about what needs a look; a click on one goes there.
+type looks struct {
+	picked func(int)
+	title  *paper.Words
+	list   *fyne.Container
+	box    fyne.CanvasObject
+	shown  []job.Caution
+}
+
+func newLooks(picked func(int)) *looks {
+	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.NewVBox()}
+	scroll := container.NewVScroll(l.list)
+	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, scroll)
+	l.put(nil)
+	return l
+}
+
+func (l *looks) object() fyne.CanvasObject { return l.box }
+
+func (l *looks) put(all []job.Caution) {
+	if same(all, l.shown) && len(l.list.Objects) > 0 {
+		return
+	}
+	l.shown = all
+	l.title.Say("Needs a look")
+	if len(all) > 1 {
+		l.title.Say(fmt.Sprintf("Needs a look · %d", len(all)))
+	}
+	l.list.RemoveAll()
+	for _, c := range all {
+		l.list.Add(newSentence(c.Text, func() {
+			if c.Layer > 0 {
+				l.picked(c.Layer)
+			}
+		}))
+	}
+	if len(all) == 0 {
+		l.list.Add(paper.Write("nothing", paper.Small, paper.Pencil))
+	}
+	l.list.Refresh()
+}
+
+func same(a, b []job.Caution) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// looksLayout sets a rule at the left, the title on top and the sentences under it.
+type looksLayout struct{}
+
+func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	put := func(i int, x, y, w, h float32) {
+		o[i].Move(fyne.NewPos(x, y))
+		o[i].Resize(fyne.NewSize(w, h))
+	}
+	put(0, 0, 0, 1, s.Height)
+	put(1, 14, 7, s.Width-20, 15)
+	put(2, 9, 22, s.Width-10, s.Height-24)
+}
+
+func (looksLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(140, 76) }
+
+var (
+	_ fyne.Tappable  = (*sentence)(nil)
+	_ fyne.Focusable = (*sentence)(nil)
+)
+
+// A sentence is wrapping red text that can be clicked or reached with the keyboard.
+type sentence struct {
+	widget.BaseWidget
+	label  *widget.Label
+	tapped func()
+}
+
+func newSentence(text string, tapped func()) *sentence {
+	s := &sentence{label: paper.Sentence(paper.Red), tapped: tapped}
+	s.label.SetText(text)
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+func (s *sentence) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(s.label) }
+func (s *sentence) Tapped(*fyne.PointEvent)             { s.tapped() }
+func (s *sentence) FocusGained()                        { s.label.TextStyle.Bold = true; s.label.Refresh() }
+func (s *sentence) FocusLost()                          { s.label.TextStyle.Bold = false; s.label.Refresh() }
+func (s *sentence) TypedRune(rune)                      {}
+func (s *sentence) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		s.tapped()
+	}
+}

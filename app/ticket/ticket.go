@@ -1,0 +1,149 @@
+package ticket
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A Ticket is the strip of totals.
+type Ticket struct {
+	cells [5]*cell
+	looks *looks
+	whole fyne.CanvasObject
+}
+
+// New is a ticket without figures. noticed is told where the figure under the hand comes from; picked, which layer a sentence
+// is about.
+func New(noticed func(string), picked func(layer int)) *Ticket {
+	t := &Ticket{looks: newLooks(picked)}
+	all := make([]fyne.CanvasObject, 0, 6)
+	for i, name := range []string{"Weight", "Layers", "Largest part", "Joints and glue", "Router"} {
+		t.cells[i] = newCell(name, noticed)
+		all = append(all, t.cells[i])
+	}
+	t.whole = container.NewStack(paper.Back(paper.Sheet), container.New(shares{}, append(all, t.looks.object())...))
+	return t
+}
+
+// Object is the strip.
+func (t *Ticket) Object() fyne.CanvasObject { return t.whole }
+
+// Put shows figures; stale ones are of older settings and are drawn as such. Without figures, why says the reason.
+func (t *Ticket) Put(f *job.Figures, stale bool, why string, u unit.System) {
+	if f == nil {
+		t.none(why)
+		return
+	}
+	var says [5]entry
+	if f.Withheld != "" {
+		says = withheld(f, u)
+	} else {
+		says = [5]entry{weight(f, u), layers(f, u), largest(f, u), joints(f, u), router(f)}
+	}
+	for i, e := range says {
+		t.cells[i].put(e, stale)
+	}
+	if !stale {
+		t.looks.put(f.Cautions)
+	}
+}
+
+func (t *Ticket) none(why string) {
+	for _, c := range t.cells {
+		c.put(entry{figure: "–", from: why}, false)
+	}
+	t.looks.put(nil)
+}
+
+// withheld leaves the layers and a dash for each figure that needs a solid.
+func withheld(f *job.Figures, u unit.System) [5]entry {
+	dash := entry{figure: "–", note: "needs a solid", from: f.Withheld}
+	all := [5]entry{dash, dash, dash, dash, dash}
+	if len(f.Layers) > 0 {
+		all[1] = layers(f, u)
+	}
+	return all
+}
+
+// apart splits "4.86 kg" into figure and unit.
+func apart(text string) (figure, word string) {
+	figure, word, _ = strings.Cut(text, " ")
+	return figure, word
+}
+
+func weight(f *job.Figures, u unit.System) entry {
+	e := entry{from: "volume of the surface by the divergence theorem, less the hollow, times the board's density, and the dry glue. Boards differ by a tenth and more with moisture and maker: weigh an offcut."}
+	e.figure, e.unit = apart(unit.Mass(f.Totals.WeightKg*1000, u))
+	e.unit += " · estimate"
+	switch {
+	case !f.CoreKnown:
+		e.note = "solid; hollow to come"
+	case f.Totals.SavedKg > 0:
+		e.note = unit.Mass(f.Totals.SavedKg*1000, u) + " saved"
+	default:
+		e.note = "solid"
+	}
+	return e
+}
+
+func layers(f *job.Figures, u unit.System) entry {
+	e := entry{figure: fmt.Sprint(len(f.Layers)), unit: "× " + unit.Length(f.Thickness, u),
+		from: "the height of the piece divided by what the skim leaves of the board. Exact."}
+	if f.Remainder.Whole {
+		e.note = "the last is whole"
+	} else {
+		e.note = "last one " + unit.Length(f.Remainder.Last, u)
+	}
+	return e
+}
+
+func largest(f *job.Figures, u unit.System) entry {
+	t := f.Totals
+	x, _ := apart(unit.Length(t.Largest.X, u))
+	e := entry{figure: x, unit: "× " + unit.Length(t.Largest.Y, u), note: fmt.Sprintf("layer %d · fits the panel", t.LargestLayer),
+		from: "the extent of the widest layer, with room for the cutter and the clearance all round, against the panel."}
+	if !t.FitsPanel {
+		e.note, e.red = fmt.Sprintf("layer %d · too large", t.LargestLayer), true
+	}
+	return e
+}
+
+func joints(f *job.Figures, u unit.System) entry {
+	t := f.Totals
+	e := entry{from: "the area that neighbouring layers have in common, less the hollow; glue by the spread in the catalogue. The glue is an estimate.",
+		note: unit.Mass(t.GlueG, u) + " glue, estimate"}
+	e.figure, e.unit = apart(unit.Area(t.Joint, u))
+	return e
+}
+
+func router(f *job.Figures) entry {
+	t := f.Totals
+	e := entry{from: "passes over the surface at the stepovers, stepdowns and feeds of the Cutters card; turning and clamping come on top: " + unit.Duration(t.HandsOnMin) + ".",
+		note: "rough " + unit.Duration(t.RoughMin) + " · finish " + unit.Duration(t.FineMin)}
+	e.figure, e.unit = apart(unit.Duration(t.RouterMin()))
+	e.unit += " · estimate"
+	return e
+}
+
+// shares divides the strip: a seventh for each figure, the rest for what needs a look.
+type shares struct{}
+
+func (shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	w := min(168, s.Width/6.6)
+	for i, c := range o[:len(o)-1] {
+		c.Move(fyne.NewPos(float32(i)*w, 0))
+		c.Resize(fyne.NewSize(w, s.Height))
+	}
+	x := float32(len(o)-1) * w
+	o[len(o)-1].Move(fyne.NewPos(x, 0))
+	o[len(o)-1].Resize(fyne.NewSize(s.Width-x, s.Height))
+}
+
+func (shares) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(700, 76) }

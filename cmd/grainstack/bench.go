@@ -1,0 +1,52 @@
+package main
+
+import (
+	"context"
+	"io/fs"
+
+	"grainstack/assets"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// A bench is a piece as it stands, with settings: what every sub-command works from.
+type bench struct {
+	catalogue *stock.Catalogue
+	settings  job.Settings
+	standing  *job.Standing
+}
+
+// catalogue is the stock that comes with the program.
+func catalogue() (*stock.Catalogue, error) { return stock.Load(fs.FS(assets.FS), "stock.json") }
+
+// open reads a piece or a job, applies the flags and stands the piece; a solid piece that is to be hollow gets its field.
+func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
+	c, err := catalogue()
+	if err != nil {
+		return nil, err
+	}
+	p, s, err := job.Load(ctx, name, c)
+	if err != nil {
+		return nil, err
+	}
+	if s, err = flags.apply(s, c, p); err != nil {
+		return nil, err
+	}
+	if err = s.Check(c); err != nil {
+		return nil, err
+	}
+	st, err := job.Stand(ctx, p, s.Stand())
+	if err != nil {
+		return nil, err
+	}
+	if p.Solid() && s.Wall > 0 {
+		grid, err := p.Hollow(ctx, func(float64) {})
+		if err != nil {
+			return nil, err
+		}
+		if st, err = st.WithField(ctx, grid); err != nil {
+			return nil, err
+		}
+	}
+	return &bench{c, s, st}, nil
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// newFlags is a flag set that reports instead of exiting.
+func newFlags(name string) *flag.FlagSet {
+	set := flag.NewFlagSet(name, flag.ContinueOnError)
+	set.SetOutput(io.Discard)
+	return set
+}
+
+// parse reads flags wherever they stand and returns the words between them.
+func parse(set *flag.FlagSet, args []string) ([]string, error) {
+	var words []string
+	for len(args) > 0 {
+		if err := set.Parse(args); err != nil {
+			return nil, &usageError{err.Error()}
+		}
+		args = set.Args()
+		if len(args) > 0 {
+			words = append(words, args[0])
+			args = args[1:]
+		}
+	}
+	return words, nil
+}
+
+// onePiece is the single file that a sub-command wants.
+func onePiece(words []string) (string, error) {
+	if len(words) != 1 {
+		return "", &usageError{fmt.Sprintf("one piece is wanted, %d are named", len(words))}
+	}
+	return words[0], nil
+}
+
+// describe lists the flags of a set, one a line.
+func describe(set *flag.FlagSet) string {
+	var b strings.Builder
+	set.VisitAll(func(f *flag.Flag) {
+		arg, text := flag.UnquoteUsage(f)
+		fmt.Fprintf(&b, "  %-24s %s\n", "-"+f.Name+" "+arg, text)
+	})
+	return b.String()
+}
+
+// A length is a flag that takes a length in any unit and is mm inside.
+type length struct {
+	mm  float64
+	set bool
+}
+
+func (l *length) String() string { return strconv.FormatFloat(l.mm, 'g', -1, 64) }
+
+func (l *length) Set(s string) error {
+	mm, err := unit.ParseLength(s, unit.MM)
+	if err != nil {
+		return err
+	}
+	l.mm, l.set = mm, true
+	return nil
+}
+
+// A pair is a flag of two whole numbers with a separator between them.
+type pair struct {
+	a, b int
+	sep  string
+	set  bool
+}
+
+func (p *pair) String() string { return fmt.Sprintf("%d%s%d", p.a, p.sep, p.b) }
+
+func (p *pair) Set(s string) error {
+	first, second, ok := strings.Cut(s, p.sep)
+	a, errA := strconv.Atoi(first)
+	b, errB := strconv.Atoi(second)
+	if !ok || errA != nil || errB != nil || a < 0 || b < 0 {
+		return fmt.Errorf("two whole numbers with %q between them are wanted, as in 1%s1", p.sep, p.sep)
+	}
+	p.a, p.b, p.set = a, b, true
+	return nil
+}
+
+// A stackFlags is what the flags say about stand, board, wall and finish.
+type stackFlags struct {
+	height, boardThickness, skim, layerThickness, wall, firstJoint length
+	scale                                                          float64
+	turn, board, core, finish                                      string
+	caps                                                           pair
+	sameWay                                                        bool
+}
+
+func bindStack(set *flag.FlagSet) *stackFlags {
+	f := &stackFlags{caps: pair{sep: ","}}
+	set.Var(&f.height, "height", "`MM` the piece is to be high as it stands; sets the scale")
+	set.Float64Var(&f.scale, "scale", 0, "`F` mm for one unit of the file (1 where nothing is said)")
+	set.StringVar(&f.turn, "turn", "", "`X,Y,Z` degrees about the fixed axes, in that order")
+	set.StringVar(&f.board, "board", "", "`NAME` of a board in the catalogue")
+	set.Var(&f.boardThickness, "board-thickness", "`MM` the board measures")
+	set.Var(&f.skim, "skim", "`MM` carved off each face first")
+	set.Var(&f.layerThickness, "layer-thickness", "`MM` a layer is to be; moves the skim")
+	set.Var(&f.wall, "wall", "`MM` left around the hollow; 0 leaves the piece solid")
+	set.StringVar(&f.core, "core", "", "`KIND` of hollow: carved or straight")
+	set.Var(&f.caps, "caps", "`BOTTOM,TOP` layers left solid at either end")
+	set.Var(&f.firstJoint, "first-joint", "`MM` from the floor to the first joint")
+	set.BoolVar(&f.sameWay, "same-way", false, "lay every layer the same way instead of turning every second one")
+	set.StringVar(&f.finish, "finish", "", "`NAME` of a finish in the catalogue")
+	return f
+}
+
+// apply gives the settings that the flags ask for, starting from s. The height needs the piece's own size as it will stand.
+func (f *stackFlags) apply(s job.Settings, c *stock.Catalogue, p *job.Piece) (job.Settings, error) {
+	var err error
+	if f.turn != "" {
+		if s.Turn, err = parseTurn(f.turn); err != nil {
+			return s, err
+		}
+	}
+	if f.scale < 0 || f.scale != f.scale {
+		return s, &usageError{"the scale has to be more than 0"}
+	}
+	if f.scale > 0 {
+		s.Scale = f.scale
+	}
+	if f.height.set {
+		if !(f.height.mm > 0) {
+			return s, &usageError{"the height has to be more than 0"}
+		}
+		s.Scale = p.ScaleForHeight(s.Turn, f.height.mm)
+	}
+	if s, err = f.applyBoard(s, c); err != nil {
+		return s, err
+	}
+	return f.applyWall(s)
+}
+
+func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
+	if f.board != "" {
+		s.Board = f.board
+	}
+	if f.boardThickness.set {
+		s.BoardThickness = f.boardThickness.mm
+	}
+	if f.skim.set {
+		s.Skim = f.skim.mm
+	} else if f.board != "" || f.boardThickness.set {
+		s = s.WithUsualSkim(c)
+	}
+	if f.layerThickness.set {
+		s = s.WithLayer(c, f.layerThickness.mm)
+	}
+	if f.firstJoint.set {
+		s.FirstJoint = f.firstJoint.mm
+	}
+	if f.sameWay {
+		s.Alternate = false
+	}
+	if f.finish != "" {
+		if _, ok := c.Finish(f.finish); !ok {
+			return s, fmt.Errorf("there is no finish %q in the catalogue", f.finish)
+		}
+		s.Finish = f.finish
+	}
+	return s, nil
+}
+
+func (f *stackFlags) applyWall(s job.Settings) (job.Settings, error) {
+	if f.wall.set {
+		s.Wall = f.wall.mm
+	}
+	switch f.core {
+	case "":
+	case "carved":
+		s.Core = job.Carved
+	case "straight":
+		s.Core = job.Straight
+	default:
+		return s, &usageError{fmt.Sprintf("the core is carved or straight, not %q", f.core)}
+	}
+	if f.caps.set {
+		s.CapBottom, s.CapTop = f.caps.a, f.caps.b
+	}
+	return s, nil
+}
+
+// parseTurn reads three angles in degrees with commas between them.
+func parseTurn(s string) (geom.Turn, error) {
+	words := strings.Split(s, ",")
+	var deg [3]float64
+	if len(words) != 3 {
+		return geom.NoTurn(), &usageError{fmt.Sprintf("a turn is three angles with commas, as in 0,90,0, not %q", s)}
+	}
+	for i, w := range words {
+		v, err := strconv.ParseFloat(strings.TrimSpace(w), 64)
+		if err != nil || v != v || v > 1e6 || v < -1e6 {
+			return geom.NoTurn(), &usageError{fmt.Sprintf("%q is no angle in degrees", w)}
+		}
+		deg[i] = v
+	}
+	return geom.TurnXYZ(deg[0], deg[1], deg[2]), nil
+}

@@ -1,0 +1,82 @@
+// Command grainstack previews a sculpture as a stack of plywood panels and works out what it will weigh and take. Without a
+// sub-command it opens the window; with one it does the same job without a window.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+)
+
+// A command is one thing that grainstack can be asked to do.
+type command struct {
+	name, args, does string
+	run              func(ctx context.Context, args []string, out io.Writer) error
+}
+
+// commands is the table of sub-commands; the window is what runs without one.
+func commands() []command {
+	return []command{
+		{"report", "PIECE", "prints the figures of the stack as JSON", report},
+		{"picture", "PIECE -view finished|layer|stick -o FILE.png", "draws the finished look, a layer sheet or the story stick", drawPicture},
+		{"sample", "-o FILE.stl", "writes the demo piece as a mesh file", writeSample},
+	}
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	err := run(ctx, os.Args[1:], os.Stdout)
+	stop()
+	os.Exit(status(err, os.Stderr))
+}
+
+// run does what the words of the command line ask for.
+func run(ctx context.Context, args []string, out io.Writer) error {
+	if len(args) > 0 {
+		for _, c := range commands() {
+			if c.name == args[0] {
+				return c.run(ctx, args[1:], out)
+			}
+		}
+		if args[0] == "help" || args[0] == "-h" || args[0] == "-help" || args[0] == "--help" {
+			return usage(out)
+		}
+	}
+	return window(ctx, args)
+}
+
+// A usageError is a command line that can't be understood.
+type usageError struct{ fault string }
+
+func (e *usageError) Error() string { return e.fault }
+
+// status tells the maker about err and gives the exit status: 0 for none, 2 for wrong usage, 1 for anything else.
+func status(err error, to io.Writer) int {
+	if err == nil {
+		return 0
+	}
+	fmt.Fprintln(to, "grainstack:", err)
+	var wrong *usageError
+	if errors.As(err, &wrong) {
+		fmt.Fprintln(to, "Try 'grainstack help'.")
+		return 2
+	}
+	return 1
+}
+
+func usage(out io.Writer) error {
+	text := "grainstack [PIECE|JOB]\n    opens the window, on the demo piece where none is named; -trace logs every shown frame\n"
+	for _, c := range commands() {
+		text += fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does)
+	}
+	text += "\nFlags may stand before or after the piece; lengths are mm, or carry their unit (2 cm, 11/16 in):\n"
+	set := newFlags("report")
+	bindStack(set)
+	bindReport(set)
+	bindPicture(set)
+	_, err := io.WriteString(out, text+describe(set))
+	return err
+}

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"image"
+	"image/png"
+	"io"
+	"io/fs"
+	"math"
+
+	"grainstack/app/picture"
+	"grainstack/assets"
+	"grainstack/render/draw"
+	"grainstack/render/look"
+	"grainstack/render/sheet"
+	"grainstack/slicing/job"
+
+	"github.com/google/renameio/v2"
+)
+
+// A pictureFlags is what only pictures ask for.
+type pictureFlags struct {
+	view, to           string
+	layer              int
+	size               pair
+	azimuth, elevation float64
+	lift               length
+	cut, dark          bool
+}
+
+func bindPicture(set *flag.FlagSet) *pictureFlags {
+	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}}
+	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer or stick")
+	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG")
+	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
+	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
+	set.Float64Var(&f.azimuth, "azimuth", -60, "`DEG` from which side the finished piece is seen")
+	set.Float64Var(&f.elevation, "elevation", 18, "`DEG` from how high it is seen")
+	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
+	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
+	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
+	return f
+}
+
+// mostPixels bounds a picture's width and height.
+const mostPixels = 8000
+
+func (f *pictureFlags) check() error {
+	switch {
+	case f.to == "":
+		return &usageError{"name the file to draw to with -o FILE.png"}
+	case f.view != "finished" && f.view != "layer" && f.view != "stick":
+		return &usageError{fmt.Sprintf("the view is finished, layer or stick, not %q", f.view)}
+	case f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels:
+		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
+	}
+	return nil
+}
+
+// picture draws one view of a piece or a job.
+func drawPicture(ctx context.Context, args []string, out io.Writer) error {
+	set := newFlags("picture")
+	stackWords, own := bindStack(set), bindPicture(set)
+	words, err := parse(set, args)
+	if err != nil {
+		return err
+	}
+	if err := own.check(); err != nil {
+		return err
+	}
+	name, err := onePiece(words)
+	if err != nil {
+		return err
+	}
+	b, err := open(ctx, name, stackWords)
+	if err != nil {
+		return err
+	}
+	f, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
+	if err != nil {
+		return err
+	}
+	if own.view != "finished" || own.cut {
+		if n := len(f.Layers); n > 0 && (own.layer < 1 || own.layer > n) {
+			return fmt.Errorf("there is no layer %d: the stack has %d layers", own.layer, n)
+		}
+	}
+	img, err := own.draw(ctx, b, f)
+	if err != nil {
+		return err
+	}
+	return writePNG(own.to, img, out)
+}
+
+func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures) (image.Image, error) {
+	if f.view == "finished" {
+		return f.finished(ctx, b, fig)
+	}
+	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	if err != nil {
+		return nil, err
+	}
+	style := sheet.Style{Ink: draw.LightInk(), Letters: letters}
+	if f.dark {
+		style.Ink = draw.DarkInk()
+	}
+	w, h := float64(f.size.a), float64(f.size.b)
+	raster := draw.NewRaster(letters)
+	if f.view == "stick" {
+		v := picture.Stick(b.standing, fig, b.catalogue, f.layer)
+		if len(fig.Layers) == 0 {
+			v.Message = fig.Withheld
+		}
+		return raster.Picture(sheet.Stick(v, style, w, h).Drawing, 1), nil
+	}
+	v := sheet.LayerView{Message: fig.Withheld}
+	if len(fig.Layers) > 0 {
+		plan, err := job.Plan(ctx, b.standing, fig, f.layer)
+		if err != nil {
+			return nil, err
+		}
+		v = picture.Layer(plan, fig, false)
+		v.Notes = picture.Facts(plan, fig, b.catalogue, style.Units)
+	}
+	return raster.Picture(sheet.Layer(v, style, w, h, sheet.Look{}).Drawing, 1), nil
+}
+
+func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures) (image.Image, error) {
+	body := look.NewBody(b.standing.Piece.Mesh)
+	if b.standing.Grid != nil {
+		body = body.WithOpenness(b.standing.Grid.Openness(b.standing.Piece.Mesh.Points, nil))
+	}
+	const rad = math.Pi / 180
+	sight := picture.Sight{
+		Camera: look.Camera{Azimuth: f.azimuth * rad, Elevation: f.elevation * rad, Zoom: 1},
+		Size:   image.Pt(f.size.a, f.size.b), CutAway: f.cut, Lift: f.lift.mm, Layer: f.layer,
+	}
+	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
+	drawn, err := look.NewRenderer().Fine(ctx, body, picture.View(b.standing, fig, sight), dress)
+	if err != nil {
+		return nil, err
+	}
+	return drawn.Image, nil
+}
+
+// writePNG writes a picture wholly or not at all.
+func writePNG(name string, img image.Image, out io.Writer) error {
+	file, err := renameio.NewPendingFile(name)
+	if err != nil {
+		return fmt.Errorf("%s can't be written: %w", name, err)
+	}
+	defer file.Cleanup()
+	if err := png.Encode(file, img); err != nil {
+		return fmt.Errorf("%s can't be written: %w", name, err)
+	}
+	if err := file.CloseAtomicallyReplace(); err != nil {
+		return fmt.Errorf("%s can't be written: %w", name, err)
+	}
+	_, err = fmt.Fprintf(out, "%s: %d x %d pixels\n", name, img.Bounds().Dx(), img.Bounds().Dy())
+	return err
+}

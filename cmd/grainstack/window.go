@@ -1,0 +1,7 @@
+package main
+
+import "context"
+
+func window(ctx context.Context, args []string) error {
+	return nil
+}

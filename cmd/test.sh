@@ -1,0 +1,35 @@
+#!/usr/bin/env bash
+# Installs what is missing and runs every check; ends on go test's own closing lines.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+. cmd/needs.sh
+export LANG=en_US.UTF-8
+
+need_tools
+# shellcheck disable=SC2086
+need_packages $window_packages $test_packages
+
+say "gofmt"
+unformatted=$(gofmt -l cmd app render slicing assets)
+[ -z "$unformatted" ] || fail "these files are not gofmt-ed: $unformatted"
+
+say "go vet"
+go vet ./... || fail "go vet found the above"
+
+say "fuzzing every reader for a moment"
+for found in $(grep -rlE '^func Fuzz' --include='*_test.go' slicing render app cmd | sort); do
+	dir=$(dirname "$found")
+	for target in $(sed -nE 's/^func (Fuzz[A-Za-z0-9]+)\(.*/\1/p' "$found"); do
+		go test -run '^$' -fuzz "^$target\$" -fuzztime "${FUZZTIME:-5s}" "./$dir" >/tmp/grainstack-fuzz.$$ 2>&1 || {
+			cat /tmp/grainstack-fuzz.$$
+			fail "$target in $dir found an input that breaks its reader: it is kept under $dir/testdata/fuzz"
+		}
+	done
+done
+rm -f /tmp/grainstack-fuzz.$$
+
+say "tests with the race detector where goroutines meet"
+go test -race -short ./slicing/par ./slicing/job ./app/latest ./app/session || fail "a test failed under the race detector"
+
+say "all tests"
+go test -timeout 20m ./...

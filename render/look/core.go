@@ -1,0 +1,149 @@
+package look
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/par"
+)
+
+// Depth says how deep a point of the body's own frame lies below its surface, in the body's units, positive inside.
+type Depth interface {
+	Depth(p geom.Vec) float64
+}
+
+// A Core is what has been hollowed out: all that lies deeper than Wall below the surface, between two heights. It shows in
+// faces that a cut or a lift lays bare.
+type Core struct {
+	Depth       Depth   // nil for a solid piece
+	Wall        float64 // mm
+	Bottom, Top float64 // mm in the stand: layers left solid lie outside
+}
+
+func (r *Renderer) hollowed() bool {
+	c := &r.view.Core
+	return c.Depth != nil && c.Top > c.Bottom
+}
+
+// room is how far the stand's point p is from wood, in mm, negative in wood.
+func (r *Renderer) room(p geom.Vec) float64 {
+	c := &r.view.Core
+	d := c.Depth.Depth(r.view.Placement.Back(p))*r.view.Placement.Scale - c.Wall
+	return min(d, p.Z-c.Bottom, c.Top-p.Z)
+}
+
+// marchSteps bounds the work for one ray, care is how much of the promised room a step uses: fields that are interpolated
+// promise a little too much.
+const (
+	marchSteps = 160
+	care       = 0.85
+)
+
+// enter follows a ray that has come through a slab's face: if it meets wood at once, the face is what shows; if it meets
+// the core's wall, that; and if it leaves the slab again, the pixel is marked to be looked at further on.
+func (v *resolver) enter(i, x, y, number int) {
+	s, r := &v.r.samples[i], v.r
+	from := geom.Vec{X: float64(s.x), Y: float64(s.y), Z: float64(s.h)}
+	room := r.room(from)
+	if room <= 0 {
+		return
+	}
+	far := (r.slabs[number].leave() - from.Z) / r.lens.ahead.Z
+	if math.IsInf(far, 0) {
+		far = 2 * r.lens.reach
+	}
+	t, met := r.march(from, room, far)
+	if !met {
+		s.kind = paper
+		r.through[i] = uint16(number + 1)
+		return
+	}
+	p := from.Add(r.lens.ahead.Scale(t))
+	n := r.wallNormal(p)
+	s.kind = hollow
+	s.place(p, n)
+	s.foot = v.foot(n)
+	s.open = uint8(40 + 190/(1+t/(2*room+4)))
+}
+
+// march goes from a point in the hollow along the view until it meets wood or has gone far mm.
+func (r *Renderer) march(from geom.Vec, room, far float64) (t float64, met bool) {
+	least := 0.2 / r.lens.scale
+	before := 0.0
+	for range marchSteps {
+		before = t
+		t += max(room*care, least)
+		if t >= far {
+			return far, false
+		}
+		room = r.room(from.Add(r.lens.ahead.Scale(t)))
+		if room <= 0 {
+			break
+		}
+	}
+	for range 6 {
+		middle := (before + t) / 2
+		if r.room(from.Add(r.lens.ahead.Scale(middle))) > 0 {
+			before = middle
+		} else {
+			t = middle
+		}
+	}
+	return t, true
+}
+
+// wallNormal points from the wood into the hollow.
+func (r *Renderer) wallNormal(p geom.Vec) [3]float32 {
+	const e = 0.4 // mm, of the order of the field's step
+	d := func(v geom.Vec) float64 { return r.room(p.Add(v)) - r.room(p.Sub(v)) }
+	n := geom.Vec{X: d(geom.Vec{X: e}), Y: d(geom.Vec{Y: e}), Z: d(geom.Vec{Z: e})}.Unit()
+	if n == (geom.Vec{}) {
+		n.Z = 1
+	}
+	return [3]float32{float32(n.X), float32(n.Y), float32(n.Z)}
+}
+
+// lookThrough draws what is seen through the holes of lifted layers: slab after slab, only where rays came through.
+func (r *Renderer) lookThrough(ctx context.Context, b *Body) error {
+	if !r.hollowed() || len(r.slabs) < 2 {
+		return nil
+	}
+	for pass := 1; pass < len(r.slabs); pass++ {
+		if !r.unlock(pass) {
+			continue
+		}
+		err := par.Spans(ctx, len(r.lanes), 1, func(k, _ int) {
+			n := len(b.triangles)
+			r.drawSlabs(&r.lanes[k], b, n*k/len(r.lanes), n*(k+1)/len(r.lanes), pass)
+		})
+		if err != nil {
+			return err
+		}
+		if err := r.fillFaces(ctx, pass); err != nil {
+			return err
+		}
+		if err := r.resolve(ctx, b, pass); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// unlock opens the depth buffers where rays came through pass slabs and shuts them elsewhere: no key is below 0. It
+// reports whether there are any.
+func (r *Renderer) unlock(pass int) bool {
+	any := false
+	for y := r.window.y0; y < r.window.y1; y++ {
+		for i := y*r.lens.w + r.window.x0; i < y*r.lens.w+r.window.x1; i++ {
+			key := uint64(0)
+			if int(r.through[i]) == pass {
+				key, any = nothing, true
+			}
+			for k := range r.lanes {
+				r.lanes[k].keys[i] = key
+			}
+		}
+	}
+	return any
+}

@@ -1,0 +1,48 @@
+package look
+
+import (
+	"image/color"
+
+	"grainstack/render/tone"
+	"grainstack/slicing/geom"
+)
+
+// A Dress is everything that colours a pixel without moving it; a change of it needs Shade only.
+type Dress struct {
+	Wood   Wood
+	Paper  Paper
+	Picked Band   // the layer picked, its edges drawn in ink
+	Marks  []Mark // places to be ringed in the accent's colour
+}
+
+// Wood is what the panels are made of and how they are stacked.
+type Wood struct {
+	Veneers   []Veneer // of one panel as skimmed, bottom to top; their sum is the panel's thickness
+	Bottom    float64  // mm: height of the lower face of the first panel, 0 or below
+	Turned    bool     // the first panel lies turned 90 degrees
+	Alternate bool     // every next panel lies turned against the one below
+	GlueLine  float64  // mm, between veneers
+	Joint     float64  // mm, between panels
+	Coat      float64  // 0 bare, 1 well varnished
+	Seed      uint32   // chance of the small differences from veneer to veneer
+}
+
+// A Veneer is one ply.
+type Veneer struct {
+	Thickness float64  // mm
+	Along     bool     // fibres run along the panel's length, the stand's X axis where the panel is not turned
+	Long, End tone.Lab // bare wood seen along and across its fibres
+}
+
+// Paper is the sheet that the piece is drawn on.
+type Paper struct {
+	Top, Bottom color.RGBA // of the sheet
+	Ink, Accent color.RGBA
+	Shadow      float64 // 0 none, 1 as deep as daylight makes it
+}
+
+// A Band is the space between two heights in mm; the zero Band is none.
+type Band struct{ From, To float64 }
+
+// A Mark is a place on the piece, in the stand's frame (not lifted).
+type Mark struct{ Point geom.Vec }

@@ -1,0 +1,103 @@
+package sheet
+
+import (
+	"grainstack/render/draw"
+	"grainstack/slicing/geom"
+)
+
+// A layout is how a layer sheet shares out its pane: title, plan, foot (scale bar, legend, grain arrow), notes.
+type layout struct {
+	pad      float64
+	plan     geom.Box2 // framed part that the plan is clipped to
+	room     geom.Box2 // part of it that the outline fits at zoom 1; dimensions go round it
+	foot     geom.Box2
+	notes    []string
+	notesTop float64
+}
+
+func layOut(v LayerView, s Style, w, h float64) layout {
+	f := layout{pad: clamp(min(w, h)*0.02, 4, 10)}
+	top, bottom := f.pad, h-f.pad
+	if !s.Bare {
+		top += s.text() + 9
+		for _, n := range v.Notes {
+			f.notes = append(f.notes, wrap(s, n, s.text(), w-2*f.pad-4)...)
+		}
+		if most := int(h * 0.25 / (s.text() * 1.4)); len(f.notes) > most {
+			f.notes = f.notes[:most]
+		}
+		bottom -= float64(len(f.notes)) * s.text() * 1.4
+		f.notesTop = bottom
+	}
+	if v.Message != "" {
+		f.plan = box(f.pad, top, w-f.pad, bottom)
+		return f
+	}
+	tall := 26.0
+	if h > 420 {
+		tall += s.text() + 8 // a line for the legend
+	}
+	f.foot = box(f.pad, bottom-tall-4, w-f.pad, bottom-4)
+	f.plan = box(f.pad, top, w-f.pad, f.foot.Min.Y-4)
+	air := clamp(min(w, h)*0.03, 8, 24)
+	dim := s.small() + 16
+	f.room = box(f.plan.Min.X+dim+air*0.6, f.plan.Min.Y+air, f.plan.Max.X-air, f.plan.Max.Y-dim-air*0.4)
+	f.room.Max.X = max(f.room.Max.X, f.room.Min.X+1)
+	f.room.Max.Y = max(f.room.Max.Y, f.room.Min.Y+1)
+	return f
+}
+
+// frame is the hair line round the plan, with a tick on each side where the stack axis lies.
+func frame(l LayerSheet, s Style, f layout) {
+	p := f.plan
+	l.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(p)})
+	if l.PerMM == 0 {
+		return
+	}
+	pen := draw.Pen{Color: s.Ink.Ink, Width: 1}
+	if o := l.origin; o.X > p.Min.X && o.X < p.Max.X {
+		l.Segments(pen, draw.Segment{vec(o.X, p.Min.Y), vec(o.X, p.Min.Y+5)}, draw.Segment{vec(o.X, p.Max.Y-5), vec(o.X, p.Max.Y)})
+	}
+	if o := l.origin; o.Y > p.Min.Y && o.Y < p.Max.Y {
+		l.Segments(pen, draw.Segment{vec(p.Min.X, o.Y), vec(p.Min.X+5, o.Y)}, draw.Segment{vec(p.Max.X-5, o.Y), vec(p.Max.X, o.Y)})
+	}
+}
+
+// foot has the scale bar on the left, the grain arrow on the right, and the legend above them where there is room.
+func (l LayerSheet) foot(v LayerView, s Style, f layout) {
+	base := f.foot.Max.Y - 4
+	wide := f.foot.Size().X
+	ScaleBar(l.Drawing, s, vec(f.foot.Min.X+4, base), min(wide*0.32, 150), l.PerMM)
+	const arrow = 28
+	at := vec(f.foot.Max.X-arrow/2-3, base-arrow/2+5)
+	GrainArrow(l.Drawing, s, at, arrow, v.Turned)
+	words := fitted(s, "grain, this layer", s.small(), false, wide*0.5-arrow-20)
+	l.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
+	if f.foot.Size().Y > 40 {
+		l.legend(v, s, f.foot.Min.Y+s.text()+2, f)
+	}
+}
+
+// legend shows a stroke of each kind of line that this plan has, as far as the line is long.
+func (l LayerSheet) legend(v LayerView, s Style, y float64, f layout) {
+	x := f.foot.Min.X + 4
+	for _, e := range []struct {
+		words string
+		pen   draw.Pen
+		shown bool
+	}{
+		{"widest", s.heavy(), len(v.Widest) > 0},
+		{"lower face", s.dashed(), len(v.BottomOutline) > 0},
+		{"upper face", s.dotted(), len(v.TopOutline) > 0},
+		{"core", s.core(), len(v.Core) > 0},
+		{"layer below", s.ghost(), len(v.Below) > 0},
+	} {
+		w := s.Letters.Width(e.words, s.small(), false)
+		if !e.shown || x+26+w > f.foot.Max.X {
+			continue
+		}
+		l.Segments(e.pen, draw.Segment{vec(x, y-3.5), vec(x+20, y-3.5)})
+		l.Text(draw.Text{At: vec(x+26, y), Words: e.words, Size: s.small(), Color: s.Ink.Faint})
+		x += 26 + w + 14
+	}
+}

@@ -1,0 +1,85 @@
+package hours
+
+import (
+	"fmt"
+	"math"
+
+	"grainstack/slicing/stock"
+)
+
+// Setup is the machine and how it is run. The cutters' own feed, plunge, stepdown and stepover are used; a maker's
+// overrides are put into the copies here.
+type Setup struct {
+	Rough, Finish stock.Cutter
+	Machine       stock.Machine
+	SafeHeight    float64 // above the panel, for moves between cuts
+	Clearance     float64 // kept between cutter and part at the carve boundary, beyond the cutter's diameter
+	Hands         Hands
+}
+
+// Hands is the minutes by hand for one panel; the router stands still meanwhile.
+type Hands struct {
+	Clamp        float64 // laying the panel on and fixing it, each time
+	Drill        float64 // register dowels
+	Turn         float64 // turning the panel over
+	CutterChange float64 // with setting the new cutter's height
+}
+
+// Defaults is a Setup for the three with starting points: safe height 5 mm (common practice), clearance and minutes by
+// hand from memory.
+func Defaults(rough, finish stock.Cutter, machine stock.Machine) Setup {
+	return Setup{Rough: rough, Finish: finish, Machine: machine, SafeHeight: 5, Clearance: 2,
+		Hands: Hands{Clamp: 6, Drill: 4, Turn: 4, CutterChange: 5}}
+}
+
+// Check says which figure of the setup is not fit to work with.
+func (s Setup) Check() error {
+	for _, f := range []struct {
+		name  string
+		value float64
+	}{
+		{"rough pass: diameter", s.Rough.Diameter}, {"rough pass: feed", s.Rough.FeedMmMin}, {"rough pass: plunge", s.Rough.PlungeMmMin},
+		{"rough pass: stepdown", s.Rough.Stepdown}, {"rough pass: stepover", s.Rough.Stepover},
+		{"finish pass: diameter", s.Finish.Diameter}, {"finish pass: feed", s.Finish.FeedMmMin}, {"finish pass: plunge", s.Finish.PlungeMmMin},
+		{"finish pass: stepover", s.Finish.Stepover},
+		{"machine: feed", s.Machine.FeedMmMin}, {"machine: feed in Z", s.Machine.FeedZMmMin}, {"machine: rapid", s.Machine.RapidMmMin},
+		{"machine: rapid in Z", s.Machine.RapidZMmMin}, {"machine: acceleration", s.Machine.AccelMmS2},
+		{"safe height", s.SafeHeight},
+	} {
+		if !(f.value > 0) || math.IsInf(f.value, 0) {
+			return fmt.Errorf("hours: %s is %g, wants more than 0", f.name, f.value)
+		}
+	}
+	if !(s.Clearance >= 0) || math.IsInf(s.Clearance, 0) {
+		return fmt.Errorf("hours: clearance is %g, wants 0 or more", s.Clearance)
+	}
+	return nil
+}
+
+// Margin is the width of the band around a part that is carved away: the wider cutter plus clearance.
+func (s Setup) Margin() float64 {
+	return max(s.Rough.Diameter, s.Finish.Diameter) + s.Clearance
+}
+
+// HandsOn is the minutes by hand for so many panels: each is fixed and drilled once, turned over twice, and its cutter is
+// changed once (order of work: common practice, no source).
+func (s Setup) HandsOn(panels int) float64 {
+	return float64(panels) * (s.Hands.Clamp + s.Hands.Drill + 2*s.Hands.Turn + s.Hands.CutterChange)
+}
+
+// Cusp is the height of the ridge that a ball nose leaves between two rows on a flat: h = R - √(R² - s²/4). ok is false
+// when the cutter is no ball nose or the rows lie further apart than it is wide.
+func Cusp(c stock.Cutter) (height float64, ok bool) {
+	r, half := c.Diameter/2, c.Stepover/2
+	if c.Shape != stock.Ball || !(half <= r) || !(half > 0) {
+		return 0, false
+	}
+	return r - math.Sqrt(r*r-half*half), true
+}
+
+// ChipLoad is what each edge really takes in mm once the machine's greatest feed and its range of speeds are minded.
+func ChipLoad(c stock.Cutter, m stock.Machine) float64 {
+	c.FeedMmMin = min(c.FeedMmMin, m.FeedMmMin)
+	c.RPM = min(max(c.RPM, m.MinRPM), m.MaxRPM)
+	return c.ChipLoad()
+}

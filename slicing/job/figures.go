@@ -1,0 +1,87 @@
+package job
+
+import (
+	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
+)
+
+// Figures are the consequences of settings for a piece that stands.
+type Figures struct {
+	For     Settings // what these figures are for
+	Settled bool     // false while the parts and the closed hollows are not known yet
+
+	// Withheld says why there are no figures that need a solid, "" where there are.
+	Withheld string
+	// CoreKnown is false while the hollow is still being worked out: weight and hours are then those of the solid piece.
+	CoreKnown bool
+
+	Size      geom.Vec // mm, as it stands
+	Thickness float64  // of a layer, mm
+	Layers    []Layer  // from the floor up
+	Totals    Totals
+	Remainder stack.Rest // of the last layer
+	Cautions  []Caution
+}
+
+// A Layer is one panel's thickness of the piece.
+type Layer struct {
+	stack.Slab
+	Turned  bool    // grain turned by 90 degrees
+	Capped  bool    // left solid by the maker's choice
+	Wood    float64 // mm³, what stays
+	Core    float64 // mm³, the hollow
+	Shut    float64 // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
+	Size    geom.Vec2
+	Parts   []stack.Part // settled figures only
+	Pocket  geom.Region  // the upright pocket, where cores are straight
+	Rim     float64      // narrowest ring of wood at its faces, mm; 0 where there is no hollow or it isn't known yet
+	RimAt   geom.Vec2
+	Joint   float64     // mm² glued to the layer below
+	Grain   stack.Grain // at the joint below; not for the first layer
+	Minutes Minutes
+}
+
+// Minutes at the router, estimated.
+type Minutes struct {
+	RoughTop, RoughBottom, FineTop, FineBottom float64
+	HandsOn                                    float64 // turning, clamping, changing the cutter
+}
+
+// Rough is the rough passes of both sides.
+func (m Minutes) Rough() float64 { return m.RoughTop + m.RoughBottom }
+
+// Fine is the finish passes of both sides.
+func (m Minutes) Fine() float64 { return m.FineTop + m.FineBottom }
+
+// Totals are the bench ticket.
+type Totals struct {
+	Wood, Core    float64 // mm³
+	WoodKg        float64
+	GlueG         float64 // wet, as it is spread
+	GlueDryG      float64 // what stays in the piece
+	WeightKg      float64 // wood and dry glue
+	Joint         float64 // mm², all joints
+	RoughMin      float64
+	FineMin       float64
+	HandsOnMin    float64
+	Panels        int // an estimate: as many like parts as fit side by side
+	LargestLayer  int
+	Largest       geom.Vec2 // mm, the largest part
+	FitsPanel     bool
+	TooLargeLayer int // the first with a part that fits no panel, where FitsPanel is false
+	TooLarge      geom.Vec2
+	SavedKg       float64 // against the solid piece
+	SavedMin      float64
+	DoubledJoints int
+}
+
+// RouterMin is all time at the machine.
+func (t Totals) RouterMin() float64 { return t.RoughMin + t.FineMin }
+
+// A Caution is something that needs a look: a sentence with a place and a way out.
+type Caution struct {
+	Layer  int // 0 where it concerns the whole stack
+	Text   string
+	At     geom.Vec // mm on the stand; only where Placed
+	Placed bool
+}

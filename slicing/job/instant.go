@@ -1,0 +1,223 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// mostLayers is more than anybody glues; a piece in the wrong unit would ask for millions.
+const mostLayers = 1000
+
+// Instant is what settings come to, by look-ups: everything but the parts of the layers, the hollows that close off and the
+// rims, which Settle adds. Upright cores take a walk over the field as well. The settings' stand has to be the standing's;
+// anything wrong is said in Withheld. The error is that of ctx.
+func Instant(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
+	f, err := figure(ctx, st, s, c)
+	if err == nil && f.Withheld == "" {
+		f.conclude(c)
+	}
+	return f, err
+}
+
+// figure is Instant before anything is added up.
+func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
+	f := &Figures{For: s, Size: st.Placed.Box.Size(), Thickness: s.LayerThickness(c), CoreKnown: s.Wall == 0 || st.Table != nil}
+	if err := s.Check(c); err != nil {
+		return f.withhold(err.Error()), nil
+	}
+	if n := f.Size.Z / f.Thickness; n > mostLayers {
+		return f.withhold(fmt.Sprintf("At this scale the piece is %.0f mm high, some %.0f layers: set its scale or its height first.", f.Size.Z, n)), nil
+	}
+	joint := s.firstJoint(f.Thickness)
+	slabs, err := stack.Layers(f.Size.Z, f.Thickness, joint)
+	if err != nil {
+		return f.withhold(err.Error()), nil
+	}
+	f.Remainder, _ = stack.Remainder(f.Size.Z, f.Thickness, joint)
+	veneers := s.Veneers(c)
+	for i, slab := range slabs {
+		l := Layer{Slab: slab, Turned: s.Alternate && i%2 == 1, Capped: i < s.CapBottom || i >= len(slabs)-s.CapTop}
+		if r, ok := reach(st.Flanks, f.Size.Z, slab.Bottom, slab.Top); ok {
+			l.Size = geom.Vec2{X: r.MaxX - r.MinX, Y: r.MaxY - r.MinY}
+		}
+		if i > 0 {
+			l.Grain = stack.JointGrain(veneers, veneers, f.Layers[i-1].Turned, l.Turned)
+		}
+		f.Layers = append(f.Layers, l)
+	}
+	if !st.Piece.Solid() {
+		return f.withhold("The surface is not closed: weight, volume, joints and hours need a solid."), nil
+	}
+	if err := f.fillStraight(ctx, st); err != nil {
+		return nil, err
+	}
+	f.fillWood(st)
+	f.fillJoints(st)
+	f.fillMinutes(st, c)
+	return f, nil
+}
+
+// conclude adds the layers up and looks for what needs a look.
+func (f *Figures) conclude(c *stock.Catalogue) {
+	f.sum(c)
+	f.Cautions = f.cautions(c)
+}
+
+// withhold keeps the layers but says why the rest is missing.
+func (f *Figures) withhold(why string) *Figures {
+	f.Withheld = why
+	f.Cautions = append(f.Cautions, Caution{Text: why})
+	return f
+}
+
+// hollowed reports whether a layer has a hollow that is known.
+func (f *Figures) hollowed(st *Standing, l *Layer) bool {
+	return f.For.Wall > 0 && st.Table != nil && !l.Capped
+}
+
+func (f *Figures) fillWood(st *Standing) {
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		whole := st.Profile.Volume(l.Bottom, l.Top)
+		if f.hollowed(st, l) {
+			l.Core = math.Min(whole, f.coreVolume(st, l))
+		}
+		l.Wood = whole - l.Core
+	}
+}
+
+func (f *Figures) coreVolume(st *Standing, l *Layer) float64 {
+	if f.For.Core == Straight {
+		return l.Pocket.Area() * (l.Top - l.Bottom)
+	}
+	return st.Table.CoreVolume(l.Bottom, l.Top, f.For.Wall)
+}
+
+// pocketRaster is the spacing at which an upright pocket is found, mm: finer than the cutter that clears it can show.
+const pocketRaster = 1.5
+
+// leastPocket is the smallest pocket worth cutting, mm²: a cutter of 6.35 mm has to turn in it (common practice, no source).
+const leastPocket = 100
+
+// fillStraight finds the upright pocket of each hollowed layer, where that is what the maker wants.
+func (f *Figures) fillStraight(ctx context.Context, st *Standing) error {
+	if f.For.Core != Straight {
+		return nil
+	}
+	var hollowed []*Layer
+	var slabs []field.Slab
+	for i := range f.Layers {
+		if l := &f.Layers[i]; f.hollowed(st, l) {
+			hollowed, slabs = append(hollowed, l), append(slabs, field.Slab{Bottom: l.Bottom, Top: l.Top})
+		}
+	}
+	if len(slabs) == 0 {
+		return nil
+	}
+	pockets, err := st.Grid.StraightCores(ctx, st.Placed.Placement, slabs, f.For.Wall, pocketRaster, leastPocket)
+	for i := range pockets {
+		hollowed[i].Pocket = pockets[i]
+	}
+	return err
+}
+
+// fillJoints sets what each layer is glued on: the area that both sections have in common, less the hollow that comes up to
+// the joint from either side.
+func (f *Figures) fillJoints(st *Standing) {
+	for i := 1; i < len(f.Layers); i++ {
+		l, below := &f.Layers[i], &f.Layers[i-1]
+		l.Joint = st.Profile.JointArea(l.Bottom)
+		if f.hollowed(st, l) || f.hollowed(st, below) {
+			l.Joint = math.Max(0, l.Joint-f.coreAtJoint(st, below, l))
+		}
+	}
+}
+
+// coreAtJoint is the hollow at a joint. Upright pockets of neighbours lie one within the other but for slivers, so that the
+// larger is what is missing from the joint.
+func (f *Figures) coreAtJoint(st *Standing, below, above *Layer) float64 {
+	if f.For.Core == Straight {
+		return math.Max(below.Pocket.Area(), above.Pocket.Area())
+	}
+	return st.Table.CoreArea(above.Bottom, f.For.Wall)
+}
+
+// sum makes the totals of the layers.
+func (f *Figures) sum(c *stock.Catalogue) {
+	b, _ := f.For.BoardIn(c)
+	f.Totals = Totals{FitsPanel: true}
+	t := &f.Totals
+	whole := 0.0
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		t.Wood += l.Wood
+		t.Core += l.Core
+		t.Joint += l.Joint
+		t.RoughMin += l.Minutes.Rough()
+		t.FineMin += l.Minutes.Fine()
+		whole += l.Wood + l.Core
+		if i > 0 && l.Grain == stack.Doubles {
+			t.DoubledJoints++
+		}
+	}
+	const kgPerMm3 = 1e-9 // times the density in kg/m³
+	glue, _ := c.Glue(f.For.Glue)
+	t.GlueG, t.GlueDryG = glue.Wet(t.Joint), glue.Dry(t.Joint)
+	t.WoodKg = t.Wood * b.Density * kgPerMm3
+	t.WeightKg = t.WoodKg + t.GlueDryG/1000
+	t.SavedKg = (whole - t.Wood) * b.Density * kgPerMm3
+	f.largest(c)
+	f.panels(c)
+}
+
+// largest finds the largest part and whether it fits the panel with its grain the way its layer needs it. Until the parts
+// are known a layer counts as one.
+func (f *Figures) largest(c *stock.Catalogue) {
+	t := &f.Totals
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		for _, size := range l.partSizes() {
+			if size.X*size.Y > t.Largest.X*t.Largest.Y {
+				t.Largest, t.LargestLayer = size, l.Number
+			}
+			if t.FitsPanel && !f.fits(size, l.Turned, c) {
+				t.FitsPanel, t.TooLarge, t.TooLargeLayer = false, size, l.Number
+			}
+		}
+	}
+}
+
+func (l *Layer) partSizes() []geom.Vec2 {
+	if len(l.Parts) == 0 {
+		return []geom.Vec2{l.Size}
+	}
+	sizes := make([]geom.Vec2, len(l.Parts))
+	for i, p := range l.Parts {
+		s := p.Box.Size()
+		sizes[i] = geom.Vec2{X: s.X, Y: s.Y}
+	}
+	return sizes
+}
+
+// fits reports whether a part has room on the panel: a turned layer's part lies turned, so that its grain runs with the
+// panel's; all round it stays free what the cutter and the clearance need.
+func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
+	if turned {
+		size.X, size.Y = size.Y, size.X
+	}
+	m := 2 * f.margin(c)
+	return size.X+m <= f.For.PanelX && size.Y+m <= f.For.PanelY
+}
+
+// margin is what stays free between a part and anything else: the wider cutter and the clearance, mm.
+func (f *Figures) margin(c *stock.Catalogue) float64 {
+	rough, _ := c.Cutter(f.For.Rough.Key)
+	fine, _ := c.Cutter(f.For.Fine.Key)
+	return math.Max(rough.Diameter, fine.Diameter) + f.For.Clearance
+}

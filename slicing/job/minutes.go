@@ -1,0 +1,98 @@
+package job
+
+import (
+	"math"
+
+	"grainstack/slicing/hours"
+	"grainstack/slicing/stock"
+)
+
+// setup is the machine and its cutters as the settings run them.
+func (s Settings) setup(c *stock.Catalogue) hours.Setup {
+	m, _ := c.Machine(s.Machine)
+	u := hours.Defaults(s.Rough.in(c), s.Fine.in(c), m)
+	u.SafeHeight, u.Clearance = s.SafeHeight, s.Clearance
+	return u
+}
+
+// in is the cutter of the catalogue with the maker's own figures where there are any.
+func (u CutterUse) in(c *stock.Catalogue) stock.Cutter {
+	k, _ := c.Cutter(u.Key)
+	for _, o := range []struct {
+		own float64
+		to  *float64
+	}{{u.FeedMmMin, &k.FeedMmMin}, {u.PlungeMmMin, &k.PlungeMmMin}, {u.RPM, &k.RPM}, {u.Stepdown, &k.Stepdown}, {u.Stepover, &k.Stepover}} {
+		if o.own > 0 {
+			*o.to = o.own
+		}
+	}
+	return k
+}
+
+// fillMinutes estimates the router's time on each layer from the profile.
+func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
+	setup := f.For.setup(c)
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		t := hours.Estimate(f.hoursLayer(st, l), setup)
+		l.Minutes = Minutes{
+			RoughTop: t.Up.RoughMin, RoughBottom: t.Down.RoughMin,
+			FineTop: t.Up.FinishMin, FineBottom: t.Down.FinishMin,
+		}
+	}
+}
+
+// hoursLayer is a layer as the time model wants it. Rows run along the grain of the panel's faces: X, or Y where the layer
+// is turned.
+func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
+	p := st.Profile
+	widest, area := p.Widest(l.Bottom, l.Top)
+	h := hours.Layer{
+		Thickness: f.Thickness, Skim: f.For.Skim,
+		Outline: area, Perimeter: p.Perimeter(widest), Wood: l.Wood + l.Core, Parts: max(1, len(l.Parts)),
+		Up:   hours.Side{Rows: p.Rows(l.Bottom, l.Top, true, !l.Turned), Section: p.AreaBelow(l.Top)},
+		Down: hours.Side{Rows: p.Rows(l.Bottom, l.Top, false, !l.Turned), Section: p.Area(l.Bottom)},
+	}
+	if !(l.Core > 0) {
+		return h
+	}
+	h.Core = hours.Core{Volume: l.Core, Straight: f.For.Core == Straight}
+	if h.Core.Straight {
+		h.Up.Core, h.Down.Core = l.Pocket.Area(), l.Pocket.Area()
+		h.Core.Perimeter = l.Pocket.Perimeter()
+		return h
+	}
+	w := f.For.Wall
+	h.Up.Core, h.Down.Core = st.Table.CoreArea(l.Top, w), st.Table.CoreArea(l.Bottom, w)
+	h.Core.Skin = st.Table.CoreSurface(l.Bottom, l.Top, w)
+	if widest := max(h.Up.Core, h.Down.Core); h.Outline > 0 { // as jagged as the outline, and smaller
+		h.Core.Perimeter = h.Perimeter * math.Sqrt(widest/h.Outline)
+	}
+	return h
+}
+
+// panels estimates how many panels the layers want, and with them the work by hand: layers share a panel where several of
+// their size have room on it.
+func (f *Figures) panels(c *stock.Catalogue) {
+	m := f.margin(c)
+	share := make([]float64, len(f.Layers))
+	sum := 0.0
+	for i, l := range f.Layers {
+		x, y := l.Size.X, l.Size.Y
+		if l.Turned {
+			x, y = y, x
+		}
+		n := math.Max(1, math.Floor((f.For.PanelX-m)/(x+m))) * math.Max(1, math.Floor((f.For.PanelY-m)/(y+m)))
+		share[i] = 1 / n
+		sum += share[i]
+	}
+	f.Totals.Panels = int(math.Ceil(sum - 1e-9))
+	if f.Totals.Panels == 0 {
+		return
+	}
+	hands := f.For.setup(c).HandsOn(f.Totals.Panels)
+	for i := range f.Layers {
+		f.Layers[i].Minutes.HandsOn = hands * share[i] / sum
+		f.Totals.HandsOnMin += f.Layers[i].Minutes.HandsOn
+	}
+}

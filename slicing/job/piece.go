@@ -1,0 +1,81 @@
+package job
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+// A Piece is the sculpture as its file gave it: welded, ordered, checked. It is in the file's own units and frame, and
+// never changes; how it stands is a Standing.
+type Piece struct {
+	Name      string // for titles
+	File      string // path, "" for a piece that no file holds
+	Mesh      *mesh.Mesh
+	Adjacency mesh.Adjacency
+	Raw       mesh.Raw
+	Findings  mesh.Findings
+	Thin      *mesh.Mesh // far fewer triangles, for pictures while something is dragged; never for figures
+}
+
+// thinCells is how many cells the thinned mesh has along the piece's longest side: about two pixels of a picture each.
+const thinCells = 260
+
+// OpenPiece reads a mesh file. Its errors are sentences for the maker: *mesh.FormatError, *mesh.UnsupportedError or what
+// the file system said.
+func OpenPiece(ctx context.Context, path string) (*Piece, error) {
+	m, raw, err := mesh.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	base := filepath.Base(path)
+	p := NewPiece(strings.TrimSuffix(base, filepath.Ext(base)), m, raw)
+	p.File = path
+	return p, ctx.Err()
+}
+
+// NewPiece checks a mesh and makes it a piece.
+func NewPiece(name string, m *mesh.Mesh, raw mesh.Raw) *Piece {
+	adj := m.Adjacency()
+	p := &Piece{Name: name, Mesh: m, Adjacency: adj, Raw: raw, Findings: mesh.Inspect(m, adj), Thin: m}
+	if size := p.Findings.Size; len(m.Triangles) > 4*thinCells*thinCells {
+		p.Thin = mesh.Thin(m, max(size.X, size.Y, size.Z)/thinCells)
+	}
+	return p
+}
+
+// Solid reports whether the piece can be trusted with figures that need an inside.
+func (p *Piece) Solid() bool { return p.Findings.Solid() }
+
+// fieldCells is how many cells the field has along the piece's longest side: 2 mm for a piece of 400 mm, a tenth of a
+// usual wall.
+const fieldCells = 200
+
+// Hollow builds the field that every hollow is taken from, once for all scales and turns. It wants a solid piece.
+func (p *Piece) Hollow(ctx context.Context, progress func(done float64)) (*field.Grid, error) {
+	return field.Build(ctx, p.Mesh, fieldCells, progress)
+}
+
+// ScaleForHeight is the scale at which the turned piece stands as high as asked, mm; 1 for a piece without height.
+func (p *Piece) ScaleForHeight(t geom.Turn, height float64) float64 {
+	up := geom.Vec{X: t[2][0], Y: t[2][1], Z: t[2][2]}
+	low, high := 0.0, 0.0
+	for i, q := range p.Mesh.Points {
+		z := up.Dot(q.Vec())
+		if i == 0 {
+			low, high = z, z
+		}
+		low, high = min(low, z), max(high, z)
+	}
+	if !(high > low) {
+		return 1
+	}
+	return height / (high - low)
+}

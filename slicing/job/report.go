@@ -1,0 +1,179 @@
+package job
+
+import "context"
+
+// A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
+type Report struct {
+	Piece    PieceReport     `json:"piece"`
+	Settings ReportSettings  `json:"settings"`
+	Withheld string          `json:"withheld,omitempty"` // why figures are missing
+	Layers   []LayerReport   `json:"layers,omitempty"`
+	Sections []SectionReport `json:"sections,omitempty"`
+	Totals   *TotalsReport   `json:"totals,omitempty"`
+	Cautions []string        `json:"cautions"`
+}
+
+// A PieceReport is the piece as it was read, at its scale.
+type PieceReport struct {
+	File             string     `json:"file"`
+	Format           string     `json:"format"`
+	Facets           int        `json:"facets"` // in the file
+	Triangles        int        `json:"triangles"`
+	Shells           int        `json:"shells"`
+	OpenEdges        int        `json:"open_edges"`
+	NonManifoldEdges int        `json:"nonmanifold_edges"`
+	FlippedEdges     int        `json:"flipped_edges"`
+	ZeroArea         int        `json:"zero_area_facets"`
+	Solid            bool       `json:"solid"`
+	VolumeCm3        *float64   `json:"volume_cm3"` // null where the piece is no solid
+	AreaCm2          float64    `json:"area_cm2"`
+	SizeMm           [3]float64 `json:"size_mm"` // as it stands
+	Findings         []string   `json:"findings"`
+}
+
+// A ReportSettings is what was chosen, resolved to figures.
+type ReportSettings struct {
+	Scale            float64    `json:"scale"`
+	TurnDeg          [3]float64 `json:"turn_deg"`
+	Board            string     `json:"board"`
+	BoardThicknessMm float64    `json:"board_thickness_mm"`
+	SkimMm           float64    `json:"skim_mm"`
+	LayerMm          float64    `json:"layer_mm"`
+	WallMm           float64    `json:"wall_mm"`
+	Core             string     `json:"core"`
+	Caps             [2]int     `json:"caps"`
+	Finish           string     `json:"finish"`
+}
+
+// A LayerReport is one layer.
+type LayerReport struct {
+	Number        int        `json:"number"`
+	BottomMm      float64    `json:"bottom_mm"`
+	TopMm         float64    `json:"top_mm"`
+	WoodCm3       float64    `json:"wood_cm3"`
+	CoreCm3       float64    `json:"core_cm3"`
+	ShutCm3       float64    `json:"shut_core_cm3"`
+	JointBelowCm2 float64    `json:"joint_below_cm2"`
+	JointGrain    string     `json:"joint_grain,omitempty"`
+	Parts         int        `json:"parts"`
+	GrainDeg      int        `json:"grain_deg"`
+	SizeMm        [2]float64 `json:"size_mm"`
+	RimMm         float64    `json:"rim_mm,omitempty"`
+	RoughMin      float64    `json:"rough_min"`
+	FinishMin     float64    `json:"finish_min"`
+}
+
+// A SectionReport is one section.
+type SectionReport struct {
+	ZMm         float64 `json:"z_mm"`
+	AreaCm2     float64 `json:"area_cm2"`
+	PerimeterMm float64 `json:"perimeter_mm"`
+	Contours    int     `json:"contours"`
+	Open        int     `json:"open_contours"`
+}
+
+// A TotalsReport is the bench ticket. Minutes are estimates.
+type TotalsReport struct {
+	Layers        int        `json:"layers"`
+	LayerMm       float64    `json:"layer_mm"`
+	WoodCm3       float64    `json:"wood_cm3"`
+	CoreCm3       float64    `json:"core_cm3"`
+	WeightKg      float64    `json:"weight_kg"`
+	WoodKg        float64    `json:"wood_kg"`
+	JointCm2      float64    `json:"joint_cm2"`
+	GlueG         float64    `json:"glue_g"`
+	RoughMin      float64    `json:"rough_min"`
+	FinishMin     float64    `json:"finish_min"`
+	RouterMin     float64    `json:"router_min"`
+	HandsOnMin    float64    `json:"hands_on_min"`
+	LargestPartMm [2]float64 `json:"largest_part_mm"`
+	FitsPanel     bool       `json:"fits_panel"`
+	LastLayerMm   float64    `json:"last_layer_mm"`
+}
+
+const (
+	perCm2 = 100.0
+	perCm3 = 1000.0
+)
+
+// NewReport puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
+func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, error) {
+	r := &Report{Piece: pieceReport(st), Settings: settingsReport(f), Withheld: f.Withheld, Cautions: []string{}}
+	for _, c := range f.Cautions {
+		r.Cautions = append(r.Cautions, c.Text)
+	}
+	planes := make([]float64, n)
+	for i := range planes {
+		planes[i] = (float64(i) + 0.5) * st.Height() / float64(n)
+	}
+	sections, err := st.Slicer.Sections(ctx, planes)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sections {
+		r.Sections = append(r.Sections, SectionReport{s.Z, s.Region.Area() / perCm2, s.Region.Perimeter(), len(s.Region), s.Open})
+	}
+	if f.Withheld != "" {
+		return r, nil
+	}
+	for _, l := range f.Layers {
+		r.Layers = append(r.Layers, layerReport(l))
+	}
+	r.Totals = totalsReport(f)
+	return r, nil
+}
+
+func pieceReport(st *Standing) PieceReport {
+	p, scale := st.Piece, st.Stand.Scale
+	size := st.Placed.Box.Size()
+	r := PieceReport{
+		File: p.File, Format: p.Raw.Format, Facets: p.Raw.Facets,
+		Triangles: p.Findings.Triangles, Shells: p.Findings.Shells,
+		OpenEdges: p.Findings.OpenEdges, NonManifoldEdges: p.Findings.NonManifoldEdges,
+		FlippedEdges: p.Findings.FlippedEdges, ZeroArea: p.Findings.ZeroArea,
+		Solid:   p.Solid(),
+		AreaCm2: p.Findings.Area * scale * scale / perCm2,
+		SizeMm:  [3]float64{size.X, size.Y, size.Z}, Findings: p.Findings.Sentences(scale),
+	}
+	if r.Solid {
+		v := p.Findings.Volume * scale * scale * scale / perCm3
+		r.VolumeCm3 = &v
+	}
+	return r
+}
+
+func settingsReport(f *Figures) ReportSettings {
+	s := f.For
+	x, y, z := s.Turn.Degrees()
+	return ReportSettings{
+		Scale: s.Scale, TurnDeg: [3]float64{x, y, z}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
+		SkimMm: s.Skim, LayerMm: f.Thickness, WallMm: s.Wall, Core: s.Core.String(),
+		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish,
+	}
+}
+
+func layerReport(l Layer) LayerReport {
+	r := LayerReport{
+		Number: l.Number, BottomMm: l.Bottom, TopMm: l.Top,
+		WoodCm3: l.Wood / perCm3, CoreCm3: l.Core / perCm3, ShutCm3: l.Shut / perCm3,
+		JointBelowCm2: l.Joint / perCm2, Parts: len(l.Parts), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
+		RoughMin: l.Minutes.Rough(), FinishMin: l.Minutes.Fine(),
+	}
+	if l.Turned {
+		r.GrainDeg = 90
+	}
+	if l.Number > 1 {
+		r.JointGrain = l.Grain.String()
+	}
+	return r
+}
+
+func totalsReport(f *Figures) *TotalsReport {
+	t := f.Totals
+	return &TotalsReport{
+		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / perCm3, CoreCm3: t.Core / perCm3,
+		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG,
+		RoughMin: t.RoughMin, FinishMin: t.FineMin, RouterMin: t.RouterMin(), HandsOnMin: t.HandsOnMin,
+		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, LastLayerMm: f.Remainder.Last,
+	}
+}

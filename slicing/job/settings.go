@@ -1,0 +1,202 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// A CoreKind says how the hollow is cut.
+type CoreKind int
+
+// The kinds of hollow.
+const (
+	Carved   CoreKind = iota // follows the outside at the wall's thickness
+	Straight                 // one pocket a layer with upright sides
+)
+
+// String is the kind as it is written in commands and files.
+func (k CoreKind) String() string {
+	if k == Straight {
+		return "straight"
+	}
+	return "carved"
+}
+
+// Hold says what stays when the layer's thickness is changed.
+type Hold int
+
+// What the layer thickness moves.
+const (
+	HoldBoard Hold = iota // the board stays, the skim follows
+	HoldSkim              // the skim stays, the board is bought or planed to suit
+)
+
+// CutterUse is a cutter of the catalogue and how it is run; zero figures stand for the catalogue's own.
+type CutterUse struct {
+	Key                              string
+	FeedMmMin, PlungeMmMin, RPM      float64
+	Stepdown, Stepover, StockToLeave float64 // mm
+}
+
+// Settings are everything the maker chooses. The value is comparable: equal settings give equal results.
+type Settings struct {
+	Scale float64 // mm per unit of the file, > 0
+	Turn  geom.Turn
+
+	Board          string  // key in the catalogue
+	BoardThickness float64 // as measured, mm; 0 stands for the catalogue's
+	Skim           float64 // mm off each face
+	Hold           Hold
+	FirstJoint     float64 // height of the first joint above the floor, mm; 0 stands for a whole layer
+	Alternate      bool    // every second layer is turned by 90 degrees
+
+	Wall      float64 // mm; 0 leaves the piece solid
+	Core      CoreKind
+	CapBottom int     // layers left solid at the bottom
+	CapTop    int     // and at the top
+	RimWanted float64 // narrowest ring of wood wanted at a joint, mm
+
+	Finish         string // key in the catalogue
+	Glue           string
+	Machine        string
+	Rough, Fine    CutterUse
+	PanelX, PanelY float64 // mm
+	SafeHeight     float64 // mm above the panel
+	Clearance      float64 // mm between the cutter and what stays round a part
+}
+
+// Default are the settings that a new piece starts with: the catalogue's first choice of everything, skimmed to a round
+// layer thickness, hollow, with one solid layer at either end.
+func Default(c *stock.Catalogue) Settings {
+	s := Settings{
+		Scale: 1, Turn: geom.NoTurn(), Alternate: true,
+		Wall: 20, CapBottom: 1, CapTop: 1, RimWanted: 15,
+		SafeHeight: 5, Clearance: 2,
+		Board: c.First.Board, Finish: c.First.Coat, Glue: c.First.Glue, Machine: c.First.Machine,
+		Rough: CutterUse{Key: c.First.Rough}, Fine: CutterUse{Key: c.First.Finish},
+	}
+	if p, ok := c.Panel(c.First.Panel); ok {
+		s.PanelX, s.PanelY = p.X, p.Y
+	}
+	return s.WithUsualSkim(c)
+}
+
+// usualSkim is about what is carved off a face to make it flat and to reach the first whole veneer, mm (common practice, no
+// source).
+const usualSkim = 0.85
+
+// WithUsualSkim are the settings with the usual skim off each face, taken so that the layer comes out at half millimetres.
+func (s Settings) WithUsualSkim(c *stock.Catalogue) Settings {
+	b, _ := s.BoardIn(c)
+	layer := math.Round((b.Thickness-2*usualSkim)*2) / 2
+	s.Skim = math.Max(0, math.Round((b.Thickness-layer)/2*1e6)/1e6)
+	return s
+}
+
+// Stand is the part of the settings that places the piece.
+func (s Settings) Stand() stack.Stand { return stack.Stand{Turn: s.Turn, Scale: s.Scale} }
+
+// BoardIn is the chosen board at its measured thickness; ok is false for a key that the catalogue lacks.
+func (s Settings) BoardIn(c *stock.Catalogue) (b stock.Board, ok bool) {
+	b, ok = c.Board(s.Board)
+	if ok && s.BoardThickness > 0 {
+		b = b.Measured(s.BoardThickness)
+	}
+	return b, ok
+}
+
+// LayerThickness is what is left of the board after both faces are skimmed, mm.
+func (s Settings) LayerThickness(c *stock.Catalogue) float64 {
+	b, _ := s.BoardIn(c)
+	return b.Thickness - 2*s.Skim
+}
+
+// Veneers are what the skim leaves of the board, bottom to top; none where it leaves nothing.
+func (s Settings) Veneers(c *stock.Catalogue) []stock.Veneer {
+	b, _ := s.BoardIn(c)
+	v, err := b.Skimmed(s.Skim)
+	if err != nil {
+		return nil
+	}
+	return v
+}
+
+// thinnest is the thinnest layer that settings may ask for: a veneer or so, mm.
+const thinnest = 1.0
+
+// LayerRange is how far the layer's thickness can be moved as the settings hold board or skim, mm.
+func (s Settings) LayerRange(c *stock.Catalogue) (least, most float64) {
+	b, _ := s.BoardIn(c)
+	if s.Hold == HoldSkim {
+		return thinnest, 50
+	}
+	return math.Min(thinnest, b.Thickness), b.Thickness
+}
+
+// WithLayer are the settings with another layer thickness, as near as the hold allows: with the board held the skim moves
+// and stops at no skim and before the veneers are used up; with the skim held the board's thickness moves.
+func (s Settings) WithLayer(c *stock.Catalogue, thickness float64) Settings {
+	least, most := s.LayerRange(c)
+	thickness = math.Max(least, math.Min(most, thickness))
+	b, _ := s.BoardIn(c)
+	if s.Hold == HoldSkim {
+		s.BoardThickness = thickness + 2*s.Skim
+		return s
+	}
+	s.Skim = math.Max(0, math.Round((b.Thickness-thickness)/2*1e6)/1e6)
+	return s
+}
+
+// Check says what is wrong with settings, in a sentence for the maker; nil where they can be worked with.
+func (s Settings) Check(c *stock.Catalogue) error {
+	b, ok := s.BoardIn(c)
+	switch {
+	case !ok:
+		return noBoard(s.Board, c)
+	case !(s.Scale > 0) || math.IsInf(s.Scale, 0):
+		return fmt.Errorf("the scale is %g: it has to be more than 0", s.Scale)
+	case s.BoardThickness < 0 || math.IsNaN(s.BoardThickness):
+		return fmt.Errorf("a board can't be %g mm thick: measure it again", s.BoardThickness)
+	case s.Wall < 0 || math.IsNaN(s.Wall):
+		return fmt.Errorf("the wall is %g mm: give 0 for a solid piece, or more", s.Wall)
+	case s.CapBottom < 0 || s.CapTop < 0:
+		return fmt.Errorf("the solid layers at the ends are %d and %d: give 0 or more", s.CapBottom, s.CapTop)
+	}
+	if _, err := b.Skimmed(s.Skim); err != nil {
+		return err
+	}
+	for _, u := range []CutterUse{s.Rough, s.Fine} {
+		if _, ok := c.Cutter(u.Key); !ok {
+			return fmt.Errorf("there is no cutter %q in the catalogue", u.Key)
+		}
+	}
+	if _, ok := c.Machine(s.Machine); !ok {
+		return fmt.Errorf("there is no machine %q in the catalogue", s.Machine)
+	}
+	if _, ok := c.Glue(s.Glue); !ok {
+		return fmt.Errorf("there is no glue %q in the catalogue", s.Glue)
+	}
+	return nil
+}
+
+// firstJoint is where the first joint lies, mm above the floor: a whole layer where nothing else is wanted or possible.
+func (s Settings) firstJoint(thickness float64) float64 {
+	if s.FirstJoint > 0 && s.FirstJoint < thickness {
+		return s.FirstJoint
+	}
+	return thickness
+}
+
+// noBoard names the boards that there are.
+func noBoard(key string, c *stock.Catalogue) error {
+	keys := make([]string, len(c.Boards))
+	for i, b := range c.Boards {
+		keys[i] = b.Key
+	}
+	return fmt.Errorf("there is no board %q in the catalogue: choose one of %s", key, strings.Join(keys, ", "))
+}

@@ -1,0 +1,128 @@
+package job
+
+import (
+	"context"
+	"fmt"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// Settle is Instant and what takes a walk over facets and field: the parts of each layer, the hollows that close off inside
+// one layer, and the narrowest ring of wood at each joint. It looks at ctx on its way.
+func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
+	f, err := figure(ctx, st, s, c)
+	if err != nil || f.Withheld != "" {
+		return f, err
+	}
+	if err := f.findParts(ctx, st); err != nil {
+		return nil, err
+	}
+	if err := f.findShut(ctx, st); err != nil {
+		return nil, err
+	}
+	if err := f.findRims(ctx, st); err != nil {
+		return nil, err
+	}
+	f.fillMinutes(st, c)
+	f.Settled = true
+	f.conclude(c)
+	return f, nil
+}
+
+func (f *Figures) findParts(ctx context.Context, st *Standing) error {
+	slabs := make([]stack.Slab, len(f.Layers))
+	for i, l := range f.Layers {
+		slabs[i] = l.Slab
+	}
+	parts, err := stack.Parts(ctx, st.Placed.Mesh, st.Piece.Adjacency, slabs)
+	if err != nil {
+		return fmt.Errorf("the parts of the layers can't be told apart: %w", err)
+	}
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		l.Parts = parts[i]
+		all := geom.EmptyBox2()
+		for _, p := range l.Parts {
+			all = all.Add(geom.Vec2{X: p.Box.Min.X, Y: p.Box.Min.Y}).Add(geom.Vec2{X: p.Box.Max.X, Y: p.Box.Max.Y})
+		}
+		if len(l.Parts) > 0 {
+			l.Size = all.Size()
+		}
+	}
+	return nil
+}
+
+// findShut turns hollows back into wood that no cutter gets into. Upright pockets are open by their nature.
+func (f *Figures) findShut(ctx context.Context, st *Standing) error {
+	if f.For.Wall == 0 || st.Grid == nil || f.For.Core == Straight {
+		return nil
+	}
+	slabs := make([]field.Slab, len(f.Layers))
+	for i, l := range f.Layers {
+		slabs[i] = field.Slab{Bottom: l.Bottom, Top: l.Top}
+	}
+	hollows, err := st.Grid.Pockets(ctx, st.Placed.Placement, slabs, f.For.Wall, 0)
+	if err != nil {
+		return err
+	}
+	for i, h := range hollows {
+		l := &f.Layers[i]
+		if h.Closed <= 0 || l.Core <= 0 {
+			continue
+		}
+		l.Shut = l.Core * h.Closed / (h.Closed + h.Open)
+		l.Core -= l.Shut
+		l.Wood += l.Shut
+	}
+	return nil
+}
+
+// findRims measures the narrowest ring of wood between hollow and outside at the joints. A layer's rim is the lesser of
+// those at its two faces.
+func (f *Figures) findRims(ctx context.Context, st *Standing) error {
+	var planes []float64
+	var above []int
+	for i := 1; i < len(f.Layers); i++ {
+		if f.hollowed(st, &f.Layers[i]) || f.hollowed(st, &f.Layers[i-1]) {
+			planes, above = append(planes, f.Layers[i].Bottom), append(above, i)
+		}
+	}
+	sections, err := st.Slicer.SectionsBelow(ctx, planes)
+	if err != nil {
+		return err
+	}
+	for k, section := range sections {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		upper, lower := &f.Layers[above[k]], &f.Layers[above[k]-1]
+		for _, l := range []*Layer{lower, upper} {
+			if f.hollowed(st, l) {
+				l.narrow(f.coreAt(st, l, section.Z), section.Region)
+			}
+		}
+	}
+	return nil
+}
+
+// coreAt is the outline of a layer's hollow at a height.
+func (f *Figures) coreAt(st *Standing, l *Layer, z float64) geom.Region {
+	if !f.hollowed(st, l) {
+		return nil
+	}
+	if f.For.Core == Straight {
+		return l.Pocket
+	}
+	return st.Grid.CoreSection(st.Placed.Placement, z, f.For.Wall, pocketRaster)
+}
+
+// narrow keeps the lesser of the rim that was known and the one between a core and an outline.
+func (l *Layer) narrow(core, outline geom.Region) {
+	rim, ok := field.NarrowestRim(core, outline)
+	if ok && (l.Rim == 0 || rim.Width < l.Rim) {
+		l.Rim, l.RimAt = rim.Width, rim.Core
+	}
+}

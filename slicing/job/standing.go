@@ -1,0 +1,52 @@
+package job
+
+import (
+	"context"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/stack"
+)
+
+// A Standing is a piece as it stands, at a scale, with everything tabulated that layers of any thickness are read from.
+type Standing struct {
+	Piece   *Piece
+	Stand   stack.Stand
+	Placed  *stack.Placed
+	Profile *stack.Profile
+	Slicer  *stack.Slicer
+	Flanks  []Flank // the front view's outline, by height
+
+	Grid  *field.Grid  // nil until the hollow is known
+	Table *field.Table // of this stand; nil until the hollow is known
+}
+
+// Stand places a piece and tabulates it. The hollow, where it is known already, is added by WithField.
+func Stand(ctx context.Context, p *Piece, s stack.Stand) (*Standing, error) {
+	placed, err := stack.Place(ctx, p.Mesh, s)
+	if err != nil {
+		return nil, err
+	}
+	profile, err := stack.NewProfile(ctx, placed.Mesh)
+	if err != nil {
+		return nil, err
+	}
+	return &Standing{
+		Piece: p, Stand: s, Placed: placed, Profile: profile,
+		Slicer: stack.NewSlicer(placed.Mesh, p.Adjacency),
+		Flanks: flanks(placed),
+	}, ctx.Err()
+}
+
+// Height is how high the piece stands, mm.
+func (s *Standing) Height() float64 { return s.Placed.Box.Size().Z }
+
+// WithField is the same standing with its hollow known.
+func (s *Standing) WithField(ctx context.Context, g *field.Grid) (*Standing, error) {
+	table, err := field.NewTable(ctx, g, s.Placed.Placement, s.Height())
+	if err != nil {
+		return nil, err
+	}
+	with := *s
+	with.Grid, with.Table = g, table
+	return &with, nil
+}

@@ -1,0 +1,166 @@
+package mesh
+
+import (
+	"bytes"
+	"slices"
+)
+
+func looksLikePLY(head []byte, _ int64) bool {
+	return bytes.HasPrefix(head, []byte("ply\n")) || bytes.HasPrefix(head, []byte("ply\r\n"))
+}
+
+// A plyElement is a table of the file: so many rows of properties.
+type plyElement struct {
+	name       string
+	rows       int64
+	properties []plyProperty
+}
+
+// A plyProperty is a column: one value a row, or a list of values with its length before it.
+type plyProperty struct {
+	name   string
+	value  plyType
+	length plyType // noType for a single value
+}
+
+// find is the column with one of the names, -1 where there is none.
+func (e plyElement) find(list bool, names ...string) int {
+	return slices.IndexFunc(e.properties, func(p plyProperty) bool {
+		return slices.Contains(names, p.name) && (p.length != noType) == list
+	})
+}
+
+// A plyBody gives the values after the header, row by row; its fault is the first one met, after which all values are 0.
+type plyBody interface {
+	row() bool
+	value(t plyType) float64
+	skip(e plyElement)
+	fail(remedy, fault string, args ...any)
+	fault() error
+}
+
+// readPLY reads the corners' x, y, z and the faces' corners; all other tables and columns are skipped.
+func readPLY(s *source) ([]facet, error) {
+	elements, body, err := s.plyHeader()
+	if err != nil {
+		return nil, err
+	}
+	vertex := slices.IndexFunc(elements, func(e plyElement) bool { return e.name == "vertex" })
+	face := slices.IndexFunc(elements, func(e plyElement) bool { return e.name == "face" })
+	switch {
+	case vertex < 0 || elements[vertex].rows == 0:
+		return nil, s.fault(1, 0, remedySurface, "the header names no vertices")
+	case face < 0 && slices.ContainsFunc(elements, func(e plyElement) bool { return e.name == "tristrips" }):
+		return nil, &UnsupportedError{File: s.name, Looks: "a PLY file of triangle strips", Remedy: asMesh}
+	case face < 0 || elements[face].rows == 0:
+		return nil, &UnsupportedError{File: s.name, Looks: "a PLY file of points without faces", Remedy: asScan}
+	case max(elements[vertex].rows, elements[face].rows) > mostFacets:
+		return nil, s.fault(1, 0, remedyTooBig, "there are more triangles than can be read")
+	}
+	var f faces
+	for i, e := range elements {
+		switch i {
+		case vertex:
+			f.readVertices(body, e)
+		case face:
+			f.readFaces(body, e, elements[vertex].rows)
+		default:
+			body.skip(e)
+		}
+		if err := body.fault(); err != nil {
+			return nil, err
+		}
+	}
+	return f.facets(), nil
+}
+
+func (f *faces) readVertices(b plyBody, e plyElement) {
+	var axis [3]int
+	for k, name := range []string{"x", "y", "z"} {
+		if axis[k] = e.find(false, name); axis[k] < 0 {
+			b.fail(remedyAgain, "the vertices have no %s", name)
+			return
+		}
+	}
+	f.points = make([]Point, e.rows)
+	for i := range f.points {
+		if !b.row() {
+			return
+		}
+		p := &f.points[i]
+		for j, c := range e.properties {
+			if c.length != noType {
+				skipList(b, c)
+				continue
+			}
+			v := b.value(c.value)
+			for k := range axis {
+				if axis[k] == j {
+					p[k] = finite(b, i, v)
+				}
+			}
+		}
+	}
+}
+
+// finite is v as a coordinate of vertex i.
+func finite(b plyBody, i int, v float64) float32 {
+	c := float32(v)
+	if c-c != 0 {
+		b.fail(remedyNumber, "vertex %d lies at no finite place", i+1)
+		return 0
+	}
+	return c + 0 // makes -0 a 0
+}
+
+func (f *faces) readFaces(b plyBody, e plyElement, vertices int64) {
+	list := e.find(true, "vertex_indices", "vertex_index")
+	if list < 0 {
+		b.fail(remedyAgain, "the faces have no list named vertex_indices")
+		return
+	}
+	if e.properties[list].value.isFloat() {
+		b.fail(remedyAgain, "the faces' corners are numbered with fractions")
+		return
+	}
+	f.triangles = make([]Triangle, 0, e.rows)
+	for range e.rows {
+		if !b.row() {
+			return
+		}
+		for j, c := range e.properties {
+			switch {
+			case j == list:
+				f.readCorners(b, c, vertices)
+			case c.length != noType:
+				skipList(b, c)
+			default:
+				b.value(c.value)
+			}
+		}
+		if len(f.triangles) > mostFacets {
+			b.fail(remedyTooBig, "there are more triangles than can be read")
+		}
+	}
+}
+
+func (f *faces) readCorners(b plyBody, c plyProperty, vertices int64) {
+	for n := b.value(c.length); n > 0; n-- {
+		v := b.value(c.value)
+		if b.fault() != nil {
+			return
+		}
+		if v < 0 || v >= float64(vertices) {
+			b.fail(remedyAgain, "the face names corner %.0f, the file has %d, from 0", v, vertices)
+			return
+		}
+		f.corner(int32(v))
+	}
+	f.end()
+}
+
+func skipList(b plyBody, c plyProperty) {
+	for n := b.value(c.length); n > 0 && b.fault() == nil; n-- {
+		b.value(c.value)
+	}
+}

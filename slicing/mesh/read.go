@@ -1,0 +1,162 @@
+package mesh
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+)
+
+// Raw says what was in the file before welding.
+type Raw struct {
+	Format   string // "binary STL", "ASCII STL", "OBJ", "PLY", "OFF"
+	Facets   int    // triangles in the file, larger faces cut into triangles
+	ZeroArea int    // of those, how many had two equal corners and were left out
+}
+
+// Read reads a solid's surface, welds equal points and puts triangles and points in spatial order. The kind of file is told
+// by its contents; name is used in messages only. size is how many bytes r has. Memory stays within a few times size.
+//
+// The error is a *FormatError where the file is broken, an *UnsupportedError where it is a kind that is not read, else
+// what r said.
+func Read(r io.ReaderAt, size int64, name string) (*Mesh, Raw, error) {
+	s := &source{r: r, size: size, name: name}
+	head, err := s.head()
+	if err != nil {
+		return nil, Raw{}, err
+	}
+	if size == 0 {
+		return nil, Raw{}, &FormatError{File: name, Fault: "the file is empty", Remedy: remedyAgain}
+	}
+	for _, f := range formats() {
+		if !f.looksLike(head, size) {
+			continue
+		}
+		s.format = f.name
+		facets, err := f.read(s)
+		if err != nil {
+			return nil, Raw{}, err
+		}
+		return build(s, facets)
+	}
+	return nil, Raw{}, foreign(head, name)
+}
+
+// Open reads the file at path.
+func Open(path string) (*Mesh, Raw, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, Raw{}, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, Raw{}, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, Raw{}, &UnsupportedError{File: path, Looks: "a folder or a device", Remedy: "Choose a file."}
+	}
+	return Read(f, info.Size(), filepath.Base(path))
+}
+
+// A format is one kind of file: its name for messages, how its first bytes are known, how it is read.
+type format struct {
+	name      string
+	looksLike func(head []byte, size int64) bool
+	read      func(s *source) ([]facet, error)
+}
+
+// formats are tried in this order: arithmetic first, since a binary STL's header may say anything.
+func formats() []format {
+	return []format{
+		{"binary STL", exactSTL, readSTL},
+		{"PLY", looksLikePLY, readPLY},
+		{"OFF", looksLikeOFF, readOFF},
+		{"ASCII STL", looksLikeTextSTL, readTextSTL},
+		{"binary STL", likelySTL, readSTL},
+		{"OBJ", looksLikeOBJ, readOBJ},
+	}
+}
+
+// build makes the mesh out of the file's facets.
+func build(s *source, facets []facet) (*Mesh, Raw, error) {
+	raw := Raw{Format: s.format, Facets: len(facets)}
+	if len(facets) == 0 {
+		return nil, Raw{}, s.fault(0, 0, remedySurface, "the file holds no triangles")
+	}
+	m, dropped := weld(facets, spatialOrder(facets, bounds(facets)))
+	raw.ZeroArea = dropped
+	if len(m.Triangles) == 0 {
+		return nil, Raw{}, s.fault(0, 0, remedySurface, "all %d triangles are without area", len(facets))
+	}
+	return m, raw, nil
+}
+
+// bounds is the box of all corners.
+func bounds(facets []facet) extent {
+	parts := make([]extent, (len(facets)+span-1)/span)
+	run(len(facets), span, func(from, to int) {
+		e := emptyExtent()
+		for i := from; i < to; i++ {
+			f := &facets[i]
+			e.add(f[0])
+			e.add(f[1])
+			e.add(f[2])
+		}
+		parts[from/span] = e
+	})
+	all := emptyExtent()
+	for _, e := range parts {
+		all.join(e)
+	}
+	return all
+}
+
+// Remedies that several readers give.
+const (
+	remedyAgain   = "It was probably cut short or damaged on the way: copy or export it again."
+	remedySurface = "Export the solid's surface as triangles, for example as binary STL."
+	remedyNumber  = "Export it again, for example as binary STL; check the solid for damaged places first."
+	remedyTooBig  = "Reduce the number of triangles in the program that made it."
+)
+
+// mostFacets is how many facets can be numbered with three edges each.
+const mostFacets = math.MaxInt32/3 - 1
+
+// A source is the file being read.
+type source struct {
+	r      io.ReaderAt
+	size   int64
+	name   string
+	format string
+}
+
+// headSize is how much of a file is looked at to tell its kind.
+const headSize = 64 << 10
+
+func (s *source) head() ([]byte, error) {
+	if s.size < 0 {
+		return nil, fmt.Errorf("mesh: %s: negative size", s.name)
+	}
+	head := make([]byte, min(headSize, s.size))
+	return head, s.readAt(head, 0)
+}
+
+// readAt fills b from offset on. A file that ends before its stated size is cut short.
+func (s *source) readAt(b []byte, offset int64) error {
+	n, err := s.r.ReadAt(b, offset)
+	switch {
+	case n == len(b):
+		return nil
+	case err == io.EOF || err == nil:
+		return s.fault(0, offset+int64(n), remedyAgain, "the file ends here, %d bytes were announced", s.size)
+	}
+	return fmt.Errorf("mesh: reading %s: %w", s.name, err)
+}
+
+func (s *source) fault(line int, offset int64, remedy, fault string, args ...any) *FormatError {
+	return &FormatError{
+		File: s.name, Format: s.format, Line: line, Offset: offset, Fault: fmt.Sprintf(fault, args...), Remedy: remedy,
+	}
+}

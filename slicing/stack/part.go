@@ -1,0 +1,241 @@
+package stack
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/par"
+)
+
+// A Part is one connected piece of a layer.
+type Part struct {
+	Box    geom.Box
+	Volume float64
+	Below  float64 // area of its cut face or flat face at the layer's lower joint
+	Above  float64 // the same at the upper joint
+}
+
+// Parts finds the connected pieces of the solid in each slab, the largest first. Two pieces that only touch, or hang together
+// by less than a millionth of the piece's extent above or below a joint, are two. A cavity is no part; its volume is not the
+// part's. The slabs follow each other upwards, as Layers makes them; the mesh is closed, in the frame of its stand, and its
+// shells do not cross each other.
+func Parts(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, slabs []Slab) ([][]Part, error) {
+	for i, s := range slabs {
+		if !(s.Bottom < s.Top) || i > 0 && s.Bottom < slabs[i-1].Top {
+			return nil, fmt.Errorf("stack: layer %d does not lie above the one before", i+1)
+		}
+	}
+	if len(slabs) == 0 || len(m.Triangles) == 0 {
+		return make([][]Part, len(slabs)), nil
+	}
+	c := &cutter{slicer: NewSlicer(m, adj), slabs: slabs}
+	if err := c.classify(ctx); err != nil {
+		return nil, err
+	}
+	if err := c.link(ctx); err != nil {
+		return nil, err
+	}
+	faces, err := c.cutFaces(ctx)
+	if err != nil {
+		return nil, err
+	}
+	pieces, ids, err := c.measure(ctx, faces)
+	if err != nil {
+		return nil, err
+	}
+	if err := c.hollow(ctx, pieces, ids); err != nil {
+		return nil, err
+	}
+	return c.parts(pieces), nil
+}
+
+// A cutter divides the triangles among the slabs. What of a triangle lies in one slab is a fragment; fragments are numbered
+// so that the lowest of triangle t is t, and the others follow from extra[t] on. A slab is taken a tolerance short of its
+// joints, so that faces on a joint belong to no slab and no vertex is at its border but by the rule of the sections.
+type cutter struct {
+	slicer  *Slicer
+	slabs   []Slab
+	heights []float64 // two a slab
+	classes []int32   // per vertex the number of heights at or below it: 2i+1 in slab i
+	low     []int32   // per triangle the lowest slab that it reaches, -1 for none
+	extra   []int32   // per triangle the number of its second fragment, 0 when all of it is in one slab, -1 when it has one or none
+	spare   []int32   // per fragment from the second of a triangle on, its slab
+	sets    sets
+}
+
+// share is the number of triangles that one goroutine takes at a time.
+func share(triangles int) int { return max((triangles+profileSpans-1)/profileSpans, pointSpan) }
+
+func (c *cutter) classify(ctx context.Context) error {
+	t := c.slicer.tolerance
+	for _, s := range c.slabs {
+		middle := (s.Bottom + s.Top) / 2
+		c.heights = append(c.heights, min(s.Bottom+t, middle), max(s.Top-t, middle))
+	}
+	var err error
+	if c.classes, err = classify(ctx, c.slicer.mesh.Points, c.heights); err != nil {
+		return err
+	}
+	n := len(c.slicer.mesh.Triangles)
+	c.low, c.extra = make([]int32, n), make([]int32, n)
+	several := make([][]int32, (n+share(n)-1)/share(n))
+	err = par.Spans(ctx, n, share(n), func(from, to int) {
+		several[from/share(n)] = c.spread(from, to)
+	})
+	if err != nil {
+		return err
+	}
+	for _, ts := range several {
+		for _, t := range ts {
+			c.extra[t] = int32(n + len(c.spare))
+			for slab := c.low[t] + 1; slab <= c.high(t); slab++ {
+				c.spare = append(c.spare, slab)
+			}
+			if n+len(c.spare) > math.MaxInt32 {
+				return fmt.Errorf("stack: too many layers for a piece of %d triangles", n)
+			}
+		}
+	}
+	c.sets = newSets(n + len(c.spare))
+	return nil
+}
+
+// spread finds the slabs of the triangles [from, to), and gives those that reach several.
+func (c *cutter) spread(from, to int) (several []int32) {
+	for i, t := range c.slicer.mesh.Triangles[from:to] {
+		i += from
+		p, q, r := c.classes[t[0]], c.classes[t[1]], c.classes[t[2]]
+		if p == q && q == r && p%2 == 1 {
+			c.low[i] = p / 2
+			continue
+		}
+		low, high := reach(min(p, q, r), max(p, q, r))
+		c.low[i], c.extra[i] = low, -1
+		if high < low {
+			c.low[i] = -1
+		} else if high > low {
+			several = append(several, int32(i))
+		}
+	}
+	return several
+}
+
+// high is the highest slab that triangle t reaches, -1 for none.
+func (c *cutter) high(t int32) int32 {
+	if c.extra[t] == 0 || c.low[t] < 0 {
+		return c.low[t]
+	}
+	tri := &c.slicer.mesh.Triangles[t]
+	_, high := reach(0, max(c.classes[tri[0]], c.classes[tri[1]], c.classes[tri[2]]))
+	return high
+}
+
+// reach is the lowest and the highest slab between two classes; high < low where there is none.
+func reach(least, most int32) (low, high int32) { return least / 2, (most+1)/2 - 1 }
+
+// fragment is the number of triangle t's fragment in a slab that it reaches.
+func (c *cutter) fragment(t, slab int32) int32 {
+	if slab == c.low[t] {
+		return t
+	}
+	return c.extra[t] + slab - c.low[t] - 1
+}
+
+// link joins fragments across the edges within each slab: first, in parallel, where both triangles are in one share of the
+// triangles, so that no two goroutines touch the same sets; then the others.
+func (c *cutter) link(ctx context.Context) error {
+	twins, n := c.slicer.twins, len(c.slicer.mesh.Triangles)
+	left := make([][]int32, (n+share(n)-1)/share(n))
+	err := par.Spans(ctx, n, share(n), func(from, to int) {
+		var over []int32
+		for t := int32(from); t < int32(to); t++ {
+			for e := 3 * t; e < 3*t+3; e++ {
+				twin := twins[e] / 3
+				switch {
+				case twins[e] < e:
+				case int(twin) >= to || c.extra[t] != 0 && c.extra[twin] != 0:
+					over = append(over, e)
+				default:
+					c.sets.join(t, twin)
+				}
+			}
+		}
+		left[from/share(n)] = over
+	})
+	for _, over := range left {
+		for _, e := range over {
+			c.joinEdge(e)
+		}
+	}
+	return err
+}
+
+// joinEdge joins the fragments on both sides of an edge in each slab that the edge reaches.
+func (c *cutter) joinEdge(e int32) {
+	t, twin := e/3, c.slicer.twins[e]/3
+	tri := &c.slicer.mesh.Triangles[t]
+	p, q := c.classes[tri[e%3]], c.classes[tri[(e+1)%3]]
+	low, high := reach(min(p, q), max(p, q))
+	for slab := low; slab <= high; slab++ {
+		c.sets.join(c.fragment(t, slab), c.fragment(twin, slab))
+	}
+}
+
+// A face is what a part shows at one plane: an outline with its holes.
+type face struct {
+	slab     int32
+	above    bool // at the slab's upper joint
+	fragment int32
+	area     float64
+	box      geom.Box2
+}
+
+// cutFaces walks the outlines at both planes of each slab and joins the fragments round each face.
+func (c *cutter) cutFaces(ctx context.Context) ([]face, error) {
+	planes := make([][]face, len(c.heights))
+	owners := make([][]int, len(c.heights))
+	err := c.slicer.sweep(ctx, c.heights, func(k int, w *walker) {
+		var g geom.Region
+		for _, l := range w.rings {
+			r := w.ring(l, c.slicer.tolerance)
+			if r == nil {
+				continue
+			}
+			g = append(g, r)
+			slab := int32(k / 2)
+			planes[k] = append(planes[k], face{slab, k%2 == 1, c.fragment(l.triangle, slab), r.Area(), r.Box()})
+		}
+		owners[k] = nest(g)
+	})
+	if err != nil {
+		return nil, err
+	}
+	var out []face
+	for k, faces := range planes {
+		for i, f := range faces {
+			if o := owners[k][i]; o >= 0 {
+				c.sets.join(f.fragment, faces[o].fragment)
+			}
+		}
+		out = append(out, faces...)
+	}
+	return out, nil
+}
+
+// parts sorts the pieces of each slab by size.
+func (c *cutter) parts(pieces []piece) [][]Part {
+	out := make([][]Part, len(c.slabs))
+	for _, p := range pieces {
+		if size := p.Box.Size(); p.Volume > 0 && min(size.X, size.Y, size.Z) > c.slicer.tolerance {
+			out[p.slab] = append(out[p.slab], p.Part)
+		}
+	}
+	for _, ps := range out {
+		slices.SortStableFunc(ps, func(a, b Part) int { return -compare(a.Volume, b.Volume) })
+	}
+	return out
+}

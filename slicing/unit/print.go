@@ -1,0 +1,137 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is the family of units that figures are printed in.
+type System uint8
+
+const (
+	Metric System = iota // mm, cm³, kg
+	Inch                 // inches, pounds
+)
+
+const (
+	mmPerInch  = 25.4
+	gPerPound  = 453.59237
+	gPerOunce  = gPerPound / 16
+	mmPerFoot  = 12 * mmPerInch
+	mm3PerInch = mmPerInch * mmPerInch * mmPerInch
+)
+
+// Length prints mm to a tenth of a millimetre (a hundredth below 10 mm) or to a hundredth of an inch (a thousandth below
+// 1 in), without trailing noughts: "17.7 mm", "0.626 in".
+func Length(mm float64, s System) string {
+	if s == Inch {
+		in := mm / mmPerInch
+		return number(in, fine(in, 1, 3, 2)) + " in"
+	}
+	return number(mm, fine(mm, 10, 2, 1)) + " mm"
+}
+
+// Fraction prints mm as inches to the nearest 1/32: "5/8 in", "3 1/2 in". It is a rounding: 16 mm is 5/8 in, nearly.
+func Fraction(mm float64) string {
+	whole := math.Round(math.Abs(mm) / mmPerInch * 32)
+	if !(whole < 1<<53) {
+		return number(mm/mmPerInch, 0) + " in"
+	}
+	parts := int64(whole)
+	inches, n, d := parts/32, parts%32, int64(32)
+	for n > 0 && n%2 == 0 {
+		n, d = n/2, d/2
+	}
+	sign := ""
+	if mm < 0 && parts > 0 {
+		sign = "-"
+	}
+	switch {
+	case n == 0:
+		return fmt.Sprintf("%s%d in", sign, inches)
+	case inches == 0:
+		return fmt.Sprintf("%s%d/%d in", sign, n, d)
+	}
+	return fmt.Sprintf("%s%d %d/%d in", sign, inches, n, d)
+}
+
+// Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb".
+func Mass(g float64, s System) string {
+	if s == Inch {
+		if math.Abs(g) < gPerPound {
+			return number(g/gPerOunce, 1) + " oz"
+		}
+		return number(g/gPerPound, fine(g/gPerPound, 10, 2, 1)) + " lb"
+	}
+	if math.Abs(g) < 1000 {
+		return number(g, fine(g, 10, 1, 0)) + " g"
+	}
+	return number(g/1000, fine(g/1000, 10, 2, 1)) + " kg"
+}
+
+// Volume prints mm³: "184 cm³", "11.3 L", or "690 in³".
+func Volume(mm3 float64, s System) string {
+	if s == Inch {
+		return number(mm3/mm3PerInch, fine(mm3/mm3PerInch, 10, 2, 0)) + " in³"
+	}
+	if math.Abs(mm3) < 1e7 {
+		return number(mm3/1e3, fine(mm3/1e3, 10, 2, 0)) + " cm³"
+	}
+	return number(mm3/1e6, 1) + " L"
+}
+
+// Area prints mm²: "942 cm²", "1.35 m²", or "146 in²", "14.5 ft²".
+func Area(mm2 float64, s System) string {
+	if s == Inch {
+		if ft := mm2 / (mmPerFoot * mmPerFoot); math.Abs(ft) >= 10 {
+			return number(ft, 1) + " ft²"
+		}
+		in := mm2 / (mmPerInch * mmPerInch)
+		return number(in, fine(in, 10, 2, 0)) + " in²"
+	}
+	if math.Abs(mm2) >= 1e6 {
+		return number(mm2/1e6, fine(mm2/1e6, 10, 2, 1)) + " m²"
+	}
+	return number(mm2/100, fine(mm2/100, 10, 2, 0)) + " cm²"
+}
+
+// Angle prints degrees to a tenth: "12.5°".
+func Angle(degrees float64) string { return number(degrees, 1) + "°" }
+
+// Duration prints minutes: "under 1 min", "12 min", and from an hour on "1.5 h", "41.5 h".
+func Duration(minutes float64) string {
+	switch {
+	case minutes == 0:
+		return "0 min"
+	case minutes > 0 && minutes < 1:
+		return "under 1 min"
+	case math.Round(minutes) < 60:
+		return number(minutes, 0) + " min"
+	}
+	return number(minutes/60, 1) + " h"
+}
+
+// fine is decimals below limit, and coarse from there on.
+func fine(x, limit float64, below, from int) int {
+	if math.Abs(x) < limit {
+		return below
+	}
+	return from
+}
+
+// number prints x with at most decimals places and no trailing noughts; what is not a number is a dash.
+func number(x float64, decimals int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "–"
+	}
+	text := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.ContainsRune(text, '.') {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
