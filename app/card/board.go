@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
@@ -106,7 +107,7 @@ func remainder(s State) string {
 	if f.Remainder.Whole {
 		return fmt.Sprintf("%d layers, and the last comes out whole.", f.Remainder.Layers)
 	}
-	return fmt.Sprintf("%d layers; the last has %s of wood.", f.Remainder.Layers, unit.Length(f.Remainder.Last, s.View.Units))
+	return fmt.Sprintf("%d layers; the last has %s of wood. Scaled, it comes out whole:", f.Remainder.Layers, unit.Length(f.Remainder.Last, s.View.Units))
 }
 
 // wholeName is the button that scales the piece so that the last layer comes out whole.
@@ -123,7 +124,7 @@ func wholeName(more bool) func(State) (string, bool) {
 		if layers == 0 {
 			return "", false
 		}
-		return fmt.Sprintf("%+.1f %%: %d whole", 100*(factor-1), layers), true
+		return strings.Replace(fmt.Sprintf("%d layers: %+.1f %%", layers, 100*(factor-1)), "-", "−", 1), true
 	}
 }
 

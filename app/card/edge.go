@@ -59,7 +59,7 @@ func (e *edge) show(s State) {
 // draw lays the veneers out from top to bottom.
 func (e *edge) draw(b stock.Board, skim float64, ground color.Color) {
 	e.picture.RemoveAll()
-	const width = 400 // cut off by the card's edge
+	const width = 100 // until it is laid out
 	top := 0.0
 	for i := len(b.Recipe) - 1; i >= 0; i-- {
 		v := b.Recipe[i]
@@ -94,12 +94,12 @@ func (edgeLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		return
 	}
 	h := s.Height - 16
-	pic.Move(fyne.NewPos(0, 2))
-	pic.Resize(fyne.NewSize(s.Width, h))
+	pic.Move(fyne.NewPos(inset, 2))
+	pic.Resize(fyne.NewSize(s.Width-inset, h))
 	for _, r := range pic.Objects {
-		r.Resize(fyne.NewSize(s.Width, r.Size().Height))
+		r.Resize(fyne.NewSize(s.Width-inset, r.Size().Height))
 	}
-	o[1].Move(fyne.NewPos(0, h+2))
+	o[1].Move(fyne.NewPos(inset, h+2))
 	o[1].Resize(fyne.NewSize(s.Width, 14))
 }
 

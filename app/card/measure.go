@@ -219,27 +219,29 @@ func (m *measure) with(v float64) string {
 type measureLayout struct{}
 
 const (
-	nameWidth  = 74
+	nameWidth  = 68
 	valueWidth = 50
 	unitWidth  = 24
 	rowHeight  = 22
-	underDepth = 13
+	underDepth = 15
+	inset      = 5 // as far as the toolkit's labels stand in
 )
 
 func (measureLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	unitW := max(unitWidth, o[3].MinSize().Width)
+	s.Width -= inset
 	ruleW := max(40, s.Width-nameWidth-valueWidth-unitW-12)
 	put := func(i int, x, y, w, h float32) {
-		o[i].Move(fyne.NewPos(x, y))
+		o[i].Move(fyne.NewPos(inset+x, y))
 		o[i].Resize(fyne.NewSize(w, h))
 	}
 	put(0, 0, 0, nameWidth, rowHeight)
 	put(1, nameWidth, 0, ruleW, rowHeight)
 	put(2, nameWidth+ruleW+8, 0, valueWidth, rowHeight)
 	put(3, nameWidth+ruleW+valueWidth+12, 0, unitW, rowHeight)
-	put(4, nameWidth, rowHeight-1, s.Width-nameWidth, underDepth)
+	put(4, nameWidth, rowHeight, s.Width-nameWidth, underDepth-2)
 }
 
 func (measureLayout) MinSize([]fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(nameWidth+60+valueWidth+unitWidth+12, rowHeight+underDepth)
+	return fyne.NewSize(inset+nameWidth+60+valueWidth+unitWidth+12, rowHeight+underDepth)
 }

@@ -65,13 +65,14 @@ func (c *choice) show(s State) {
 type namedLayout struct{}
 
 func (namedLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	o[0].Move(fyne.NewPos(inset, 0))
 	o[0].Resize(fyne.NewSize(nameWidth, s.Height))
-	o[1].Move(fyne.NewPos(nameWidth, 1))
-	o[1].Resize(fyne.NewSize(s.Width-nameWidth, s.Height-2))
+	o[1].Move(fyne.NewPos(inset+nameWidth, 1))
+	o[1].Resize(fyne.NewSize(s.Width-inset-nameWidth, s.Height-2))
 }
 
 func (namedLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(nameWidth+80, o[1].MinSize().Height+2)
+	return fyne.NewSize(inset+nameWidth+80, o[1].MinSize().Height+2)
 }
 
 // A tick is a setting that is or is not.

@@ -71,14 +71,16 @@ func (l *Loop[In, Out]) Drop() {
 	l.drop()
 }
 
-// Stop is Drop for good, and waits for the worker to be gone. Nothing is shown after it.
+// Stop is Drop for good. It returns at once: what is in hand ends when it looks at its context, and is not shown.
 func (l *Loop[In, Out]) Stop() {
 	l.mu.Lock()
+	defer l.mu.Unlock()
 	l.stopped = true
 	l.drop()
-	l.mu.Unlock()
-	l.working.Wait()
 }
+
+// Wait returns when the worker has nothing left to do.
+func (l *Loop[In, Out]) Wait() { l.working.Wait() }
 
 // Busy reports whether a request is in hand.
 func (l *Loop[In, Out]) Busy() bool {

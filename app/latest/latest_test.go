@@ -133,6 +133,7 @@ func TestDropAndStopShowNothing(t *testing.T) {
 		d.clear()
 		l.Ask(4)
 		l.Stop()
+		l.Wait()
 		l.Ask(5)
 		time.Sleep(2 * time.Second)
 		d.clear()

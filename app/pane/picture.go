@@ -159,6 +159,9 @@ func (p *Picture) MouseUp(e *desktop.MouseEvent) {
 	}
 }
 
+// Focused says whether the keys come here.
+func (p *Picture) Focused() bool { return p.focused }
+
 // Dragged turns, or pans where the hand says so.
 func (p *Picture) Dragged(e *fyne.DragEvent) { p.drag(e.Dragged.DX, e.Dragged.DY) }
 

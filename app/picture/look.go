@@ -6,60 +6,69 @@ import (
 
 	"grainstack/render/look"
 	"grainstack/render/tone"
+	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
 // fullCoat is the shift in lightness that render's full coat stands for.
-const fullCoat = 8.0
+const fullCoat = 5.0
 
-// Wood is what the stack is made of, by the settings of the figures.
-func Wood(f *job.Figures, c *stock.Catalogue) look.Wood {
-	b, _ := f.For.BoardIn(c)
-	w := look.Wood{Alternate: f.For.Alternate, GlueLine: b.GlueLine, Seed: 7}
-	if g, ok := c.Glue(f.For.Glue); ok {
+// Wood is what the stack of the figures is made of.
+func Wood(f *job.Figures, c *stock.Catalogue) look.Wood { return WoodOf(f.For, c) }
+
+// WoodOf is what a stack with these settings is made of.
+func WoodOf(s job.Settings, c *stock.Catalogue) look.Wood {
+	b, _ := s.BoardIn(c)
+	thickness := s.LayerThickness(c)
+	w := look.Wood{Alternate: s.Alternate, GlueLine: b.GlueLine, Seed: 7, Bottom: joint(s, thickness) - thickness}
+	if g, ok := c.Glue(s.Glue); ok {
 		w.Joint = g.Line
 	}
-	if finish, ok := c.Finish(f.For.Finish); ok {
+	if finish, ok := c.Finish(s.Finish); ok {
 		w.Coat = max(0, min(1, -finish.Shift/fullCoat))
 	}
-	for _, v := range f.For.Veneers(c) {
-		s, _ := c.Wood(v.Species)
-		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(s.Long), End: tone.Lab(s.End)})
-	}
-	if len(f.Layers) > 0 {
-		w.Bottom = f.Layers[0].PanelBottom
+	for _, v := range s.Veneers(c) {
+		wood, _ := c.Wood(v.Species)
+		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(wood.Long), End: tone.Lab(wood.End)})
 	}
 	return w
 }
 
-// Joints are the heights of the joints, rising, mm.
-func Joints(f *job.Figures) []float64 {
-	var z []float64
-	for _, l := range f.Layers[min(1, len(f.Layers)):] {
-		z = append(z, l.Bottom)
+// joint is the height of the first joint, mm.
+func joint(s job.Settings, thickness float64) float64 {
+	if s.FirstJoint > 0 && s.FirstJoint < thickness {
+		return s.FirstJoint
 	}
-	return z
+	return thickness
 }
 
-// Core is the hollow as faces that are laid bare show it. Upright pockets are shown as far as the wall reaches.
-func Core(st *job.Standing, f *job.Figures) look.Core {
-	if st.Grid == nil || f.For.Wall <= 0 || f.Withheld != "" {
+// slabs are the layers of a stack so high; none where the settings make none.
+func slabs(s job.Settings, c *stock.Catalogue, height float64) []stack.Slab {
+	thickness := s.LayerThickness(c)
+	if !(thickness > 0) || height/thickness > mostShown {
+		return nil
+	}
+	all, err := stack.Layers(height, thickness, joint(s, thickness))
+	if err != nil {
+		return nil
+	}
+	return all
+}
+
+// mostShown is how many layers are told apart in a picture.
+const mostShown = 1000
+
+// core is the hollow as faces that are laid bare show it. Upright pockets are shown as far as the wall reaches.
+func core(s job.Settings, grid *field.Grid, all []stack.Slab) look.Core {
+	open := len(all) - s.CapBottom - s.CapTop
+	if grid == nil || s.Wall <= 0 || open <= 0 {
 		return look.Core{}
 	}
-	core := look.Core{Depth: st.Grid, Wall: f.For.Wall}
-	first := true
-	for _, l := range f.Layers {
-		if l.Capped {
-			continue
-		}
-		if first {
-			core.Bottom, first = l.Bottom, false
-		}
-		core.Top = l.Top
-	}
-	return core
+	return look.Core{Depth: grid, Wall: s.Wall, Bottom: all[s.CapBottom].Bottom, Top: all[s.CapBottom+open-1].Top}
 }
 
 // A Sight is how the finished piece is looked at.
@@ -71,28 +80,60 @@ type Sight struct {
 	Layer   int     // picked, from 1
 }
 
+// A Place is where a piece stands and how high it is there.
+type Place struct {
+	Placement geom.Placement
+	Height    float64 // mm
+}
+
 // View is what moves the pixels of the finished piece.
-func View(st *job.Standing, f *job.Figures, s Sight) look.View {
-	v := look.View{Camera: s.Camera, Placement: st.Placed.Placement, Height: st.Height(), Size: s.Size, Lift: s.Lift}
-	if s.CutAway && s.Layer >= 1 && s.Layer <= len(f.Layers) {
-		v.Cut = f.Layers[s.Layer-1].Top
+func View(st *job.Standing, f *job.Figures, sight Sight) look.View {
+	all := make([]stack.Slab, len(f.Layers))
+	for i, l := range f.Layers {
+		all[i] = l.Slab
 	}
-	if s.Lift > 0 {
-		v.Joints = Joints(f)
-	}
-	if v.Cut > 0 || v.Lift > 0 {
-		v.Core = Core(st, f)
-	}
+	v, _ := view(Place{st.Placed.Placement, st.Height()}, f.For, all, st.Grid, sight)
 	return v
 }
 
-// Picked is the space that the picked layer takes.
-func Picked(f *job.Figures, layer int) look.Band {
-	if layer < 1 || layer > len(f.Layers) {
-		return look.Band{}
+// ViewOf is View for a piece that has been set down but not tabulated, and the space of the picked layer. grid may be nil.
+func ViewOf(at Place, s job.Settings, c *stock.Catalogue, grid *field.Grid, sight Sight) (look.View, look.Band) {
+	return view(at, s, slabs(s, c, at.Height), grid, sight)
+}
+
+func view(at Place, s job.Settings, all []stack.Slab, grid *field.Grid, sight Sight) (look.View, look.Band) {
+	v := look.View{Camera: sight.Camera, Placement: at.Placement, Height: at.Height, Size: sight.Size, Lift: sight.Lift}
+	if len(all) == 0 {
+		v.Lift = 0
+		return v, look.Band{}
 	}
-	l := f.Layers[layer-1]
-	return look.Band{From: l.Bottom, To: l.Top}
+	picked := all[max(1, min(sight.Layer, len(all)))-1]
+	if sight.CutAway {
+		v.Cut = picked.Top
+	}
+	if sight.Lift > 0 {
+		for _, slab := range all[1:] {
+			v.Joints = append(v.Joints, slab.Bottom)
+		}
+	}
+	if v.Cut > 0 || v.Lift > 0 {
+		v.Core = core(s, grid, all)
+	}
+	return v, look.Band{From: picked.Bottom, To: picked.Top}
+}
+
+// SetDown is where a mesh stands when it is turned and scaled: on the floor, in the middle. It goes over the points once.
+func SetDown(m *mesh.Mesh, s stack.Stand) Place {
+	box := geom.EmptyBox()
+	for _, p := range m.Points {
+		box = box.Add(s.Turn.Apply(p.Vec()))
+	}
+	if box.Empty() {
+		return Place{Placement: geom.Placement{Turn: s.Turn, Scale: s.Scale}}
+	}
+	mid := box.Center().Scale(-s.Scale)
+	mid.Z = -box.Min.Z * s.Scale
+	return Place{geom.Placement{Turn: s.Turn, Scale: s.Scale, Shift: mid}, box.Size().Z * s.Scale}
 }
 
 // Marks are the places that need a look.
@@ -116,11 +157,11 @@ func Paper(dark bool) look.Paper {
 
 func rgb(r, g, b uint8) color.RGBA { return color.RGBA{r, g, b, 255} }
 
-// FacetNormal is the outward normal of a facet in the piece's own frame, not of unit length.
-func FacetNormal(p *job.Piece, facet int) (n geom.Vec, ok bool) {
-	if facet < 0 || facet >= len(p.Mesh.Triangles) {
+// FacetNormal is the outward normal of a facet in the mesh's own frame, not of unit length.
+func FacetNormal(m *mesh.Mesh, facet int) (n geom.Vec, ok bool) {
+	if facet < 0 || facet >= len(m.Triangles) {
 		return geom.Vec{}, false
 	}
-	a, b, c := p.Mesh.Corners(facet)
+	a, b, c := m.Corners(facet)
 	return b.Sub(a).Cross(c.Sub(a)), true
 }

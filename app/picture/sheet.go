@@ -18,7 +18,6 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 	v := sheet.LayerView{
 		Number: p.Number, Count: len(f.Layers), Bottom: p.Bottom, Top: p.Top, Turned: p.Turned,
 		Widest: p.Widest, BottomOutline: p.Lower, TopOutline: p.Upper, Core: p.CoreWidest,
-		Fit: fit(f),
 	}
 	if ghost {
 		v.Below = p.Beneath
@@ -33,12 +32,6 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 		}
 	}
 	return v
-}
-
-// fit is the extent of the whole piece seen from above, so that layers can be compared as they are leafed through.
-func fit(f *job.Figures) geom.Box2 {
-	half := geom.Vec2{X: f.Size.X / 2, Y: f.Size.Y / 2}
-	return geom.Box2{Min: geom.Vec2{X: -half.X, Y: -half.Y}, Max: half}
 }
 
 // Caption is the line above a layer sheet.

@@ -15,10 +15,10 @@ func near(t geom.Turn, before [3]float64) [3]float64 {
 	x, y, z := t.Degrees()
 	ways := [][3]float64{{x, y, z}, {x + 180, 180 - y, z + 180}}
 	if math.Abs(math.Abs(y)-90) < 1e-6 {
-		kept := x + math.Copysign(before[2], y)
+		kept := x + math.Copysign(1, y)*before[2]
 		ways = [][3]float64{{kept, y, before[2]}, {kept, math.Copysign(180, y) - y, before[2]}}
 	}
-	best, least := ways[0], math.Inf(1)
+	best, least := [3]float64{within(x), within(y), within(z)}, math.Inf(1)
 	for _, w := range ways {
 		far := 0.0
 		for i := range w {

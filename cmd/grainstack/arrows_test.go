@@ -10,14 +10,21 @@ import (
 var ranks = map[string]int{
 	"slicing/geom": 0, "slicing/unit": 0, "slicing/par": 0, "assets": 0,
 	"slicing/stock": 1, "slicing/mesh": 1,
-	"slicing/field": 2, "slicing/hours": 2, "slicing/sample": 2, "slicing/solidtest": 2,
-	"slicing/stack": 3,
-	"slicing/job":   4,
-	"render/frame":  5, "render/tone": 5, "render/draw": 5, "render/golden": 5,
-	"render/look": 6, "render/sheet": 6,
-	"app/session": 7, "app/latest": 7, "app/paper": 7,
+	"slicing/field": 2, "slicing/sample": 2, "slicing/solidtest": 2,
+	"slicing/stack": 3, "slicing/mend": 3,
+	"slicing/carve": 4, "slicing/panel": 4, "slicing/glue": 4,
+	"slicing/hours":  5,
+	"slicing/job":    6,
+	"slicing/export": 7,
+	"render/frame":   8, "render/tone": 8, "render/draw": 8, "render/golden": 8,
+	"render/look": 9, "render/sheet": 9,
+	"render/book": 10,
+	"app/session": 11, "app/latest": 11, "app/paper": 11,
 	"cmd/grainstack": 20,
 }
+
+// inWindow is the rank of the window's own packages.
+const inWindow = 12
 
 // barred are imports that a tree must not have at all, by the beginning of their paths.
 var barred = map[string][]string{
@@ -65,7 +72,7 @@ func rank(path string) int {
 		return r
 	}
 	if path == "app" || strings.HasPrefix(path, "app/") {
-		return 10
+		return inWindow
 	}
 	if strings.HasPrefix(path, "cmd/") {
 		return 19
@@ -74,4 +81,4 @@ func rank(path string) int {
 }
 
 // within allows packages of the window to use each other; the compiler forbids rings.
-func within(from, to string) bool { return rank(from) == 10 && rank(to) == 10 }
+func within(from, to string) bool { return rank(from) == inWindow && rank(to) == inWindow }

@@ -1,7 +1,39 @@
 package main
 
-import "context"
+import (
+	"context"
+	"fmt"
+	"io/fs"
 
-func window(ctx context.Context, args []string) error {
-	return nil
+	"grainstack/app"
+	"grainstack/assets"
+	"grainstack/slicing/job"
+)
+
+// version is what the window and the files that it writes say of the program.
+const version = "0.1"
+
+// window opens the window on the named piece or job, or on the demo piece.
+func window(_ context.Context, args []string) error {
+	set := newFlags("grainstack")
+	trace := set.Bool("trace", false, "log one line for each shown frame")
+	words, err := parse(set, args)
+	if err != nil {
+		return err
+	}
+	if len(words) > 1 {
+		return &usageError{fmt.Sprintf("one piece or job is wanted, %d are named", len(words))}
+	}
+	c, err := catalogue()
+	if err != nil {
+		return err
+	}
+	o := app.Options{
+		Catalogue: c, Assets: fs.FS(assets.FS), Version: version, Trace: *trace,
+		Piece: func(context.Context) (*job.Piece, error) { return job.Demo(), nil },
+	}
+	if len(words) == 1 {
+		o.Path = words[0]
+	}
+	return app.Run(o)
 }

@@ -15,23 +15,27 @@ type Body struct {
 	points    []mesh.Point
 	triangles []mesh.Triangle
 	skins     []skin  // per point
-	creased   []uint8 // one bit per triangle: a corner's normal leans more than creaseCos from the triangle's own
+	creased   []uint8 // one bit per triangle: it has a corner at an edge
 	closed    bool
 	centre    geom.Vec
 	radius    float64 // farthest point from centre
 	spread    []mesh.Point
 }
 
-// skin is what a point of the surface knows besides its place: a unit normal in steps of 1/32767, and how open to the sky
-// it is, 0 to 255.
+// skin is what a point of the surface knows besides its place: a unit normal in steps of 1/32767, how open to the sky it
+// is, 0 to 255, and whether (1) an edge runs through it.
 type skin struct {
 	n    [3]int16
-	open uint16
+	open uint8
+	edge uint8
 }
 
 // creaseCos is the cosine of the angle between a facet and the mean of its neighbours from which an edge is meant as an
-// edge: 40 degrees.
-const creaseCos = 0.766
+// edge: 40 degrees. At such an edge a facet keeps its own normal if it leans more than 8 degrees from the mean.
+const (
+	creaseCos = 0.766
+	edgeCos   = 0.990
+)
 
 // normalSpans is how many partial sums of normals there are. It is fixed, so that the sums round alike on every machine.
 const normalSpans = 2
@@ -58,7 +62,7 @@ func (b *Body) WithOpenness(open []uint8) *Body {
 	}
 	c.skins = make([]skin, len(b.skins))
 	for i, s := range b.skins {
-		c.skins[i] = skin{s.n, uint16(open[i])}
+		c.skins[i] = skin{s.n, open[i], s.edge}
 	}
 	return &c
 }
@@ -132,50 +136,80 @@ func (b *Body) pack(sums [][3]float32) {
 				s, l = [3]float32{0, 0, 1}, 1
 			}
 			k := packed / l
-			b.skins[i] = skin{[3]int16{int16(s[0] * k), int16(s[1] * k), int16(s[2] * k)}, 255}
+			b.skins[i] = skin{[3]int16{int16(s[0] * k), int16(s[1] * k), int16(s[2] * k)}, 255, 0}
 		}
 	})
 }
 
+// markCreases finds the points at which an edge is meant, then the triangles that have such a point.
 func (b *Body) markCreases() {
-	b.creased = make([]uint8, (len(b.triangles)+7)/8)
-	_ = par.Spans(context.Background(), len(b.creased), 1<<12, func(from, to int) {
+	const span = 1 << 13
+	n := len(b.triangles)
+	edges := make([][]int32, (n+span-1)/span)
+	_ = par.Spans(context.Background(), n, span, func(from, to int) {
+		for _, t := range b.triangles[from:to] {
+			edges[from/span] = b.leaning(edges[from/span], t)
+		}
+	})
+	for _, list := range edges {
+		for _, i := range list {
+			b.skins[i].edge = 1
+		}
+	}
+	b.creased = make([]uint8, (n+7)/8)
+	_ = par.Spans(context.Background(), len(b.creased), span/8, func(from, to int) {
 		for i := from; i < to; i++ {
-			for j := range min(8, len(b.triangles)-8*i) {
-				if b.leans(b.triangles[8*i+j]) {
-					b.creased[i] |= 1 << j
-				}
+			for j, t := range b.triangles[8*i : min(8*i+8, n)] {
+				b.creased[i] |= (b.skins[t[0]].edge | b.skins[t[1]].edge | b.skins[t[2]].edge) << j
 			}
 		}
 	})
 }
 
-// leans reports whether a corner's normal is farther than a crease's angle from the facet's own.
-func (b *Body) leans(t mesh.Triangle) bool {
+// leaning adds the corners whose normal is farther than a crease's angle from the facet's own.
+func (b *Body) leaning(list []int32, t mesh.Triangle) []int32 {
 	n := facetNormal(b.points, t)
 	limit := creaseCos * packed * length(n)
 	for _, v := range t {
 		s := &b.skins[v].n
 		if n[0]*float32(s[0])+n[1]*float32(s[1])+n[2]*float32(s[2]) < limit {
-			return true
+			list = append(list, v)
 		}
 	}
-	return false
+	return list
 }
 
 func (b *Body) measure() {
 	if len(b.points) == 0 {
 		return
 	}
-	box := geom.EmptyBox()
+	low, high := b.points[0], b.points[0]
 	for _, p := range b.points {
-		box = box.Add(p.Vec())
+		for i, c := range p {
+			if c < low[i] {
+				low[i] = c
+			} else if c > high[i] {
+				high[i] = c
+			}
+		}
 	}
-	b.centre = box.Center()
-	far := 0.0
+	b.centre = low.Vec().Add(high.Vec()).Scale(0.5)
+	x, y, z := float32(b.centre.X), float32(b.centre.Y), float32(b.centre.Z)
+	far := float32(0)
 	for _, p := range b.points {
-		d := p.Vec().Sub(b.centre)
-		far = max(far, d.Dot(d))
+		dx, dy, dz := p[0]-x, p[1]-y, p[2]-z
+		if d := dx*dx + dy*dy + dz*dz; d > far {
+			far = d
+		}
 	}
-	b.radius = math.Sqrt(far)
+	b.radius = math.Sqrt(float64(far))
+}
+
+// Normals are the points' unit normals, in the order of the points; who reckons openness needs them.
+func (b *Body) Normals() []mesh.Point {
+	out := make([]mesh.Point, len(b.skins))
+	for i, s := range b.skins {
+		out[i] = mesh.Point{float32(s.n[0]) / packed, float32(s.n[1]) / packed, float32(s.n[2]) / packed}
+	}
+	return out
 }

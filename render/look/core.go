@@ -42,7 +42,7 @@ const (
 
 // enter follows a ray that has come through a slab's face: if it meets wood at once, the face is what shows; if it meets
 // the core's wall, that; and if it leaves the slab again, the pixel is marked to be looked at further on.
-func (v *resolver) enter(i, x, y, number int) {
+func (v *resolver) enter(i, number int) {
 	s, r := &v.r.samples[i], v.r
 	from := geom.Vec{X: float64(s.x), Y: float64(s.y), Z: float64(s.h)}
 	room := r.room(from)
@@ -94,54 +94,61 @@ func (r *Renderer) march(from geom.Vec, room, far float64) (t float64, met bool)
 }
 
 // wallNormal points from the wood into the hollow.
-func (r *Renderer) wallNormal(p geom.Vec) [3]float32 {
+func (r *Renderer) wallNormal(p geom.Vec) vec {
 	const e = 0.4 // mm, of the order of the field's step
 	d := func(v geom.Vec) float64 { return r.room(p.Add(v)) - r.room(p.Sub(v)) }
 	n := geom.Vec{X: d(geom.Vec{X: e}), Y: d(geom.Vec{Y: e}), Z: d(geom.Vec{Z: e})}.Unit()
 	if n == (geom.Vec{}) {
 		n.Z = 1
 	}
-	return [3]float32{float32(n.X), float32(n.Y), float32(n.Z)}
+	return short(n)
 }
 
-// lookThrough draws what is seen through the holes of lifted layers: slab after slab, only where rays came through.
+// looksThrough reports whether a ray can pass through one layer's hollow to the next.
+func (r *Renderer) looksThrough() bool { return r.hollowed() && len(r.slabs) > 1 }
+
+// lookThrough draws what is seen through the holes of lifted layers: slab after slab, only where rays came through all
+// before it.
 func (r *Renderer) lookThrough(ctx context.Context, b *Body) error {
-	if !r.hollowed() || len(r.slabs) < 2 {
+	if !r.looksThrough() {
 		return nil
 	}
-	for pass := 1; pass < len(r.slabs); pass++ {
-		if !r.unlock(pass) {
+	rows := make([][]turnAt, r.window.y1-r.window.y0)
+	for k := 1; k < len(r.slabs); k++ {
+		if !r.unlock(k) {
 			continue
 		}
-		err := par.Spans(ctx, len(r.lanes), 1, func(k, _ int) {
-			n := len(b.triangles)
-			r.drawSlabs(&r.lanes[k], b, n*k/len(r.lanes), n*(k+1)/len(r.lanes), pass)
+		err := par.Spans(ctx, len(r.lanes), 1, func(i, _ int) {
+			f := filler{keys: r.lanes[i].keys, width: r.lens.w, win: r.window}
+			for _, id := range r.lanes[i].reach[k] {
+				r.drawIn(&f, b, int(id), k)
+			}
 		})
 		if err != nil {
 			return err
 		}
-		if err := r.fillFaces(ctx, pass); err != nil {
-			return err
+		if r.slabs[k].cut {
+			r.fillFace(r.lanes[0].keys, k, rows)
 		}
-		if err := r.resolve(ctx, b, pass); err != nil {
+		if err := r.resolve(ctx, b, k); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// unlock opens the depth buffers where rays came through pass slabs and shuts them elsewhere: no key is below 0. It
-// reports whether there are any.
-func (r *Renderer) unlock(pass int) bool {
+// unlock opens the depth buffers where rays came through k slabs and shuts them elsewhere: no key is below 0. It reports
+// whether there are any.
+func (r *Renderer) unlock(k int) bool {
 	any := false
 	for y := r.window.y0; y < r.window.y1; y++ {
 		for i := y*r.lens.w + r.window.x0; i < y*r.lens.w+r.window.x1; i++ {
 			key := uint64(0)
-			if int(r.through[i]) == pass {
+			if int(r.through[i]) == k {
 				key, any = nothing, true
 			}
-			for k := range r.lanes {
-				r.lanes[k].keys[i] = key
+			for lane := range r.lanes {
+				r.lanes[lane].keys[i] = key
 			}
 		}
 	}

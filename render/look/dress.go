@@ -24,7 +24,7 @@ type Wood struct {
 	GlueLine  float64  // mm, between veneers
 	Joint     float64  // mm, between panels
 	Coat      float64  // 0 bare, 1 well varnished
-	Seed      uint32   // chance of the small differences from veneer to veneer
+	Seed      uint32   // of the small differences from veneer to veneer and panel to panel; 0 makes all alike
 }
 
 // A Veneer is one ply.

@@ -17,8 +17,7 @@ const (
 // every pixel's centre; they go first.
 func (r *Renderer) draw(lane *lane, b *Body, from, to int) {
 	if len(r.slabs) > 1 || !r.slabs[0].whole() {
-		r.gather(lane, b, from, to)
-		r.drawSlabs(lane, b, from, to, 0)
+		r.drawSlabs(lane, b, from, to)
 		return
 	}
 	corners, win := r.corners, r.window
@@ -51,45 +50,50 @@ func twiceArea(a, b, c *corner) int64 {
 	return int64(b.x-a.x)*int64(c.y-a.y) - int64(b.y-a.y)*int64(c.x-a.x)
 }
 
-// gather finds where the triangles from..to meet the slabs' planes.
-func (r *Renderer) gather(lane *lane, b *Body, from, to int) {
-	for _, t := range b.triangles[from:to] {
+// drawSlabs is draw for a stack that is cut or lifted: each triangle is drawn for every slab that it reaches into, and gives
+// its part of the outlines in the slabs' planes.
+func (r *Renderer) drawSlabs(lane *lane, b *Body, from, to int) {
+	f := filler{keys: lane.keys, width: r.lens.w, win: r.window}
+	through := r.looksThrough()
+	for i, t := range b.triangles[from:to] {
 		h0, h1, h2 := r.corners[t[0]].h, r.corners[t[1]].h, r.corners[t[2]].h
-		low, high := float64(min(h0, h1, h2)), float64(max(h0, h1, h2))
-		for k := range r.slabs {
-			if e := r.slabs[k].entry; r.slabs[k].cut && low < e && high >= e {
+		low, high := min(h0, h1, h2), max(h0, h1, h2)
+		k0, k1 := r.ladder.reach(low, high)
+		for k := k0; k <= k1; k++ {
+			s := &r.slabs[k]
+			if s.cut && float64(low) < s.entry && float64(high) >= s.entry {
 				lane.meet(r, t, k)
 			}
+			if through {
+				lane.reach[k] = append(lane.reach[k], int32(from+i))
+			}
+			r.drawIn(&f, b, from+i, k)
 		}
 	}
 }
 
-// drawSlabs is draw for a stack that is cut or lifted: each triangle is drawn for every slab, from number first, that it
-// reaches into.
-func (r *Renderer) drawSlabs(lane *lane, b *Body, from, to, first int) {
-	backs := !b.closed
-	f := filler{keys: lane.keys, width: r.lens.w, win: r.window}
-	for i, t := range b.triangles[from:to] {
-		c0, c1, c2 := &r.corners[t[0]], &r.corners[t[1]], &r.corners[t[2]]
-		area := twiceArea(c0, c1, c2)
-		if area >= 0 && (area == 0 || !backs) {
-			continue
-		}
-		low, high := min(c0.h, c1.h, c2.h), max(c0.h, c1.h, c2.h)
-		for k := first; k < len(r.slabs); k++ {
-			s := &r.slabs[k]
-			f.low, f.high = float32(s.low), float32(s.high)
-			if high < f.low || low > f.high || !f.reach(c0, c1, c2, s.drop) {
-				continue
-			}
-			key := uint64(k)<<(64-slabBits) | uint64(from+i)
-			f.clip = low < f.low || high > f.high
-			if area < 0 {
-				f.fill(c0, c2, c1, s.drop, -area, key)
-			} else {
-				f.fill(c0, c1, c2, s.drop, area, key)
-			}
-		}
+// drawIn draws what of a triangle lies in one slab.
+func (r *Renderer) drawIn(f *filler, b *Body, id, slab int) {
+	t, s := b.triangles[id], &r.slabs[slab]
+	c0, c1, c2 := &r.corners[t[0]], &r.corners[t[1]], &r.corners[t[2]]
+	if !f.reach(c0, c1, c2, s.drop) {
+		return
+	}
+	area := twiceArea(c0, c1, c2)
+	if area >= 0 && (area == 0 || b.closed) {
+		return
+	}
+	f.low, f.high = float32(s.low), float32(s.high)
+	low, high := min(c0.h, c1.h, c2.h), max(c0.h, c1.h, c2.h)
+	if high < f.low || low > f.high {
+		return
+	}
+	f.clip = low < f.low || high > f.high
+	key := uint64(slab)<<(64-slabBits) | uint64(id)
+	if area < 0 {
+		f.fill(c0, c2, c1, s.drop, -area, key)
+	} else {
+		f.fill(c0, c1, c2, s.drop, area, key)
 	}
 }
 
@@ -152,7 +156,7 @@ func bias(dx, dy int64) int64 {
 	return -1
 }
 
-// corner numbers of the facet in a key.
+// keyFacet, keySlab and keyDepth are the parts of a key.
 func keyFacet(key uint64) int { return int(key & facetMask) }
 
 func keySlab(key uint64) int { return int(key >> (64 - slabBits)) }
@@ -163,12 +167,12 @@ func keyDepth(key uint64) float32 { return float32(key >> facetBits & depthMax) 
 func (b *Body) creasedAt(i int) bool { return b.creased[i>>3]>>(i&7)&1 != 0 }
 
 // facetUnit is the facet's own normal in the steps of a packed one.
-func (b *Body) facetUnit(t mesh.Triangle) [3]float32 {
+func (b *Body) facetUnit(t mesh.Triangle) vec {
 	n := facetNormal(b.points, t)
 	l := length(n)
 	if !(l > 0) {
-		return [3]float32{0, 0, packed}
+		return vec{z: packed}
 	}
 	k := packed / l
-	return [3]float32{n[0] * k, n[1] * k, n[2] * k}
+	return vec{n[0] * k, n[1] * k, n[2] * k}
 }

@@ -20,6 +20,7 @@ type Renderer struct {
 	lens    lens
 	shifted bool // the samples are off by part of a pixel
 	slabs   []slab
+	ladder  ladder
 	corners []corner // per point
 	lanes   []lane
 	window  window // pixels that the piece can cover
@@ -49,6 +50,7 @@ func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) 
 	r.body, r.view = nil, v
 	r.lens = newLens(b, &v, dx, dy)
 	r.slabs = cutSlabs(r.slabs[:0], &v, &r.lens)
+	r.ladder.build(r.slabs, v.Height)
 	if err := r.transform(ctx, b); err != nil {
 		return err
 	}
@@ -56,7 +58,7 @@ func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) 
 	if err := r.visit(ctx, b); err != nil {
 		return err
 	}
-	if err := r.fillFaces(ctx, 0); err != nil {
+	if err := r.fillFaces(ctx); err != nil {
 		return err
 	}
 	if err := r.resolve(ctx, b, 0); err != nil {
@@ -65,6 +67,7 @@ func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) 
 	if err := r.lookThrough(ctx, b); err != nil {
 		return err
 	}
+	r.shadow.fresh = false
 	r.body, r.shifted = b, dx != 0 || dy != 0
 	return nil
 }
@@ -78,7 +81,7 @@ func (r *Renderer) makeRoom() {
 	}
 	for i := range r.lanes {
 		r.lanes[i].keys = sized(r.lanes[i].keys, n)
-		r.lanes[i].emptyRungs(len(r.slabs))
+		r.lanes[i].empty(len(r.slabs))
 	}
 	r.samples = sized(r.samples, n)
 }

@@ -17,15 +17,18 @@ type rung struct{ x0, y0, x1, y1 float32 }
 type lane struct {
 	keys  []uint64
 	rungs [][]rung
+	reach [][]int32 // triangles that reach into each slab, kept when the stack is looked through
 }
 
-// emptyRungs makes room for the planes of so many slabs.
-func (l *lane) emptyRungs(slabs int) {
+// empty makes room for so many slabs.
+func (l *lane) empty(slabs int) {
 	for len(l.rungs) < slabs {
 		l.rungs = append(l.rungs, nil)
+		l.reach = append(l.reach, nil)
 	}
 	for i := range l.rungs {
 		l.rungs[i] = l.rungs[i][:0]
+		l.reach[i] = l.reach[i][:0]
 	}
 }
 
@@ -69,16 +72,16 @@ type turnAt struct {
 	by int8
 }
 
-// fillFaces draws the faces that the planes of all slabs from number first lay bare: row by row, between the places where
-// the outline's winding leaves zero and comes back.
-func (r *Renderer) fillFaces(ctx context.Context, first int) error {
+// fillFaces draws the faces that the slabs' planes lay bare: row by row, between the places where the outline's winding
+// leaves zero and comes back.
+func (r *Renderer) fillFaces(ctx context.Context) error {
 	if !slices.ContainsFunc(r.slabs, func(s slab) bool { return s.cut }) {
 		return nil
 	}
 	return par.Spans(ctx, len(r.lanes), 1, func(k, _ int) {
 		rows := make([][]turnAt, r.window.y1-r.window.y0)
 		for s := k; s < len(r.slabs); s += len(r.lanes) {
-			if s >= first && r.slabs[s].cut {
+			if r.slabs[s].cut {
 				r.fillFace(r.lanes[k].keys, s, rows)
 			}
 		}

@@ -47,22 +47,28 @@ type painter struct {
 	sheet    sheet
 	inside   float32 // mm below a bare face at which its veneer is read
 	panels   float32
+	seed     uint32
 	picked   Band
 	ink, tip tone.Light
 }
 
 func (r *Renderer) painter(d *Dress) *painter {
-	r.table.build(&d.Wood)
-	if r.fibres == nil {
-		r.fibres = newFibres()
-	}
-	r.shadow.throw(r)
+	_ = par.Spans(context.Background(), 2, 1, func(half, _ int) {
+		if half == 0 {
+			r.shadow.throw(r)
+			return
+		}
+		r.table.build(&d.Wood)
+		if r.fibres == nil {
+			r.fibres = newFibres()
+		}
+	})
 	pixel := 1 / r.lens.scale
 	return &painter{
 		r: r, wood: r.table.reader(), light: newDaylight(&r.lens, d.Wood.Coat),
 		fibre:  r.fibres.reader(pixel, float32(0.075+0.03*d.Wood.Coat)),
 		sheet:  newSheet(r, &d.Paper),
-		inside: float32(d.Wood.Joint/2 + 6*r.table.period/finest), panels: float32(r.table.panels),
+		inside: float32(within(d.Wood.Joint, r.table.period)/2 + 6*r.table.period/finest), panels: float32(r.table.panels), seed: d.Wood.Seed,
 		picked: d.Picked,
 		ink:    tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
 		tip:    tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
@@ -81,14 +87,18 @@ func (p *painter) row(pix []uint8, y int) {
 		if s.kind == paper {
 			continue
 		}
-		c := p.colour(s)
+		red, green, blue := p.colour(s)
+		if p.picked.To > p.picked.From {
+			c := p.pick(tone.Light{red, green, blue}, s)
+			red, green, blue = c[0], c[1], c[2]
+		}
 		o := pix[4*x : 4*x+4 : 4*x+4]
-		o[0], o[1], o[2], o[3] = tone.Byte(c[0]), tone.Byte(c[1]), tone.Byte(c[2]), 255
+		o[0], o[1], o[2], o[3] = tone.Byte(red), tone.Byte(green), tone.Byte(blue), 255
 	}
 }
 
 // colour is the linear light that a sample sends to the viewer.
-func (p *painter) colour(s *sample) tone.Light {
+func (p *painter) colour(s *sample) (red, green, blue float32) {
 	const unit = 1.0 / packed
 	x, y, z := float32(s.n[0])*unit, float32(s.n[1])*unit, float32(s.n[2])*unit
 	open := float32(s.open) * (1.0 / 255)
@@ -99,21 +109,17 @@ func (p *painter) colour(s *sample) tone.Light {
 	a, b, k, turn := p.wood.at(h, s.foot)
 	ex, ey := endShare(x*x), endShare(y*y)
 	run := a[cellRun] + k*(b[cellRun]-a[cellRun])
-	tint := p.streak(s, run, ex, ey) + panelTint(turn*p.panels)
+	tint := p.streak(s, run, ex, ey) + p.panelTint(turn*p.panels)
 	tint = 1 + tint*(a[cellWood]+k*(b[cellWood]-a[cellWood]))
-	e, shine := p.light.on(x, y, z, open)
-	var c tone.Light
-	for i := range c {
-		first := a[i] + ex*a[cellX+i] + ey*a[cellY+i]
-		second := b[i] + ex*b[cellX+i] + ey*b[cellY+i]
-		albedo := (first + k*(second-first)) * tint
-		// Light that bounces between the walls of a corner takes on their colour.
-		c[i] = albedo*e[i]*(1+(1-open)*0.8*albedo) + shine
-	}
-	if p.picked.To > p.picked.From {
-		c = p.pick(c, s)
-	}
-	return c
+	l := 1 - k
+	red = tint * (l*(a[0]+ex*a[cellX]+ey*a[cellY]) + k*(b[0]+ex*b[cellX]+ey*b[cellY]))
+	green = tint * (l*(a[1]+ex*a[cellX+1]+ey*a[cellY+1]) + k*(b[1]+ex*b[cellX+1]+ey*b[cellY+1]))
+	blue = tint * (l*(a[2]+ex*a[cellX+2]+ey*a[cellY+2]) + k*(b[2]+ex*b[cellX+2]+ey*b[cellY+2]))
+	er, eg, eb, shine := p.light.on(x, y, z, s.h, open)
+	shine *= 1 - 0.4*(run*ex+(1-run)*ey) // open fibres are duller
+	// Light that bounces between the walls of a corner takes on their colour.
+	bounce := (1 - open) * 0.8
+	return red*er*(1+bounce*red) + shine, green*eg*(1+bounce*green) + shine, blue*eb*(1+bounce*blue) + shine
 }
 
 // endShare is how much end grain shows where the squared cosine between normal and fibres is e: none along the fibres, all
@@ -130,8 +136,11 @@ func (p *painter) streak(s *sample, run, ex, ey float32) float32 {
 }
 
 // panelTint is the small difference from panel to panel, repeatable.
-func panelTint(panel float32) float32 {
-	return float32(int32(scramble(uint32(panel))&255)-128) * (0.018 / 128)
+func (p *painter) panelTint(panel float32) float32 {
+	if p.seed == 0 {
+		return 0
+	}
+	return float32(int32(scramble(uint32(panel)^p.seed)&255)-128) * (0.018 / 128)
 }
 
 // pick inks the edges of the picked layer and warms what lies between.

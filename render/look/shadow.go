@@ -7,10 +7,11 @@ import (
 // shadow is the soft shade on the floor round the piece: its points thrown down on a coarse grid in three bands of height,
 // each blurred the more the higher it is, as a wide window does.
 type shadow struct {
-	dark [shadowSide * shadowSide]float32 // 0 to 1
-	side float64                          // mm of a cell
-	low  geom.Vec2                        // corner of the grid
-	on   bool
+	dark  [shadowSide * shadowSide]float32 // 0 to 1
+	side  float64                          // mm of a cell
+	low   geom.Vec2                        // corner of the grid
+	on    bool
+	fresh bool // it belongs to the last Raster
 }
 
 const shadowSide = 128
@@ -22,8 +23,12 @@ var bands = [3]struct {
 	depth      float32
 }{{0.10, 0.25, 2, 0.50}, {0.40, 0.32, 6, 0.38}, {1, 0.36, 11, 0.26}}
 
-// throw makes the shadow for the view.
+// throw makes the shadow for the view, once.
 func (s *shadow) throw(r *Renderer) {
+	if s.fresh {
+		return
+	}
+	s.fresh = true
 	l, b := &r.lens, r.body
 	s.on = l.ahead.Z < -0.02 && len(b.spread) > 0
 	if !s.on {

@@ -57,9 +57,9 @@ func (s *stripes) build(w *Wood) {
 	s.wood.Veneers = append([]Veneer(nil), w.Veneers...)
 	panel := 0.0
 	for _, v := range w.Veneers {
-		panel += max(0, v.Thickness)
+		panel += v.thick()
 	}
-	if !(panel > 0) || math.IsInf(panel, 0) {
+	if !(panel > 0) {
 		panel = 1
 	}
 	s.panels = 1
@@ -107,19 +107,34 @@ func (s *stripes) paint(w *Wood, panel float64) {
 		z := panel * float64(p)
 		turned := w.Turned != (p == 1)
 		for i, v := range w.Veneers {
-			s.lay(z, z+max(0, v.Thickness), w.plyCell(p, i, v.Along != turned))
-			z += max(0, v.Thickness)
+			s.lay(z, z+v.thick(), w.plyCell(p, i, v.Along != turned))
+			z += v.thick()
 		}
 	}
+	glue, gap := within(w.GlueLine, panel)/2, within(w.Joint, panel)/2
 	film, joint := glueCell(filmTone, w.Coat), glueCell(jointTone, w.Coat)
 	for p := range s.panels {
 		z := panel * float64(p)
-		s.lay(z-w.Joint/2, z+w.Joint/2, joint)
+		s.lay(z-gap, z+gap, joint)
 		for _, v := range w.Veneers[:max(0, len(w.Veneers)-1)] {
-			z += max(0, v.Thickness)
-			s.lay(z-w.GlueLine/2, z+w.GlueLine/2, film)
+			z += v.thick()
+			s.lay(z-glue, z+glue, film)
 		}
 	}
+}
+
+// thickest bounds what is believed of a veneer, in mm.
+const thickest = 1000
+
+// thick is the veneer's thickness, 0 for one that cannot be.
+func (v Veneer) thick() float64 { return within(v.Thickness, thickest) }
+
+// within is f, 0 where it is below 0 or no number, and at most top.
+func within(f, top float64) float64 {
+	if !(f > 0) {
+		return 0
+	}
+	return min(f, top)
 }
 
 // lay paints heights from..to over what is there; a bin that is partly covered is mixed.
@@ -167,8 +182,11 @@ func glueCell(t tone.Lab, coat float64) cell {
 }
 
 // chance varies a tone as veneers of one tree vary: about 2 in Lab from one surface to another (Buchelt & Wagenführ 2011,
-// doi 10.1007/s00107-011-0545-z), so up to 1 to either side of the mean.
+// doi 10.1007/s00107-011-0545-z), so 1 to either side of the mean.
 func (w *Wood) chance(panel, veneer int, t tone.Lab) tone.Lab {
+	if w.Seed == 0 {
+		return t
+	}
 	h := scramble(w.Seed ^ uint32(panel)*0x9e3779b9 ^ uint32(veneer)*0x85ebca6b)
 	return tone.Lab{t[0] + 1.3*signed(h), t[1] + 0.3*signed(h>>8), t[2] + 1.0*signed(h>>16)}
 }
@@ -189,8 +207,7 @@ func scramble(h uint32) uint32 {
 // (Tashiro & Nakamura, J. Soc. Mater. Sci. Japan 62(4), 2013, for the direction; the size, 5 in lightness for birch, is from
 // memory).
 func Coated(t tone.Lab, coat float64) tone.Lab {
-	rich := 1 + 0.42*coat
-	return tone.Lab{t[0] - coat*(5+0.22*max(0, 82-t[0])), t[1]*rich + 0.8*coat, t[2]*rich + 2.5*coat}
+	return tone.Lab{t[0] - coat*(5+0.22*max(0, 82-t[0])), t[1]*(1+0.2*coat) + 0.5*coat, t[2]*(1+0.45*coat) + 2.5*coat}
 }
 
 // coatedEnd is end grain under varnish: open fibres drink it and darken more. The size, 3 in lightness, is from memory.
@@ -287,7 +304,7 @@ func (r *reader) at(h, foot float32) (a, b *cell, share float32, turn float32) {
 	t := h*r.scale + r.shift
 	turn = t
 	t -= float32(int32(t))
-	if t < 0 {
+	if !(t >= 0 && t < 1) { // no number, or out of all bounds
 		t = 0
 	}
 	m := max(foot*r.fineness, 1)

@@ -53,7 +53,7 @@ type lens struct {
 }
 
 // fill is how much of the picture the piece may take at zoom 1; the rest is for its shadow.
-const fill = 0.88
+const fill = 0.94
 
 func newLens(b *Body, v *View, dx, dy float64) lens {
 	se, ce := math.Sincos(max(-math.Pi/2, min(math.Pi/2, v.Elevation)))

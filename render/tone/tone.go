@@ -70,6 +70,9 @@ func (l Light) Luminance() float32 { return 0.2126*l[0] + 0.7152*l[1] + 0.0722*l
 // Bytes are the light's sRGB bytes, cut off at the gamut's bounds.
 func (l Light) Bytes() [3]uint8 { return [3]uint8{Byte(l[0]), Byte(l[1]), Byte(l[2])} }
 
+// FromByte is the linear light of one sRGB byte.
+func FromByte(b uint8) float32 { return decoded[b] }
+
 // FromBytes is the light of an sRGB colour.
 func FromBytes(r, g, b uint8) Light { return Light{decoded[r], decoded[g], decoded[b]} }
 
@@ -107,7 +110,7 @@ func Byte(c float32) uint8 {
 	if c >= 1 {
 		return 255
 	}
-	return encoded[int(float32(math.Sqrt(float64(c)))*steps+0.5)&(2*steps-1)]
+	return encoded[int(float32(math.Sqrt(float64(c)))*steps+0.5)]
 }
 
 // Encode is the sRGB transfer curve: linear 0 to 1 in, sRGB 0 to 1 out (IEC 61966-2-1).

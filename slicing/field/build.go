@@ -68,7 +68,7 @@ type builder struct {
 	best      []float32 // while scanning: squared distance in steps² to facet near; shares memory with the grid's depth
 	near      []int32   // while scanning the facet, then the seed; -1 for none
 	count     []int16   // while scanning the crossings just before a node, then in how many shells it lies
-	overlap   bool    // some node lies in more than one shell
+	overlap   bool      // some node lies in more than one shell
 	seeds     []seed
 }
 

@@ -5,32 +5,6 @@ import (
 	"math"
 )
 
-// A ring lists for each point the triangles round it.
-type ring struct{ start, items []int32 }
-
-// ringOf sorts the corners of all triangles by point.
-func ringOf(points int, b *builder) ring {
-	r := ring{make([]int32, points+2), make([]int32, 3*len(b.triangles))}
-	for _, t := range b.triangles {
-		r.start[t[0]+2]++
-		r.start[t[1]+2]++
-		r.start[t[2]+2]++
-	}
-	for i := 2; i < len(r.start); i++ {
-		r.start[i] += r.start[i-1]
-	}
-	for i, t := range b.triangles {
-		for _, v := range t {
-			r.items[r.start[v+1]] = int32(i)
-			r.start[v+1]++
-		}
-	}
-	return r
-}
-
-// of are the triangles round point v.
-func (r *ring) of(v int32) []int32 { return r.items[r.start[v]:r.start[v+1]] }
-
 // refine turns each node's seed into its depth.
 func (b *builder) refine(ctx context.Context, m *meter) error {
 	b.ring = ringOf(len(b.points), b)
@@ -57,13 +31,9 @@ func (b *builder) refineRow(j, k int) {
 	for i := range g.nx {
 		n := row + i
 		inside := b.count[n] > 0
-		s := b.near[n]
-		d := float64(b.seeds[s].from(float32(i), float32(j), float32(k)))
+		d := float64(b.seeds[b.near[n]].from(float32(i), float32(j), float32(k)))
 		if inside || d < far {
-			s, d = b.bestSeed(i, j, k, n)
-			if inside || d < outside*outside {
-				d = b.exact(vec{float64(i), float64(j), float64(k)}, &b.seeds[s], d)
-			}
+			d = b.measure(i, j, k, n, inside)
 		}
 		depth := math.Sqrt(d) * g.step
 		if !inside {
@@ -73,116 +43,83 @@ func (b *builder) refineRow(j, k int) {
 	}
 }
 
-// bestSeed is the nearest among the seeds of a node and its six neighbours, with its squared distance in steps².
-func (b *builder) bestSeed(i, j, k, n int) (int32, float64) {
-	g := b.grid
-	x, y, z := float32(i), float32(j), float32(k)
-	s := b.near[n]
-	d := b.seeds[s].from(x, y, z)
-	try := func(n int) {
-		if c := b.near[n]; c != s {
-			if e := b.seeds[c].from(x, y, z); e < d {
-				s, d = c, e
-			}
+const (
+	// slack is by how many steps a seed's own distance may exceed that to the surface round it.
+	slack = 0.4
+	// apart is the cosine of the angle between the ways to seeds on different parts of the surface.
+	apart = 0.8
+)
+
+// measure is the squared distance in steps² of a node from the surface: near the nearest of its own seed and those of its
+// six neighbours, and near any other of these that is almost as near but lies elsewhere.
+func (b *builder) measure(i, j, k, n int, inside bool) float64 {
+	var found [7]candidate
+	all := b.candidates(&found, i, j, k, n)
+	best := all[0]
+	for _, c := range all[1:] {
+		if c.d < best.d {
+			best = c
 		}
 	}
-	if i > 0 {
-		try(n - 1)
+	d := float64(best.d)
+	if !inside && d >= outside*outside {
+		return d
 	}
-	if i+1 < g.nx {
-		try(n + 1)
+	p, s := vec{float64(i), float64(j), float64(k)}, &b.seeds[best.seed]
+	out := b.exact(p, s, d)
+	limit := math.Sqrt(out) + slack
+	way := s.vec().sub(p)
+	for _, c := range all {
+		o, e := &b.seeds[c.seed], float64(c.d)
+		if cos := way.dot(o.vec().sub(p)); e < limit*limit && (cos < 0 || cos*cos < apart*apart*d*e) {
+			out = min(out, b.exact(p, o, e))
+		}
 	}
-	if j > 0 {
-		try(n - g.nx)
-	}
-	if j+1 < g.ny {
-		try(n + g.nx)
-	}
-	if k > 0 {
-		try(n - g.nx*g.ny)
-	}
-	if k+1 < g.nz {
-		try(n + g.nx*g.ny)
-	}
-	return s, float64(d)
+	return out
 }
 
+// A candidate is a seed and its squared distance from the node in question.
+type candidate struct {
+	seed int32
+	d    float32
+}
+
+// candidates are the different seeds of a node and its neighbours.
+func (b *builder) candidates(found *[7]candidate, i, j, k, n int) []candidate {
+	g := b.grid
+	x, y, z := float32(i), float32(j), float32(k)
+	own := b.near[n]
+	all := append(found[:0], candidate{own, b.seeds[own].from(x, y, z)})
+	try := func(is bool, n int) {
+		if is && b.near[n] != own && b.near[n] != all[len(all)-1].seed {
+			s := b.near[n]
+			all = append(all, candidate{s, b.seeds[s].from(x, y, z)})
+		}
+	}
+	try(i > 0, n-1)
+	try(i+1 < g.nx, n+1)
+	try(j > 0, n-g.nx)
+	try(j+1 < g.ny, n+g.nx)
+	try(k > 0, n-g.nx*g.ny)
+	try(k+1 < g.nz, n+g.nx*g.ny)
+	return all
+}
+
+// vec is where the seed lies.
+func (s *seed) vec() vec { return vec{float64(s.x), float64(s.y), float64(s.z)} }
+
+// from is the squared distance from a place in steps.
 func (s *seed) from(x, y, z float32) float32 {
 	x, y, z = s.x-x, s.y-y, s.z-z
 	return x*x + y*y + z*z
 }
 
-// longestWalk bounds the facets that a walk passes: seeds lie a step apart, so even on the finest scan few are needed.
-const longestWalk = 64
-
 // exact is the squared distance from p to the surface near a seed, which lies at squared distance d. Where shells overlap
 // the seed's own distance stands if a walk from it ends on surface that is buried.
 func (b *builder) exact(p vec, s *seed, d float64) float64 {
-	way := b.walk(p, s.facet)
-	if b.overlap && b.wood(p.along(way, 1)) {
+	foot := b.walk(p, s.facet)
+	if b.overlap && b.buried(p.along(foot.way, 1), foot.facet) {
 		return d
 	}
-	return way.dot(way)
-}
-
-// wood reports whether all nodes round a place are inside.
-func (b *builder) wood(p vec) bool {
-	g := b.grid
-	n := (int(p.z)*g.ny+int(p.y))*g.nx + int(p.x)
-	for _, n := range [4]int{n, n + g.nx, n + g.nx*g.ny, n + g.nx*g.ny + g.nx} {
-		if b.count[n] <= 0 || b.count[n+1] <= 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// walk is the way from p to the nearest surface near facet t: it goes on to the neighbour across the side or round the
-// corner that is nearest to p for as long as that comes nearer.
-func (b *builder) walk(p vec, t int32) vec {
-	f := b.facet(t)
-	q, on := f.nearest(p)
-	way := q.sub(p)
-	best := way.dot(way)
-	for range longestWalk {
-		if on == onFace {
-			break
-		}
-		from, to := b.ends(t, on)
-		next, nextOn := t, on
-		for _, u := range b.ring.of(from) {
-			if c := &b.triangles[u]; u == t || to >= 0 && c[0] != to && c[1] != to && c[2] != to {
-				continue
-			}
-			f := b.facet(u)
-			q, at := f.nearest(p)
-			q = q.sub(p)
-			if d := q.dot(q); d < best {
-				best, way, next, nextOn = d, q, u, at
-			}
-		}
-		if next == t {
-			break
-		}
-		t, on = next, nextOn
-	}
-	return way
-}
-
-// ends are the two points of the side on which the nearest point lies, or the corner and -1.
-func (b *builder) ends(t int32, on touch) (from, to int32) {
-	c := &b.triangles[t]
-	switch on {
-	case onA:
-		return c[0], -1
-	case onB:
-		return c[1], -1
-	case onC:
-		return c[2], -1
-	case onAB:
-		return c[0], c[1]
-	case onBC:
-		return c[1], c[2]
-	}
-	return c[2], c[0]
+	return foot.d
 }

@@ -62,23 +62,19 @@ func (b *builder) findOverlap(ctx context.Context) error {
 	return err
 }
 
-// buried reports whether node n lies within overlapping shells with no node outside next to it: what surface there is, lies
-// inside the wood.
-func (b *builder) buried(i, j, k int) bool {
+// buried reports whether the surface of facet t at q lies in the wood: a step behind it are several shells and a step before
+// it is still one. Where another shell's surface is less than a step away either answer may come.
+func (b *builder) buried(q vec, t int32) bool {
+	f := b.facet(t)
+	n := planeOf(&f).n
+	return b.countAt(q.along(n, -1)) > 1 && b.countAt(q.along(n, 1)) > 0
+}
+
+// countAt is in how many shells the node nearest to p lies.
+func (b *builder) countAt(p vec) int16 {
 	g := b.grid
-	several := false
-	for z := max(k-1, 0); z <= min(k+1, g.nz-1); z++ {
-		for y := max(j-1, 0); y <= min(j+1, g.ny-1); y++ {
-			for x := max(i-1, 0); x <= min(i+1, g.nx-1); x++ {
-				c := b.count[(z*g.ny+y)*g.nx+x]
-				if c <= 0 {
-					return false
-				}
-				several = several || c > 1
-			}
-		}
-	}
-	return several
+	i, j, k := int(p.x+0.5), int(p.y+0.5), int(p.z+0.5)
+	return b.count[(k*g.ny+j)*g.nx+i]
 }
 
 // recount counts crossings with the rays along another axis.

@@ -64,13 +64,17 @@ func (b *builder) gatherSeeds(ctx context.Context, m *meter) error {
 	})
 }
 
-// dropBuried takes the facets from buried nodes of plane k.
+// dropBuried takes their facets from those nodes of plane k whose nearest surface is buried.
 func (b *builder) dropBuried(k int) {
 	g := b.grid
 	for j := range g.ny {
 		row := b.near[(k*g.ny+j)*g.nx:][:g.nx]
 		for i, t := range row {
-			if t >= 0 && b.buried(i, j, k) {
+			if t < 0 {
+				continue
+			}
+			f := b.facet(t)
+			if q, _ := f.nearest(vec{float64(i), float64(j), float64(k)}); b.buried(q, t) {
 				row[i] = -1
 			}
 		}

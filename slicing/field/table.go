@@ -189,6 +189,9 @@ func (t *Table) CoreVolume(z0, z1, wall float64) float64 {
 
 // below is the volume below height z in units, times blend twice.
 func (t *Table) below(z, wall float64) int64 {
+	if !(wall > 0) {
+		wall = 0
+	}
 	a, f := place(t.heightAt(z), t.na)
 	b, e := place(wall/t.bin+fine, t.nb)
 	lo, hi := t.volume[a*(t.nb+1)+b:], t.volume[(a+1)*(t.nb+1)+b:]

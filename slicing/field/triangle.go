@@ -1,5 +1,7 @@
 package field
 
+import "math"
+
 // A facet is a triangle in grid steps.
 type facet struct{ a, b, c vec }
 
@@ -41,7 +43,7 @@ func (f *facet) nearest(p vec) (vec, touch) {
 		return f.b, onB
 	}
 	vc := d1*d4 - d3*d2
-	if vc <= 0 && d1 >= 0 && d3 <= 0 {
+	if vc <= 0 && d1 >= 0 && d3 <= 0 && d1 > d3 {
 		return f.a.along(ab, d1/(d1-d3)), onAB
 	}
 	cp := p.sub(f.c)
@@ -50,13 +52,31 @@ func (f *facet) nearest(p vec) (vec, touch) {
 		return f.c, onC
 	}
 	vb := d5*d2 - d1*d6
-	if vb <= 0 && d2 >= 0 && d6 <= 0 {
+	if vb <= 0 && d2 >= 0 && d6 <= 0 && d2 > d6 {
 		return f.a.along(ac, d2/(d2-d6)), onCA
 	}
 	va := d3*d6 - d5*d4
-	if e, g := d4-d3, d5-d6; va <= 0 && e >= 0 && g >= 0 {
+	if e, g := d4-d3, d5-d6; va <= 0 && e >= 0 && g >= 0 && e+g > 0 {
 		return f.b.along(f.c.sub(f.b), e/(e+g)), onBC
 	}
-	w := 1 / (va + vb + vc)
-	return f.a.along(ab, vb*w).along(ac, vc*w), onFace
+	if sum := va + vb + vc; va >= 0 && vb >= 0 && vc >= 0 && sum > 0 {
+		return f.a.along(ab, vb/sum).along(ac, vc/sum), onFace
+	}
+	return f.nearestSide(p)
+}
+
+// nearestSide is for facets so thin that rounding hides in which region p lies.
+func (f *facet) nearestSide(p vec) (vec, touch) {
+	best, on, least := f.a, onA, math.Inf(1)
+	for i, s := range [3][2]vec{{f.a, f.b}, {f.b, f.c}, {f.c, f.a}} {
+		d := s[1].sub(s[0])
+		q := s[0]
+		if l := d.dot(d); l > 0 {
+			q = s[0].along(d, clamp(p.sub(s[0]).dot(d)/l, 0, 1))
+		}
+		if r := q.sub(p); r.dot(r) < least {
+			best, on, least = q, onAB+touch(i), r.dot(r)
+		}
+	}
+	return best, on
 }

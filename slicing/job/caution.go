@@ -9,9 +9,9 @@ import (
 
 // Limits below which a maker would want to know, mm (common practice, no source).
 const (
-	thinVeneer = 0.3 // a face veneer thinner than this is sanded through
-	thinLast   = 3   // a last layer lower than this is hard to hold and to glue
-	smallPiece = 20  // lower than this a unit was mistaken
+	thinVeneer = 0.25 // an outermost veneer thinner than this shows as a sliver at every joint
+	thinLast   = 3    // a last layer lower than this is hard to hold and to glue
+	smallPiece = 20   // lower than this a unit was mistaken
 )
 
 // cautions are what needs a look, worst first.
@@ -41,7 +41,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 func (f *Figures) cautionFaces(add func(int, string, ...any), veneers []stock.Veneer) {
 	for i, v := range []stock.Veneer{veneers[0], veneers[len(veneers)-1]} {
 		if len(veneers) > 1 && v.Thickness < thinVeneer {
-			add(0, "The skim leaves %.2f mm of the %s veneer: it will be sanded through in places. Skim %.2f mm more or less.",
+			add(0, "The skim leaves %.2f mm of the %s veneer, a sliver at every joint: skim %.2f mm more to lose it, or less to keep more.",
 				v.Thickness, [2]string{"lowest", "uppermost"}[i], v.Thickness)
 			break
 		}

@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -32,20 +31,17 @@ type File struct {
 
 // A PieceRef says where the piece of a job is and how its file can be told from another.
 type PieceRef struct {
-	Path   string `json:"path"` // relative to the job file where it lies beside or below it
-	SHA256 string `json:"sha256"`
+	Path   string `json:"path"` // relative to the job file where it lies beside or below it; the demo piece has none
+	SHA256 string `json:"sha256,omitempty"`
 }
 
-// Save writes a job beside nothing else: wholly, or not at all.
+// Save writes a job, wholly or not at all.
 func Save(path string, p *Piece, s Settings) error {
-	if p.File == "" {
-		return errors.New("the demo piece has no file of its own: save it as a mesh first, or open a piece")
-	}
-	sum, err := hashFile(p.File)
+	ref, err := refer(path, p)
 	if err != nil {
-		return fmt.Errorf("the piece can't be read again: %w", err)
+		return err
 	}
-	f := File{FileVersion, PieceRef{relative(path, p.File), sum}, s}
+	f := File{FileVersion, ref, s}
 	text, err := json.MarshalIndent(f, "", "  ")
 	if err != nil {
 		return err
@@ -54,6 +50,18 @@ func Save(path string, p *Piece, s Settings) error {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
 	}
 	return nil
+}
+
+// refer says where a piece is, as seen from a job file.
+func refer(jobPath string, p *Piece) (PieceRef, error) {
+	if p.File == "" {
+		return PieceRef{Path: demoPath}, nil
+	}
+	sum, err := hashFile(p.File)
+	if err != nil {
+		return PieceRef{}, fmt.Errorf("the piece can't be read again: %w", err)
+	}
+	return PieceRef{relative(jobPath, p.File), sum}, nil
 }
 
 // Load opens a mesh, or a job with its piece. A mesh starts with the default settings.
@@ -66,6 +74,12 @@ func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Setting
 		p, err := OpenPiece(ctx, path)
 		return p, Default(c), err
 	}
+	if err := f.Settings.Check(c); err != nil {
+		return nil, Settings{}, fmt.Errorf("%s: %w", path, err)
+	}
+	if f.Piece.Path == demoPath {
+		return Demo(), f.Settings, nil
+	}
 	at := filepath.FromSlash(f.Piece.Path)
 	if !filepath.IsAbs(at) {
 		at = filepath.Join(filepath.Dir(path), at)
@@ -76,9 +90,6 @@ func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Setting
 	}
 	if sum != f.Piece.SHA256 {
 		return nil, Settings{}, fmt.Errorf("%s: its piece %s is not the file it was when the job was saved: open the piece itself and save the job again", path, at)
-	}
-	if err := f.Settings.Check(c); err != nil {
-		return nil, Settings{}, fmt.Errorf("%s: %w", path, err)
 	}
 	p, err := OpenPiece(ctx, at)
 	return p, f.Settings, err

@@ -31,7 +31,7 @@ func standing(t testing.TB, m *mesh.Mesh, s job.Settings) *job.Standing {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p.Solid() {
+	if p.Solid() && s.Wall > 0 {
 		g, err := p.Hollow(ctx, nil)
 		if err != nil {
 			t.Fatal(err)

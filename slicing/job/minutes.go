@@ -47,11 +47,12 @@ func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
 func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 	p := st.Profile
 	widest, area := p.Widest(l.Bottom, l.Top)
+	low, high := l.PanelBottom, l.PanelBottom+f.Thickness // a face where the piece ends inside its panel is carved, too
 	h := hours.Layer{
 		Thickness: f.Thickness, Skim: f.For.Skim,
 		Outline: area, Perimeter: p.Perimeter(widest), Wood: l.Wood + l.Core, Parts: max(1, len(l.Parts)),
-		Up:   hours.Side{Rows: p.Rows(l.Bottom, l.Top, true, !l.Turned), Section: p.AreaBelow(l.Top)},
-		Down: hours.Side{Rows: p.Rows(l.Bottom, l.Top, false, !l.Turned), Section: p.Area(l.Bottom)},
+		Up:   hours.Side{Rows: p.Rows(low, high, true, !l.Turned), Section: p.AreaBelow(l.Top)},
+		Down: hours.Side{Rows: p.Rows(low, high, false, !l.Turned), Section: p.Area(l.Bottom)},
 	}
 	if !(l.Core > 0) {
 		return h

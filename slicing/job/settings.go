@@ -154,21 +154,52 @@ func (s Settings) WithLayer(c *stock.Catalogue, thickness float64) Settings {
 
 // Check says what is wrong with settings, in a sentence for the maker; nil where they can be worked with.
 func (s Settings) Check(c *stock.Catalogue) error {
-	b, ok := s.BoardIn(c)
-	switch {
-	case !ok:
-		return noBoard(s.Board, c)
-	case !(s.Scale > 0) || math.IsInf(s.Scale, 0):
-		return fmt.Errorf("the scale is %g: it has to be more than 0", s.Scale)
-	case s.BoardThickness < 0 || math.IsNaN(s.BoardThickness):
-		return fmt.Errorf("a board can't be %g mm thick: measure it again", s.BoardThickness)
-	case s.Wall < 0 || math.IsNaN(s.Wall):
-		return fmt.Errorf("the wall is %g mm: give 0 for a solid piece, or more", s.Wall)
-	case s.CapBottom < 0 || s.CapTop < 0:
-		return fmt.Errorf("the solid layers at the ends are %d and %d: give 0 or more", s.CapBottom, s.CapTop)
+	if err := s.checkFigures(); err != nil {
+		return err
 	}
+	if err := s.checkKeys(c); err != nil {
+		return err
+	}
+	b, _ := s.BoardIn(c)
 	if _, err := b.Skimmed(s.Skim); err != nil {
 		return err
+	}
+	return s.setup(c).Check()
+}
+
+// checkFigures looks at every number that is the maker's own.
+func (s Settings) checkFigures() error {
+	if !(s.Scale > 0) || math.IsInf(s.Scale, 0) {
+		return fmt.Errorf("the scale is %g: it has to be more than 0", s.Scale)
+	}
+	if s.CapBottom < 0 || s.CapTop < 0 {
+		return fmt.Errorf("the solid layers at the ends are %d and %d: give 0 or more", s.CapBottom, s.CapTop)
+	}
+	for _, f := range []struct {
+		what  string
+		value float64
+	}{
+		{"board's thickness", s.BoardThickness}, {"skim", s.Skim}, {"first joint", s.FirstJoint}, {"wall", s.Wall},
+		{"rim", s.RimWanted}, {"clearance", s.Clearance}, {"safe height", s.SafeHeight}, {"panel's length", s.PanelX}, {"panel's width", s.PanelY},
+		{"rough feed", s.Rough.FeedMmMin}, {"rough plunge", s.Rough.PlungeMmMin}, {"rough speed", s.Rough.RPM},
+		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover},
+		{"finish feed", s.Fine.FeedMmMin}, {"finish plunge", s.Fine.PlungeMmMin}, {"finish speed", s.Fine.RPM},
+		{"finish stepover", s.Fine.Stepover},
+	} {
+		if !(f.value >= 0) || math.IsInf(f.value, 0) {
+			return fmt.Errorf("the %s is %g: give 0 or more", f.what, f.value)
+		}
+	}
+	if s.PanelX == 0 || s.PanelY == 0 {
+		return fmt.Errorf("a panel of %g × %g mm holds nothing: give its sizes", s.PanelX, s.PanelY)
+	}
+	return nil
+}
+
+// checkKeys looks for every name in the catalogue.
+func (s Settings) checkKeys(c *stock.Catalogue) error {
+	if _, ok := c.Board(s.Board); !ok {
+		return noBoard(s.Board, c)
 	}
 	for _, u := range []CutterUse{s.Rough, s.Fine} {
 		if _, ok := c.Cutter(u.Key); !ok {
@@ -180,6 +211,9 @@ func (s Settings) Check(c *stock.Catalogue) error {
 	}
 	if _, ok := c.Glue(s.Glue); !ok {
 		return fmt.Errorf("there is no glue %q in the catalogue", s.Glue)
+	}
+	if _, ok := c.Finish(s.Finish); !ok {
+		return fmt.Errorf("there is no finish %q in the catalogue", s.Finish)
 	}
 	return nil
 }

@@ -103,11 +103,11 @@ func compare(less bool) int {
 type edge uint64
 
 func newEdge(high int32, up bool, half int32) edge {
-	e := edge(high)<<33 | edge(half)
+	var bit edge
 	if up {
-		e |= 1 << 32
+		bit = 1
 	}
-	return e
+	return edge(high)<<33 | bit<<32 | edge(half)
 }
 
 func (e edge) high() int32 { return int32(e >> 33) }
@@ -124,10 +124,18 @@ type edges struct {
 func sortEdges(m *Mesh, adj Adjacency) edges {
 	start := make([]int32, len(m.Points)+2)
 	count := start[2:]
-	for t, c := range m.Triangles {
-		for k := range c {
-			if h := int32(3*t + k); adj == nil || adj[h] < 0 || adj[h] > h {
-				count[min(c[k], c[next(k)])]++
+	if adj == nil {
+		for _, c := range m.Triangles {
+			count[min(c[0], c[1])]++
+			count[min(c[1], c[2])]++
+			count[min(c[2], c[0])]++
+		}
+	} else {
+		for t, c := range m.Triangles {
+			for k := range c {
+				if h := int32(3*t + k); wanted(adj, h) {
+					count[min(c[k], c[next(k)])]++
+				}
 			}
 		}
 	}
@@ -136,23 +144,23 @@ func sortEdges(m *Mesh, adj Adjacency) edges {
 	}
 	all := make([]edge, start[len(start)-1])
 	at := start[1:]
+	put := func(a, b, h int32) {
+		low := min(a, b)
+		all[at[low]] = newEdge(max(a, b), a < b, h)
+		at[low]++
+	}
 	for t, c := range m.Triangles {
 		for k := range c {
-			h := int32(3*t + k)
-			if adj != nil && adj[h] >= 0 && adj[h] < h {
-				continue
+			if h := int32(3*t + k); wanted(adj, h) {
+				put(c[k], c[next(k)], h)
 			}
-			a, b := c[k], c[next(k)]
-			low, high := a, b
-			if b < a {
-				low, high = b, a
-			}
-			all[at[low]] = newEdge(high, a < b, h)
-			at[low]++
 		}
 	}
 	return edges{start: start[:len(m.Points)+1], all: all}
 }
+
+// wanted reports whether half-edge h is to be listed: the lower of a pair, or one without partner.
+func wanted(adj Adjacency, h int32) bool { return adj == nil || adj[h] < 0 || adj[h] > h }
 
 // next is the corner after corner k.
 func next(k int) int {

@@ -2,7 +2,10 @@ package mesh_test
 
 import (
 	"bytes"
+	"encoding/binary"
 	"testing"
+
+	"github.com/hschendel/stl"
 
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -68,7 +71,7 @@ func BenchmarkThin(b *testing.B) {
 	b.ReportAllocs()
 	var out *mesh.Mesh
 	for b.Loop() {
-		out = mesh.Thin(m, 1.8)
+		out = mesh.Thin(m, 4)
 	}
 	b.ReportMetric(float64(len(out.Triangles)), "triangles")
 }
@@ -76,5 +79,49 @@ func BenchmarkThin(b *testing.B) {
 func BenchmarkBumpy(b *testing.B) {
 	for b.Loop() {
 		solidtest.Bumpy(200, 1_000_000)
+	}
+}
+
+// BenchmarkLoadOther reads the million from the other kinds of file.
+func BenchmarkLoadOther(b *testing.B) {
+	m := solidtest.Bumpy(200, 1_000_000)
+	for _, tt := range []struct {
+		name string
+		file []byte
+	}{
+		{"text-stl", textSTL(b, m)},
+		{"obj", objText(m, "%[1]d", false)},
+		{"ply", plyBinary(m, binary.LittleEndian)},
+		{"ply-text", plyText(m)},
+		{"off", offText(m, "OFF\n", "")},
+	} {
+		b.Run(tt.name, func(b *testing.B) {
+			b.SetBytes(int64(len(tt.file)))
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, _, err := read(tt.file); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkSTLPackage is the STL package on the same files, facets only, for comparison.
+func BenchmarkSTLPackage(b *testing.B) {
+	m := solidtest.Bumpy(200, 1_000_000)
+	for _, tt := range []struct {
+		name string
+		file []byte
+	}{{"binary", binarySTL(b, m)}, {"text", textSTL(b, m)}} {
+		b.Run(tt.name, func(b *testing.B) {
+			b.SetBytes(int64(len(tt.file)))
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := stl.ReadAll(bytes.NewReader(tt.file)); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -168,7 +168,7 @@ func TestPromisesAreNotBelieved(t *testing.T) {
 			t.Errorf("%.40q was read", file)
 		}
 		runtime.ReadMemStats(&after)
-		if got := after.TotalAlloc - before.TotalAlloc; got > 1<<20 {
+		if got := after.TotalAlloc - before.TotalAlloc; got > 64<<10 {
 			t.Errorf("%.40q: %d bytes taken", file, got)
 		}
 	}

@@ -9,7 +9,7 @@
 // Properties, Journal of Graphics Tools 1(2), 1996). Triangles and points are numbered along a Z-order curve (G. M. Morton,
 // 1966) once, on reading. Thin merges points in the cells of a grid at the place of least squared distance to the planes
 // that meet there (P. Lindstrom, Out-of-Core Simplification of Large Polygonal Models, SIGGRAPH 2000). Shells are counted
-// by union-find; a shell's nesting is decided by the parity of a ray.
+// by union-find; whether one lies within the others is decided by the signed crossings of a plumb line.
 //
 // A Mesh never changes after it has been made; all functions are safe for concurrent use.
 package mesh

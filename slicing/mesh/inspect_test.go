@@ -61,7 +61,8 @@ func TestInspect(t *testing.T) {
 		{"two holes", solidtest.Join(without(box, 1), without(far, 2)), counts{shells: 2, open: 7, holes: 2}, 0, false, "has 2 holes; the longest edge runs 40 mm"},
 		{"one turned over", turnedOver(box, 1), counts{shells: 1, flipped: 3}, 1000 - 1000.0/6, false, "At 3 edges, neighbouring facets face opposite sides"},
 		{"touching along an edge", solidtest.Join(box, edge), counts{shells: 2, many: 1}, 2000, false, "more than two facets meet"},
-		{"touching along an edge, hollow", solidtest.Flip(solidtest.Join(box, edge)), counts{shells: 2, inward: 2, many: 1}, -2000, false, "2 of its pieces are turned inside out"},
+		{"touching along an edge, inside out", solidtest.Flip(solidtest.Join(box, edge)), counts{shells: 1, inward: 1, many: 1}, -2000, false, "turned inside out"},
+		{"two inside out", solidtest.Flip(solidtest.Join(box, far)), counts{shells: 2, inward: 2}, -2000, false, "2 of its pieces are turned inside out"},
 		{"a facet twice", twice, counts{shells: 1, many: 3}, 0, false, "At 3 edges, more than two facets meet"},
 	} {
 		m := weld(t, tt.m)
@@ -192,7 +193,9 @@ func TestThin(t *testing.T) {
 	if n := len(thin.Triangles); n > len(m.Triangles)/5 || n < 1000 {
 		t.Errorf("%d triangles of %d left", n, len(m.Triangles))
 	}
-	if !near(thin.Volume(), m.Volume(), 0.01) || !near(thin.Area(), m.Area(), 0.03) {
+	// Volume is kept by the planes (plain averages lose 0.24 %); the area grows by folds along the cubes' faces, 3.2 % with
+	// plain averages, too.
+	if !near(thin.Volume(), m.Volume(), 0.001) || !near(thin.Area(), m.Area(), 0.04) {
 		t.Errorf("volume %.0f for %.0f, area %.0f for %.0f", thin.Volume(), m.Volume(), thin.Area(), m.Area())
 	}
 	for _, c := range thin.Triangles {
@@ -238,4 +241,21 @@ func refine(m *mesh.Mesh) *mesh.Mesh {
 			mesh.Triangle{n + 5, n + 4, n + 2}, mesh.Triangle{n + 3, n + 4, n + 5})
 	}
 	return out
+}
+
+// A scan's crumbs, each turned inside out, take their time but not the evening.
+func BenchmarkInspectCrumbs(b *testing.B) {
+	all := []*mesh.Mesh{solidtest.Sphere(100, 200_000)}
+	crumb := solidtest.Flip(solidtest.Box(0.1, 0.1, 0.1))
+	for i := range 20_000 {
+		at := geom.Vec{X: float64(i%141) - 70, Y: float64(i/141) - 70, Z: 120}
+		all = append(all, solidtest.Moved(crumb, at))
+	}
+	m := solidtest.Join(all...)
+	adj := m.Adjacency()
+	for b.Loop() {
+		if f := mesh.Inspect(m, adj); f.InwardShells != 20_000 {
+			b.Fatalf("%+v", f)
+		}
+	}
 }

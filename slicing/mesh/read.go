@@ -16,7 +16,8 @@ type Raw struct {
 }
 
 // Read reads a solid's surface, welds equal points and puts triangles and points in spatial order. The kind of file is told
-// by its contents; name is used in messages only. size is how many bytes r has. Memory stays within a few times size.
+// by its contents; name is used in messages only. size is how many bytes r has. Memory follows the bytes that are there,
+// never what a header promises; every coordinate is finite and every corner's number is in range.
 //
 // The error is a *FormatError where the file is broken, an *UnsupportedError where it is a kind that is not read, else
 // what r said.

@@ -2,7 +2,9 @@ package mesh
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"sort"
 
 	"grainstack/slicing/geom"
 )
@@ -100,51 +102,84 @@ func (s shells) volumes(m *Mesh) []float64 {
 // A plumb is a line upward from a point of a shell, and how often the other shells wind round that point.
 type plumb struct {
 	from  geom.Vec
+	strip int
 	shell int32
 	order int
 	winds int
 }
 
+// plumbs are sorted by strips along X, within a strip by x, so that a triangle meets few that it does not cover.
+type plumbs struct {
+	all    []plumb
+	bottom float64 // y of the first strip's lower edge
+	perY   float64 // strips per file unit
+	strips int
+}
+
 // windings counts for each of the given shells how often the others wind round it: a line goes up from the middle of its
 // first triangle; each facet above that faces up counts one, each that faces down takes one off.
 func (s shells) windings(m *Mesh, which []int32) []int {
-	plumbs := make([]plumb, len(which))
-	for i, shell := range which {
-		a, b, c := m.Corners(int(s.first[shell]))
-		plumbs[i] = plumb{from: a.Add(b).Add(c).Scale(1.0 / 3), shell: shell, order: i}
-	}
-	slices.SortFunc(plumbs, func(a, b plumb) int {
-		return cmp.Or(cmp.Compare(a.from.X, b.from.X), cmp.Compare(a.order, b.order))
-	})
-	if len(plumbs) > 0 && s.count > 1 {
-		for t := range m.Triangles {
-			s.cross(m, t, plumbs)
-		}
-	}
 	out := make([]int, len(which))
-	for _, p := range plumbs {
-		out[p.order] = p.winds
+	if len(which) == 0 || s.count == 1 {
+		return out
+	}
+	p := s.drop(m, which)
+	for t := range m.Triangles {
+		p.cross(m, t, s.of[t])
+	}
+	for _, q := range p.all {
+		out[q.order] = q.winds
 	}
 	return out
 }
 
-// cross counts triangle t for the plumb lines that meet it.
-func (s shells) cross(m *Mesh, t int, plumbs []plumb) {
+// drop makes the shells' plumb lines, about as many strips as lines in a strip.
+func (s shells) drop(m *Mesh, which []int32) plumbs {
+	p := plumbs{all: make([]plumb, len(which)), strips: int(math.Sqrt(float64(len(which))))}
+	box := m.Box()
+	p.bottom = box.Min.Y
+	if size := box.Size().Y; size > 0 {
+		p.perY = float64(p.strips) / size
+	}
+	for i, shell := range which {
+		a, b, c := m.Corners(int(s.first[shell]))
+		from := a.Add(b).Add(c).Scale(1.0 / 3)
+		p.all[i] = plumb{from: from, strip: p.strip(from.Y), shell: shell, order: i}
+	}
+	slices.SortFunc(p.all, func(a, b plumb) int {
+		return cmp.Or(cmp.Compare(a.strip, b.strip), cmp.Compare(a.from.X, b.from.X), cmp.Compare(a.order, b.order))
+	})
+	return p
+}
+
+func (p plumbs) strip(y float64) int { return min(max(int((y-p.bottom)*p.perY), 0), p.strips-1) }
+
+// cross counts triangle t for the plumb lines of other shells that meet it.
+func (p plumbs) cross(m *Mesh, t int, shell int32) {
 	a, b, c := m.Corners(t)
 	left, right := min(a.X, b.X, c.X), max(a.X, b.X, c.X)
-	i, _ := slices.BinarySearchFunc(plumbs, left, func(p plumb, x float64) int { return cmp.Compare(p.from.X, x) })
-	for ; i < len(plumbs) && plumbs[i].from.X <= right; i++ {
-		p := &plumbs[i]
-		if p.shell == s.of[t] {
-			continue
-		}
-		// How the triangle's outline winds round the line, seen from above: each edge that passes it counts by the half-open
-		// rule, so that a line through an edge or a corner meets exactly one of the triangles there.
-		winds := passes(a, b, p.from) + passes(b, c, p.from) + passes(c, a, p.from)
-		if winds != 0 && above(a, b, c, p.from) {
-			p.winds += winds
+	for strip := p.strip(min(a.Y, b.Y, c.Y)); strip <= p.strip(max(a.Y, b.Y, c.Y)); strip++ {
+		i := sort.Search(len(p.all), func(i int) bool {
+			q := &p.all[i]
+			return q.strip > strip || q.strip == strip && q.from.X >= left
+		})
+		for ; i < len(p.all) && p.all[i].strip == strip && p.all[i].from.X <= right; i++ {
+			if q := &p.all[i]; q.shell != shell {
+				q.winds += around(a, b, c, q.from)
+			}
 		}
 	}
+}
+
+// around is +1 where the line up from p meets the triangle from behind, -1 from its face, 0 where it misses: how the
+// triangle's outline winds round the line, seen from above. Each edge that passes the line counts by the half-open rule, so
+// that a line through an edge or a corner meets exactly one of the triangles there.
+func around(a, b, c, p geom.Vec) int {
+	winds := passes(a, b, p) + passes(b, c, p) + passes(c, a, p)
+	if winds == 0 || !above(a, b, c, p) {
+		return 0
+	}
+	return winds
 }
 
 // passes is +1 where the edge passes right of p going up, -1 going down, 0 where it does not; the two directions of an edge

@@ -61,7 +61,7 @@ type welder struct {
 // numbers.
 func (w *welder) patch(facets []facet, order []uint64, out []Triangle) seam {
 	if w.facets == nil {
-		w.facets = make([]facet, patch)
+		w.facets = make([]facet, min(patch, len(facets)))
 	}
 	near := w.facets[:len(order)]
 	for i, o := range order { // fetched first: they lie all over the file, and the waits for them overlap
@@ -71,11 +71,11 @@ func (w *welder) patch(facets []facet, order []uint64, out []Triangle) seam {
 	kept := 0
 	for i := range near {
 		f := &near[i]
-		t := Triangle{w.table.number(f[0]), w.table.number(f[1]), w.table.number(f[2])}
-		if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
-			out[kept] = t
-			kept++
+		if f[0] == f[1] || f[1] == f[2] || f[2] == f[0] {
+			continue
 		}
+		out[kept] = Triangle{w.table.number(f[0]), w.table.number(f[1]), w.table.number(f[2])}
+		kept++
 	}
 	return seam{points: slices.Clone(w.table.points), kept: kept}
 }

@@ -8,14 +8,17 @@ import (
 )
 
 const (
-	evenCells = 2048 // the profile's heights are spaced by this share of the piece's height
+	mostCells = 2048 // the profile's heights are spaced by this share of the piece's height
+	leastCell = 256  // or by this where facets are many and tall
 	mostKnots = 4096 // a piece with no more different heights than this gets each of them as well
+	// mostVisits bounds the work: facets times the heights that each of them reaches, on the average.
+	mostVisits = 16e6
 )
 
 // A ladder is a rising row of heights that covers the piece, found quickly.
 type ladder struct {
 	z     []float64
-	first []int32 // per even cell, the first height at or above its lower end
+	first []int32 // per even cell, the first height in it or in a higher one
 	base  float64
 	scale float64 // cells per mm
 }
@@ -24,45 +27,62 @@ type ladder struct {
 // vertices the volume below a height is a cubic, so that the profile of a plain solid is exact everywhere.
 func newLadder(m *mesh.Mesh, box geom.Box) *ladder {
 	height := box.Max.Z - box.Min.Z
-	l := &ladder{base: box.Min.Z, scale: evenCells / height}
-	knots := knots(m)
-	rungs := make([]float64, 0, evenCells+1+len(knots))
-	rungs = append(rungs, knots...)
-	for i := range evenCells + 1 {
-		z := box.Min.Z + height*float64(i)/evenCells
-		if i == evenCells {
-			z = box.Max.Z
-		}
-		if k, found := slices.BinarySearch(knots, z); !found && !near(knots, k, z, height) {
-			rungs = append(rungs, z)
-		}
-	}
-	slices.Sort(rungs)
-	l.z = rungs
-	l.first = make([]int32, evenCells+2)
+	rungs := mostVisits / (float64(len(m.Triangles)) * tallness(m) / height)
+	cells := int(min(max(rungs, leastCell), mostCells))
+	l := &ladder{base: box.Min.Z, scale: float64(cells) / height}
+	l.z = knots(m, int(min(rungs, mostKnots)))
+	l.fill(cells, box)
+	l.first = make([]int32, cells+2)
 	cell := 0
-	for i, z := range rungs {
+	for i, z := range l.z {
 		for c := l.cell(z); cell <= c; cell++ {
 			l.first[cell] = int32(i)
 		}
 	}
 	for ; cell < len(l.first); cell++ {
-		l.first[cell] = int32(len(rungs) - 1)
+		l.first[cell] = int32(len(l.z) - 1)
 	}
 	return l
 }
 
+// tallness is about the mean height of the triangles, from some thousands of them.
+func tallness(m *mesh.Mesh) float64 {
+	n, sum := 0, 0.0
+	for i := 0; i < len(m.Triangles); i += 1 + len(m.Triangles)/8192 {
+		t := m.Triangles[i]
+		a, b, c := m.Points[t[0]][2], m.Points[t[1]][2], m.Points[t[2]][2]
+		sum += float64(max(a, b, c) - min(a, b, c))
+		n++
+	}
+	return sum / float64(n)
+}
+
+// fill adds evenly spaced heights to the knots, but for those that a knot lies at.
+func (l *ladder) fill(cells int, box geom.Box) {
+	knots, height := l.z, box.Max.Z-box.Min.Z
+	for i := range cells + 1 {
+		z := box.Min.Z + height*float64(i)/float64(cells)
+		if i == cells {
+			z = box.Max.Z
+		}
+		if k, found := slices.BinarySearch(knots, z); !found && !near(knots, k, z, height) {
+			l.z = append(l.z, z)
+		}
+	}
+	slices.Sort(l.z)
+}
+
 // near reports whether a knot beside position k is so near to z that the cell between them would only lose digits.
 func near(knots []float64, k int, z, height float64) bool {
-	const crowd = 1e-4 / evenCells
+	const crowd = 1e-4 / mostCells
 	return k < len(knots) && knots[k]-z < crowd*height || k > 0 && z-knots[k-1] < crowd*height
 }
 
-// knots are the different heights of the vertices, rising, or none where there are more than mostKnots.
-func knots(m *mesh.Mesh) []float64 {
-	seen := make(map[float32]struct{}, mostKnots)
+// knots are the different heights of the vertices, rising, or none where there are more than most.
+func knots(m *mesh.Mesh, most int) []float64 {
+	seen := make(map[float32]struct{}, most+1)
 	for _, p := range m.Points {
-		if seen[p[2]] = struct{}{}; len(seen) > mostKnots {
+		if seen[p[2]] = struct{}{}; len(seen) > most {
 			return nil
 		}
 	}
@@ -74,7 +94,7 @@ func knots(m *mesh.Mesh) []float64 {
 	return zs
 }
 
-func (l *ladder) cell(z float64) int { return min(max(int((z-l.base)*l.scale), 0), evenCells) }
+func (l *ladder) cell(z float64) int { return min(max(int((z-l.base)*l.scale), 0), len(l.first)-2) }
 
 // from is the first height at or above z, for z up to the top.
 func (l *ladder) from(z float64) int {

@@ -62,13 +62,10 @@ type cutter struct {
 	heights []float64 // two a slab
 	classes []int32   // per vertex the number of heights at or below it: 2i+1 in slab i
 	low     []int32   // per triangle the lowest slab that it reaches, -1 for none
-	extra   []int32   // per triangle the number of its second fragment, 0 when all of it is in one slab, -1 when it has one or none
+	extra   []int32   // per triangle 0 when all of it is in one slab, its second fragment when in several, else -1
 	spare   []int32   // per fragment from the second of a triangle on, its slab
 	sets    sets
 }
-
-// share is the number of triangles that one goroutine takes at a time.
-func share(triangles int) int { return max((triangles+profileSpans-1)/profileSpans, pointSpan) }
 
 func (c *cutter) classify(ctx context.Context) error {
 	t := c.slicer.tolerance
@@ -157,10 +154,12 @@ func (c *cutter) link(ctx context.Context) error {
 				twin := twins[e] / 3
 				switch {
 				case twins[e] < e:
-				case int(twin) >= to || c.extra[t] != 0 && c.extra[twin] != 0:
+				case int(twin) >= to:
 					over = append(over, e)
-				default:
+				case c.extra[t] == 0 && c.extra[twin] == 0:
 					c.sets.join(t, twin)
+				default:
+					c.joinEdge(e)
 				}
 			}
 		}

@@ -57,7 +57,7 @@ func (c *cutter) measure(ctx context.Context, faces []face) (pieces []piece, ids
 func (c *cutter) number() (ids []int32, pieces []piece) {
 	ids = make([]int32, len(c.sets))
 	for f, least := range c.sets {
-		slab := int32(-1)
+		var slab int32
 		if f < len(c.low) {
 			slab = c.low[f]
 		} else {

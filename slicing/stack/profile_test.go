@@ -131,6 +131,16 @@ func TestProfileOfKnownSolids(t *testing.T) {
 			agree(t, "perimeter", p.Perimeter(z), 2*r*n*math.Sin(math.Pi/n), 1e-7, 0)
 		}
 	})
+	t.Run("many tall facets", func(t *testing.T) {
+		const n = 100000 // tabulated in fewer heights
+		p := profileOf(t, solidtest.Frustum(40, 20, 60, n))
+		if len(p.nodes) > leastCell+4 {
+			t.Errorf("tabulated at %d heights", len(p.nodes))
+		}
+		agree(t, "volume", p.Volume(0, 60), 175929.189, 1e-7, 0)
+		agree(t, "lateral skin", p.Surface(0.1, 59.9), 11921.506*(59.8/60), 1e-5, 0)
+		agree(t, "area", p.Area(7.7), math.Pi*(40-7.7/3)*(40-7.7/3), 1e-6, 0)
+	})
 	t.Run("cube on its corner", func(t *testing.T) {
 		// A cube of edge 10 with a diagonal upright: at a third of its height 10√3 the section is a triangle of side 10√2,
 		// in the middle a regular hexagon of side 5√2 (from memory); below the triangle a sixth of the volume.

@@ -51,7 +51,8 @@ func (p *Profile) Perimeter(z float64) float64 {
 // Rows is the length of all finishing rows, along X or along Y, between two heights times the distance between them, mm²:
 // divided by the stepover it is the path of the cutter over everything that faces up, or down. A facet of area A and unit
 // normal n counts A·√(nz²+n_row²); what leans neither way is shared between the two. Faces flat at z0 or z1 are the panel's
-// own faces and do not count; flat faces between do.
+// own faces and do not count; flat faces between do. Where the piece ends inside its panel, ask for the panel's height, so that
+// its flat end is counted.
 func (p *Profile) Rows(z0, z1 float64, facingUp, alongX bool) float64 {
 	k, side := 1, down
 	if alongX {

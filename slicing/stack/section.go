@@ -149,7 +149,7 @@ func (b *bucket) of(k int) []int32 { return b.triangles[b.start[k]:b.start[k+1]]
 // the lists still come out in order.
 func (s *Slicer) bucket(ctx context.Context, classes []int32, planes int) (*bucket, error) {
 	n := len(s.mesh.Triangles)
-	size := max((n+profileSpans-1)/profileSpans, pointSpan)
+	size := share(n)
 	spans := (n + size - 1) / size
 	counts := make([]int32, spans*(planes+1))
 	err := par.Spans(ctx, n, size, func(from, to int) {

@@ -229,11 +229,12 @@ func TestSplitRegion(t *testing.T) {
 		square(30, 0, 5, false), // another piece
 		square(32, 0, 1, true),  // its holes
 		square(28, 0, 1, true),
-		square(90, 0, 1, true), // a hole in nothing
+		square(0, 0, 0.5, true), // hole in the island
+		square(90, 0, 1, true),  // a hole in nothing
 		{},
 	}
 	pieces := SplitRegion(g)
-	want := []float64{400 - 36, 4, 100 - 8}
+	want := []float64{400 - 36, 4 - 1, 100 - 8}
 	if len(pieces) != len(want) {
 		t.Fatalf("got %d pieces, want %d", len(pieces), len(want))
 	}

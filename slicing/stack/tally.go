@@ -6,7 +6,11 @@ package stack
 // at its highest. The section's area is the derivative of the volume, its perimeter a hat over the facet's range.
 func (t *tally) put(f *facet, l *ladder) {
 	a, b, c := f.z[0], f.z[1], f.z[2]
-	na, nb := l.from(a), l.from(b)
+	na := l.from(a)
+	nb := na
+	for nb < len(l.z) && l.z[nb] < b {
+		nb++
+	}
 	nc := nb
 	for nc < len(l.z) && l.z[nc] < c {
 		nc++
@@ -29,15 +33,16 @@ func (t *tally) put(f *facet, l *ladder) {
 // farSide adds the whole facet to the nodes from n on.
 func (t *tally) farSide(f *facet, n int) {
 	o := &t.far[n]
-	third := f.shade / 3
+	const third = 1.0 / 3
+	s := f.shade * third
 	sz := f.z[0] + f.z[1] + f.z[2]
 	o.shade += f.shade
-	o.lift += third * sz
+	o.lift += s * sz
 	o.skin += f.skin
 	for k, v := range [2]*[3]float64{&f.x, &f.y} {
 		sv := v[0] + v[1] + v[2]
-		o.first[k] += third * sv
-		o.twisted[k] += third / 4 * (sv*sz + v[0]*f.z[0] + v[1]*f.z[1] + v[2]*f.z[2])
+		o.first[k] += s * sv
+		o.twisted[k] += s * 0.25 * (sv*sz + v[0]*f.z[0] + v[1]*f.z[1] + v[2]*f.z[2])
 	}
 	r := &o.rows[f.side]
 	r[0] += f.rows[0]
@@ -51,8 +56,9 @@ func (t *tally) corner(f *facet, z []float64, from, to, k int, sign float64) {
 	h0 := f.z[k]
 	ip, iq := 1/(f.z[p]-h0), 1/(f.z[q]-h0)
 	x0, y0 := f.x[k], f.y[k]
-	dx := (f.x[p]-x0)*ip + (f.x[q]-x0)*iq
-	dy := (f.y[p]-y0)*ip + (f.y[q]-y0)*iq
+	const third = 1.0 / 3
+	dx := ((f.x[p]-x0)*ip + (f.x[q]-x0)*iq) * third // shift of the triangle's middle, per mm
+	dy := ((f.y[p]-y0)*ip + (f.y[q]-y0)*iq) * third
 	grow := ip * iq
 	hat := 2 * f.wall * grow * sign
 	rx, ry := f.rows[0]*sign, f.rows[1]*sign
@@ -62,12 +68,13 @@ func (t *tally) corner(f *facet, z []float64, from, to, k int, sign float64) {
 		d := z[i] - h0 // negative at the highest corner
 		share := d * d * grow
 		s := shade * share
-		n.volume -= s * d / 3
+		v := s * d * third
+		n.volume -= v
 		n.area -= s
-		n.moment[0] -= s * d / 12 * (4*x0 + d*dx)
-		n.moment[1] -= s * d / 12 * (4*y0 + d*dy)
-		n.first[0] -= s * (x0 + d*dx/3)
-		n.first[1] -= s * (y0 + d*dy/3)
+		n.moment[0] -= v * (x0 + 0.75*d*dx)
+		n.moment[1] -= v * (y0 + 0.75*d*dy)
+		n.first[0] -= s * (x0 + d*dx)
+		n.first[1] -= s * (y0 + d*dy)
 		n.rim += hat * d
 		n.skin += skin * share
 		r := &n.rows[f.side]

@@ -95,13 +95,36 @@ func (e entry) grain(veneer int, word string) Grain {
 }
 
 func (e entry) shape(word string) Shape {
-	for _, s := range []Shape{Flat, Ball} {
+	for _, s := range shapes {
 		if s.String() == word {
 			return s
 		}
 	}
-	e.fault("the shape is %q, wants flat or ball", word)
+	e.fault("the shape is %q, wants flat, ball, bull or taper", word)
 	return Flat
+}
+
+// ends are the corner radius and the taper: both missing where the shape has none.
+func (e entry) ends(s Shape, diameter float64, corner, taper figure) (radius, deg float64) {
+	switch s {
+	case Bull, Taper:
+		fits := corner.Value > 0 && corner.Value <= diameter/2
+		radius = e.value("cornerRadius", corner, fits, "more than 0 and at most half the diameter")
+	default:
+		e.absent("cornerRadius", corner, s)
+	}
+	if s == Taper {
+		return radius, e.within("taperDeg", taper, 0.5, 60)
+	}
+	e.absent("taperDeg", taper, s)
+	return radius, 0
+}
+
+// absent refuses a figure that a shape has no use for.
+func (e entry) absent(name string, f figure, s Shape) {
+	if f.given {
+		e.fault("%s is given, but a %s cutter has none", name, s)
+	}
 }
 
 // sumWithin is how far a recipe's sum may lie from the measured thickness: the last digit that a file gives.

@@ -86,6 +86,7 @@ type cutterRow struct {
 	Key, Name, Shape                                string
 	Diameter, Flutes, CutLength, Reach, Shank       figure
 	FeedMmMin, PlungeMmMin, RPM, Stepdown, Stepover figure
+	CornerRadius, TaperDeg                          figure
 }
 
 type machineRow struct {
@@ -161,7 +162,9 @@ func (r speciesRow) species(check *checker) Species {
 
 func (r cutterRow) cutter(check *checker) Cutter {
 	e := check.entry("cutter", r.Key, r.Name)
-	return Cutter{Key: r.Key, Name: r.Name, Sources: e.sources, Shape: e.shape(r.Shape),
+	shape := e.shape(r.Shape)
+	corner, taper := e.ends(shape, r.Diameter.Value, r.CornerRadius, r.TaperDeg)
+	return Cutter{Key: r.Key, Name: r.Name, Sources: e.sources, Shape: shape, CornerRadius: corner, TaperDeg: taper,
 		Diameter: e.positive("diameter", r.Diameter), Flutes: e.whole("flutes", r.Flutes, 1, 12),
 		CutLength: e.positive("cutLength", r.CutLength), Reach: e.positive("reach", r.Reach), Shank: e.positive("shank", r.Shank),
 		FeedMmMin: e.positive("feedMmMin", r.FeedMmMin), PlungeMmMin: e.positive("plungeMmMin", r.PlungeMmMin),

@@ -1,14 +1,22 @@
 package stock
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Shape is the form of a cutter's end.
 type Shape uint8
 
 const (
-	Flat Shape = iota // end mill
-	Ball              // ball nose
+	Flat  Shape = iota // end mill
+	Ball               // ball nose
+	Bull               // end mill with rounded corners
+	Taper              // ball nose on a cone
 )
+
+// shapes are all there are.
+var shapes = [...]Shape{Flat, Ball, Bull, Taper}
 
 func (s Shape) String() string {
 	switch s {
@@ -16,6 +24,10 @@ func (s Shape) String() string {
 		return "flat"
 	case Ball:
 		return "ball"
+	case Bull:
+		return "bull"
+	case Taper:
+		return "taper"
 	}
 	return fmt.Sprintf("Shape(%d)", uint8(s))
 }
@@ -24,7 +36,7 @@ func (s Shape) String() string {
 type Cutter struct {
 	Key, Name   string
 	Shape       Shape
-	Diameter    float64
+	Diameter    float64 // the largest that cuts
 	Flutes      int
 	CutLength   float64 // length of the cutting edge
 	Reach       float64 // from the tip to the collet nut
@@ -34,7 +46,57 @@ type Cutter struct {
 	RPM         float64
 	Stepdown    float64
 	Stepover    float64
-	Sources     map[string]string
+
+	CornerRadius float64 // Bull: of the rounded corner; Taper: of the ball at the tip; 0 for others
+	TaperDeg     float64 // Taper: between the axis and the cone's side, degrees; 0 for others
+
+	Sources map[string]string
+}
+
+// Profile is the height of the cutting edge above the tip at a distance from the axis, mm; ok is false beyond the largest
+// diameter.
+func (c Cutter) Profile(distance float64) (height float64, ok bool) {
+	r, R := c.tipRadius(), c.Diameter/2
+	d := math.Abs(distance)
+	if !(d <= R) {
+		return 0, false
+	}
+	if c.Shape != Taper {
+		d = max(d-(R-r), 0)
+		return r - math.Sqrt(max(r*r-d*d, 0)), true
+	}
+	sin, cos := math.Sincos(c.TaperDeg * math.Pi / 180)
+	if d <= r*cos {
+		return r - math.Sqrt(r*r-d*d), true
+	}
+	return r - r*sin + (d-r*cos)*cos/sin, true
+}
+
+// Grown is the cutter with its cutting edge moved outwards by mm everywhere: what it keeps clear when it leaves that much
+// wood. Its tip lies mm below the cutter's own.
+func (c Cutter) Grown(mm float64) Cutter {
+	if !(mm > 0) {
+		return c
+	}
+	switch c.Shape {
+	case Flat:
+		c.Shape, c.CornerRadius = Bull, mm
+	case Bull, Taper:
+		c.CornerRadius += mm
+	}
+	c.Diameter += 2 * mm
+	return c
+}
+
+// tipRadius is the radius of the rounding between the end and the side.
+func (c Cutter) tipRadius() float64 {
+	switch c.Shape {
+	case Ball:
+		return c.Diameter / 2
+	case Bull, Taper:
+		return min(c.CornerRadius, c.Diameter/2)
+	}
+	return 0
 }
 
 // ChipLoad is what each edge takes at the cutter's feed and speed, in mm.

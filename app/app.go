@@ -1,0 +1,65 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/app"
+
+	"grainstack/app/paper"
+	"grainstack/render/draw"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// Options are what the window is opened with.
+type Options struct {
+	Catalogue *stock.Catalogue
+	Assets    fs.FS // fonts/Lato-Regular.ttf and fonts/Lato-Bold.ttf
+	Version   string
+
+	// Path is a mesh or a job to begin with; without one the window begins with what Piece makes.
+	Path  string
+	Piece func(context.Context) (*job.Piece, error)
+
+	// Trace logs one line for each shown frame to Log: what, for which revision of the settings, when asked, when shown.
+	Trace bool
+	Log   io.Writer // standard error where nil
+}
+
+// id is the program's name among the desktop's preferences.
+const id = "io.github.grainstack"
+
+// Run opens the window and returns when it has been closed.
+func Run(o Options) error {
+	letters, err := draw.LoadLetters(o.Assets)
+	if err != nil {
+		return fmt.Errorf("the program's own fonts can't be read: %w", err)
+	}
+	if o.Log == nil {
+		o.Log = os.Stderr
+	}
+	a := app.NewWithID(id)
+	w := newWindow(a, o, letters, fyne.Do)
+	w.begin()
+	w.win.ShowAndRun()
+	return nil
+}
+
+// face is a font of the program as the toolkit wants it; nil where it is missing.
+func face(assets fs.FS, name string) fyne.Resource {
+	b, err := fs.ReadFile(assets, "fonts/"+name)
+	if err != nil {
+		return nil
+	}
+	return fyne.NewStaticResource(name, b)
+}
+
+// themeOf is the program's theme in a shade.
+func themeOf(o Options, s paper.Shade) *paper.Theme {
+	return paper.NewTheme(s, face(o.Assets, "Lato-Regular.ttf"), face(o.Assets, "Lato-Bold.ttf"))
+}

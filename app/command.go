@@ -1,0 +1,297 @@
+package app
+
+import (
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"grainstack/app/paper"
+	"grainstack/app/session"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+)
+
+// A command is one thing that the window can be told to do. Menu, keys, buttons and the page of keys are made from the table.
+type command struct {
+	name    string // as it is run
+	menu    string // the menu it stands in
+	words   string // as it is written
+	ctrl    fyne.KeyName
+	shift   bool
+	key     fyne.KeyName // without a modifier, while nothing is being typed
+	enabled func() bool
+	do      func()
+	// canvasOnly commands have shortcuts that a field being typed in comes before: undo and redo.
+	canvasOnly bool
+}
+
+// keys is how the command's keys are written.
+func (c command) keys() string {
+	switch {
+	case c.ctrl != "" && c.shift:
+		return "Ctrl+Shift+" + string(c.ctrl)
+	case c.ctrl != "":
+		return "Ctrl+" + string(c.ctrl)
+	}
+	return keyWord(c.key)
+}
+
+func keyWord(k fyne.KeyName) string {
+	switch k {
+	case fyne.KeyUp:
+		return "arrow up"
+	case fyne.KeyDown:
+		return "arrow down"
+	}
+	return string(k)
+}
+
+// commands is the one table.
+func (w *window) commands() []command {
+	all := append(w.pieceCommands(), w.changeCommands()...)
+	all = append(all, w.viewCommands()...)
+	for i, c := range w.cards {
+		name := "card " + string(rune('1'+i))
+		all = append(all, command{name: name, menu: "Cards", words: c.Title, key: fyne.KeyName(rune('1' + i)), do: func() { w.openCard(i) }})
+	}
+	return append(all,
+		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
+		command{name: "about", menu: "Help", words: "About Grainstack", do: w.showAbout},
+	)
+}
+
+func (w *window) pieceCommands() []command {
+	hasPiece := func() bool { return w.model != nil }
+	return []command{
+		{name: "open", menu: "Piece", words: "Open…", ctrl: fyne.KeyO, do: w.openDialog},
+		{name: "demo", menu: "Piece", words: "Open the demo piece", enabled: func() bool { return w.o.Piece != nil }, do: func() { w.open("") }},
+		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.save},
+		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
+		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
+		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
+		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.close},
+	}
+}
+
+func (w *window) changeCommands() []command {
+	hasPiece := func() bool { return w.model != nil }
+	all := []command{
+		{name: "undo", menu: "Change", words: "Undo", ctrl: fyne.KeyZ, canvasOnly: true, enabled: func() bool { return w.session.UndoName() != "" }, do: w.undo},
+		{name: "redo", menu: "Change", words: "Redo", ctrl: fyne.KeyY, canvasOnly: true, enabled: func() bool { return w.session.RedoName() != "" }, do: w.redo},
+	}
+	for i, one := range []struct {
+		words string
+		key   fyne.KeyName
+	}{{"Turn forward 90°", fyne.KeyX}, {"Turn sideways 90°", fyne.KeyY}, {"Turn round 90°", fyne.KeyZ}} {
+		var a [3]float64
+		a[i] = 90
+		all = append(all, command{name: one.words, menu: "Change", words: one.words, key: one.key, enabled: hasPiece, do: func() {
+			w.turnBy(geom.TurnXYZ(a[0], a[1], a[2]))
+		}})
+	}
+	return append(all,
+		command{name: "lay", menu: "Change", words: "Lay on a facet", key: fyne.KeyF, enabled: hasPiece, do: func() { w.pickFor("lay") }},
+		command{name: "measure", menu: "Change", words: "Measure between two points", key: fyne.KeyD, enabled: hasPiece, do: func() { w.pickFor("measure") }},
+	)
+}
+
+func (w *window) viewCommands() []command {
+	view := func(change func(*session.View)) func() { return func() { w.Look(change) } }
+	look := func(azimuth, elevation float64) func() {
+		return func() {
+			w.camera = firstCamera()
+			w.camera.Azimuth, w.camera.Elevation = azimuth*math.Pi/180, elevation*math.Pi/180
+			w.asked = w.now()
+			w.askLook()
+		}
+	}
+	return []command{
+		{name: "layer up", menu: "View", words: "Layer above", key: fyne.KeyUp, do: func() { w.pick(w.session.Layer() + 1) }},
+		{name: "layer down", menu: "View", words: "Layer below", key: fyne.KeyDown, do: func() { w.pick(w.session.Layer() - 1) }},
+		{name: "whole piece", menu: "View", words: "Whole piece", key: fyne.KeyHome, do: func() {
+			w.camera = firstCamera()
+			w.asked = w.now()
+			w.askLook()
+		}},
+		{name: "front", menu: "View", words: "From the front", key: fyne.KeyF5, do: look(-90, 0)},
+		{name: "side", menu: "View", words: "From the side", key: fyne.KeyF6, do: look(0, 0)},
+		{name: "above", menu: "View", words: "From above", key: fyne.KeyF7, do: look(-90, 90)},
+		{name: "cut", menu: "View", words: "Cut away above the picked layer", key: fyne.KeyC, do: view(func(v *session.View) { v.CutAway = !v.CutAway })},
+		{name: "lift", menu: "View", words: "Lift the layers apart", key: fyne.KeyL, do: view(lift)},
+		{name: "marks", menu: "View", words: "Ring the places that need a look", key: fyne.KeyM, do: view(func(v *session.View) { v.Marks = !v.Marks })},
+		{name: "ghost", menu: "View", words: "Layer below on the sheet", key: fyne.KeyG, do: view(func(v *session.View) { v.Ghost = !v.Ghost })},
+		{name: "units", menu: "View", words: "Inches or millimetres", key: fyne.KeyI, do: view(func(v *session.View) { v.Units = 1 - v.Units })},
+		{name: "shade", menu: "View", words: "Dark or light", key: fyne.KeyN, do: w.toggleShade},
+	}
+}
+
+// lift opens the stack by a usual amount, or closes it.
+func lift(v *session.View) {
+	if v.Lift > 0 {
+		v.Lift = 0
+	} else {
+		v.Lift = 12
+	}
+}
+
+// run runs a command by its name; one that is not enabled does nothing.
+func (w *window) run(name string) {
+	for _, c := range w.commands() {
+		if c.name == name && (c.enabled == nil || c.enabled()) {
+			c.do()
+			return
+		}
+	}
+}
+
+// key runs the command of a key without a modifier.
+func (w *window) key(k fyne.KeyName) {
+	for _, c := range w.commands() {
+		if c.key != "" && c.key == k && (c.enabled == nil || c.enabled()) {
+			c.do()
+			return
+		}
+	}
+}
+
+// sign takes signs that no key name stands for on every keyboard.
+func (w *window) sign(r rune) {
+	if r == '?' {
+		w.run("keys")
+	}
+}
+
+// bindKeys puts the table's keys on the canvas; those with a modifier are the menu's.
+func (w *window) bindKeys() {
+	c := w.win.Canvas()
+	c.SetOnTypedKey(func(e *fyne.KeyEvent) { w.key(e.Name) })
+	c.SetOnTypedRune(w.sign)
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { w.run("undo") })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { w.run("redo") })
+	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
+		func(fyne.Shortcut) { w.run("redo") })
+}
+
+// A menuItem keeps a command beside its item, so that the item can be brought up to date.
+type menuItem struct {
+	command
+	item *fyne.MenuItem
+}
+
+func (w *window) menuTable() []menuItem {
+	var all []menuItem
+	for _, c := range w.commands() {
+		item := fyne.NewMenuItem(c.words, func() { w.run(c.name) })
+		if c.ctrl != "" && !c.canvasOnly {
+			m := fyne.KeyModifierShortcutDefault
+			if c.shift {
+				m |= fyne.KeyModifierShift
+			}
+			item.Shortcut = &desktop.CustomShortcut{KeyName: c.ctrl, Modifier: m}
+		}
+		item.IsQuit = c.name == "close"
+		all = append(all, menuItem{c, item})
+	}
+	return all
+}
+
+func (w *window) mainMenu() *fyne.MainMenu {
+	var menus []*fyne.Menu
+	for _, title := range []string{"Piece", "Change", "View", "Cards", "Help"} {
+		var items []*fyne.MenuItem
+		for _, m := range w.menus {
+			if m.menu != title {
+				continue
+			}
+			if m.name == "close" {
+				items = append(items, w.recentItem())
+			}
+			items = append(items, m.item)
+		}
+		menus = append(menus, fyne.NewMenu(title, items...))
+	}
+	return fyne.NewMainMenu(menus...)
+}
+
+// nameUndo says in the menu what undo and redo would do.
+func (w *window) nameUndo() {
+	changed := false
+	for _, m := range w.menus {
+		words, off := m.words, m.enabled != nil && !m.enabled()
+		switch m.name {
+		case "undo":
+			words = after("Undo", w.session.UndoName())
+		case "redo":
+			words = after("Redo", w.session.RedoName())
+		}
+		if m.item.Label != words || m.item.Disabled != off {
+			m.item.Label, m.item.Disabled, changed = words, off, true
+		}
+	}
+	if menu := w.win.MainMenu(); changed && menu != nil {
+		menu.Refresh()
+	}
+}
+
+func after(verb, what string) string {
+	if what == "" {
+		return verb
+	}
+	return verb + " " + what
+}
+
+func (w *window) undo() {
+	if _, ok := w.session.Undo(); ok {
+		w.changed()
+	}
+}
+
+func (w *window) redo() {
+	if _, ok := w.session.Redo(); ok {
+		w.changed()
+	}
+}
+
+func (w *window) turnBy(t geom.Turn) {
+	w.Do("quarter turn", func(s job.Settings) job.Settings {
+		s.Turn = s.Turn.Then(t)
+		return s
+	})
+	w.Rest()
+}
+
+// pickFor takes the next clicks on the piece for something else than a layer.
+func (w *window) pickFor(what string) {
+	w.picking.what, w.picking.points = what, nil
+	w.look.Focus()
+	w.showAll()
+}
+
+// cancel leaves what is being picked, or else what is being worked out.
+func (w *window) cancel() {
+	if w.picking.what != "" {
+		w.picking.what = ""
+		w.showAll()
+		return
+	}
+	w.loops.open.Drop()
+	w.loops.hollow.Drop()
+	w.margin.rest()
+}
+
+// openCard folds a card out or in and brings it into sight.
+func (w *window) openCard(i int) { w.cards[i].Toggle() }
+
+// folded follows a card that was folded: dragging may mean something else now.
+func (w *window) folded() { w.showCaptions(w.state()); w.bench.Refresh() }
+
+func (w *window) toggleShade() {
+	shade := paper.Dark
+	if w.dark() {
+		shade = paper.Light
+	}
+	w.theme = themeOf(w.o, shade)
+	w.app.Preferences().SetInt(prefShade, int(shade))
+	w.app.Settings().SetTheme(w.theme)
+}

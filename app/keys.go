@@ -1,0 +1,66 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
+
+	"grainstack/app/paper"
+)
+
+// handKeys are keys that belong to a pane or a field rather than to the table.
+var handKeys = [][2]string{
+	{"Tab", "from one control to the next"},
+	{"arrow left, right", "on a rule: one step; on the piece: turn the view"},
+	{"Page up, Page down", "on a rule: ten steps; on the piece: tilt the view"},
+	{"+ and −", "on the piece and the sheet: zoom"},
+	{"Home", "on the sheet: fit it to its pane"},
+	{"arrow up, down", "in a field: one step"},
+	{"Enter, Escape", "in a field: done, or as it was"},
+	{"Ctrl+Shift+Z", "redo"},
+}
+
+// keyLines are all keys and what they do, in the order of the table.
+func (w *window) keyLines() [][2]string {
+	var all [][2]string
+	for _, c := range w.commands() {
+		if k := c.keys(); k != "" {
+			words := c.words
+			if c.menu == "Cards" {
+				words = "the " + words + " card"
+			}
+			all = append(all, [2]string{k, words})
+		}
+	}
+	return append(all, handKeys...)
+}
+
+// showKeys lists every key.
+func (w *window) showKeys() {
+	lines := w.keyLines()
+	half := (len(lines) + 1) / 2
+	column := func(part [][2]string) fyne.CanvasObject {
+		grid := container.New(layout.NewFormLayout())
+		for _, l := range part {
+			grid.Add(paper.Write(l[0], paper.Small, paper.Ink).Bold())
+			grid.Add(paper.Write(l[1], paper.Small, paper.Ink))
+		}
+		return grid
+	}
+	page := container.New(layout.NewCustomPaddedHBoxLayout(28), column(lines[:half]), column(lines[half:]))
+	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), w.win)
+	size := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(760, size.Width-60), min(560, size.Height-60)))
+	d.Show()
+}
+
+// showAbout says what the program is.
+func (w *window) showAbout() {
+	text := "Grainstack " + w.o.Version + " shows a sculpture as a stack of plywood panels before the first cut: what it will look like, weigh and take.\n\nIts figures are worked out from the surface you open and from the stock you choose; those marked as estimates are just that. Machines, dust, glue and finishes have their dangers: local rules and the makers' data sheets come first."
+	label := paper.Sentence(paper.Ink)
+	label.SetText(text)
+	d := dialog.NewCustom("About", "Back to the bench", label, w.win)
+	d.Resize(fyne.NewSize(460, 300))
+	d.Show()
+}

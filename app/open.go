@@ -1,0 +1,301 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+
+	"grainstack/render/look"
+	"grainstack/render/sheet"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+)
+
+// An opening asks for a piece; without a path, for the one to begin with.
+type opening struct {
+	asking
+	path string
+}
+
+// errNoPiece is what opening nothing comes to.
+var errNoPiece = errors.New("there is no demo piece in this program: open a mesh")
+
+// read reads a mesh or a job and makes it ready to be drawn.
+func (o Options) read(ctx context.Context, a opening) (*model, error) {
+	m := &model{settings: job.Default(o.Catalogue)}
+	var err error
+	switch {
+	case a.path != "":
+		m.piece, m.settings, err = job.Load(ctx, a.path, o.Catalogue)
+	case o.Piece != nil:
+		m.piece, err = o.Piece(ctx)
+	default:
+		err = errNoPiece
+	}
+	if err != nil {
+		return nil, err
+	}
+	if len(m.piece.Mesh.Triangles) == 0 {
+		return nil, fmt.Errorf("%s holds no facets: export the piece again as a mesh", a.path)
+	}
+	m.full = look.NewBody(m.piece.Mesh)
+	m.thin = m.full
+	if m.piece.Thin != m.piece.Mesh {
+		m.thin = look.NewBody(m.piece.Thin)
+	}
+	return m, ctx.Err()
+}
+
+// open asks for another piece; the one on the screen stays until it is there.
+func (w *window) open(path string) {
+	what := "opening " + filepath.Base(path)
+	if path == "" {
+		what = "making the demo piece"
+	}
+	w.margin.work(what, -1)
+	w.loops.open.Ask(opening{asking{w.session.Revision(), time.Now()}, path})
+}
+
+// opened puts a piece on the bench.
+func (w *window) opened(a opening, m *model, err error) {
+	w.margin.rest()
+	if err != nil {
+		w.tell(err)
+		return
+	}
+	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
+	w.picking = picking{serial: w.picking.serial}
+	w.camera, w.plan = firstCamera(), sheet.Look{}
+	w.path = ""
+	if m.piece.File != "" && a.path != m.piece.File {
+		w.path = a.path
+	}
+	w.session.Replace(m.settings)
+	if a.path != "" {
+		w.remember(a.path)
+	}
+	w.asked = asking{w.session.Revision(), a.when}
+	w.askLook()
+	w.askStand()
+	w.askHollow()
+	w.showAll()
+	w.win.SetTitle("Grainstack · " + m.piece.Name)
+}
+
+// tell says an error in a dialog; what is on the screen stays.
+func (w *window) tell(err error) {
+	if errors.Is(err, context.Canceled) {
+		return
+	}
+	title, text := "This could not be opened", sentence(err)
+	var unsupported *mesh.UnsupportedError
+	switch {
+	case errors.As(err, &unsupported):
+		title = "This kind of file is not read here"
+	case errors.Is(err, fs.ErrNotExist):
+		text += " Look where it was moved to, and open it from there."
+	case errors.Is(err, fs.ErrPermission):
+		text += " Ask for the right to read it."
+	}
+	d := dialog.NewInformation(title, wrapped(text, 64), w.win)
+	d.SetDismissText("Back to the bench")
+	d.Show()
+}
+
+// sentence is an error as a sentence: with a capital and a full stop.
+func sentence(err error) string {
+	text := err.Error()
+	if text == "" {
+		return text
+	}
+	if !strings.HasSuffix(text, ".") {
+		text += "."
+	}
+	return text
+}
+
+// wrapped breaks text into lines of about so many letters, since a dialog does not.
+func wrapped(text string, width int) string {
+	var b strings.Builder
+	n := 0
+	for _, word := range strings.Fields(text) {
+		if n > 0 && n+1+len(word) > width {
+			b.WriteByte('\n')
+			n = 0
+		} else if n > 0 {
+			b.WriteByte(' ')
+			n++
+		}
+		b.WriteString(word)
+		n += len(word)
+	}
+	return b.String()
+}
+
+// askHollow begins to work the hollow out, where the piece has an inside.
+func (w *window) askHollow() {
+	w.loops.hollow.Drop()
+	if w.model.piece.Solid() {
+		w.loops.hollow.Ask(w.model)
+	}
+}
+
+// progressEvery keeps the window from being repainted for every step of a calculation.
+const progressEvery = 100 * time.Millisecond
+
+// hollowOut works out the hollow of a piece and how open its surface is to the sky.
+func (w *window) hollowOut(ctx context.Context, m *model) (*model, error) {
+	var last time.Time
+	grid, err := m.piece.Hollow(ctx, func(done float64) {
+		if time.Since(last) < progressEvery {
+			return
+		}
+		last = time.Now()
+		w.post(func() {
+			if ctx.Err() == nil {
+				w.margin.work("working out the hollow", done)
+			}
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	with := *m
+	with.grid = grid
+	with.full = m.full.WithOpenness(grid.Openness(m.piece.Mesh.Points, nil))
+	with.thin = with.full
+	if m.piece.Thin != m.piece.Mesh {
+		with.thin = m.thin.WithOpenness(grid.Openness(m.piece.Thin.Points, nil))
+	}
+	return &with, ctx.Err()
+}
+
+// hollowed takes the hollow and works the figures out with it.
+func (w *window) hollowed(a *model, m *model, err error) {
+	w.margin.rest()
+	if a.piece != w.model.piece {
+		return
+	}
+	if err != nil {
+		w.failed(err)
+		return
+	}
+	w.model, w.stoodAt = m, time.Time{}
+	w.asked = w.now()
+	w.askLook()
+	w.askStand()
+}
+
+// meshKinds are the endings that the open dialog shows; what a file is, is told by its content.
+var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".grainstack", ".STL", ".OBJ", ".PLY", ".OFF"}
+
+func (w *window) openDialog() {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			w.tell(err)
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		w.open(path)
+	}, w.win)
+	d.SetFilter(storage.NewExtensionFileFilter(meshKinds))
+	d.SetTitleText("Open a mesh or a job")
+	d.SetConfirmText("Open")
+	d.SetDismissText("Back")
+	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	d.Show()
+}
+
+// dropped opens the first file of a drop.
+func (w *window) dropped(uris []fyne.URI) {
+	if len(uris) == 0 {
+		return
+	}
+	if n := len(uris) - 1; n > 0 {
+		w.margin.hint(fmt.Sprintf("One piece at a time: %d more were left.", n))
+	}
+	w.open(uris[0].Path())
+}
+
+func (w *window) save() {
+	if w.path == "" {
+		w.saveAs()
+		return
+	}
+	w.saveTo(w.path)
+}
+
+func (w *window) saveAs() {
+	if w.model.piece.File == "" {
+		w.tellSaved(errors.New("the demo piece is made anew each time and has no file that a job could name: write it as a mesh with 'grainstack sample', or open a piece of your own"))
+		return
+	}
+	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
+		if err != nil {
+			w.tellSaved(err)
+			return
+		}
+		if to == nil {
+			return
+		}
+		path := to.URI().Path()
+		to.Close()
+		w.saveTo(path)
+	}, w.win)
+	d.SetFileName(w.model.piece.Name + ".grainstack")
+	d.Show()
+}
+
+func (w *window) saveTo(path string) {
+	if err := job.Save(path, w.model.piece, w.session.Settings()); err != nil {
+		w.tellSaved(err)
+		return
+	}
+	w.path = path
+	w.remember(path)
+	w.margin.hint("Saved: " + path)
+}
+
+func (w *window) tellSaved(err error) {
+	dialog.ShowInformation("This could not be saved", wrapped(sentence(err), 64), w.win)
+}
+
+// mostRecent is how many files the menu remembers.
+const mostRecent = 8
+
+// remember puts a file at the head of the recent ones.
+func (w *window) remember(path string) {
+	if at, err := filepath.Abs(path); err == nil {
+		path = at
+	}
+	p := w.app.Preferences()
+	recent := slices.DeleteFunc(p.StringList(prefRecent), func(s string) bool { return s == path })
+	recent = append([]string{path}, recent...)
+	p.SetStringList(prefRecent, recent[:min(len(recent), mostRecent)])
+	w.win.SetMainMenu(w.mainMenu())
+}
+
+// recentItem is the menu of the recent files.
+func (w *window) recentItem() *fyne.MenuItem {
+	item := fyne.NewMenuItem("Open again", nil)
+	var items []*fyne.MenuItem
+	for _, path := range w.app.Preferences().StringList(prefRecent) {
+		items = append(items, fyne.NewMenuItem(path, func() { w.open(path) }))
+	}
+	item.ChildMenu = fyne.NewMenu("", items...)
+	item.Disabled = len(items) == 0
+	return item
+}

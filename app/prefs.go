@@ -1,0 +1,10 @@
+package app
+
+// Keys of what is remembered from one sitting to the next.
+const (
+	prefWidth  = "window-width"
+	prefHeight = "window-height"
+	prefShade  = "shade"
+	prefUnits  = "units"
+	prefRecent = "recent"
+)

@@ -1,0 +1,37 @@
+package app
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"grainstack/slicing/job"
+)
+
+// An asking is when and for which revision of the settings a picture was asked for.
+type asking struct {
+	rev  int
+	when time.Time
+}
+
+// A tracer logs shown frames, one line each. A nil tracer logs nothing.
+type tracer struct{ to io.Writer }
+
+// shown logs that what was asked for is on the screen now.
+func (t *tracer) shown(what string, a asking, f *job.Figures, more string) {
+	if t == nil {
+		return
+	}
+	now := time.Now()
+	line := fmt.Sprintf("trace what=%s rev=%d asked=%.3f shown=%.3f latency_ms=%.1f", what, a.rev, seconds(a.when), seconds(now), now.Sub(a.when).Seconds()*1000)
+	if f != nil {
+		line += fmt.Sprintf(" layers=%d layer_mm=%.3f wall_mm=%.3f weight_kg=%.4f joint_cm2=%.1f router_min=%.1f core_known=%v settled=%v",
+			len(f.Layers), f.Thickness, f.For.Wall, f.Totals.WeightKg, f.Totals.Joint/100, f.Totals.RouterMin(), f.CoreKnown, f.Settled)
+	}
+	if more != "" {
+		line += " " + more
+	}
+	fmt.Fprintln(t.to, line)
+}
+
+func seconds(t time.Time) float64 { return float64(t.UnixMicro()) / 1e6 }

@@ -1,0 +1,264 @@
+package app
+
+import (
+	"fmt"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/card"
+	"grainstack/app/latest"
+	"grainstack/app/pane"
+	"grainstack/app/paper"
+	"grainstack/app/session"
+	"grainstack/app/ticket"
+	"grainstack/render/draw"
+	"grainstack/render/look"
+	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A window is the bench: session, widgets and loops. Everything in it belongs to the window's goroutine.
+type window struct {
+	o     Options
+	app   fyne.App
+	win   fyne.Window
+	theme *paper.Theme
+	trace *tracer
+	post  func(func())
+	loops loops
+
+	session  *session.Session
+	path     string // of the job, "" until it was saved or opened
+	model    *model // nil until a piece has been opened
+	standing *job.Standing
+	stoodAt  time.Time // when the standing came
+	figures  *job.Figures
+	asked    asking // the newest change
+	fault    string // why there are no figures, "" where there are
+
+	camera   look.Camera
+	plan     sheet.Look
+	dragging bool
+	picking  picking
+
+	look    *lookPane
+	sheet   *sheetPane
+	stick   *stickPane
+	cards   []*card.Card
+	ticket  *ticket.Ticket
+	top     *topLine
+	margin  *margin
+	bench   fyne.CanvasObject // the cards, scrolling
+	menus   []menuItem
+	letters *draw.Letters
+}
+
+// picking is what clicks on the piece are taken for.
+type picking struct {
+	what   string     // "", "lay" or "measure"
+	points []geom.Vec // in the piece's own frame
+	serial int        // counts the clicks that were asked about
+	ask    pickAsk    // not answered yet
+}
+
+// newWindow makes the window with its loops; post hands a function to the window's goroutine.
+func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) *window {
+	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera()}
+	if o.Trace {
+		w.trace = &tracer{o.Log}
+	}
+	w.theme = themeOf(o, paper.Shade(a.Preferences().IntWithFallback(prefShade, int(paper.AsDesktop))))
+	a.Settings().SetTheme(w.theme)
+	w.session = session.New(job.Default(o.Catalogue))
+	w.session.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
+	w.makeLoops()
+	w.win = a.NewWindow("Grainstack")
+	w.build()
+	w.win.SetMaster()
+	w.win.Resize(fyne.NewSize(float32(a.Preferences().FloatWithFallback(prefWidth, 1280)), float32(a.Preferences().FloatWithFallback(prefHeight, 800))))
+	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
+	w.win.SetCloseIntercept(w.close)
+	a.Settings().AddListener(func(fyne.Settings) { w.post(w.retinted) })
+	w.bindKeys()
+	w.showAll()
+	return w
+}
+
+func (w *window) makeLoops() {
+	k := workers{w.o.Catalogue, w.letters}
+	quick, fine := k.painter(), k.painter()
+	plan, stick := k.drafter(), k.drafter()
+	w.loops = loops{
+		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
+		hollow: latest.New(latest.Cancel, w.post, w.hollowOut, w.hollowed),
+		stand:  latest.New(latest.Finish, w.post, k.stand, w.stood),
+		later: latest.New(latest.Finish, w.post, wait, func(_, _ struct{}, err error) {
+			if err == nil && w.model != nil && !w.stands() {
+				w.stoodAt = time.Time{}
+				w.askStand()
+			}
+		}),
+		figure: latest.New(latest.Finish, w.post, k.instant, w.figured),
+		settle: latest.New(latest.Cancel, w.post, k.settle, w.settled),
+		look:   latest.New(latest.Finish, w.post, quick.draw, w.look1),
+		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.look2),
+		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
+		stick:  latest.New(latest.Finish, w.post, stick.stick, w.stickDrawn),
+	}
+}
+
+// build arranges the widgets.
+func (w *window) build() {
+	w.margin = newMargin(func() { w.run("cancel") })
+	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
+	w.top = newTopLine(w.run)
+	w.ticket = ticket.New(w.margin.hint, w.pick)
+	c := w.o.Catalogue
+	w.cards = []*card.Card{card.Piece(w), card.Stand(w), card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c)}
+	list := container.NewVBox()
+	for _, one := range w.cards {
+		one.Folded = func(bool) { w.folded() }
+		list.Add(one)
+	}
+	scroll := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
+	scroll.SetMinSize(fyne.NewSize(246, 120))
+	w.bench = scroll
+	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.whole, w.look.whole, w.sheet.whole, scroll}, []float32{108, 0, 318, 282})
+	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.margin.whole)
+	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
+	w.menus = w.menuTable()
+	w.win.SetMainMenu(w.mainMenu())
+	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, all))
+	w.win.SetPadded(false)
+}
+
+// begin opens the piece to start with.
+func (w *window) begin() {
+	w.margin.work("opening the piece", -1)
+	w.loops.open.Ask(opening{path: w.o.Path, asking: w.now()})
+}
+
+// close keeps the window's size, stops all work and ends the program.
+func (w *window) close() {
+	size := w.win.Canvas().Size()
+	p := w.app.Preferences()
+	p.SetFloat(prefWidth, float64(size.Width))
+	p.SetFloat(prefHeight, float64(size.Height))
+	w.loops.stop()
+	w.win.SetCloseIntercept(nil)
+	w.win.Close()
+}
+
+// retinted draws the pictures again in the theme's present colours.
+func (w *window) retinted() {
+	w.asked = w.now()
+	w.askLook()
+	w.askSheet()
+	w.askStick()
+	w.showCards()
+}
+
+func (w *window) dark() bool { return w.theme.IsDark(w.app.Settings().ThemeVariant()) }
+
+func (w *window) style() sheet.Style {
+	s := sheet.Style{Ink: draw.LightInk(), Letters: w.letters, Units: w.session.View.Units, Bare: true}
+	if w.dark() {
+		s.Ink = draw.DarkInk()
+	}
+	return s
+}
+
+// A topLine is the piece at the left and the commands that are always at hand at the right.
+type topLine struct {
+	name, facts *paper.Words
+	undo, redo  *widget.Button
+	whole       fyne.CanvasObject
+}
+
+func newTopLine(run func(string)) *topLine {
+	t := &topLine{name: paper.Write("", paper.Title, paper.Ink).Bold(), facts: paper.Write("", paper.Small, paper.Pencil).Cut()}
+	quiet := func(text, command string) *widget.Button {
+		b := widget.NewButton(text, func() { run(command) })
+		b.Importance = widget.LowImportance
+		return b
+	}
+	t.undo, t.redo = quiet("Undo", "undo"), quiet("Redo", "redo")
+	buttons := container.NewHBox(quiet("Open", "open"), quiet("Save", "save"), t.undo, t.redo, quiet("Keys", "keys"))
+	left := container.New(layout.NewCustomPaddedLayout(0, 0, 14, 16), t.name)
+	t.whole = container.New(layout.NewCustomPaddedLayout(3, 3, 0, 8), container.NewBorder(nil, nil, left, buttons, t.facts))
+	return t
+}
+
+func (t *topLine) put(name, facts, undo, redo string) {
+	t.name.Say(name)
+	t.facts.Say(facts)
+	naming(t.undo, "Undo", undo)
+	naming(t.redo, "Redo", redo)
+	if t.whole.Size().Width > 0 && t.whole.Size().Width < t.whole.MinSize().Width {
+		t.redo.SetText("Redo")
+		t.undo.SetText("Undo")
+	}
+}
+
+// naming says on the button what it would do.
+func naming(b *widget.Button, verb, what string) {
+	text := verb
+	if what != "" {
+		text += " " + what
+	}
+	if b.Text != text {
+		b.SetText(text)
+	}
+	if (what == "") != b.Disabled() {
+		if what == "" {
+			b.Disable()
+		} else {
+			b.Enable()
+		}
+	}
+}
+
+// A margin is the line at the foot: a word on what is under the hand, and what is being worked out.
+type margin struct {
+	words, working *paper.Words
+	stop           *widget.Button
+	bar            *bar
+	whole          fyne.CanvasObject
+}
+
+func newMargin(cancel func()) *margin {
+	m := &margin{words: paper.Write("", paper.Small, paper.Pencil).Cut(), working: paper.Write("", paper.Small, paper.Pencil), bar: newBar()}
+	m.stop = widget.NewButton("cancel", cancel)
+	m.stop.Importance = widget.LowImportance
+	right := container.NewHBox(m.bar, m.working, m.stop)
+	m.whole = container.New(layout.NewCustomPaddedLayout(2, 3, 14, 8), container.NewBorder(nil, nil, nil, right, m.words))
+	m.rest()
+	return m
+}
+
+func (m *margin) hint(words string) { m.words.Say(words) }
+
+// work says what is being worked out; done is from 0 to 1, less than 0 where that is not known.
+func (m *margin) work(what string, done float64) {
+	text := what + " …"
+	if done >= 0 {
+		text = fmt.Sprintf("%s … %.0f %%", what, 100*done)
+	}
+	m.bar.put(max(0, done))
+	m.working.Say(text)
+	m.stop.Show()
+	m.whole.Refresh()
+}
+
+// rest says that nothing is.
+func (m *margin) rest() {
+	m.bar.put(-1)
+	m.working.Say("")
+	m.stop.Hide()
+}

@@ -1,0 +1,300 @@
+package app
+
+import (
+	"context"
+	"image"
+	"time"
+
+	"grainstack/app/latest"
+	"grainstack/app/picture"
+	"grainstack/render/draw"
+	"grainstack/render/frame"
+	"grainstack/render/look"
+	"grainstack/render/sheet"
+	"grainstack/slicing/field"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// A model is a piece with everything that pictures of it need, whatever its settings.
+type model struct {
+	piece      *job.Piece
+	settings   job.Settings // to begin with
+	full, thin *look.Body
+	grid       *field.Grid // nil until the hollow is known
+}
+
+// Requests and answers of the loops: everything that a worker needs, by value.
+type (
+	standAsk struct {
+		asking
+		model *model
+		stand stack.Stand
+		last  *job.Standing // what stood before: only the hollow is added where the stand is the same
+	}
+	lookAsk struct {
+		asking
+		serial   int
+		model    *model
+		standing *job.Standing // may be of another stand
+		settings job.Settings
+		sight    picture.Sight
+		marks    []look.Mark
+		show     bool // the picked layer is drawn
+		dark     bool
+		quick    bool // something is being dragged
+		pick     pickAsk
+	}
+	pickAsk struct {
+		serial int // 0 for none
+		x, y   int
+		why    string
+	}
+	lookOut struct {
+		frame *frame.Frame
+		mesh  *mesh.Mesh // that facets of the hit belong to
+		hit   look.Hit
+		found bool
+		place picture.Place
+	}
+	figureAsk struct {
+		asking
+		standing *job.Standing
+		settings job.Settings
+	}
+	sheetAsk struct {
+		asking
+		standing *job.Standing
+		figures  *job.Figures
+		layer    int
+		look     sheet.Look
+		style    sheet.Style
+		ghost    bool
+		size     image.Point // pixels
+		scale    float64     // pixels a unit
+	}
+	sheetOut struct {
+		frame *frame.Frame
+		sheet sheet.LayerSheet
+		mid   geom.Vec2 // mm: what lies in the middle of the plan when it fits
+		facts []string
+	}
+	stickOut struct {
+		frame *frame.Frame
+		sheet sheet.StickSheet
+	}
+)
+
+// loops are all background work of the window.
+type loops struct {
+	open   *latest.Loop[opening, *model]
+	hollow *latest.Loop[*model, *model]
+	stand  *latest.Loop[standAsk, *job.Standing]
+	later  *latest.Loop[struct{}, struct{}] // a standing that was put off
+	figure *latest.Loop[figureAsk, *job.Figures]
+	settle *latest.Loop[figureAsk, *job.Figures]
+	look   *latest.Loop[lookAsk, lookOut]
+	fine   *latest.Loop[lookAsk, lookOut]
+	sheet  *latest.Loop[sheetAsk, sheetOut]
+	stick  *latest.Loop[sheetAsk, stickOut]
+}
+
+func (l *loops) stop() {
+	l.open.Stop()
+	l.hollow.Stop()
+	l.stand.Stop()
+	l.later.Stop()
+	l.figure.Stop()
+	l.settle.Stop()
+	l.look.Stop()
+	l.fine.Stop()
+	l.sheet.Stop()
+	l.stick.Stop()
+}
+
+// workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.
+type workers struct {
+	catalogue *stock.Catalogue
+	letters   *draw.Letters
+}
+
+// stand stands a piece up, or adds the hollow to a piece that stands.
+func (workers) stand(ctx context.Context, a standAsk) (*job.Standing, error) {
+	st := a.last
+	if st == nil || st.Piece != a.model.piece || st.Stand != a.stand {
+		var err error
+		if st, err = job.Stand(ctx, a.model.piece, a.stand); err != nil {
+			return nil, err
+		}
+	}
+	if a.model.grid == nil || st.Grid == a.model.grid {
+		return st, nil
+	}
+	return st.WithField(ctx, a.model.grid)
+}
+
+func (w workers) instant(ctx context.Context, a figureAsk) (*job.Figures, error) {
+	return job.Instant(ctx, a.standing, a.settings, w.catalogue)
+}
+
+// settleAfter is how long the settings have to rest before the settled figures are begun: they would only be called off.
+const settleAfter = 60 * time.Millisecond
+
+func (w workers) settle(ctx context.Context, a figureAsk) (*job.Figures, error) {
+	if err := rest(ctx, settleAfter); err != nil {
+		return nil, err
+	}
+	return job.Settle(ctx, a.standing, a.settings, w.catalogue)
+}
+
+// wait passes the time until a standing that was put off is asked for.
+func wait(ctx context.Context, _ struct{}) (struct{}, error) {
+	return struct{}{}, rest(ctx, standEvery)
+}
+
+func rest(ctx context.Context, d time.Duration) error {
+	select {
+	case <-time.After(d):
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// A painter draws the finished piece and remembers what it drew last.
+type painter struct {
+	workers
+	r    *look.Renderer
+	last rasterKey
+	done bool
+}
+
+// rasterKey is all that moves a pixel: while it stays, shading is enough.
+type rasterKey struct {
+	body  *look.Body
+	place picture.Place
+	sight picture.Sight
+	wood  job.Settings // what of the settings moves a pixel, zero otherwise
+	grid  *field.Grid
+}
+
+func (w workers) painter() *painter { return &painter{workers: w, r: look.NewRenderer()} }
+
+// fineAfter is how long the hand has to rest before the fine picture is begun.
+const fineAfter = 140 * time.Millisecond
+
+// quickFrom is the number of facets from which the thinned body stands in while something is dragged.
+const quickFrom = 700_000
+
+// draw gives the quick picture: four times faster than the fine one, and quite good.
+func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
+	body, m := a.model.full, a.model.piece.Mesh
+	if a.quick && body.Triangles() > quickFrom {
+		body, m = a.model.thin, a.model.piece.Thin
+	}
+	view, dress, place := p.scene(a)
+	key := keyOf(a, body, place)
+	if !p.done || key != p.last {
+		p.done = false
+		if err := p.r.Raster(ctx, body, view); err != nil {
+			return lookOut{}, err
+		}
+		p.last, p.done = key, true
+	}
+	out := lookOut{mesh: m, place: place}
+	if a.pick.serial > 0 {
+		out.hit, out.found = p.r.Pick(a.pick.x, a.pick.y)
+	}
+	f, err := p.r.Shade(ctx, dress)
+	out.frame = f
+	return out, err
+}
+
+// drawFine gives the settled picture, once the hand rests.
+func (p *painter) drawFine(ctx context.Context, a lookAsk) (lookOut, error) {
+	if err := rest(ctx, fineAfter); err != nil {
+		return lookOut{}, err
+	}
+	view, dress, place := p.scene(a)
+	f, err := p.r.Fine(ctx, a.model.full, view, dress)
+	return lookOut{frame: f, mesh: a.model.piece.Mesh, place: place}, err
+}
+
+// scene is what is drawn. While the standing is of another stand, the piece is set down from its thinned mesh.
+func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
+	var place picture.Place
+	if st := a.standing; st != nil && st.Piece == a.model.piece && st.Stand == a.settings.Stand() {
+		place = picture.Place{Placement: st.Placed.Placement, Height: st.Height()}
+	} else {
+		place = picture.SetDown(a.model.piece.Thin, a.settings.Stand())
+	}
+	view, band := picture.ViewOf(place, a.settings, p.catalogue, a.model.grid, a.sight)
+	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
+	if a.show {
+		dress.Picked = band
+	}
+	return view, dress, place
+}
+
+// keyOf leaves out of the key what only colours.
+func keyOf(a lookAsk, body *look.Body, place picture.Place) rasterKey {
+	k := rasterKey{body: body, place: place, sight: a.sight}
+	if !a.sight.CutAway {
+		k.sight.Layer = 0
+	}
+	if a.sight.CutAway || a.sight.Lift > 0 {
+		k.wood, k.grid = a.settings, a.model.grid
+	}
+	return k
+}
+
+// A drafter draws sheets.
+type drafter struct {
+	workers
+	pool   frame.Pool
+	raster *draw.Raster
+}
+
+func (w workers) drafter() *drafter {
+	return &drafter{workers: w, raster: draw.NewRaster(w.letters)}
+}
+
+// layer draws the sheet of one layer and says what there is to say about it.
+func (d *drafter) layer(ctx context.Context, a sheetAsk) (sheetOut, error) {
+	width, height := float64(a.size.X)/a.scale, float64(a.size.Y)/a.scale
+	var view sheet.LayerView
+	var out sheetOut
+	if len(a.figures.Layers) == 0 {
+		view.Message = a.figures.Withheld
+	} else {
+		plan, err := job.Plan(ctx, a.standing, a.figures, max(1, min(a.layer, len(a.figures.Layers))))
+		if err != nil {
+			return out, err
+		}
+		view = picture.Layer(plan, a.figures, a.ghost)
+		out.facts = picture.Facts(plan, a.figures, d.catalogue, a.style.Units)
+	}
+	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())
+	if !outlines.Empty() {
+		out.mid = outlines.Min.Add(outlines.Max).Scale(0.5)
+	}
+	out.sheet = sheet.Layer(view, a.style, width, height, a.look)
+	out.frame = d.pool.Get(a.size)
+	d.raster.Draw(out.frame.Image, out.sheet.Drawing, a.scale)
+	return out, nil
+}
+
+// stick draws the story stick.
+func (d *drafter) stick(_ context.Context, a sheetAsk) (stickOut, error) {
+	width, height := float64(a.size.X)/a.scale, float64(a.size.Y)/a.scale
+	view := picture.Stick(a.standing, a.figures, d.catalogue, a.layer)
+	out := stickOut{sheet: sheet.Stick(view, a.style, width, height), frame: d.pool.Get(a.size)}
+	d.raster.Draw(out.frame.Image, out.sheet.Drawing, a.scale)
+	return out, nil
+}
+
+// own is a point of the stand in the piece's own frame.
+func own(at picture.Place, p geom.Vec) geom.Vec { return at.Placement.Back(p) }

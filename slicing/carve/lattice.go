@@ -1,0 +1,53 @@
+package carve
+
+import (
+	"fmt"
+	"math"
+
+	"grainstack/slicing/geom"
+)
+
+// mostColumns bounds a grid against a spacing that is out of all proportion to the piece, mostCells the columns of all its
+// layers together.
+const (
+	mostColumns = 1 << 24
+	mostCells   = 1 << 28
+)
+
+// A lattice is the columns' places: column i, j stands at x0 + i·step, y0 + j·step. They lie evenly about the middle of the
+// box, none of them on its edge.
+type lattice struct {
+	x0, y0, step float64
+	nx, ny       int
+}
+
+func newLattice(b geom.Box, step float64) (lattice, error) {
+	size := b.Size()
+	nx, ny := math.Ceil(size.X/step), math.Ceil(size.Y/step)
+	if !(step > 0) || !(nx*ny <= mostColumns) {
+		return lattice{}, fmt.Errorf("carve: columns every %g mm don't suit a piece of %.0f x %.0f mm", step, size.X, size.Y)
+	}
+	nx, ny = max(nx, 1), max(ny, 1)
+	mid := b.Center()
+	return lattice{mid.X - (nx-1)/2*step, mid.Y - (ny-1)/2*step, step, int(nx), int(ny)}, nil
+}
+
+// x is where column i stands.
+func (l *lattice) x(i int) float64 { return l.x0 + float64(i)*l.step }
+
+// y is where row j stands.
+func (l *lattice) y(j int) float64 { return l.y0 + float64(j)*l.step }
+
+// rowsOf are the rows whose line lies in (lo, hi], in columns' steps from row 0.
+func rowsOf(lo, hi float64, n int) (first, end int) {
+	return max(ceil(lo), 0), min(ceil(hi), n)
+}
+
+// ceil is the lowest whole number that is not less than v, for v that fits an int.
+func ceil(v float64) int {
+	i := int(v)
+	if float64(i) < v {
+		i++
+	}
+	return i
+}

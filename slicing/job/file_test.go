@@ -1,0 +1,114 @@
+package job_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+)
+
+func writeSTL(t *testing.T, path string, m *mesh.Mesh) {
+	t.Helper()
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := mesh.WriteSTL(f, m); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestJobComesBackAsItWas: piece and settings after saving and loading are those before.
+func TestJobComesBackAsItWas(t *testing.T) {
+	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	piece := filepath.Join(dir, "ball.stl")
+	writeSTL(t, piece, solidtest.Sphere(40, 2000))
+	p, s, err := job.Load(ctx, piece, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Turn, s.Wall, s.Skim, s.FirstJoint = geom.TurnXYZ(12.3, -4.5, 6.7), 7.25, 0.913, 3.1
+	at := filepath.Join(dir, "ball.grainstack")
+	if err := job.Save(at, p, s); err != nil {
+		t.Fatal(err)
+	}
+	q, back, err := job.Load(ctx, at, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back != s {
+		t.Errorf("settings came back as\n%+v\nand were\n%+v", back, s)
+	}
+	if len(q.Mesh.Triangles) != len(p.Mesh.Triangles) || q.File != piece {
+		t.Errorf("the piece came back with %d triangles from %s", len(q.Mesh.Triangles), q.File)
+	}
+}
+
+// TestDemoJob: the demo piece needs no file.
+func TestDemoJob(t *testing.T) {
+	c := catalogue(t)
+	at := filepath.Join(t.TempDir(), "demo.grainstack")
+	s := job.Default(c)
+	s.Wall = 11
+	if err := job.Save(at, job.Demo(), s); err != nil {
+		t.Fatal(err)
+	}
+	p, back, err := job.Load(context.Background(), at, c)
+	if err != nil || back != s || !p.Solid() {
+		t.Errorf("the demo's job came back with %v, solid %v, %v", back == s, p != nil && p.Solid(), err)
+	}
+}
+
+// TestBrokenJobs: every fault is told with the file's name and what to do, and nothing panics.
+func TestBrokenJobs(t *testing.T) {
+	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	piece := filepath.Join(dir, "ball.stl")
+	writeSTL(t, piece, solidtest.Sphere(40, 500))
+	p, s, err := job.Load(ctx, piece, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := filepath.Join(dir, "ball.grainstack")
+	if err := job.Save(at, p, s); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	good := string(text)
+	for _, tt := range []struct{ name, text, want string }{
+		{"newer", strings.Replace(good, `"grainstack_job": 1`, `"grainstack_job": 7`, 1), "version 7"},
+		{"cut short", good[:len(good)/2], "can't be read"},
+		{"piece gone", strings.Replace(good, "ball.stl", "gone.stl", 1), "gone.stl"},
+		{"piece changed", strings.Replace(good, `"sha256": "`, `"sha256": "00`, 1), "is not the file it was"},
+		{"no such board", strings.Replace(good, s.Board, "ebony", 1), "ebony"},
+		{"scale 0", strings.Replace(good, `"Scale": 1`, `"Scale": 0`, 1), "scale"},
+	} {
+		path := filepath.Join(dir, "broken.grainstack")
+		if tt.text == good {
+			t.Fatalf("%s: the case changes nothing", tt.name)
+		}
+		if err := os.WriteFile(path, []byte(tt.text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, err := job.Load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
+			t.Errorf("%s: got %v, want the file's name and %q", tt.name, err, tt.want)
+		}
+	}
+}
+
+// TestSaveKeepsWhatWasThere where the folder can't be written.
+func TestSaveKeepsWhatWasThere(t *testing.T) {
+	err := job.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), job.Demo(), job.Default(catalogue(t)))
+	if err == nil || !strings.Contains(err.Error(), "not saved") {
+		t.Errorf("saving into a folder that is not there: %v", err)
+	}
+}

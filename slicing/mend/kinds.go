@@ -1,0 +1,36 @@
+package mend
+
+// An ActionKind tells what was done.
+type ActionKind uint8
+
+// What Mend can do.
+const (
+	Welded       ActionKind = iota // points of open seams made one
+	Split                          // edges split where a corner lay on them
+	Dropped                        // debris left out
+	Deduplicated                   // facets that were there twice, and flaps
+	Turned                         // facets turned to agree with their neighbours
+	Reversed                       // shells turned inside out
+	Swallowed                      // shells that lay wholly inside the wood
+	Filled                         // holes filled flush
+	Based                          // open bases closed flat
+	Sawn                           // cut off at the saw plane
+	Untied                         // points shared by surfaces that only touch there
+	Rebuilt                        // built anew from a grid
+)
+
+// A Kind tells what a Finding is about.
+type Kind uint8
+
+// What Survey looks for.
+const (
+	Hole        Kind = iota // a closed line of open edges; Size is its length
+	Debris                  // a shell under DefaultDebris of the largest; Size is its volume
+	InsideOut               // a shell that faces inward with no wood round it; Size is its volume
+	Crowded                 // edges of more than two facets; Size is how many lie together
+	FlippedArea             // facets that face against their neighbours; Size is their area
+	ZeroArea                // facets that are mere lines; Size is how many lie together
+	Spike                   // a thin spike; Size is its length
+	Duplicate               // facets that are there twice; Size is how many lie together
+	Crossing                // places where the surface runs through itself; Size is how many facets
+)

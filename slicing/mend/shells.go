@@ -1,0 +1,237 @@
+package mend
+
+import (
+	"context"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+// sets are disjoint sets of triangles with a side for each: whether it faces as the set's first triangle does.
+type sets struct {
+	parent []int32
+	turned []bool // against parent
+}
+
+func newSets(n int) *sets {
+	s := &sets{make([]int32, n), make([]bool, n)}
+	for i := range s.parent {
+		s.parent[i] = int32(i)
+	}
+	return s
+}
+
+// root is the set's lowest number and whether i faces against it.
+func (s *sets) root(i int32) (int32, bool) {
+	turned := false
+	for s.parent[i] != i {
+		p := s.parent[i]
+		s.turned[i] = s.turned[i] != s.turned[p]
+		s.parent[i] = s.parent[p]
+		turned = turned != s.turned[i]
+		i = s.parent[i]
+	}
+	return i, turned
+}
+
+// join puts i and j into one set; against says that they face opposite sides. It reports false where the two are in one
+// set already and disagree.
+func (s *sets) join(i, j int32, against bool) bool {
+	i, ti := s.root(i)
+	j, tj := s.root(j)
+	against = against != (ti != tj)
+	switch {
+	case i < j:
+		s.parent[j], s.turned[j] = i, against
+	case j < i:
+		s.parent[i], s.turned[i] = j, against
+	default:
+		return !against
+	}
+	return true
+}
+
+// groups say which triangles hang together over edges, and which face against the first of their group.
+type groups struct {
+	of      []int32
+	against []bool
+	first   []int32
+	twisted int // edges where the facets cannot be made to agree
+}
+
+// groupsOf joins facets over edges: over clean ones as they are, over edges of two facets that run the same way with one
+// of them turned, over crowded edges without regard to sides.
+func groupsOf(ctx context.Context, adj mesh.Adjacency, sides []side) (groups, error) {
+	s := newSets(len(adj) / 3)
+	for h, twin := range adj {
+		if h&(1<<18-1) == 0 && ctx.Err() != nil {
+			return groups{}, ctx.Err()
+		}
+		if int(twin) > h {
+			s.join(int32(h/3), twin/3, false)
+		}
+	}
+	g := groups{of: s.parent, against: s.turned}
+	edgeGroups(sides, func(on []side) {
+		if len(on) == 2 && !s.join(on[0].half/3, on[1].half/3, on[0].up == on[1].up) {
+			g.twisted++
+		}
+	})
+	edgeGroups(sides, func(on []side) {
+		if len(on) > 2 {
+			for _, o := range on[1:] {
+				s.join(on[0].half/3, o.half/3, on[0].up == o.up)
+			}
+		}
+	})
+	for i := range s.parent {
+		s.root(int32(i))
+	}
+	number := make([]int32, 0, 16)
+	for i, p := range s.parent { // parents have lower numbers and, after root, are roots
+		if int(p) == i {
+			number = append(number, int32(i))
+		}
+	}
+	g.first = number
+	at := make(map[int32]int32, len(number))
+	for n, i := range number {
+		at[i] = int32(n)
+	}
+	last, lastN := int32(-1), int32(0)
+	for i, p := range s.parent {
+		if p != last {
+			last, lastN = p, at[p]
+		}
+		g.of[i] = lastN
+	}
+	return g, nil
+}
+
+// minority says of each group whether the greater part of its area faces against its first facet, and lists the facets
+// that face against that greater part.
+func (g *groups) minority(m *mesh.Mesh) (mostAgainst []bool, odd []int32) {
+	some := false
+	for _, a := range g.against {
+		some = some || a
+	}
+	mostAgainst = make([]bool, len(g.first))
+	if !some {
+		return mostAgainst, nil
+	}
+	balance := make([]float64, len(g.first))
+	for i := range m.Triangles {
+		a, b, c := m.Corners(i)
+		w := b.Sub(a).Cross(c.Sub(a)).Len()
+		if g.against[i] {
+			w = -w
+		}
+		balance[g.of[i]] += w
+	}
+	for i, w := range balance {
+		mostAgainst[i] = w < 0
+	}
+	for i, a := range g.against {
+		if a != mostAgainst[g.of[i]] {
+			odd = append(odd, int32(i))
+		}
+	}
+	return mostAgainst, odd
+}
+
+// turnedOver is m with some facets facing the other way.
+func turnedOver(m *mesh.Mesh, facets []int32) *mesh.Mesh {
+	out := &mesh.Mesh{Points: m.Points, Triangles: append([]mesh.Triangle(nil), m.Triangles...)}
+	for _, i := range facets {
+		t := &out.Triangles[i]
+		t[1], t[2] = t[2], t[1]
+	}
+	return out
+}
+
+// measureShells measures the groups of a mesh whose facets agree; fans over the rims close what is open.
+func measureShells(ctx context.Context, m *mesh.Mesh, g *groups, rims []rim) ([]Shell, error) {
+	out := make([]Shell, len(g.first))
+	boxes := make([]box, len(g.first))
+	for i := range out {
+		out[i].Closed = true
+		boxes[i] = emptyBox()
+	}
+	origin := func(s int32) geom.Vec { return m.Points[m.Triangles[g.first[s]][0]].Vec() }
+	last, o := int32(-1), geom.Vec{}
+	for i, s := range g.of {
+		if i&(1<<16-1) == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if s != last {
+			last, o = s, origin(s)
+		}
+		a, b, c := m.Corners(i)
+		n := b.Sub(a).Cross(c.Sub(a))
+		sh := &out[s]
+		sh.Triangles++
+		sh.Area += n.Len() / 2
+		sh.Volume += a.Sub(o).Dot(n) / 6
+		for _, v := range m.Triangles[i] {
+			boxes[s].add(m.Points[v])
+		}
+	}
+	for _, r := range rims {
+		s := g.of[r.halves[0]/3]
+		out[s].Closed = false
+		out[s].Volume += fanVolume(m, r.points, origin(s))
+	}
+	most := 0.0
+	for i := range out {
+		out[i].Box = geom.Box{Min: boxes[i].min.Vec(), Max: boxes[i].max.Vec()}
+		out[i].Inward = out[i].Volume < 0
+		most = max(most, abs(out[i].Volume))
+	}
+	for i := range out {
+		if most > 0 {
+			out[i].Share = abs(out[i].Volume) / most
+		}
+	}
+	return out, nil
+}
+
+// fanVolume is the volume between o and a fan from the middle of a rim that closes the hole.
+func fanVolume(m *mesh.Mesh, points []int32, o geom.Vec) float64 {
+	mid := geom.Vec{}
+	for _, p := range points {
+		mid = mid.Add(m.Points[p].Vec().Sub(o).Scale(1 / float64(len(points))))
+	}
+	sum := 0.0
+	for i, p := range points {
+		a, b := m.Points[p].Vec().Sub(o), m.Points[points[(i+1)%len(points)]].Vec().Sub(o)
+		sum += mid.Dot(b.Cross(a))
+	}
+	return sum / 6
+}
+
+// around is how often the other shells wind round shell s: the winding number a hair outside its largest facet among some.
+func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
+	at := largestFacet(t.m, g, s)
+	a, b, c := t.m.Corners(int(at))
+	n := b.Sub(a).Cross(c.Sub(a)).Unit()
+	if shells[s].Volume < 0 {
+		n = n.Scale(-1)
+	}
+	return t.Winding(a.Add(b).Add(c).Scale(1.0 / 3).Add(n.Scale(2 * tol)))
+}
+
+// largestFacet is the largest of the first few thousand facets of a shell.
+func largestFacet(m *mesh.Mesh, g *groups, s int32) int32 {
+	best, most, seen := g.first[s], -1.0, 0
+	for i := int(g.first[s]); i < len(g.of) && seen < 4096; i++ {
+		if g.of[i] != s {
+			continue
+		}
+		seen++
+		a, b, c := m.Corners(i)
+		if w := b.Sub(a).Cross(c.Sub(a)).Len(); w > most {
+			best, most = int32(i), w
+		}
+	}
+	return best
+}

@@ -1,0 +1,110 @@
+package mend
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+// opening is how many times its radius a cluster of facets must be away to count as one expansion: the beta of Barill and
+// others. With the second order the error stays within WindingError.
+const opening = 2.0
+
+// WindingError is the most that Tree.Winding differed from the sum of solid angles in tests.
+const WindingError = 0.005
+
+// A Tree answers how often a surface winds round a point. It never changes and is safe for use from many goroutines.
+type Tree struct {
+	*hierarchy
+	far []expansion
+}
+
+// An expansion is what a cluster of facets looks like from afar: its middle, opening times its radius squared, the sum of
+// the area vectors, and the forms of second and third degree that follow in the series.
+type expansion struct {
+	x, y, z, reach2 float32
+	sum             [3]float32
+	second          [6]float32  // xx yy zz xy yz zx
+	third           [10]float32 // xxx yyy zzz xxy xxz yyx yyz zzx zzy xyz
+}
+
+// NewTree sorts the facets of m into a tree: about half a second for a million facets, 80 bytes a facet.
+func NewTree(ctx context.Context, m *mesh.Mesh) (*Tree, error) {
+	h, err := newHierarchy(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return newTree(ctx, h)
+}
+
+func newTree(ctx context.Context, h *hierarchy) (*Tree, error) {
+	t := &Tree{h, make([]expansion, len(h.nodes))}
+	return t, t.expand(ctx)
+}
+
+// Winding is the generalized winding number at p: 1 in the wood of a closed surface, 0 outside, between where a surface is
+// open, 2 where two shells overlap. It is within WindingError of the sum of the facets' solid angles over 4π.
+func (t *Tree) Winding(p geom.Vec) float64 {
+	sum, angles := 0.0, 0.0
+	px, py, pz := p.X, p.Y, p.Z
+	for i := int32(0); int(i) < len(t.far); {
+		f := &t.far[i]
+		x, y, z := float64(f.x)-px, float64(f.y)-py, float64(f.z)-pz
+		r2 := x*x + y*y + z*z
+		n := &t.nodes[i]
+		switch {
+		case r2 > float64(f.reach2):
+			sum += f.at(x, y, z, r2)
+			i = n.skip
+		case n.leaf:
+			angles += t.exact(p, n)
+			i = n.skip
+		default:
+			i++
+		}
+	}
+	return (sum + 2*angles) / (4 * math.Pi)
+}
+
+// at is the cluster's solid angle seen from where its middle lies at x, y, z, r2 = x²+y²+z².
+func (f *expansion) at(x, y, z, r2 float64) float64 {
+	inv2 := 1 / r2
+	inv3 := inv2 * math.Sqrt(inv2)
+	s, q, c := &f.sum, &f.second, &f.third
+	first := float64(s[0])*x + float64(s[1])*y + float64(s[2])*z
+	xx, yy, zz := x*x, y*y, z*z
+	second := float64(q[0])*xx + float64(q[1])*yy + float64(q[2])*zz +
+		float64(q[3])*x*y + float64(q[4])*y*z + float64(q[5])*z*x
+	third := xx*(float64(c[0])*x+float64(c[3])*y+float64(c[4])*z) +
+		yy*(float64(c[1])*y+float64(c[5])*x+float64(c[6])*z) +
+		zz*(float64(c[2])*z+float64(c[7])*x+float64(c[8])*y) + float64(c[9])*x*y*z
+	return inv3 * (first + inv2*(second+inv2*third))
+}
+
+// exact is half the solid angle of a leaf's facets, after van Oosterom and Strackee.
+func (t *Tree) exact(p geom.Vec, n *node) float64 {
+	sum := 0.0
+	for _, f := range t.order[n.first:n.stop] {
+		tri := &t.m.Triangles[f]
+		sum += halfAngle(t.m.Points[tri[0]].Vec().Sub(p), t.m.Points[tri[1]].Vec().Sub(p), t.m.Points[tri[2]].Vec().Sub(p))
+	}
+	return sum
+}
+
+// halfAngle is half the solid angle under which the triangle a, b, c is seen from the origin, positive from behind.
+func halfAngle(a, b, c geom.Vec) float64 {
+	la, lb, lc := a.Len(), b.Len(), c.Len()
+	num := a.Dot(b.Cross(c))
+	den := la*lb*lc + a.Dot(b)*lc + b.Dot(c)*la + c.Dot(a)*lb
+	if den > 0 && num < 0.2*den && num > -0.2*den {
+		x := num / den
+		y := x * x
+		return x * (1 - y*(1.0/3-y*(1.0/5-y*(1.0/7-y*(1.0/9)))))
+	}
+	if num == 0 { // in the facet's plane; on the facet itself both sides are as near
+		return 0
+	}
+	return math.Atan2(num, den)
+}
