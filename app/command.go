@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/app/session"
 	"grainstack/slicing/geom"
@@ -147,6 +148,12 @@ func (w *window) run(name string) {
 
 // key runs the command of a key without a modifier.
 func (w *window) key(k fyne.KeyName) {
+	if w.win.Canvas().Overlays().Top() != nil {
+		if k == fyne.KeyEscape && w.page != nil {
+			w.page.Hide()
+		}
+		return
+	}
 	for _, c := range w.commands() {
 		if c.key != "" && c.key == k && (c.enabled == nil || c.enabled()) {
 			c.do()
@@ -225,6 +232,9 @@ func (w *window) nameUndo() {
 		case "redo":
 			words = after("Redo", w.session.RedoName())
 		}
+		if m.item.Shortcut == nil && m.keys() != "" {
+			words += "  ·  " + m.keys()
+		}
 		if m.item.Label != words || m.item.Disabled != off {
 			m.item.Label, m.item.Disabled, changed = words, off, true
 		}
@@ -284,7 +294,25 @@ func (w *window) cancel() {
 func (w *window) openCard(i int) { w.cards[i].Toggle() }
 
 // folded follows a card that was folded: dragging may mean something else now.
-func (w *window) folded() { w.showCaptions(w.state()); w.bench.Refresh() }
+func (w *window) folded() {
+	w.showCaptions(w.state())
+	w.bench.Refresh()
+	if w.trace != nil {
+		w.post(w.tracePlaces)
+	}
+}
+
+// tracePlaces logs where the panes and the rules of open cards are.
+func (w *window) tracePlaces() {
+	for _, p := range []*pane.Picture{w.look.Picture, w.sheet.Picture, w.stick.Picture} {
+		w.trace.place("pane", p.Name, p)
+	}
+	for _, c := range w.cards {
+		for name, r := range c.Rules() {
+			w.trace.place("rule", name, r)
+		}
+	}
+}
 
 func (w *window) toggleShade() {
 	shade := paper.Dark

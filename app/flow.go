@@ -26,8 +26,8 @@ func (w *window) Do(name string, change func(job.Settings) job.Settings) {
 func (w *window) Rest() {
 	w.session.Rest()
 	if w.model != nil && !w.stands() {
-		w.stoodAt = time.Time{}
-		w.askStand()
+		w.stoodAt = time.Time{} // do not put it off
+		w.changed()
 	}
 }
 
@@ -54,9 +54,37 @@ func (w *window) Run(command string) { w.run(command) }
 // Hint says a word in the margin.
 func (w *window) Hint(words string) { w.margin.hint(words) }
 
-// changed follows a change of the settings: what can be looked up is shown at once, the rest is asked for.
+// changed follows a change of the settings: the first at once, so that it is on the next frame, and those that come before the
+// posted functions are next run together, since the toolkit hands on every movement of the mouse.
 func (w *window) changed() {
+	if w.behind {
+		w.asked.rev = w.session.Revision() // asked when the oldest of them was
+		return
+	}
 	w.asked = w.now()
+	if w.following {
+		w.behind = true
+		return
+	}
+	w.goOn()
+}
+
+func (w *window) goOn() {
+	w.following, w.behind = true, false
+	w.post(w.caughtUp)
+	w.follow()
+}
+
+// caughtUp follows what has come since the last follow, if anything has.
+func (w *window) caughtUp() {
+	w.following = false
+	if w.behind {
+		w.goOn()
+	}
+}
+
+// follow shows what can be looked up at once and asks for the rest.
+func (w *window) follow() {
 	if w.model == nil {
 		w.showAll()
 		return
@@ -64,10 +92,26 @@ func (w *window) changed() {
 	w.askLook()
 	if !w.stands() {
 		w.askStand()
-		w.showAll()
+		w.owe()
 		return
 	}
 	w.refigure()
+}
+
+// owe leaves widgets to be shown together with the next picture: each repaint of the window costs as much as a picture.
+func (w *window) owe() {
+	if w.loops.look.Busy() || w.loops.sheet.Busy() {
+		w.owed = true
+		return
+	}
+	w.showAll()
+}
+
+// pay shows what is owed.
+func (w *window) pay() {
+	if w.owed {
+		w.showAll()
+	}
 }
 
 // stands reports whether the standing is that of the settings.
@@ -76,7 +120,7 @@ func (w *window) stands() bool {
 }
 
 // standEvery is how often at most a piece that is being turned is tabulated anew: the picture goes before the figures.
-const standEvery = 200 * time.Millisecond
+const standEvery = 300 * time.Millisecond
 
 // askStand asks for the standing, or makes sure that it is asked for in a while.
 func (w *window) askStand() {
@@ -131,10 +175,12 @@ func (w *window) figured(a figureAsk, f *job.Figures, err error) {
 	if !w.stale() && f.Withheld == "" {
 		w.loops.settle.Ask(a)
 	}
-	w.askSheet()
 	w.askStick()
-	w.showAll()
-	w.trace.shown("ticket", a.asking, f, "")
+	if w.askSheet() {
+		w.owed = true
+	} else {
+		w.showAll()
+	}
 }
 
 // settled takes the figures that take longer. They are current or they were called off.
@@ -152,7 +198,6 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 		w.askLook()
 	}
 	w.showAll()
-	w.trace.shown("ticket", a.asking, f, "")
 }
 
 // failed says what went wrong in the margin; what is on the screen stays.
@@ -200,9 +245,14 @@ func (w *window) state() card.State {
 
 // showAll shows the session and the figures in every widget. Widgets draw again only what has changed.
 func (w *window) showAll() {
+	w.owed = false
 	w.showCards()
 	s := w.state()
 	w.ticket.Put(w.figures, s.Stale, w.why(), s.View.Units)
+	if w.figures != w.told && w.figures != nil && !s.Stale {
+		w.trace.shown("ticket", w.asked, w.figures, "")
+	}
+	w.told = w.figures
 	w.showTop(s)
 	w.showCaptions(s)
 }

@@ -43,7 +43,7 @@ func (w *window) showKeys() {
 	column := func(part [][2]string) fyne.CanvasObject {
 		grid := container.New(layout.NewFormLayout())
 		for _, l := range part {
-			grid.Add(paper.Write(l[0], paper.Small, paper.Ink).Bold())
+			grid.Add(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), paper.Write(l[0], paper.Small, paper.Ink).Bold()))
 			grid.Add(paper.Write(l[1], paper.Small, paper.Ink))
 		}
 		return grid
@@ -51,8 +51,8 @@ func (w *window) showKeys() {
 	page := container.New(layout.NewCustomPaddedHBoxLayout(28), column(lines[:half]), column(lines[half:]))
 	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), w.win)
 	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(760, size.Width-60), min(560, size.Height-60)))
-	d.Show()
+	d.Resize(fyne.NewSize(min(820, size.Width-60), min(560, size.Height-60)))
+	w.show(d)
 }
 
 // showAbout says what the program is.
@@ -62,5 +62,11 @@ func (w *window) showAbout() {
 	label.SetText(text)
 	d := dialog.NewCustom("About", "Back to the bench", label, w.win)
 	d.Resize(fyne.NewSize(460, 300))
+	w.show(d)
+}
+
+// show opens a page over the bench; Escape closes it.
+func (w *window) show(d dialog.Dialog) {
+	w.page = d
 	d.Show()
 }

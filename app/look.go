@@ -275,6 +275,7 @@ func (w *window) lookArrived(a lookAsk, out lookOut, err error, how string) bool
 	w.look.frame, w.look.shown, w.look.place = out.frame, a.serial, out.place
 	w.look.Put(out.frame.Image)
 	last.Release()
+	w.pay()
 	f := w.figures
 	w.look.pending = func() {
 		x, y, z := a.settings.Turn.Degrees()

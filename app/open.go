@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
 
 	"grainstack/render/look"
 	"grainstack/render/sheet"
@@ -70,6 +71,9 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.margin.rest()
 	if err != nil {
 		w.tell(err)
+		if w.model == nil && a.path != "" && w.o.Piece != nil {
+			w.open("") // rather than an empty bench
+		}
 		return
 	}
 	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
@@ -106,9 +110,16 @@ func (w *window) tell(err error) {
 	case errors.Is(err, fs.ErrPermission):
 		text += " Ask for the right to read it."
 	}
-	d := dialog.NewInformation(title, wrapped(text, 64), w.win)
-	d.SetDismissText("Back to the bench")
-	d.Show()
+	w.say(title, text)
+}
+
+// say tells the maker something that has to be read.
+func (w *window) say(title, text string) {
+	label := widget.NewLabel(text)
+	label.Wrapping = fyne.TextWrapWord
+	d := dialog.NewCustom(title, "Back to the bench", label, w.win)
+	d.Resize(fyne.NewSize(min(460, w.win.Canvas().Size().Width-80), 190))
+	w.show(d)
 }
 
 // sentence is an error as a sentence: with a capital and a full stop.
@@ -121,24 +132,6 @@ func sentence(err error) string {
 		text += "."
 	}
 	return text
-}
-
-// wrapped breaks text into lines of about so many letters, since a dialog does not.
-func wrapped(text string, width int) string {
-	var b strings.Builder
-	n := 0
-	for _, word := range strings.Fields(text) {
-		if n > 0 && n+1+len(word) > width {
-			b.WriteByte('\n')
-			n = 0
-		} else if n > 0 {
-			b.WriteByte(' ')
-			n++
-		}
-		b.WriteString(word)
-		n += len(word)
-	}
-	return b.String()
 }
 
 // askHollow begins to work the hollow out, where the piece has an inside.
@@ -216,7 +209,7 @@ func (w *window) openDialog() {
 	d.SetConfirmText("Open")
 	d.SetDismissText("Back")
 	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	d.Show()
+	w.show(d)
 }
 
 // dropped opens the first file of a drop.
@@ -256,7 +249,7 @@ func (w *window) saveAs() {
 		w.saveTo(path)
 	}, w.win)
 	d.SetFileName(w.model.piece.Name + ".grainstack")
-	d.Show()
+	w.show(d)
 }
 
 func (w *window) saveTo(path string) {
@@ -270,7 +263,7 @@ func (w *window) saveTo(path string) {
 }
 
 func (w *window) tellSaved(err error) {
-	dialog.ShowInformation("This could not be saved", wrapped(sentence(err), 64), w.win)
+	w.say("This could not be saved", sentence(err))
 }
 
 // mostRecent is how many files the menu remembers.

@@ -73,7 +73,7 @@ func (w *window) newSheet() *sheetPane {
 	s.Picture = pane.NewPicture("layer sheet", fyne.NewSize(170, 120), pane.Gestures{
 		Turned: w.panSheet, Panned: w.panSheet, Zoomed: w.zoomSheet,
 		Doubled: func(fyne.Position) { w.fitSheet() },
-		Key:     w.keySheet, Rune: w.sign, Sized: w.askSheet,
+		Key:     w.keySheet, Rune: w.sign, Sized: func() { w.askSheet() },
 		Painted: func() { done(&s.pending) },
 		Pointed: w.pointSheet,
 	})
@@ -118,7 +118,8 @@ func (w *window) pointSheet(at fyne.Position, here bool) {
 		w.margin.hint("")
 		return
 	}
-	w.margin.hint(fmt.Sprintf("%.1f, %.1f mm from the stack's axis · wheel zooms · drag moves · double-click fits", p.X, p.Y))
+	u := w.session.View.Units
+	w.margin.hint(unit.Length(p.X, u) + " and " + unit.Length(p.Y, u) + " from the stack's axis · wheel zooms · drag moves · double-click fits")
 }
 
 func (w *window) panSheet(dx, dy float32) {
@@ -173,10 +174,13 @@ func (w *window) sheetAsk(p *pane.Picture) (sheetAsk, bool) {
 		style: w.style(), ghost: w.session.View.Ghost, size: size, scale: p.Scale()}, true
 }
 
-func (w *window) askSheet() {
-	if a, ok := w.sheetAsk(w.sheet.Picture); ok {
+// askSheet asks for the layer sheet and reports whether one will come.
+func (w *window) askSheet() bool {
+	a, ok := w.sheetAsk(w.sheet.Picture)
+	if ok {
 		w.loops.sheet.Ask(a)
 	}
+	return ok
 }
 
 func (w *window) askStick() {
@@ -210,6 +214,7 @@ func (w *window) sheetDrawn(a sheetAsk, out sheetOut, err error) {
 	if w.sheet.facts.Text != text {
 		w.sheet.facts.SetText(text)
 	}
+	w.pay()
 	w.sheet.pending = func() {
 		w.trace.shown("sheet", a.asking, a.figures, fmt.Sprintf("layer=%d zoom=%.3f", a.layer, a.look.Zoom))
 	}

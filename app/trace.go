@@ -5,6 +5,8 @@ import (
 	"io"
 	"time"
 
+	"fyne.io/fyne/v2"
+
 	"grainstack/slicing/job"
 )
 
@@ -32,6 +34,15 @@ func (t *tracer) shown(what string, a asking, f *job.Figures, more string) {
 		line += " " + more
 	}
 	fmt.Fprintln(t.to, line)
+}
+
+// place logs where something is in the window, so that it can be reached from outside.
+func (t *tracer) place(what, name string, o fyne.CanvasObject) {
+	if t == nil {
+		return
+	}
+	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
+	fmt.Fprintf(t.to, "trace what=%s name=%q at=%.0f,%.0f size=%.0f,%.0f\n", what, name, at.X, at.Y, size.Width, size.Height)
 }
 
 func seconds(t time.Time) float64 { return float64(t.UnixMicro()) / 1e6 }

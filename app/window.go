@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
@@ -42,10 +43,14 @@ type window struct {
 	asked    asking // the newest change
 	fault    string // why there are no figures, "" where there are
 
-	camera   look.Camera
-	plan     sheet.Look
-	dragging bool
-	picking  picking
+	camera    look.Camera
+	plan      sheet.Look
+	dragging  bool
+	following bool         // a change was followed and posted functions have not been run since
+	behind    bool         // and another has come
+	owed      bool         // widgets are to be shown with the next picture
+	told      *job.Figures // the figures that the ticket was last given
+	picking   picking
 
 	look    *lookPane
 	sheet   *sheetPane
@@ -57,6 +62,7 @@ type window struct {
 	bench   fyne.CanvasObject // the cards, scrolling
 	menus   []menuItem
 	letters *draw.Letters
+	page    dialog.Dialog // the last that was opened over the bench
 }
 
 // picking is what clicks on the piece are taken for.

@@ -201,3 +201,14 @@ func (r *headRenderer) Refresh() {
 func (r *headRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{r.back, r.h.title, r.h.key, r.mark}
 }
+
+// Rules are the rules of a card that is folded out, by what undo calls their settings; none of a folded one.
+func (c *Card) Rules() map[string]*Rule {
+	all := map[string]*Rule{}
+	for _, r := range c.rows {
+		if m, ok := r.(*measure); ok && c.open && m.box.Visible() {
+			all[m.call] = m.rule
+		}
+	}
+	return all
+}

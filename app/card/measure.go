@@ -153,7 +153,8 @@ func (m *measure) set(v float64) {
 	m.bench.Do(m.call, func(s job.Settings) job.Settings {
 		at := m.now
 		at.Settings = s
-		return m.Set(at, v)
+		m.now.Settings = m.Set(at, v)
+		return m.now.Settings
 	})
 }
 
@@ -219,7 +220,7 @@ func (m *measure) with(v float64) string {
 type measureLayout struct{}
 
 const (
-	nameWidth  = 68
+	nameWidth  = 72
 	valueWidth = 50
 	unitWidth  = 24
 	rowHeight  = 22

@@ -63,7 +63,7 @@ func fileName(p *job.Piece) string {
 }
 
 func edges(p *job.Piece) string {
-	return fmt.Sprintf("%s · shared by more than two %s", Thousands(p.Findings.OpenEdges), Thousands(p.Findings.NonManifoldEdges))
+	return fmt.Sprintf("%s · shared by three or more: %s", Thousands(p.Findings.OpenEdges), Thousands(p.Findings.NonManifoldEdges))
 }
 
 func volume(s State) string {

@@ -30,6 +30,7 @@ type Rule struct {
 	Noticed        func(bool) // the pointer or the keyboard came here, or left
 
 	value            float64
+	drawn            float64 // the value that the block was last drawn at
 	grabbed          float32 // where in the block the hand holds it
 	moved            bool
 	hovered, focused bool
@@ -49,7 +50,7 @@ func (r *Rule) Value() float64 { return r.value }
 // Put sets the block without calling anything back.
 func (r *Rule) Put(v, least, most float64, off bool) {
 	v = math.Max(least, math.Min(most, v))
-	if v == r.value && least == r.Min && most == r.Max && off == r.off {
+	if v == r.value && v == r.drawn && least == r.Min && most == r.Max && off == r.off {
 		return
 	}
 	r.value, r.Min, r.Max, r.off = v, least, most, off
@@ -90,10 +91,11 @@ func (r *Rule) set(v float64) {
 		return
 	}
 	r.value, r.moved = v, true
-	r.Refresh()
-	if r.Changed != nil {
-		r.Changed(v)
+	if r.Changed == nil {
+		r.Refresh()
+		return
 	}
+	r.Changed(v) // whoever takes it puts it back, and all that hangs on it is drawn together
 }
 
 func (r *Rule) rest() {
@@ -241,6 +243,7 @@ func (rr *ruleRenderer) Layout(s fyne.Size) {
 func (rr *ruleRenderer) MinSize() fyne.Size { return rr.r.MinSize() }
 func (rr *ruleRenderer) Destroy()           {}
 func (rr *ruleRenderer) Refresh() {
+	rr.r.drawn = rr.r.value
 	rr.style()
 	rr.Layout(rr.r.Size())
 	canvas.Refresh(rr.r)

@@ -24,12 +24,16 @@ type Row struct {
 	panes  []fyne.CanvasObject
 	widths []float32 // as the hand wants them; that of the pane that gives is what is left
 	gives  int
+	share  float32 // of the row that the giving pane keeps while others can shrink
 	fences []*fence
 }
 
+// usualShare is what the giving pane keeps of a row until the hand says otherwise.
+const usualShare = 0.42
+
 // NewRow is a row of panes so wide; the pane numbered gives takes what is left.
 func NewRow(gives int, panes []fyne.CanvasObject, widths []float32) *Row {
-	r := &Row{panes: panes, widths: widths, gives: gives}
+	r := &Row{panes: panes, widths: widths, gives: gives, share: usualShare}
 	for i := range len(panes) - 1 {
 		f := &fence{row: r, at: i}
 		f.ExtendBaseWidget(f)
@@ -50,7 +54,7 @@ func (r *Row) fit(whole float32) []float32 {
 	for i, p := range r.panes {
 		out[i] = max(p.MinSize().Width, r.widths[i])
 		if i == r.gives {
-			out[i] = p.MinSize().Width
+			out[i] = max(p.MinSize().Width, r.share*whole)
 		}
 		sum += out[i]
 	}
@@ -59,19 +63,19 @@ func (r *Row) fit(whole float32) []float32 {
 		out[r.gives] += spare
 		return out
 	}
-	for range r.panes { // take from whoever has most above its least
-		best, most := -1, float32(0)
-		for i, p := range r.panes {
-			if room := out[i] - p.MinSize().Width; room > most {
-				best, most = i, room
-			}
+	room := float32(0)
+	for i, p := range r.panes {
+		if i != r.gives {
+			room += out[i] - p.MinSize().Width
 		}
-		if best < 0 || spare >= 0 {
-			break
+	}
+	for i, p := range r.panes { // the others give up as much of what they have above their least
+		if i != r.gives && room > 0 {
+			out[i] -= (out[i] - p.MinSize().Width) * min(1, -spare/room)
 		}
-		cut := min(most, -spare)
-		out[best] -= cut
-		spare += cut
+	}
+	if spare += room; spare < 0 {
+		out[r.gives] = max(r.panes[r.gives].MinSize().Width, out[r.gives]+spare)
 	}
 	return out
 }
@@ -87,6 +91,7 @@ func (r *Row) move(i int, dx float32) {
 	now[i] += dx
 	now[i+1] -= dx
 	r.widths = now
+	r.share = min(r.share, now[r.gives]/max(1, r.Size().Width))
 	r.Refresh()
 }
 

@@ -126,10 +126,19 @@ func joints(f *job.Figures, u unit.System) entry {
 func router(f *job.Figures) entry {
 	t := f.Totals
 	e := entry{from: "passes over the surface at the stepovers, stepdowns and feeds of the Cutters card; turning and clamping come on top: " + unit.Duration(t.HandsOnMin) + ".",
-		note: "rough " + unit.Duration(t.RoughMin) + " · finish " + unit.Duration(t.FineMin)}
+		note: "rough " + roughOf(t) + " · finish " + unit.Duration(t.FineMin)}
 	e.figure, e.unit = apart(unit.Duration(t.RouterMin()))
 	e.unit += " · estimate"
 	return e
+}
+
+// roughOf is the time of the rough passes, without its unit where that of the finish passes is the same.
+func roughOf(t job.Totals) string {
+	rough, word := apart(unit.Duration(t.RoughMin))
+	if _, other := apart(unit.Duration(t.FineMin)); word == other {
+		return rough
+	}
+	return rough + " " + word
 }
 
 // shares divides the strip: a seventh for each figure, the rest for what needs a look.

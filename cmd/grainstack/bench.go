@@ -19,7 +19,8 @@ type bench struct {
 // catalogue is the stock that comes with the program.
 func catalogue() (*stock.Catalogue, error) { return stock.Load(fs.FS(assets.FS), "stock.json") }
 
-// open reads a piece or a job, applies the flags and stands the piece; a solid piece that is to be hollow gets its field.
+// open reads a piece or a job, mends it, applies the flags and stands the piece; a solid piece that is to be hollow gets its
+// field.
 func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 	c, err := catalogue()
 	if err != nil {
@@ -29,10 +30,7 @@ func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s, err = flags.apply(s, c, p); err != nil {
-		return nil, err
-	}
-	if err = s.Check(c); err != nil {
+	if p, s, err = flags.settle(ctx, p, s, c); err != nil {
 		return nil, err
 	}
 	st, err := job.Stand(ctx, p, s.Stand())
@@ -40,7 +38,7 @@ func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 		return nil, err
 	}
 	if p.Solid() && s.Wall > 0 {
-		grid, err := p.Hollow(ctx, func(float64) {})
+		grid, err := p.Hollow(ctx, nil)
 		if err != nil {
 			return nil, err
 		}
@@ -49,4 +47,27 @@ func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 		}
 	}
 	return &bench{c, s, st}, nil
+}
+
+// settle is the mended piece and all settings as the flags want them. A height is first that of the scan, so that the saw
+// knows its millimetres, and in the end that of the piece.
+func (f *stackFlags) settle(ctx context.Context, p *job.Piece, s job.Settings, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
+	s, err := f.applyStand(s, p)
+	if err != nil {
+		return nil, s, err
+	}
+	if s, err = f.applyMend(s, p); err != nil {
+		return nil, s, err
+	}
+	if s, err = f.applyStack(s, c); err != nil {
+		return nil, s, err
+	}
+	if err = s.Check(c); err != nil {
+		return nil, s, err
+	}
+	if p, err = p.Mend(ctx, s, nil); err != nil {
+		return nil, s, err
+	}
+	s, err = f.applyStand(s, p)
+	return p, s, err
 }

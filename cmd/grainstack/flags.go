@@ -95,7 +95,8 @@ func (p *pair) Set(s string) error {
 type stackFlags struct {
 	height, boardThickness, skim, layerThickness, wall, firstJoint length
 	scale                                                          float64
-	turn, board, core, finish                                      string
+	turn, board, core, finish, mend                                string
+	sawBase, smooth, thin                                          length
 	caps                                                           pair
 	sameWay                                                        bool
 }
@@ -105,6 +106,10 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	set.Var(&f.height, "height", "`MM` the piece is to be high as it stands; sets the scale")
 	set.Float64Var(&f.scale, "scale", 0, "`F` mm for one unit of the file (1 where nothing is said)")
 	set.StringVar(&f.turn, "turn", "", "`X,Y,Z` degrees about the fixed axes, in that order")
+	set.StringVar(&f.mend, "mend", "auto", "`HOW` a scan is made one solid: auto or off")
+	set.Var(&f.sawBase, "saw-base", "`MM` above the lowest point of the scan to cut it flat")
+	set.Var(&f.smooth, "smooth", "`MM` of a scan's noise to smooth away")
+	set.Var(&f.thin, "thin", "`MM` that the surface may move when facets are thinned out")
 	set.StringVar(&f.board, "board", "", "`NAME` of a board in the catalogue")
 	set.Var(&f.boardThickness, "board-thickness", "`MM` the board measures")
 	set.Var(&f.skim, "skim", "`MM` carved off each face first")
@@ -118,8 +123,8 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	return f
 }
 
-// apply gives the settings that the flags ask for, starting from s. The height needs the piece's own size as it will stand.
-func (f *stackFlags) apply(s job.Settings, c *stock.Catalogue, p *job.Piece) (job.Settings, error) {
+// applyStand gives the settings with the stand that the flags ask for. The height is that of the piece, whose size it needs.
+func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, error) {
 	var err error
 	if f.turn != "" {
 		if s.Turn, err = parseTurn(f.turn); err != nil {
@@ -138,7 +143,37 @@ func (f *stackFlags) apply(s job.Settings, c *stock.Catalogue, p *job.Piece) (jo
 		}
 		s.Scale = p.ScaleForHeight(s.Turn, f.height.mm)
 	}
-	if s, err = f.applyBoard(s, c); err != nil {
+	return s, nil
+}
+
+// applyMend gives the settings with what the flags say about mending; the stand has to be set already.
+func (f *stackFlags) applyMend(s job.Settings, p *job.Piece) (job.Settings, error) {
+	switch f.mend {
+	case "auto":
+	case "off":
+		s.Mend.Off = true
+	default:
+		return s, &usageError{fmt.Sprintf("mending is auto or off, not %q", f.mend)}
+	}
+	if f.smooth.set {
+		s.Mend.Smooth = f.smooth.mm
+	}
+	if f.thin.set {
+		s.Mend.Thin = f.thin.mm
+	}
+	if f.sawBase.set {
+		if !(f.sawBase.mm >= 0) {
+			return s, &usageError{"the saw cuts at 0 mm above the lowest point or higher"}
+		}
+		s.Mend.Saw = p.SawBase(s, f.sawBase.mm)
+	}
+	return s, nil
+}
+
+// applyStack gives the settings with what the flags say about board, wall and finish.
+func (f *stackFlags) applyStack(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
+	s, err := f.applyBoard(s, c)
+	if err != nil {
 		return s, err
 	}
 	return f.applyWall(s)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 
 	"grainstack/app"
+	_ "grainstack/app/locale"
 	"grainstack/assets"
 	"grainstack/slicing/job"
 )

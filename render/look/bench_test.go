@@ -22,7 +22,6 @@ func benchView(m *mesh.Mesh) View {
 func benchFrame(b *testing.B, m *mesh.Mesh) {
 	body, v, r, ctx := NewBody(m), benchView(m), NewRenderer(), context.Background()
 	d := Dress{Wood: birch(1), Paper: lightPaper}
-	b.ReportMetric(float64(body.Triangles()), "triangles")
 	for b.Loop() {
 		v.Azimuth += 0.02
 		if err := r.Raster(ctx, body, v); err != nil {
@@ -34,13 +33,14 @@ func benchFrame(b *testing.B, m *mesh.Mesh) {
 		}
 		f.Release()
 	}
+	b.ReportMetric(float64(body.Triangles()), "triangles")
 }
 
 func BenchmarkFrame(b *testing.B) {
 	m := million()
 	size := m.Box().Size()
 	b.Run("full", func(b *testing.B) { benchFrame(b, m) })
-	b.Run("thinned", func(b *testing.B) { benchFrame(b, mesh.Thin(m, max(size.X, size.Y, size.Z)/300)) })
+	b.Run("thinned", func(b *testing.B) { benchFrame(b, mesh.Thin(m, max(size.X, size.Y, size.Z)/140)) })
 }
 
 func BenchmarkReshade(b *testing.B) {
@@ -53,6 +53,18 @@ func BenchmarkReshade(b *testing.B) {
 	for b.Loop() {
 		d.Wood.Bottom -= 0.01
 		f, err := r.Shade(ctx, d)
+		if err != nil {
+			b.Fatal(err)
+		}
+		f.Release()
+	}
+}
+
+func BenchmarkFine(b *testing.B) {
+	m := million()
+	body, v, r, ctx := NewBody(m), benchView(m), NewRenderer(), context.Background()
+	for b.Loop() {
+		f, err := r.Fine(ctx, body, v, Dress{Wood: birch(1), Paper: lightPaper})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -29,8 +29,9 @@ func (r *Renderer) hollowed() bool {
 // room is how far the stand's point p is from wood, in mm, negative in wood.
 func (r *Renderer) room(p geom.Vec) float64 {
 	c := &r.view.Core
-	d := c.Depth.Depth(r.view.Placement.Back(p))*r.view.Placement.Scale - c.Wall
-	return min(d, p.Z-c.Bottom, c.Top-p.Z)
+	place := &r.view.Placement
+	q := r.back.Apply(p.Sub(place.Shift)).Scale(1 / place.Scale)
+	return min(c.Depth.Depth(q)*place.Scale-c.Wall, p.Z-c.Bottom, c.Top-p.Z)
 }
 
 // marchSteps bounds the work for one ray, care is how much of the promised room a step uses: fields that are interpolated

@@ -10,5 +10,7 @@
 // on a grid of 1/256 pixel; stripes averaged over each pixel's height range through a pyramid of ever smoother tables
 // (Williams, Pyramidal parametrics, SIGGRAPH 1983); end grain darker by the squared cosine between normal and fibres, after
 // the measurements of Hirata, Hayashi & Ohta, J. Wood Sci. 66, 2020. A stack that is cut or lifted apart needs no new
-// triangles: where a ray that went in through a plane first meets the inside of the surface, the plane's wood is what shows.
+// triangles: slabs are drawn in the order in which a ray meets them, and the face that a plane lays bare is filled row by row
+// where the winding of its outline is not zero. The core is not a surface at all: rays march through its depth field (Hart,
+// Sphere tracing, The Visual Computer 12, 1996).
 package look

@@ -36,7 +36,7 @@ type Veneer struct {
 
 // Paper is the sheet that the piece is drawn on.
 type Paper struct {
-	Top, Bottom color.RGBA // of the sheet
+	Top, Bottom color.RGBA // of the sheet; dark paper shows the shadow if it is lighter at the bottom
 	Ink, Accent color.RGBA
 	Shadow      float64 // 0 none, 1 as deep as daylight makes it
 }

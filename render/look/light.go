@@ -12,6 +12,7 @@ type daylight struct {
 	window, fill, between, viewer vec
 	gloss                         [glossSteps + 1]float32
 	rim                           float32
+	near                          float32 // mm: nearFloor, or nothing for who looks up through the floor
 }
 
 // glossSteps is the fineness of the highlight's table.
@@ -38,6 +39,9 @@ func newDaylight(l *lens, coat float64) *daylight {
 		window: short(window), fill: short(in(0.80, 0.05, 0.45)),
 		between: short(window.Add(toViewer).Unit()), viewer: short(toViewer),
 		rim: float32(0.04 + 0.12*coat),
+	}
+	if l.ahead.Z < 0 {
+		d.near = nearFloor
 	}
 	for i := range d.gloss {
 		d.gloss[i] = float32(gloss(float64(i)/glossSteps, coat))
@@ -66,8 +70,8 @@ func (d *daylight) on(x, y, z, h, open float32) (red, green, blue, shine float32
 	w *= (0.30 + 0.70*w) * (0.35 + 0.65*open)
 	f := max(0, d.fill.dot(x, y, z)) * open
 	s := 0.5 + 0.5*z
-	h = max(h, 0)
-	low := (1 - s) * open * (0.25 + 0.75*h/(h+nearFloor))
+	h = max(h, 0) + 1e-3
+	low := (1 - s) * open * (0.25 + 0.75*h/(h+d.near))
 	high := s * open
 	red = windowLight.x*w + belowLight.x*low + aboveLight.x*high + fillLight.x*f
 	green = windowLight.y*w + belowLight.y*low + aboveLight.y*high + fillLight.y*f

@@ -18,7 +18,8 @@ type Renderer struct {
 	body    *Body
 	view    View
 	lens    lens
-	shifted bool // the samples are off by part of a pixel
+	back    geom.Turn // from the stand to the body's frame
+	shifted bool      // the samples are off by part of a pixel
 	slabs   []slab
 	ladder  ladder
 	corners []corner // per point
@@ -49,6 +50,7 @@ func (r *Renderer) Raster(ctx context.Context, b *Body, v View) error {
 func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) error {
 	r.body, r.view = nil, v
 	r.lens = newLens(b, &v, dx, dy)
+	r.back = v.Placement.Turn.Inverse()
 	r.slabs = cutSlabs(r.slabs[:0], &v, &r.lens)
 	r.ladder.build(r.slabs, v.Height)
 	if err := r.transform(ctx, b); err != nil {

@@ -45,6 +45,7 @@ type painter struct {
 	fibre    fibreReader
 	light    *daylight
 	sheet    sheet
+	top      float32 // mm: the highest veneer's height
 	inside   float32 // mm below a bare face at which its veneer is read
 	panels   float32
 	seed     uint32
@@ -64,11 +65,12 @@ func (r *Renderer) painter(d *Dress) *painter {
 		}
 	})
 	pixel := 1 / r.lens.scale
+	inside := within(d.Wood.Joint, r.table.period)/2 + 6*r.table.period/finest
 	return &painter{
-		r: r, wood: r.table.reader(), light: newDaylight(&r.lens, d.Wood.Coat),
+		r: r, top: float32(r.view.Height - inside), inside: float32(inside), wood: r.table.reader(), light: newDaylight(&r.lens, d.Wood.Coat),
 		fibre:  r.fibres.reader(pixel, float32(0.075+0.03*d.Wood.Coat)),
 		sheet:  newSheet(r, &d.Paper),
-		inside: float32(within(d.Wood.Joint, r.table.period)/2 + 6*r.table.period/finest), panels: float32(r.table.panels), seed: d.Wood.Seed,
+		panels: float32(r.table.panels), seed: d.Wood.Seed,
 		picked: d.Picked,
 		ink:    tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
 		tip:    tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
@@ -106,6 +108,7 @@ func (p *painter) colour(s *sample) (red, green, blue float32) {
 	if z*z > 0.9998 { // a bare face shows the veneer below it, not the glue that was on it
 		h -= z * p.inside
 	}
+	h = max(p.inside, min(p.top, h)) // no glue is left where the stack begins and ends
 	a, b, k, turn := p.wood.at(h, s.foot)
 	ex, ey := endShare(x*x), endShare(y*y)
 	run := a[cellRun] + k*(b[cellRun]-a[cellRun])

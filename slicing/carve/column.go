@@ -27,9 +27,11 @@ type fragment struct {
 // A run is n columns with wood side by side.
 type run struct{ i, j, n int32 }
 
+// A trappedCell is what one column traps: mm of it, and how high its middle lies.
 type trappedCell struct {
-	i, j          int32
-	outside, core float32
+	i, j                int32
+	outside, core       float32
+	outsideMid, coreMid float32
 }
 
 // add takes the wood of one column; columns come row by row.
@@ -57,13 +59,14 @@ type strip struct {
 	frags  []fragment
 	spans  []Span
 	here   layerColumn
+	stop   func() bool
 }
 
-func newStrip(l lattice, slabs []stack.Slab, hollow Hollow) *strip {
-	return &strip{lattice: l, slabs: slabs, hollow: hollow, start: make([]int32, stripRows*l.nx+1)}
+func newStrip(l lattice, slabs []stack.Slab, hollow Hollow, stop func() bool) *strip {
+	return &strip{lattice: l, slabs: slabs, hollow: hollow, start: make([]int32, stripRows*l.nx+1), stop: stop}
 }
 
-// run takes the columns of strip number n; the triangles are those that cross it.
+// run takes the columns of strip number n; the triangles are those that cross it. Once stop says so the rest is left out.
 func (s *strip) run(m *mesh.Mesh, tris []int32, n int) stripResult {
 	j0, j1 := n*stripRows, min((n+1)*stripRows, s.ny)
 	s.cast = caster{lattice: &s.lattice, j0: j0, j1: j1, out: s.cast.out[:0]}
@@ -73,7 +76,7 @@ func (s *strip) run(m *mesh.Mesh, tris []int32, n int) stripResult {
 	}
 	s.sort()
 	s.begin()
-	for j := j0; j < j1; j++ {
+	for j := j0; j < j1 && !s.stop(); j++ {
 		s.line = nil
 		for i := range s.nx {
 			cell := (j-j0)*s.nx + i
@@ -172,8 +175,26 @@ type layerColumn struct {
 	bottom, top   float64
 	wood          float64
 	hollow        float64 // since the last wood
-	outside, core float64
+	outside, core gaps
 	any           bool
+}
+
+// gaps are stretches of a column, summed.
+type gaps struct{ length, moment float64 }
+
+func (g *gaps) add(length, middle float64) {
+	if length > least {
+		g.length += length
+		g.moment += length * middle
+	}
+}
+
+// middle of them all.
+func (g *gaps) middle() float32 {
+	if g.length == 0 {
+		return 0
+	}
+	return float32(g.moment / g.length)
 }
 
 // wood takes wood between two heights.
@@ -186,8 +207,8 @@ func (s *strip) wood(i, j int, from, to float64) {
 		s.enter(i, j, k)
 		h := &s.here
 		if h.any {
-			h.core += h.hollow
-			h.outside += max(lo-h.top-h.hollow, 0)
+			h.core.add(h.hollow, (lo+h.top)/2)
+			h.outside.add(lo-h.top-h.hollow, (lo+h.top)/2)
 		} else {
 			h.any, h.bottom = true, lo
 		}
@@ -232,13 +253,7 @@ func (s *strip) flush(i, j int) {
 	f := &s.frags[h.layer]
 	f.add(i, j, float32(h.bottom), float32(h.top))
 	f.wood += h.wood
-	t := trappedCell{i: int32(i), j: int32(j)}
-	if h.outside > least {
-		t.outside = float32(h.outside)
-	}
-	if h.core > least {
-		t.core = float32(h.core)
-	}
+	t := trappedCell{int32(i), int32(j), float32(h.outside.length), float32(h.core.length), h.outside.middle(), h.core.middle()}
 	if t.outside > 0 || t.core > 0 {
 		f.trapped = append(f.trapped, t)
 	}

@@ -3,6 +3,8 @@ package carve
 import (
 	"context"
 	"errors"
+	"fmt"
+	"math"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
@@ -32,15 +34,6 @@ type Cut struct {
 	Residue Residue // what stays on this side's wood where the cutter doesn't fit
 	Depth   float64 // the deepest that the tip goes below the panel's near face, mm
 	DepthAt geom.Vec
-}
-
-// A Residue is wood that ought to go and that the cutter leaves.
-type Residue struct {
-	Map    HeightMap // mm in each column, on the columns of the layer; Z is nil where nothing stays
-	Max    float64   // mm
-	Mean   float64   // mm, over all columns that have this side's wood
-	Volume float64   // mm³
-	At     geom.Vec  // where Max is
 }
 
 // Seen is the layer as the cutter of one side sees it: the wood's height in mm above the panel's far face, NoWood where there
@@ -90,25 +83,48 @@ func (l *LayerColumns) height(s Side, above float64) float64 {
 // cutter height together (a micrometre or so); wood is taken to be as high around a column as in it, so that walls may stand
 // half a step off. It looks at ctx every few milliseconds. progress may be nil.
 func Cuts(ctx context.Context, layers []LayerColumns, w Work, progress func(float64)) ([]LayerCut, error) {
-	if _, ok := w.Cutter.Profile(0); !ok || !(w.Cutter.Diameter > 0) || !(w.Leave >= 0) {
-		return nil, errors.New("carve: the cutter has no diameter, or wood to leave is no number")
+	if err := w.check(layers); err != nil {
+		return nil, err
 	}
 	out := make([]LayerCut, len(layers))
 	benches := make([]bench, par.Count())
 	done := meter(progress, len(layers))
 	err := par.Workers(ctx, len(layers), 1, func(worker, k, _ int) {
-		if layers[k].Top.Z == nil {
-			return
+		if layers[k].Top.Z != nil {
+			b := &benches[worker]
+			b.stop = func() bool { return ctx.Err() != nil }
+			out[k] = b.work(&layers[k], w)
 		}
-		b := &benches[worker]
-		b.stop = func() bool { return ctx.Err() != nil }
-		out[k] = b.work(&layers[k], w)
 		done()
 	})
 	if err != nil {
 		return nil, err
 	}
 	return out, nil
+}
+
+// widest is the greatest diameter of a cutter, in columns.
+const widest = 1000
+
+// check refuses figures that can't be worked with.
+func (w Work) check(layers []LayerColumns) error {
+	c := &w.Cutter
+	switch _, ok := c.Profile(0); {
+	case !ok || !(c.Diameter > 0):
+		return errors.New("carve: the cutter has no diameter")
+	case c.Shape == stock.Taper && !(c.TaperDeg > 0 && c.TaperDeg < 90):
+		return fmt.Errorf("carve: a tapered cutter of %g degrees has no edge", c.TaperDeg)
+	case !(w.Leave >= 0) || math.IsInf(w.Leave, 0):
+		return fmt.Errorf("carve: %g mm can't be left", w.Leave)
+	case math.IsNaN(w.Past) || math.IsInf(w.Past, 0):
+		return fmt.Errorf("carve: the tip can't go %g mm past the panel", w.Past)
+	}
+	for i := range layers {
+		if l := &layers[i]; l.Top.Z != nil && (c.Diameter+2*w.Leave)/l.Top.Step > widest {
+			return fmt.Errorf("carve: a cutter of %g mm is too wide for columns every %g mm", c.Diameter, l.Top.Step)
+		}
+	}
+	return nil
 }
 
 // A bench is the scratch memory of one goroutine.
@@ -138,9 +154,9 @@ func (b *bench) work(l *LayerColumns, w Work) LayerCut {
 	}
 	if !w.Rough {
 		for s := Up; s <= Down; s++ {
-			out.Sides[s].Residue = l.residue(s, b.closed[s])
+			out.Sides[s].Residue = l.residue(s, b.closed[s], float32(-w.Past-w.Leave))
 		}
-		out.Through = l.through(&b.closed)
+		out.Through = l.through(b.closed[Up], b.closed[Down])
 	}
 	return out
 }
@@ -200,67 +216,28 @@ func (p *plane) read(z []float32, mm func(uint16) float32) {
 	}
 }
 
-// deepest is how far the tip goes below the panel's near face, and where.
+// deepest is how far the tip goes below the panel's near face, and where: of like places the one nearest the middle.
 func (l *LayerColumns) deepest(s Side, tip *HeightMap) (depth float64, at geom.Vec) {
-	lowest := 0
-	for i, v := range tip.Z {
-		if v < tip.Z[lowest] {
-			lowest = i
-		}
-	}
-	z := float64(tip.Z[lowest])
-	p := tip.Place(lowest%tip.W, lowest/tip.W)
+	low := tip.lowest(func(i int) float64 { return float64(tip.Z[i]) })
+	z := float64(tip.Z[low])
+	p := tip.Place(low%tip.W, low/tip.W)
 	return l.thickness() - z, geom.Vec{X: p.X, Y: p.Y, Z: l.height(s, z)}
 }
 
-// residue is what the closed surface leaves on one side's wood.
-func (l *LayerColumns) residue(s Side, closed []float32) Residue {
-	m := l.of(s)
-	far, sign := l.far(s)
-	return m.gather(func(i int) (mm float32, z float64, ok bool) {
-		v := m.Z[i]
-		return closed[i] - sign*(v-far), float64(v), v != NoWood
-	})
-}
-
-// through is what neither side takes out of columns without wood.
-func (l *LayerColumns) through(closed *[2][]float32) Residue {
-	thick := float32(l.thickness())
-	return l.Top.gather(func(i int) (mm float32, z float64, ok bool) {
-		lo, hi := max(thick-closed[Down][i], 0), min(closed[Up][i], thick)
-		return hi - lo, l.PanelBottom + float64(lo+hi)/2, l.Top.Z[i] == NoWood
-	})
-}
-
-// leastResidue is what counts as residue, mm: a few steps of the lanes.
-const leastResidue = 0.005
-
-// gather sums up what stays in the columns that are ok; z is its height on the stand.
-func (m *HeightMap) gather(of func(i int) (mm float32, z float64, ok bool)) Residue {
-	r := Residue{Map: m.like(nil)}
-	sum, n := 0.0, 0
-	for i := range m.Z {
-		mm, z, ok := of(i)
-		if !ok {
-			continue
-		}
-		n++
-		if mm <= leastResidue {
-			continue
-		}
-		if r.Map.Z == nil {
-			r.Map.Z = make([]float32, len(m.Z))
-		}
-		r.Map.Z[i] = mm
-		sum += float64(mm)
-		if float64(mm) > r.Max {
-			p := m.Place(i%m.W, i/m.W)
-			r.Max, r.At = float64(mm), geom.Vec{X: p.X, Y: p.Y, Z: z}
+// lowest is the column with the least figure; of like ones the one nearest the map's middle.
+func (m *HeightMap) lowest(of func(i int) float64) int {
+	best, least, apart := 0, math.Inf(1), 0
+	for j := range m.H {
+		for i := range m.W {
+			v := of(j*m.W + i)
+			if v > least {
+				continue
+			}
+			dx, dy := 2*i-m.W+1, 2*j-m.H+1
+			if d := dx*dx + dy*dy; v < least || d < apart {
+				best, least, apart = j*m.W+i, v, d
+			}
 		}
 	}
-	if n > 0 {
-		r.Mean = sum / float64(n)
-	}
-	r.Volume = sum * m.Step * m.Step
-	return r
+	return best
 }

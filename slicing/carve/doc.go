@@ -3,8 +3,8 @@
 //
 // It takes a piece as it stands (mm), the layers of the stack, its hollow and the cutters, and gives: for each layer the
 // highest and the lowest wood in every column of a regular grid and the air between that no cutter sees (Reach), the places
-// where that air lies (Bodies), where the tip of a cutter goes and what it leaves standing (Cut), and what a maker ought to
-// know before the first cut (Check...).
+// where that air lies (Bodies), where the tip of a cutter goes and what it leaves standing (Cuts), and what a maker ought to
+// know before the first cut (Task.Check).
 //
 // Columns come from sorted signed crossings of facets with upright lines: solid is where the running sum is positive, which
 // unites shells that overlap. A point on the border of a facet's shadow belongs to it or not by a half-open rule; nothing is

@@ -24,7 +24,7 @@ type lattice struct {
 func newLattice(b geom.Box, step float64) (lattice, error) {
 	size := b.Size()
 	nx, ny := math.Ceil(size.X/step), math.Ceil(size.Y/step)
-	if !(step > 0) || !(nx*ny <= mostColumns) {
+	if !(step > 0) || math.IsInf(step, 0) || !(nx*ny <= mostColumns) {
 		return lattice{}, fmt.Errorf("carve: columns every %g mm don't suit a piece of %.0f x %.0f mm", step, size.X, size.Y)
 	}
 	nx, ny = max(nx, 1), max(ny, 1)

@@ -42,6 +42,7 @@ type LayerColumns struct {
 type Trapped struct {
 	Volume float64   // mm³
 	Map    HeightMap // mm of it in each column, on the columns of the layer; Z is nil where nothing is trapped
+	Middle HeightMap // how high on the stand it lies, where Map is more than 0
 }
 
 // Reach takes the columns of each slab of a placed piece. The mesh is in the frame of the stand, mm; slabs go from the
@@ -71,10 +72,11 @@ func Reach(ctx context.Context, m *mesh.Mesh, slabs []stack.Slab, o Options) ([]
 	}
 	strips := make([]stripResult, len(b.start)-1)
 	scratch := make([]*strip, par.Count())
+	stop := func() bool { return ctx.Err() != nil }
 	done := meter(o.Progress, len(strips))
 	err = par.Workers(ctx, len(strips), 1, func(worker, s, _ int) {
 		if scratch[worker] == nil {
-			scratch[worker] = newStrip(l, slabs, o.Hollow)
+			scratch[worker] = newStrip(l, slabs, o.Hollow, stop)
 		}
 		strips[s] = scratch[worker].run(m, b.tris[b.start[s]:b.start[s+1]], s)
 		done()
@@ -153,12 +155,13 @@ func (l *lattice) layer(k int, slab stack.Slab, strips []stripResult) LayerColum
 		c.Wood += f.wood
 	}
 	c.Top, c.Bottom = grid.like(top), grid.like(bottom)
-	c.Outside.Map, c.Core.Map = grid.like(nil), grid.like(nil)
+	nothing := Trapped{Map: grid.like(nil), Middle: grid.like(nil)}
+	c.Outside, c.Core = nothing, nothing
 	for s := range strips {
 		for _, t := range strips[s].layers[k].trapped {
 			at := (int(t.j)-j0)*grid.W + int(t.i) - i0
-			c.Outside.put(at, t.outside)
-			c.Core.put(at, t.core)
+			c.Outside.put(at, t.outside, t.outsideMid)
+			c.Core.put(at, t.core, t.coreMid)
 		}
 	}
 	cell := l.step * l.step
@@ -174,14 +177,15 @@ func (l *lattice) layer(k int, slab stack.Slab, strips []stripResult) LayerColum
 }
 
 // put notes mm of trapped air in a column; Volume is in mm here, until all are in.
-func (t *Trapped) put(at int, mm float32) {
+func (t *Trapped) put(at int, mm, middle float32) {
 	if mm == 0 {
 		return
 	}
 	if t.Map.Z == nil {
-		t.Map.Z = make([]float32, t.Map.W*t.Map.H)
+		n := t.Map.W * t.Map.H
+		t.Map.Z, t.Middle.Z = make([]float32, n), make([]float32, n)
 	}
-	t.Map.Z[at] = mm
+	t.Map.Z[at], t.Middle.Z[at] = mm, middle
 	t.Volume += float64(mm)
 }
 

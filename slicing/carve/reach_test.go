@@ -112,3 +112,19 @@ func BenchmarkClosing(b *testing.B) {
 	}
 	b.ReportMetric(most, "residue-mm")
 }
+
+func BenchmarkCheck(b *testing.B) {
+	p, slabs := big(b)
+	cs := reach(b, p.Mesh, slabs, carve.Options{Step: 0.5})
+	w := carve.Work{Cutter: ball, Past: 0.5}
+	cuts, err := carve.Cuts(context.Background(), cs, w, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	task := carve.Task{Layers: cs, Work: w, Cuts: cuts, Limits: carve.UsualLimits()}
+	for b.Loop() {
+		if _, err := task.Check(context.Background()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -25,12 +25,14 @@ const (
 
 // Build measures the depth at the nodes of a grid with cells steps along the piece's longest side and a margin of eight
 // steps all round. The mesh should be closed and face outward; where it is not, the sign is the best guess of rays along
-// three axes. Inside and for eight steps outside a depth is that to the true nearest facet but for rare nodes near ridges
-// of the depth, which are off by less than 0.1 step. The result does not depend on the number of cores.
+// three axes. Inside and for two steps outside, a depth is that to the nearest facet; a few nodes about as far from two
+// parts of the surface take the farther one and are too deep, by 0.16 steps at the worst that was seen and by less than
+// 0.001 on average. Farther out depths are too large by up to 0.3 steps. The result does not depend on the number
+// of cores.
 //
 // progress may be nil; otherwise it is called, from one goroutine at a time and at most 20 times a second, with the share
 // that is done. A mesh without triangles, with a point that is not a number, or with no extent is refused, and so is a
-// grid of more than 16.7 million nodes. Called off by ctx, it returns within 50 ms.
+// grid of more than 16.7 million nodes. Called off by ctx, it returns within 50 ms on two free cores.
 func Build(ctx context.Context, m *mesh.Mesh, cells int, progress func(float64)) (*Grid, error) {
 	b, err := newBuilder(ctx, m, cells)
 	if err != nil {

@@ -47,19 +47,21 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 // TestCalledOff: a build that is called off at any moment returns soon after.
 func TestCalledOff(t *testing.T) {
 	m := solidtest.Bumpy(100, 300_000)
-	for _, after := range []time.Duration{0, 5, 20, 60, 100, 150, 200} {
+	for _, after := range []int{0, 5, 20, 60, 100, 150, 200, 300} {
 		ctx, cancel := context.WithCancel(context.Background())
 		var at time.Time
-		time.AfterFunc(after*time.Millisecond, func() { at = time.Now(); cancel() })
+		time.AfterFunc(time.Duration(after)*time.Millisecond, func() { at = time.Now(); cancel() })
 		g, err := Build(ctx, m, 150, nil)
 		if err == nil {
 			continue // done before
 		}
 		if !errors.Is(err, context.Canceled) || g != nil {
-			t.Fatalf("after %v ms: %v", after, err)
+			t.Fatalf("after %d ms: %v", after, err)
 		}
-		if late := time.Since(at); late > 200*time.Millisecond {
-			t.Errorf("after %v ms it took %v to stop", after, late)
+		late := time.Since(at)
+		t.Logf("after %d ms stopped within %v", after, late)
+		if late > 200*time.Millisecond { // four times the promise, for a busy machine
+			t.Errorf("after %d ms it took %v to stop", after, late)
 		}
 	}
 }

@@ -58,4 +58,7 @@ func TestMarch(t *testing.T) {
 	if _, _, ok := g.March(geom.Vec{}, geom.Vec{X: 1}, 5, 20); ok {
 		t.Error("a skin 45 away is met within 20")
 	}
+	if _, _, ok := g.March(geom.Vec{}, geom.Vec{}, 5, math.Inf(1)); ok {
+		t.Error("a ray that goes nowhere meets a skin")
+	}
 }

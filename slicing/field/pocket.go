@@ -29,6 +29,9 @@ const maxSlabs = math.MaxInt16
 // face may be taken either way. Open bodies of less than least mm³ are counted apart. Slabs go from the bottom up and do
 // not overlap.
 func (g *Grid) Pockets(ctx context.Context, pl geom.Placement, slabs []Slab, wall, least float64) ([]Hollow, error) {
+	if !(pl.Scale > 0) {
+		return nil, errors.New("field: a stand needs a scale above zero")
+	}
 	if len(slabs) > maxSlabs {
 		return nil, errors.New("field: too many layers")
 	}

@@ -56,7 +56,7 @@ func (r *rays) see(v vec) seen {
 // past it. A corner on a row counts as before it and a node on the end of a span as past it, and two facets that share a
 // side take its crossing from the same sum in the same order; so a ray through an edge or a corner is counted neither twice
 // nor never.
-func (r *rays) cross(f facet) {
+func (r *rays) cross(f *facet) {
 	a, b, c := r.see(f.a), r.see(f.b), r.see(f.c)
 	lo, hi := min(a.row, b.row, c.row), max(a.row, b.row, c.row)
 	first, end := max(int(math.Ceil(lo)), 0), min(int(math.Ceil(hi)), r.rows)

@@ -44,10 +44,11 @@ func (b *builder) refineRow(j, k int) {
 }
 
 const (
-	// slack is by how many steps a seed's own distance may exceed that to the surface round it.
-	slack = 0.4
+	// slack over the distance is by how many steps a seed's own distance may exceed that to the surface round it: as seeds
+	// lie within a step of each other, half a step aside makes 1/8 over the distance, and a curved surface more.
+	slack = 0.8
 	// apart is the cosine of the angle between the ways to seeds on different parts of the surface.
-	apart = 0.8
+	apart = 0.95
 )
 
 // measure is the squared distance in steps² of a node from the surface: near the nearest of its own seed and those of its
@@ -67,7 +68,8 @@ func (b *builder) measure(i, j, k, n int, inside bool) float64 {
 	}
 	p, s := vec{float64(i), float64(j), float64(k)}, &b.seeds[best.seed]
 	out := b.exact(p, s, d)
-	limit := math.Sqrt(out) + slack
+	limit := math.Sqrt(out)
+	limit += slack / max(limit, 1)
 	way := s.vec().sub(p)
 	for _, c := range all {
 		o, e := &b.seeds[c.seed], float64(c.d)

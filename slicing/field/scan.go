@@ -85,11 +85,11 @@ func (b *builder) scan(ctx context.Context, m *meter) error {
 		b.clearPlanes(k0, k1)
 		rays := b.rays(alongZ, k0, k1)
 		for n, t := range b.buckets.items[b.buckets.start[s]:b.buckets.start[s+1]] {
-			if n%chunk == 0 && ctx.Err() != nil {
+			f := b.facet(t)
+			if (n%chunk == 0 || f.large()) && ctx.Err() != nil {
 				return
 			}
-			f := b.facet(t)
-			rays.cross(f)
+			rays.cross(&f)
 			b.tryFacet(ctx, &f, t, k0, k1)
 		}
 		m.add(1 / float64(slabs))
@@ -176,6 +176,12 @@ func (p plane) of(v vec) float64 { return p.n.dot(v) - p.at }
 func (f *facet) bounds() (lo, hi vec) {
 	return vec{min(f.a.x, f.b.x, f.c.x), min(f.a.y, f.b.y, f.c.y), min(f.a.z, f.b.z, f.c.z)},
 		vec{max(f.a.x, f.b.x, f.c.x), max(f.a.y, f.b.y, f.c.y), max(f.a.z, f.b.z, f.c.z)}
+}
+
+// large reports whether the facet takes long enough to look at the context before.
+func (f *facet) large() bool {
+	lo, hi := f.bounds()
+	return max(hi.x-lo.x, hi.y-lo.y, hi.z-lo.z) > 4*piece
 }
 
 // halves cuts the facet from the middle of its longest side to the corner opposite.

@@ -100,7 +100,8 @@ func (g *Grid) newSampler(pl geom.Placement, z0, z1, wall, spacing float64) (*sa
 	spacing = max(spacing, math.Sqrt(size.X*size.Y/maxSamples), max(size.X, size.Y)/maxSamples)
 	i0, i1 := math.Floor(b.Min.X/spacing)-1, math.Ceil(b.Max.X/spacing)+1
 	j0, j1 := math.Floor(b.Min.Y/spacing)-1, math.Ceil(b.Max.Y/spacing)+1
-	s := &sampler{g: g, f: g.frameOf(pl), z0: z0, z1: z1, wall: max(wall, 0), scale: pl.Scale, dz: g.step * pl.Scale}
+	s := &sampler{g: g, f: g.frameOf(pl), wall: max(wall, 0), scale: pl.Scale, dz: g.step * pl.Scale}
+	s.z0, s.z1 = max(z0, b.Min.Z-s.dz), min(z1, b.Max.Z+s.dz)
 	s.raster = raster{x0: i0 * spacing, y0: j0 * spacing, spacing: spacing, nx: int(i1-i0) + 1, ny: int(j1-j0) + 1}
 	s.v = make([]float32, s.nx*s.ny)
 	return s, true

@@ -52,6 +52,21 @@ func TestCoreSection(t *testing.T) {
 	}
 }
 
+// TestOddSections: what no maker asks for ends soon, with nothing.
+func TestOddSections(t *testing.T) {
+	g := build(t, solidtest.Box(100, 70, 40), 20)
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, tt := range []struct{ z0, z1, wall, spacing, scale float64 }{
+		{-1e300, 1e300, 1, 1, 1}, {-inf, inf, 1, 1, 1}, {nan, nan, 1, 1, 1}, {10, 20, nan, 1, 1}, {10, 20, inf, 1, 1},
+		{10, 20, 1, nan, 1}, {10, 20, 1, inf, 1}, {10, 20, 1, 1, 0}, {10, 20, 1, 1, nan}, {-5, 20, 1, 1, 1}, {20, 45, 1, 1, 1},
+	} {
+		pl := geom.Placement{Turn: geom.NoTurn(), Scale: tt.scale}
+		if r := g.StraightCore(pl, tt.z0, tt.z1, tt.wall, tt.spacing); r != nil {
+			t.Errorf("%+v gives %d rings", tt, len(r))
+		}
+	}
+}
+
 // plain is the slow obvious twin: every sample measured, at many heights.
 func plain(g *Grid, pl geom.Placement, z0, z1, wall, spacing float64, heights int) geom.Region {
 	s, _ := g.newSampler(pl, z0, z1, wall, spacing)

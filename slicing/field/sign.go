@@ -85,10 +85,11 @@ func (b *builder) recount(ctx context.Context, a axis) error {
 		clear(b.count[k0*area : k1*area])
 		rays := b.rays(a, k0, k1)
 		for n, t := range b.buckets.items[b.buckets.start[s]:b.buckets.start[s+1]] {
-			if n%chunk == 0 && ctx.Err() != nil {
+			f := b.facet(t)
+			if (n%chunk == 0 || f.large()) && ctx.Err() != nil {
 				return
 			}
-			rays.cross(b.facet(t))
+			rays.cross(&f)
 		}
 	})
 }

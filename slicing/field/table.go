@@ -27,7 +27,8 @@ const (
 // up exactly, and the number of cores does not matter.
 //
 // Each node stands for a cell of wood, spread evenly over a step of height and a step of depth, which for a flat skin that
-// lies along the grid is exact and for any other right on average.
+// lies along the grid is exact and for any other right on average. At 128 cells, cores at walls of two steps and more are
+// within 0.05 % of the piece's volume. At a wall of 0 sharp edges are lost (0.2 % of a block): take the piece's own volume.
 type Table struct {
 	bin     float64 // height of a bin, mm; of depth as well
 	na, nb  int     // bins of height and of depth

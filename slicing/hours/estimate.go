@@ -37,6 +37,7 @@ type Core struct {
 type SideTime struct {
 	RoughMin, FinishMin       float64
 	RoughMetres, FinishMetres float64
+	Retracts                  int // times that the cutter is lifted to the safe height; the estimate does not count them
 }
 
 // LayerTime is the router's work on one layer; nothing in it is work by hand.
@@ -49,7 +50,8 @@ func (t LayerTime) Total() SideTime { return t.Up.plus(t.Down) }
 func (t SideTime) Minutes() float64 { return t.RoughMin + t.FinishMin }
 
 func (t SideTime) plus(u SideTime) SideTime {
-	return SideTime{t.RoughMin + u.RoughMin, t.FinishMin + u.FinishMin, t.RoughMetres + u.RoughMetres, t.FinishMetres + u.FinishMetres}
+	return SideTime{t.RoughMin + u.RoughMin, t.FinishMin + u.FinishMin, t.RoughMetres + u.RoughMetres, t.FinishMetres + u.FinishMetres,
+		t.Retracts + u.Retracts}
 }
 
 // Estimate is the router's time for one layer. More feed, rapid or acceleration, a wider stepover and a deeper stepdown
@@ -62,37 +64,19 @@ func Estimate(l Layer, s Setup) LayerTime {
 		never := SideTime{RoughMin: math.Inf(1), FinishMin: math.Inf(1)}
 		return LayerTime{never, never}
 	}
-	up := l.share()
-	return LayerTime{
-		Up:   s.side(l, true, up),
-		Down: s.side(l, false, 1-up),
-	}
+	up, down := l.rims()
+	return LayerTime{Up: s.side(l, l.Up, up, l.Core.Straight), Down: s.side(l, l.Down, down, false)}
 }
 
-// share is the part of the shaping that is done from above: as the shadow around the joint face shows more on the one side
-// or on the other. A layer with upright sides is halved.
-func (l Layer) share() float64 {
-	up := max(l.Outline-l.Up.Section, 0)
-	down := max(l.Outline-l.Down.Section, 0)
-	if up+down <= 1e-6*l.Outline {
-		return 0.5
+// side estimates one side from its face and edges. A straight core is sawn from above.
+func (s Setup) side(l Layer, face Side, rims []rim, saw bool) SideTime {
+	flat := max(face.Section-face.Core, 0)
+	rough, finish := s.rough(l, flat, rims), s.finish(l, flat, rims)
+	if saw {
+		s.saw(&rough, l, s.pace(s.Rough.FeedMmMin, s.Rough.PlungeMmMin))
 	}
-	return up / (up + down)
-}
-
-// side estimates the side that faces up or down and does the given share of the shaping. A straight core is sawn from
-// above.
-func (s Setup) side(l Layer, up bool, share float64) SideTime {
-	rough, finish := s.rough(l, share, up && l.Core.Straight), s.finish(l, up, share)
 	return SideTime{
 		RoughMin: rough.s / 60, FinishMin: finish.s / 60,
 		RoughMetres: rough.mm / 1000, FinishMetres: finish.mm / 1000,
 	}
-}
-
-// boundary is the area and the length of the carve boundary: the parts' outline moved out by the margin (Steiner's formula
-// for outlines that bulge; a little too much for others).
-func (s Setup) boundary(l Layer) (area, length float64) {
-	m, parts := s.Margin(), float64(max(l.Parts, 1))
-	return l.Outline + l.Perimeter*m + parts*math.Pi*m*m, l.Perimeter + 2*math.Pi*m*parts
 }

@@ -1,34 +1,79 @@
 package hours
 
-import "math"
+import (
+	"math"
 
-// finish goes in rows over all that is seen from this side: the joint face, the surface, the core and the margin's floor.
-// It climbs the parts' outline at every crossing, at the plunge feed.
-func (s Setup) finish(l Layer, up bool, share float64) tally {
-	face := l.Down
-	if up {
-		face = l.Up
-	}
+	"grainstack/slicing/stock"
+)
+
+// finish goes in rows over all that is seen from this side: the joint face, flat mm² of it, the slopes, the core and the floor
+// beside the edges. A row is one motion from the corner at the foot of one edge to that of the next, where the cutter all but
+// stands.
+func (s Setup) finish(l Layer, flat float64, rims []rim) tally {
 	p := s.pace(s.Finish.FeedMmMin, s.Finish.PlungeMmMin)
-	area, length := s.boundary(l)
-	over := s.Finish.Stepover
-	seen := face.Rows + max(face.Section-face.Core, 0)
-	floor := area - l.Outline
-	if !l.Core.Straight {
-		seen += l.coreRows(up)
-		hole := min(l.Up.Core, l.Down.Core) // open from both sides: only a margin of it is gone over
-		floor += min(hole, l.Core.Perimeter*s.Margin())
-	}
+	reach, over := s.boundaryOf(s.Finish.Diameter), s.Finish.Stepover
 	var t tally
-	t.rows(1, seen/over, l.Perimeter, over, p)
-	t.rows(1, floor/over, length+l.Perimeter, over, p)
-	t.steps(1, length, over, p)
-	crossings := 2 * l.Perimeter / (math.Pi * over)
-	climb := l.Thickness * share
-	t.mm += crossings * climb
-	t.s += crossings * Move(climb, p.plunge, p.accel)
-	t.hops(float64(max(l.Parts, 1)), s.SafeHeight+l.Skim, length/4, l.Skim+climb, p)
+	var crossings float64
+	for _, r := range rims {
+		n := r.crossings(over)
+		crossings += n
+		s.cross(&t, r, n, p)
+		s.foot(&t, r, n, reach, over, p)
+	}
+	t.mm += flat / over
+	t.s += glides(crossings/2, flat/over, p.round, p.feed, p.accel)
+	t.hops(float64(max(l.Parts, 1)), s.SafeHeight+l.Skim, l.Perimeter/4, l.Thickness/2, p)
 	return t
+}
+
+// cross adds n ways from the face over one edge down to its foot, or up: along the slope, then rolling over the edge. Half of
+// them go down, at no more than the plunge feed, half go up. At the foot the cutter stops.
+func (s Setup) cross(t *tally, r rim, n float64, p pace) {
+	if !(n > 0) {
+		t.mm += r.rows / s.Finish.Stepover
+		t.s += r.rows / s.Finish.Stepover / p.feed
+		return
+	}
+	way := max(r.rows/s.Finish.Stepover/n, r.deep)
+	round := rounding(s.Finish)
+	t.mm += n * (way + round*1.3*math.Pi/2)
+	for _, most := range [2]float64{p.plunge, p.feedZ} {
+		t.s += n / 2 * (max(way/p.feed, r.deep/most) + roll(round, p.round, most) + min(p.round, most)/(2*p.accelZ))
+	}
+}
+
+// foot adds the floor between the rolled-over edge and the border at n crossings, and the steps from row to row there.
+func (s Setup) foot(t *tally, r rim, n, reach, over float64, p pace) {
+	round := min(rounding(s.Finish), reach)
+	area, border := r.floor(reach)
+	under, _ := r.floor(round)
+	floor := max(area-under, 0) / over
+	t.mm += floor
+	if border > 0 {
+		t.s += moves(n, floor, p.feed, p.accel)
+		t.steps(1, border, over, p)
+	} else {
+		t.s += moves(n/2, floor, p.feed, p.accel)
+	}
+}
+
+// roll is the seconds that a cutter's rounding takes to roll over a square edge, from level to upright, where moves up and
+// down are slower than along. Rows meet the edge at all angles: on average they are π/2 times as long along the panel.
+func roll(radius, feed, most float64) float64 {
+	level := math.Asin(min(most/feed, 1)) // up to this slope the feed is kept
+	return radius * (math.Pi/2*level/feed + math.Cos(level)/most)
+}
+
+// glides is the seconds of n moves that are d long together, entered and left at speed u and at v at the most.
+func glides(n, d, u, v, a float64) float64 {
+	if !(n > 0) || !(d > 0) {
+		return 0
+	}
+	u = min(u, v)
+	if d /= n; d*a < v*v-u*u {
+		return n * 2 * (math.Sqrt(d*a+u*u) - u) / a
+	}
+	return n * (d/v + (v-u)*(v-u)/(a*v))
 }
 
 // coreRows is the row measure of the core's skin that faces up (or down). How much of the skin that is, and how steep it
@@ -53,4 +98,15 @@ func (l Layer) coreRows(up bool) float64 {
 		return measure * facingUp / covers
 	}
 	return measure * facingDown / covers
+}
+
+// rounding is the radius between a cutter's end and its side.
+func rounding(c stock.Cutter) float64 {
+	switch c.Shape {
+	case stock.Ball:
+		return c.Diameter / 2
+	case stock.Bull, stock.Taper:
+		return min(c.CornerRadius, c.Diameter/2)
+	}
+	return 0
 }

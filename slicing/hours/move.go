@@ -26,19 +26,30 @@ func moves(n, d, v, a float64) float64 {
 
 // pace is the speeds of one cutter on one machine, in mm/s.
 type pace struct {
-	feed, plunge, rapid, rapidZ float64
-	accel                       float64 // mm/s²
+	feed, feedZ, plunge, rapid, rapidZ float64
+	accel, accelZ                      float64 // mm/s²
+	round                              float64 // as the finish cutter rolls over an edge
 }
 
+// pace also says how fast a rounding of radius R is rolled over where it starts to fall: drawn in straight stretches that are
+// true to e, each turns by √(8e/R), and through such corners the junction rule lets v² = a·R·δ/e; rows meet the edge at all
+// angles, so that the curve is on average π/2 times as long as it is wide.
 func (s Setup) pace(feedMmMin, plungeMmMin float64) pace {
 	m := s.Machine
-	return pace{
+	p := pace{
 		feed:   min(feedMmMin, m.FeedMmMin) / 60,
+		feedZ:  m.FeedZMmMin / 60,
 		plunge: min(plungeMmMin, m.FeedZMmMin) / 60,
 		rapid:  m.RapidMmMin / 60,
 		rapidZ: m.RapidZMmMin / 60,
 		accel:  m.AccelMmS2,
+		accelZ: m.AccelZMmS2,
 	}
+	if !(p.accelZ > 0) {
+		p.accelZ = p.accel
+	}
+	p.round = min(p.feed, math.Pi/2*math.Sqrt(p.accel*rounding(s.Finish)*m.Junction/chord))
+	return p
 }
 
 // tally adds up path and time.
@@ -68,5 +79,5 @@ func (t *tally) along(times, outline float64, p pace) {
 // last depth at the plunge feed.
 func (t *tally) hops(n, height, across, depth float64, p pace) {
 	t.mm += n * depth
-	t.s += n * (2*Move(height, p.rapidZ, p.accel) + Move(across, p.rapid, p.accel) + Move(depth, p.plunge, p.accel))
+	t.s += n * (2*Move(height, p.rapidZ, p.accelZ) + Move(across, p.rapid, p.accel) + Move(depth, p.plunge, p.accelZ))
 }

@@ -104,5 +104,5 @@ func TestCommonPractice(t *testing.T) {
 
 func plus(a, b hours.SideTime) hours.SideTime {
 	return hours.SideTime{RoughMin: a.RoughMin + b.RoughMin, FinishMin: a.FinishMin + b.FinishMin,
-		RoughMetres: a.RoughMetres + b.RoughMetres, FinishMetres: a.FinishMetres + b.FinishMetres}
+		RoughMetres: a.RoughMetres + b.RoughMetres, FinishMetres: a.FinishMetres + b.FinishMetres, Retracts: a.Retracts + b.Retracts}
 }

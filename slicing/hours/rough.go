@@ -2,57 +2,65 @@ package hours
 
 import "math"
 
-// rough takes the skim off all that lies in the carve boundary, then clears the margin and what is not wood down to this
-// side's share of the thickness, and half of a carved core or, where sawn says so, the outline of a straight one.
-func (s Setup) rough(l Layer, share float64, sawn bool) tally {
+// rough takes the skim off all that lies in the carve boundary, then level by level what lies beside the wood: in rows where
+// it is wider than a trip along the walls takes, and once along the walls. flat is the area of the joint face.
+func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 	p := s.pace(s.Rough.FeedMmMin, s.Rough.PlungeMmMin)
-	area, length := s.boundary(l)
+	reach, over := s.boundaryOf(s.Rough.Diameter), s.Rough.Stepover
+	area, border := flat, 0.0
 	pieces := float64(max(l.Parts, 1))
+	for _, r := range rims {
+		a, b := r.floor(reach)
+		area, border = area+a+r.slope, border+b
+	}
 	var t tally
-	t.clear(pocket{area * l.Skim, l.Skim, length, 0, pieces}, s, p)
-
-	deep := l.Thickness * share
-	shaping := (area-l.Outline)*deep + max(l.Outline*l.Thickness-l.Wood, 0)*share
-	t.clear(pocket{shaping, deep, length + l.Perimeter, l.Perimeter, pieces}, s, p)
-	switch {
-	case sawn:
-		t.saw(pocket{depth: l.Thickness + 2*l.Skim, outlines: l.Core.Perimeter, pieces: pieces}, s, p)
-	case !l.Core.Straight:
-		t.clear(pocket{l.Core.Volume / 2, l.Thickness / 2, l.Core.Perimeter, l.Core.Perimeter, pieces}, s, p)
+	levels := s.levels(l.Skim - s.Leave)
+	t.rows(levels, area/over, border, over, p)
+	t.steps(levels, border, over, p)
+	t.hops(levels*pieces, s.SafeHeight, border/4, min(l.Skim, s.Rough.Stepdown)+landing, p)
+	for _, r := range rims {
+		s.terraces(&t, r, min(r.deep+rounding(s.Finish), l.Thickness), p)
 	}
 	return t
 }
 
-// pocket is wood to be taken away in levels.
-type pocket struct {
-	volume, depth float64
-	boundary      float64 // length of all edges at which rows end
-	outlines      float64 // length of the edges that are followed on each level
-	pieces        float64 // separate regions on each level
+// levels is how many stepdowns reach a depth; 1e-9 keeps a depth of whole stepdowns from taking one more by rounding.
+func (s Setup) levels(depth float64) float64 {
+	return max(math.Ceil(depth/s.Rough.Stepdown-1e-9), 0)
 }
 
-// levels is how many stepdowns reach depth; 1e-9 keeps a depth of whole stepdowns from taking one more by rounding.
-func (k pocket) levels(stepdown float64) float64 { return math.Ceil(k.depth/stepdown - 1e-9) }
-
-// clear adds the levels that take a pocket out: rows over each level, once along its outlines, one hop to each piece.
-func (t *tally) clear(k pocket, s Setup, p pace) {
-	if !(k.volume > 0) || !(k.depth > 0) {
-		return
+// terraces adds the levels beside one edge, down to a depth. What lies beside the wood at a depth is taken to grow evenly
+// narrower down to the edge. A trip along the walls on each level clears the cutter's width; rows begin a stepover from there.
+func (s Setup) terraces(t *tally, r rim, depth float64, p pace) {
+	n, over := s.levels(depth), s.Rough.Stepover
+	walls := r.around + 2*math.Pi*r.out*(s.Rough.Diameter/2+s.Leave)
+	taken := walls * (over + s.Leave - s.Clearance)
+	for k := 0.0; k < n; k++ {
+		left := 1 - k/n*depth/r.deep
+		if r.deep <= 0 || left < 0 {
+			left = 0
+		}
+		t.along(1, walls, p)
+		pieces := max(r.out, 1)
+		if rows := r.slope*left - taken; rows > 0 {
+			t.rows(1, rows/over, 2*walls, over, p)
+			t.steps(1, 2*walls, over, p)
+			pieces *= 2
+		}
+		t.hops(pieces, s.SafeHeight+k/n*depth, walls/4, depth/n+landing, p)
 	}
-	area := k.volume / k.depth // of a level, on average
-	levels, over := k.levels(s.Rough.Stepdown), s.Rough.Stepover
-	t.rows(levels, area/over, k.boundary, over, p)
-	t.steps(levels, k.boundary, over, p)
-	t.along(levels, k.outlines, p)
-	t.hops(levels*k.pieces, s.SafeHeight+k.depth/2, k.boundary/4, k.depth/levels, p)
 }
 
-// saw adds a cut along a pocket's outlines, level by level, that frees what is inside.
-func (t *tally) saw(k pocket, s Setup, p pace) {
-	if !(k.outlines > 0) {
+// saw adds a cut along the outline of a straight core, level by level through the panel and both skims.
+func (s Setup) saw(t *tally, l Layer, p pace) {
+	around := l.Core.Perimeter - math.Pi*s.Rough.Diameter // the axis keeps its radius inside
+	if !(around > 0) {
 		return
 	}
-	levels := k.levels(s.Rough.Stepdown)
-	t.along(levels, k.outlines, p)
-	t.hops(levels*k.pieces, s.SafeHeight, 0, k.depth/levels, p)
+	depth := l.Thickness + 2*l.Skim
+	levels := s.levels(depth)
+	t.along(levels, around, p)
+	t.hops(1, s.SafeHeight, around/4, depth/levels+landing, p)
+	t.s += (levels - 1) * Move(depth/levels+landing, p.plunge, p.accelZ)
+	t.mm += (levels - 1) * (depth/levels + landing)
 }

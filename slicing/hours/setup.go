@@ -14,6 +14,8 @@ type Setup struct {
 	Machine       stock.Machine
 	SafeHeight    float64 // above the panel, for moves between cuts
 	Clearance     float64 // kept between cutter and part at the carve boundary, beyond the cutter's diameter
+	Leave         float64 // wood that the rough pass leaves on every surface for the finish pass
+	AcrossGrain   bool    // rows run across the grain of the panel's faces, not along it
 	Hands         Hands
 }
 
@@ -25,10 +27,10 @@ type Hands struct {
 	CutterChange float64 // with setting the new cutter's height
 }
 
-// Defaults is a Setup for the three with starting points: safe height 5 mm (common practice), clearance and minutes by
-// hand from memory.
+// Defaults is a Setup for the three with starting points: safe height 5 mm (common practice), clearance, wood left for the
+// finish pass and minutes by hand from memory.
 func Defaults(rough, finish stock.Cutter, machine stock.Machine) Setup {
-	return Setup{Rough: rough, Finish: finish, Machine: machine, SafeHeight: 5, Clearance: 2,
+	return Setup{Rough: rough, Finish: finish, Machine: machine, SafeHeight: 5, Clearance: 2, Leave: 0.4,
 		Hands: Hands{Clamp: 6, Drill: 4, Turn: 4, CutterChange: 5}}
 }
 
@@ -50,8 +52,13 @@ func (s Setup) Check() error {
 			return fmt.Errorf("hours: %s is %g, wants more than 0", f.name, f.value)
 		}
 	}
-	if !(s.Clearance >= 0) || math.IsInf(s.Clearance, 0) {
-		return fmt.Errorf("hours: clearance is %g, wants 0 or more", s.Clearance)
+	for _, f := range []struct {
+		name  string
+		value float64
+	}{{"clearance", s.Clearance}, {"wood left", s.Leave}, {"machine: junction", s.Machine.Junction}, {"machine: acceleration in Z", s.Machine.AccelZMmS2}} {
+		if !(f.value >= 0) || math.IsInf(f.value, 0) {
+			return fmt.Errorf("hours: %s is %g, wants 0 or more", f.name, f.value)
+		}
 	}
 	return nil
 }

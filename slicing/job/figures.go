@@ -26,19 +26,20 @@ type Figures struct {
 // A Layer is one panel's thickness of the piece.
 type Layer struct {
 	stack.Slab
-	Turned  bool    // grain turned by 90 degrees
-	Capped  bool    // left solid by the maker's choice
-	Wood    float64 // mm³, what stays
-	Core    float64 // mm³, the hollow
-	Shut    float64 // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
-	Size    geom.Vec2
-	Parts   []stack.Part // settled figures only
-	Pocket  geom.Region  // the upright pocket, where cores are straight
-	Rim     float64      // narrowest ring of wood at its faces, mm; 0 where there is no hollow or it isn't known yet
-	RimAt   geom.Vec2
-	Joint   float64     // mm² glued to the layer below
-	Grain   stack.Grain // at the joint below; not for the first layer
-	Minutes Minutes
+	Turned                  bool    // grain turned by 90 degrees
+	Capped                  bool    // left solid by the maker's choice
+	Wood                    float64 // mm³, what stays
+	Core                    float64 // mm³, the hollow
+	Shut                    float64 // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
+	Size                    geom.Vec2
+	Parts                   []stack.Part // settled figures only
+	Pocket                  geom.Region  // the upright pocket, where cores are straight
+	PocketBottom, PocketTop float64      // mm, where it begins and ends
+	Rim                     float64      // narrowest ring of wood at its faces, mm; 0 where there is no hollow or it isn't known yet
+	RimAt                   geom.Vec2
+	Joint                   float64     // mm² glued to the layer below
+	Grain                   stack.Grain // at the joint below; not for the first layer
+	Minutes                 Minutes
 }
 
 // Minutes at the router, estimated.

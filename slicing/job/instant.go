@@ -94,7 +94,7 @@ func (f *Figures) fillWood(st *Standing) {
 
 func (f *Figures) coreVolume(st *Standing, l *Layer) float64 {
 	if f.For.Core == Straight {
-		return l.Pocket.Area() * (l.Top - l.Bottom)
+		return l.Pocket.Area() * (l.PocketTop - l.PocketBottom)
 	}
 	return st.Table.CoreVolume(l.Bottom, l.Top, f.For.Wall)
 }
@@ -113,8 +113,12 @@ func (f *Figures) fillStraight(ctx context.Context, st *Standing) error {
 	var hollowed []*Layer
 	var slabs []field.Slab
 	for i := range f.Layers {
-		if l := &f.Layers[i]; f.hollowed(st, l) {
-			hollowed, slabs = append(hollowed, l), append(slabs, field.Slab{Bottom: l.Bottom, Top: l.Top})
+		l := &f.Layers[i]
+		if !f.hollowed(st, l) {
+			continue
+		}
+		if l.PocketBottom, l.PocketTop = f.pocketHeights(l); l.PocketBottom < l.PocketTop {
+			hollowed, slabs = append(hollowed, l), append(slabs, field.Slab{Bottom: l.PocketBottom, Top: l.PocketTop})
 		}
 	}
 	if len(slabs) == 0 {
@@ -125,6 +129,19 @@ func (f *Figures) fillStraight(ctx context.Context, st *Standing) error {
 		hollowed[i].Pocket = pockets[i]
 	}
 	return err
+}
+
+// pocketHeights are where a layer's upright pocket begins and ends: right through, but blind by the wall at either end of
+// the stack.
+func (f *Figures) pocketHeights(l *Layer) (bottom, top float64) {
+	bottom, top = l.Bottom, l.Top
+	if l.Number == 1 {
+		bottom += f.For.Wall
+	}
+	if l.Number == len(f.Layers) {
+		top -= f.For.Wall
+	}
+	return bottom, top
 }
 
 // fillJoints sets what each layer is glued on: the area that both sections have in common, less the hollow that comes up to

@@ -10,8 +10,8 @@ import (
 	"grainstack/slicing/mesh"
 )
 
-// A Piece is the sculpture as its file gave it: welded, ordered, checked. It is in the file's own units and frame, and
-// never changes; how it stands is a Standing.
+// A Piece is the sculpture: the surface that a file gave, or what mending made of it, welded, ordered, checked. It is in the
+// file's own units and frame, and never changes; how it stands is a Standing.
 type Piece struct {
 	Name      string // for titles
 	File      string // path, "" for a piece that no file holds
@@ -20,6 +20,9 @@ type Piece struct {
 	Raw       mesh.Raw
 	Findings  mesh.Findings
 	Thin      *mesh.Mesh // far fewer triangles, for pictures while something is dragged; never for figures
+
+	Scan   *Scan  // what was read
+	Mended Mended // what was done to it to make Mesh
 }
 
 // thinCells is how many cells the thinned mesh has along the piece's longest side: about two pixels of a picture each.
@@ -41,9 +44,14 @@ func OpenPiece(ctx context.Context, path string) (*Piece, error) {
 	return p, ctx.Err()
 }
 
-// NewPiece checks a mesh and makes it a piece.
+// NewPiece checks a mesh and makes it a piece, as it is.
 func NewPiece(name string, m *mesh.Mesh, raw mesh.Raw) *Piece {
-	adj := m.Adjacency()
+	p := newPiece(name, m, m.Adjacency(), raw)
+	p.Scan = &Scan{Mesh: m, Adjacency: p.Adjacency, Findings: p.Findings}
+	return p
+}
+
+func newPiece(name string, m *mesh.Mesh, adj mesh.Adjacency, raw mesh.Raw) *Piece {
 	p := &Piece{Name: name, Mesh: m, Adjacency: adj, Raw: raw, Findings: mesh.Inspect(m, adj), Thin: m}
 	if size := p.Findings.Size; len(m.Triangles) > 4*thinCells*thinCells {
 		p.Thin = mesh.Thin(m, max(size.X, size.Y, size.Z)/thinCells)
@@ -65,17 +73,21 @@ func (p *Piece) Hollow(ctx context.Context, progress func(done float64)) (*field
 
 // ScaleForHeight is the scale at which the turned piece stands as high as asked, mm; 1 for a piece without height.
 func (p *Piece) ScaleForHeight(t geom.Turn, height float64) float64 {
-	up := geom.Vec{X: t[2][0], Y: t[2][1], Z: t[2][2]}
-	low, high := 0.0, 0.0
-	for i, q := range p.Mesh.Points {
-		z := up.Dot(q.Vec())
+	low, high := extent(p.Mesh, geom.Vec{X: t[2][0], Y: t[2][1], Z: t[2][2]})
+	if !(high > low) {
+		return 1
+	}
+	return height / (high - low)
+}
+
+// extent is how far a mesh reaches along a direction.
+func extent(m *mesh.Mesh, along geom.Vec) (low, high float64) {
+	for i, q := range m.Points {
+		z := along.Dot(q.Vec())
 		if i == 0 {
 			low, high = z, z
 		}
 		low, high = min(low, z), max(high, z)
 	}
-	if !(high > low) {
-		return 1
-	}
-	return height / (high - low)
+	return low, high
 }

@@ -1,10 +1,17 @@
 package job
 
-import "context"
+import (
+	"context"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
 
 // A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
 type Report struct {
-	Piece    PieceReport     `json:"piece"`
+	Piece    PieceReport     `json:"piece"` // as it was mended
+	Scan     PieceReport     `json:"scan"`  // as it was read
+	Mending  MendingReport   `json:"mending"`
 	Settings ReportSettings  `json:"settings"`
 	Withheld string          `json:"withheld,omitempty"` // why figures are missing
 	Layers   []LayerReport   `json:"layers,omitempty"`
@@ -29,6 +36,14 @@ type PieceReport struct {
 	AreaCm2          float64    `json:"area_cm2"`
 	SizeMm           [3]float64 `json:"size_mm"` // as it stands
 	Findings         []string   `json:"findings"`
+}
+
+// A MendingReport is what was done to make the scan a piece.
+type MendingReport struct {
+	Actions        []string `json:"actions"`
+	DistanceMaxMm  float64  `json:"distance_max_mm"`
+	DistanceMeanMm float64  `json:"distance_mean_mm"`
+	ResolutionMm   float64  `json:"resolution_mm"`
 }
 
 // A ReportSettings is what was chosen, resolved to figures.
@@ -98,7 +113,13 @@ const (
 
 // NewReport puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
 func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, error) {
-	r := &Report{Piece: pieceReport(st), Settings: settingsReport(f), Withheld: f.Withheld, Cautions: []string{}}
+	p, done := st.Piece, st.Piece.Mended
+	r := &Report{
+		Piece:    surfaceReport(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
+		Scan:     surfaceReport(p, p.Scan.Findings, scanSize(st), st.Stand.Scale),
+		Mending:  MendingReport{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
+		Settings: settingsReport(f), Withheld: f.Withheld, Cautions: []string{},
+	}
 	for _, c := range f.Cautions {
 		r.Cautions = append(r.Cautions, c.Text)
 	}
@@ -123,23 +144,34 @@ func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, e
 	return r, nil
 }
 
-func pieceReport(st *Standing) PieceReport {
-	p, scale := st.Piece, st.Stand.Scale
-	size := st.Placed.Box.Size()
+// surfaceReport is a surface as it stands at a scale.
+func surfaceReport(p *Piece, f mesh.Findings, size geom.Vec, scale float64) PieceReport {
 	r := PieceReport{
 		File: p.File, Format: p.Raw.Format, Facets: p.Raw.Facets,
-		Triangles: p.Findings.Triangles, Shells: p.Findings.Shells,
-		OpenEdges: p.Findings.OpenEdges, NonManifoldEdges: p.Findings.NonManifoldEdges,
-		FlippedEdges: p.Findings.FlippedEdges, ZeroArea: p.Findings.ZeroArea,
-		Solid:   p.Solid(),
-		AreaCm2: p.Findings.Area * scale * scale / perCm2,
-		SizeMm:  [3]float64{size.X, size.Y, size.Z}, Findings: p.Findings.Sentences(scale),
+		Triangles: f.Triangles, Shells: f.Shells,
+		OpenEdges: f.OpenEdges, NonManifoldEdges: f.NonManifoldEdges,
+		FlippedEdges: f.FlippedEdges, ZeroArea: f.ZeroArea,
+		Solid:    f.Solid(),
+		AreaCm2:  f.Area * scale * scale / perCm2,
+		SizeMm:   [3]float64{size.X, size.Y, size.Z},
+		Findings: append([]string{}, f.Sentences(scale)...),
 	}
 	if r.Solid {
-		v := p.Findings.Volume * scale * scale * scale / perCm3
+		v := f.Volume * scale * scale * scale / perCm3
 		r.VolumeCm3 = &v
 	}
 	return r
+}
+
+// scanSize is how large the scan is as it stands, mm.
+func scanSize(st *Standing) geom.Vec {
+	t := st.Stand.Turn
+	var size [3]float64
+	for i := range size {
+		low, high := extent(st.Piece.Scan.Mesh, geom.Vec{X: t[i][0], Y: t[i][1], Z: t[i][2]})
+		size[i] = (high - low) * st.Stand.Scale
+	}
+	return geom.Vec{X: size[0], Y: size[1], Z: size[2]}
 }
 
 func settingsReport(f *Figures) ReportSettings {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -47,6 +48,7 @@ type CutterUse struct {
 type Settings struct {
 	Scale float64 // mm per unit of the file, > 0
 	Turn  geom.Turn
+	Mend  mend.Settings // how the scan is made a solid; its MmPerUnit is the scale, whatever stands there
 
 	Board          string  // key in the catalogue
 	BoardThickness float64 // as measured, mm; 0 stands for the catalogue's
@@ -180,7 +182,7 @@ func (s Settings) checkFigures() error {
 		value float64
 	}{
 		{"board's thickness", s.BoardThickness}, {"skim", s.Skim}, {"first joint", s.FirstJoint}, {"wall", s.Wall},
-		{"rim", s.RimWanted}, {"clearance", s.Clearance}, {"safe height", s.SafeHeight}, {"panel's length", s.PanelX}, {"panel's width", s.PanelY},
+		{"rim", s.RimWanted}, {"smoothing", s.Mend.Smooth}, {"thinning", s.Mend.Thin}, {"resolution", s.Mend.Resolution}, {"clearance", s.Clearance}, {"safe height", s.SafeHeight}, {"panel's length", s.PanelX}, {"panel's width", s.PanelY},
 		{"rough feed", s.Rough.FeedMmMin}, {"rough plunge", s.Rough.PlungeMmMin}, {"rough speed", s.Rough.RPM},
 		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover},
 		{"finish feed", s.Fine.FeedMmMin}, {"finish plunge", s.Fine.PlungeMmMin}, {"finish speed", s.Fine.RPM},

@@ -2,6 +2,9 @@ package mend
 
 import (
 	"context"
+	"errors"
+	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -48,8 +51,142 @@ type Result struct {
 }
 
 // Mend makes one true solid of m; adj is m.Adjacency(). progress may be nil; it is called from one goroutine at a time with
-// what is being done and the share of all that is done. Called off by ctx it returns within 100 ms with the context's
-// error. m is not changed.
+// what is being done and the share of all that is done. Called off by ctx it returns with the context's error within 100 ms
+// for a million facets. m is not changed. A surface that is closed, faces outward, runs nowhere through itself and has no
+// debris comes back as it is.
 func Mend(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, s Settings, progress func(step string, done float64)) (*Result, error) {
-	return &Result{Mesh: m, Adjacency: adj}, ctx.Err()
+	if m == nil || len(m.Triangles) == 0 {
+		return nil, errors.New("mend: the mesh has no triangles")
+	}
+	if longest := longestSide(m); !(longest > 0 && longest <= math.MaxFloat32) {
+		return nil, errors.New("mend: the mesh has no extent")
+	}
+	if s.DebrisShare == 0 {
+		s.DebrisShare = DefaultDebris
+	}
+	if !(s.MmPerUnit > 0) {
+		s.MmPerUnit = 1
+	}
+	b := &bench{m: m, adj: adj, set: s, report: progress}
+	if progress == nil {
+		b.report = func(string, float64) {}
+	}
+	if s.Off {
+		if err := b.saw(ctx); err != nil {
+			return nil, err
+		}
+		return b.result(), ctx.Err()
+	}
+	if err := b.prepare(ctx); err != nil {
+		return nil, err
+	}
+	ready := *b
+	tangled, err := b.mendExactly(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if !tangled {
+		return b.result(), ctx.Err()
+	}
+	return ready.rebuild(ctx, b)
+}
+
+// noVolume is the share of its box below which a volume is only rounding: points carry 24 bits.
+const noVolume = 1e-7
+
+// mendExactly closes what is open and checks the whole; tangled says that this did not make a solid.
+func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
+	f, err := b.closed(ctx, b.set.Saw)
+	if err != nil {
+		return false, err
+	}
+	b.report("looking where the surface runs through itself", 0.1)
+	pairs, err := b.crossings(ctx)
+	if err != nil {
+		return false, err
+	}
+	bad := map[int32]bool{}
+	for _, p := range pairs {
+		for _, t := range p {
+			if i := int(t) - f.from; i >= 0 && i < len(f.hole) {
+				bad[f.hole[i]] = true
+			}
+		}
+	}
+	if len(bad) > 0 { // left to the winding number
+		b.m, b.adj = f.less(bad)
+		if pairs, err = b.crossings(ctx); err != nil {
+			return false, err
+		}
+		return true, b.stand(ctx, pairs)
+	}
+	if err := b.stand(ctx, pairs); err != nil {
+		return false, err
+	}
+	for _, twin := range b.adj {
+		if twin < 0 {
+			return true, nil
+		}
+	}
+	size := b.m.Box().Size()
+	if len(pairs) > 0 || b.m.Volume() <= noVolume*size.X*size.Y*size.Z {
+		return true, nil
+	}
+	if len(b.actions) > 0 {
+		b.untie()
+	}
+	return false, b.saw(ctx)
+}
+
+// closed saws a scan that is open, so that the saw takes what is ragged, and fills what stays open.
+func (b *bench) closed(ctx context.Context, p Plane) (*filled, error) {
+	b.report("closing holes", 0.06)
+	open := slices.Contains(b.adj, -1)
+	if open && p.On {
+		if err := b.sawAt(ctx, p); err != nil {
+			return nil, err
+		}
+	}
+	f, err := fill(ctx, b.m, b.adj)
+	if err != nil {
+		return nil, err
+	}
+	b.m, b.adj = f.m, f.adj
+	b.did(Filled, f.holes, 0)
+	b.did(Based, f.bases, f.sawnLevel)
+	return f, nil
+}
+
+// saw cuts off at the saw plane and closes the cut.
+func (b *bench) saw(ctx context.Context) error {
+	if !b.set.Saw.On {
+		return nil
+	}
+	return b.sawAt(ctx, b.set.Saw)
+}
+
+func (b *bench) sawAt(ctx context.Context, p Plane) error {
+	b.report("sawing off at the plane", 0.9)
+	out, whole, err := sawn(ctx, b.m, p)
+	if err != nil || whole {
+		return err
+	}
+	out = compact(out)
+	b.m, b.adj = capSaw(out, out.Adjacency(), p)
+	for _, a := range b.actions {
+		if a.Kind == Sawn {
+			return nil
+		}
+	}
+	b.did(Sawn, 1, 0)
+	return nil
+}
+
+// result is what the bench holds, without points that nothing uses where something was done.
+func (b *bench) result() *Result {
+	if len(b.actions) > 0 {
+		b.m = compact(b.m)
+		b.adj = b.m.Adjacency()
+	}
+	return &Result{Mesh: b.m, Adjacency: b.adj, Actions: b.actions}
 }

@@ -18,8 +18,8 @@ type Measured struct{ MaxDistance, MeanDistance float64 }
 // triangle over, and leaves every point of m that was near within tolerance of the new triangles. Open rims stay as they are.
 // A closed 2-manifold stays one.
 //
-// Measured is taken afterwards: from every point of m to the new surface, and from the corners and middles of the new
-// triangles to m. A tolerance of zero or less gives m itself. Two runs give the same, on any number of cores. progress may
+// Measured is taken afterwards: from every point of m to the new surface, and from the corners and the middles of the new
+// triangles and edges to m. A tolerance of zero or less gives m itself. Two runs give the same, on any number of cores. progress may
 // be nil. Called off by ctx it returns within 100 ms.
 func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float64, progress func(float64)) (*mesh.Mesh, Measured, error) {
 	if !(tolerance > 0) || len(m.Triangles) == 0 {
@@ -67,6 +67,7 @@ type thinning struct {
 	surface   []mesh.Triangle
 	twins     mesh.Adjacency
 	corner    []int32 // one of each point's corners, as in twins
+	flats     []thinFlat
 	tolerance float64
 	middle    geom.Vec // planes are kept relative to this point, for precision
 	points    []mesh.Point
@@ -81,7 +82,7 @@ type thinning struct {
 
 func newThinning(m *mesh.Mesh, adj mesh.Adjacency, tolerance float64) *thinning {
 	t := &thinning{
-		origin: m.Points, surface: m.Triangles, twins: adj, corner: make([]int32, len(m.Points)), tolerance: tolerance, middle: m.Box().Center(),
+		origin: m.Points, surface: m.Triangles, twins: adj, corner: make([]int32, len(m.Points)), flats: flatness(m), tolerance: tolerance, middle: m.Box().Center(),
 		points: append([]mesh.Point(nil), m.Points...), planes: make([]thinPlanes, len(m.Points)),
 		fixed: make([]bool, len(m.Points)), tried: make([]bool, len(m.Points)), uses: make([]int32, len(m.Points)),
 		triangles: append([]mesh.Triangle(nil), m.Triangles...),

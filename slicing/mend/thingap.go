@@ -9,7 +9,8 @@ import (
 	"grainstack/slicing/par"
 )
 
-// measureGap looks from the points of was at now, and from the corners and middles of now's triangles at was.
+// measureGap looks from the points of was at now, and from the corners and the middles of triangles
+// and edges of now at was.
 func measureGap(ctx context.Context, was, now *mesh.Mesh) (Measured, error) {
 	var sum thinSum
 	to, err := newThinGrid(ctx, now)
@@ -23,11 +24,20 @@ func measureGap(ctx context.Context, was, now *mesh.Mesh) (Measured, error) {
 	if err != nil {
 		return Measured{}, err
 	}
-	err = sum.look(ctx, back, len(now.Points)+len(now.Triangles), func(i int) geom.Vec {
+	err = sum.look(ctx, back, len(now.Points)+4*len(now.Triangles), func(i int) geom.Vec {
 		if i < len(now.Points) {
 			return now.Points[i].Vec()
 		}
-		a, b, c := now.Corners(i - len(now.Points))
+		i -= len(now.Points)
+		a, b, c := now.Corners(i / 4)
+		switch i % 4 {
+		case 1:
+			return a.Add(b).Scale(0.5)
+		case 2:
+			return b.Add(c).Scale(0.5)
+		case 3:
+			return c.Add(a).Scale(0.5)
+		}
 		return a.Add(b).Add(c).Scale(1.0 / 3)
 	})
 	if err != nil || sum.n == 0 {
@@ -191,20 +201,37 @@ func (g *thinGrid) toCube2(p geom.Vec, x, y, z int) float64 {
 func (g *thinGrid) search(p geom.Vec, cube int, best *float64) {
 	for _, t := range g.list[g.start[cube]:g.start[cube+1]] {
 		a, b, c := g.m.Corners(int(t))
-		*best = min(*best, toTriangle2(p, a, b, c))
+		*best = min(*best, toTriangle2(p, a, b, c, *best))
 	}
 }
 
-// toTriangle2 is the squared distance from p to the triangle.
-func toTriangle2(p, a, b, c geom.Vec) float64 {
+// toTriangle2 is the squared distance from p to the triangle where that is less than bound, else infinity or the distance. The
+// nearest point is under p or on an edge that p lies beyond.
+func toTriangle2(p, a, b, c geom.Vec, bound float64) float64 {
 	u, v, r := b.Sub(a), c.Sub(a), p.Sub(a)
 	n := u.Cross(v)
-	if nn := n.Dot(n); nn > 0 {
-		x, y := r.Cross(v).Dot(n), u.Cross(r).Dot(n)
-		if x >= 0 && y >= 0 && x+y <= nn {
-			h := r.Dot(n)
-			return h * h / nn
-		}
+	nn := n.Dot(n)
+	if !(nn > 0) {
+		return min(toEdge2(r, u), toEdge2(r, v), toEdge2(p.Sub(b), c.Sub(b)))
 	}
-	return min(toEdge2(r, u), toEdge2(r, v), toEdge2(p.Sub(b), c.Sub(b)))
+	h := r.Dot(n)
+	if h *= h; h >= bound*nn {
+		return math.Inf(1)
+	}
+	m := n.Cross(r)
+	x, y := v.Dot(m), -u.Dot(m)
+	best := math.Inf(1)
+	if x < 0 {
+		best = toEdge2(r, v)
+	}
+	if y < 0 {
+		best = min(best, toEdge2(r, u))
+	}
+	if x+y > nn {
+		best = min(best, toEdge2(p.Sub(b), c.Sub(b)))
+	}
+	if best == math.Inf(1) {
+		return h / nn
+	}
+	return best
 }

@@ -11,7 +11,9 @@ const (
 	mostAround    = 24     // triangles at a point after merging
 	lengthCost    = 2.5e-5 // how much of an edge's squared length counts towards its cost, so that flat places go evenly
 	mostTurn      = 0.3    // cosine of the angle by which a triangle may turn in one merging
-	leastFatness  = 0.06   // twice the area over the longest edge squared, below which no triangle may become worse
+	leastFatness  = 0.06   // twice the area over the longest edge squared, below which triangles may hardly become worse:
+	mostWorse     = 0.8    // to this share in one merging
+	nearlyLine    = 1e-4   // below this never
 	thinLookEvery = 256    // mergings between looks at the context
 )
 
@@ -21,7 +23,7 @@ func (p *thinPatch) thin(ctx context.Context) {
 	for t, c := range p.triangles {
 		for k, a := range c {
 			b := p.triangles[t][(k+1)%3]
-			if a < b && !(p.free[a] == settled && p.free[b] == settled) {
+			if a < b && !(p.free[a] == movesTried && p.free[b] == movesTried) {
 				p.offer(a, b)
 			}
 		}
@@ -43,7 +45,7 @@ func (p *thinPatch) thin(ctx context.Context) {
 // offer queues an edge that may be merged within tolerance by its planes.
 func (p *thinPatch) offer(a, b int32) {
 	fa, fb := p.free[a], p.free[b]
-	if fa == onCut || fb == onCut || fa == onRim && fb == onRim {
+	if fa == movesCut || fb == movesCut || fa == thinOnRim && fb == thinOnRim {
 		return
 	}
 	_, off := p.target(a, b)
@@ -59,9 +61,9 @@ func (p *thinPatch) target(a, b int32) (at geom.Vec, off float64) {
 	q := p.planes[a]
 	q.add(&p.planes[b])
 	switch {
-	case p.free[a] == onRim:
+	case p.free[a] == thinOnRim:
 		at = p.points[a]
-	case p.free[b] == onRim:
+	case p.free[b] == thinOnRim:
 		at = p.points[b]
 	default:
 		pa, pb := p.points[a], p.points[b]
@@ -72,7 +74,7 @@ func (p *thinPatch) target(a, b int32) (at geom.Vec, off float64) {
 
 // merge draws b into a, if nothing speaks against it.
 func (p *thinPatch) merge(a, b int32) {
-	if p.free[b] == onRim {
+	if p.free[b] == thinOnRim {
 		a, b = b, a
 	}
 	at, _ := p.target(a, b)
@@ -83,10 +85,10 @@ func (p *thinPatch) merge(a, b int32) {
 	}
 	p.planes[a].add(&p.planes[b])
 	p.points[a] = at
-	if p.free[a] == settled {
-		p.free[a] = anyMove
+	if p.free[a] == movesTried {
+		p.free[a] = movesAny
 	}
-	p.free[b] = gone
+	p.free[b] = movesGone
 	p.version[a]++
 	p.version[b]++
 	from := int32(len(p.around))
@@ -121,7 +123,7 @@ func (p *thinPatch) links(a, b int32) bool {
 	s := &p.star
 	s.triangles, s.shared = s.triangles[:0], s.shared[:0]
 	atA, atB := p.gather(a), p.gather(b)
-	if len(atA)+len(atB)-4 > mostAround || p.free[a] != onRim && len(atA)+len(atB)-4 < 3 {
+	if len(atA)+len(atB)-4 > mostAround || p.free[a] != thinOnRim && len(atA)+len(atB)-4 < 3 {
 		return false
 	}
 	p.marks++
@@ -189,7 +191,7 @@ func (p *thinPatch) shape(a, b int32, at geom.Vec) bool {
 		}
 		if fat := f.double / f.longest; fat < leastFatness {
 			e, g, h := pu.Sub(p.points[from]), pv.Sub(p.points[from]), pu.Sub(pv)
-			if was := size / max(e.Dot(e), g.Dot(g), h.Dot(h)); !(fat > 0) || fat < was {
+			if was := size / max(e.Dot(e), g.Dot(g), h.Dot(h)); fat < mostWorse*was || fat < nearlyLine {
 				return false
 			}
 		}

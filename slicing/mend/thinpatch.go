@@ -33,11 +33,11 @@ type thinSpan struct{ from, to int32 }
 type thinFreedom uint8
 
 const (
-	onCut   thinFreedom = iota // has triangles in other parts: left alone
-	onRim                      // may take in others but stays in place
-	anyMove                    // may move
-	settled                    // may move, but edges between two such were tried in the last round
-	gone
+	movesCut   thinFreedom = iota // has triangles in other parts: left alone
+	thinOnRim                     // may take in others but stays in place
+	movesAny                      // may move
+	movesTried                    // may move, but edges between two such were tried in the last round
+	movesGone
 )
 
 // gone is how a triangle that is no more is marked, at its first corner.
@@ -72,13 +72,13 @@ func (p *thinPatch) take(order []int32, sum bool) {
 		p.local[v] = 0
 		switch {
 		case p.at[i].to-p.at[i].from != p.t.uses[v]:
-			p.free[i] = onCut
+			p.free[i] = movesCut
 		case p.t.fixed[v]:
-			p.free[i] = onRim
+			p.free[i] = thinOnRim
 		case p.t.tried[v]:
-			p.free[i] = settled
+			p.free[i] = movesTried
 		default:
-			p.free[i] = anyMove
+			p.free[i] = movesAny
 		}
 	}
 }
@@ -130,14 +130,14 @@ func (p *thinPatch) arrange() {
 func (p *thinPatch) give(sum bool) thinned {
 	var out thinned
 	for i, v := range p.whole {
-		if p.free[i] != onCut {
+		if p.free[i] != movesCut {
 			p.t.points[v] = point32(p.points[i].Add(p.t.middle))
 			p.t.planes[v] = p.planes[i]
 		} else if sum {
 			out.cut = append(out.cut, v)
 			out.planes = append(out.planes, p.planes[i])
 		}
-		p.t.tried[v] = p.free[i] != onCut
+		p.t.tried[v] = p.free[i] != movesCut
 	}
 	left := 0
 	for _, c := range p.triangles {

@@ -19,7 +19,7 @@ type thinStar struct {
 type thinHome struct{ point, facet int32 }
 
 // holds reports whether each point that the star's triangles stood for lies within tolerance of one of the new ones, and
-// their new corner within tolerance of the surface as read at the nearest of those points.
+// their new corner and their middles within tolerance of the surface as read at the nearest of those points.
 func (s *thinStar) holds(p *thinPatch, at geom.Vec) bool {
 	s.homes = s.homes[:0]
 	limit := p.t.tolerance * (1 - 1e-6)
@@ -39,41 +39,32 @@ func (s *thinStar) holds(p *thinPatch, at geom.Vec) bool {
 			}
 		}
 	}
-	if nearest < 0 || reach <= limit*limit {
-		return true
+	if nearest >= 0 && reach > limit*limit && !p.t.touches(nearest, at.Add(p.t.middle), limit) {
+		return false
 	}
-	return p.t.touches(nearest, at.Add(p.t.middle), limit)
+	return s.lies(p.t, at.Add(p.t.middle), limit)
 }
 
-// touches reports whether at lies within limit of one of the triangles at point v of the surface as read.
-func (t *thinning) touches(v int32, at geom.Vec, limit float64) bool {
-	const mostLooks = 32 // at a hub of very many triangles the rest are not looked at
-	start := t.corner[v]
-	for _, back := range [2]bool{false, true} {
-		h := start
-		for range mostLooks {
-			c := t.surface[h/3]
-			a, b, d := t.origin[c[0]].Vec(), t.origin[c[1]].Vec(), t.origin[c[2]].Vec()
-			if toTriangle2(at, a, b, d) <= limit*limit {
-				return true
-			}
-			before := h - h%3 + (h+2)%3 // the edge that ends at v
-			if back {
-				if h = t.twins[h]; h >= 0 {
-					h = h - h%3 + (h+1)%3
+// lies reports whether the middles of the facets and of their edges lie within limit of the surface as read, looked for from
+// the nearest of the star's points on. The edges that do not end at the common corner are as they were.
+func (s *thinStar) lies(t *thinning, at geom.Vec, limit float64) bool {
+	for i := range s.facets {
+		f := &s.facets[i]
+		for _, p := range [2]geom.Vec{f.u.Add(f.v).Scale(1.0 / 3), f.u.Scale(0.5)} {
+			p = p.Add(at)
+			nearest, reach := int32(-1), math.Inf(1)
+			for _, h := range s.homes {
+				d := t.origin[h.point].Vec().Sub(p)
+				if l := d.Dot(d); l < reach {
+					nearest, reach = h.point, l
 				}
-			} else {
-				h = t.twins[before]
 			}
-			if h == start {
+			if nearest >= 0 && reach > limit*limit && !t.touches(nearest, p, limit) {
 				return false
-			}
-			if h < 0 {
-				break
 			}
 		}
 	}
-	return false
+	return true
 }
 
 // near is a facet within limit of v, which is relative to the facets' common corner; -1 where there is none. guess is looked

@@ -1,8 +1,8 @@
 // Package mesh reads a solid's surface from a file, welds it, puts it in spatial order, measures it and says what is wrong
 // with it.
 //
-// It takes STL (binary and ASCII), OBJ, PLY (ASCII and both binary orders) and OFF, told apart by their contents. It gives an
-// indexed Mesh, at file units: nothing here knows millimetres until Sentences is given a scale. Triangles run
+// It takes STL (binary and ASCII), OBJ, PLY (ASCII and both binary orders), OFF, each of them packed by gzip (RFC 1952) too, and
+// 3MF (3MF Consortium, Core Specification 1.3), told apart by their contents. It gives an indexed Mesh, at file units: nothing here knows millimetres until Sentences is given a scale. Triangles run
 // counter-clockwise seen from outside, so a solid's volume is positive and an inside-out one's is negative.
 //
 // Volume and centroid are sums over signed tetrahedra (B. Mirtich, Fast and Accurate Computation of Polyhedral Mass

@@ -21,9 +21,6 @@ const (
 // kinds are tried in order, so that the narrower mark stands before the wider.
 func kinds() []kind {
 	return []kind{
-		{-1, "3d/3dmodel.model", "a 3MF file", asMesh},
-		{0, "pk\x03\x04", "a zip archive (3MF files are such, too)", asUnpack},
-		{0, "\x1f\x8b", "a gzip archive", asUnpack},
 		{0, "7z\xbc\xaf\x27\x1c", "a 7-Zip archive", asUnpack},
 		{0, "rar!", "a RAR archive", asUnpack},
 		{0, "gltf", "a glTF scene", asMesh},

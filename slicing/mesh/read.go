@@ -10,9 +10,10 @@ import (
 
 // Raw says what was in the file before welding.
 type Raw struct {
-	Format   string // "binary STL", "ASCII STL", "OBJ", "PLY", "OFF"
-	Facets   int    // triangles in the file, larger faces cut into triangles
-	ZeroArea int    // of those, how many had two equal corners and were left out
+	Format   string  // "binary STL", "ASCII STL", "OBJ", "PLY", "OFF"
+	Facets   int     // triangles in the file, larger faces cut into triangles
+	ZeroArea int     // of those, how many had two equal corners and were left out
+	UnitMM   float64 // mm per file unit where the file says so (3MF), else 0
 }
 
 // Read reads a solid's surface, welds equal points and puts triangles and points in spatial order. The kind of file is told
@@ -72,6 +73,8 @@ type format struct {
 func formats() []format {
 	return []format{
 		{"binary STL", exactSTL, readSTL},
+		{"gzip", looksLikeGzip, readGzip},
+		{"3MF", looksLikeZip, read3MF},
 		{"PLY", looksLikePLY, readPLY},
 		{"OFF", looksLikeOFF, readOFF},
 		{"ASCII STL", looksLikeTextSTL, readTextSTL},
@@ -82,7 +85,7 @@ func formats() []format {
 
 // build makes the mesh out of the file's facets.
 func build(s *source, facets []facet) (*Mesh, Raw, error) {
-	raw := Raw{Format: s.format, Facets: len(facets)}
+	raw := Raw{Format: s.format, Facets: len(facets), UnitMM: s.unitMM}
 	if len(facets) == 0 {
 		return nil, Raw{}, s.fault(0, 0, remedySurface, "the file holds no triangles")
 	}
@@ -131,6 +134,7 @@ type source struct {
 	size   int64
 	name   string
 	format string
+	unitMM float64 // as in Raw
 }
 
 // headSize is how much of a file is looked at to tell its kind.

@@ -101,7 +101,7 @@ const small = `{"first":{"board":"b","rough":"c","finish":"c","machine":"m","glu
 "cutters":[{"key":"c","name":"C","shape":"ball","diameter":6,"flutes":2,"cutLength":20,"reach":30,"shank":6,"feedMmMin":2000,
  "plungeMmMin":800,"rpm":14000,"stepdown":3,"stepover":0.5}],
 "machines":[{"key":"m","name":"M","travelX":600,"travelY":600,"travelZ":90,"rapidMmMin":5000,"feedMmMin":4000,"rapidZMmMin":2000,
- "feedZMmMin":1000,"accelMmS2":400,"minRPM":9000,"maxRPM":30000}],
+ "feedZMmMin":1000,"accelMmS2":400,"accelZMmS2":250,"junction":0.01,"minRPM":9000,"maxRPM":30000}],
 "glues":[{"key":"g","name":"G","spreadGM2":110,"faces":2,"solids":0.5,"openMin":8,"clampMin":45,"softMPa":0.8,"hardMPa":1.4,"line":0.1,"tone":[70,4,20]}],
 "finishes":[{"key":"f","name":"F","coats":0,"shift":0,"endShift":0,"chroma":1,"gloss":0}],
 "panels":[{"key":"p","name":"P","x":600,"y":600}]}`

@@ -93,7 +93,7 @@ type machineRow struct {
 	Key, Name                                                 string
 	TravelX, TravelY, TravelZ                                 figure
 	RapidMmMin, FeedMmMin, RapidZMmMin, FeedZMmMin, AccelMmS2 figure
-	MinRPM, MaxRPM                                            figure
+	AccelZMmS2, Junction, MinRPM, MaxRPM                      figure
 }
 
 type glueRow struct {
@@ -177,7 +177,8 @@ func (r machineRow) machine(check *checker) Machine {
 		TravelX: e.positive("travelX", r.TravelX), TravelY: e.positive("travelY", r.TravelY), TravelZ: e.positive("travelZ", r.TravelZ),
 		RapidMmMin: e.positive("rapidMmMin", r.RapidMmMin), FeedMmMin: e.positive("feedMmMin", r.FeedMmMin),
 		RapidZMmMin: e.positive("rapidZMmMin", r.RapidZMmMin), FeedZMmMin: e.positive("feedZMmMin", r.FeedZMmMin),
-		AccelMmS2: e.positive("accelMmS2", r.AccelMmS2), MinRPM: e.positive("minRPM", r.MinRPM), MaxRPM: e.positive("maxRPM", r.MaxRPM)}
+		AccelMmS2: e.positive("accelMmS2", r.AccelMmS2), AccelZMmS2: e.positive("accelZMmS2", r.AccelZMmS2),
+		Junction: e.within("junction", r.Junction, 0.0001, 1), MinRPM: e.positive("minRPM", r.MinRPM), MaxRPM: e.positive("maxRPM", r.MaxRPM)}
 }
 
 func (r glueRow) glue(check *checker) Glue {

@@ -93,10 +93,17 @@ func TestCatalogue(t *testing.T) {
 		}
 	}
 	for _, k := range c.Cutters {
-		sourced("cutter", k.Key, k.Sources, 10)
+		want := 10
+		if k.CornerRadius > 0 {
+			want++
+		}
+		if k.TaperDeg > 0 {
+			want++
+		}
+		sourced("cutter", k.Key, k.Sources, want)
 	}
 	for _, m := range c.Machines {
-		sourced("machine", m.Key, m.Sources, 10)
+		sourced("machine", m.Key, m.Sources, 12)
 	}
 	for _, g := range c.Glues {
 		sourced("glue", g.Key, g.Sources, 9)

@@ -109,7 +109,8 @@ type Machine struct {
 	TravelZ                 float64
 	RapidMmMin, FeedMmMin   float64 // most in X and Y: moving, cutting
 	RapidZMmMin, FeedZMmMin float64 // most in Z: moving, cutting
-	AccelMmS2               float64
+	AccelMmS2, AccelZMmS2   float64 // in X and Y, in Z
+	Junction                float64 // how far a corner may be cut short at speed, mm: the controller's junction deviation
 	MinRPM, MaxRPM          float64
 	Sources                 map[string]string
 }

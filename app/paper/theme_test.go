@@ -1,0 +1,101 @@
+package paper
+
+import (
+	"image/color"
+	"math"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/theme"
+)
+
+func TestEveryColourIsDefined(t *testing.T) {
+	for _, s := range []Shade{Light, Dark, AsDesktop} {
+		test.AssertAllColorNamesDefined(t, NewTheme(s, nil, nil), "paper")
+	}
+	for name := range light {
+		if _, ok := dark[name]; !ok {
+			t.Errorf("%s has no dark colour", name)
+		}
+	}
+}
+
+func TestShades(t *testing.T) {
+	for _, tt := range []struct {
+		shade   Shade
+		desktop fyne.ThemeVariant
+		want    bool
+	}{
+		{Light, theme.VariantDark, false}, {Dark, theme.VariantLight, true},
+		{AsDesktop, theme.VariantDark, true}, {AsDesktop, theme.VariantLight, false},
+	} {
+		if got := NewTheme(tt.shade, nil, nil).IsDark(tt.desktop); got != tt.want {
+			t.Errorf("shade %d on desktop %d: dark %v", tt.shade, tt.desktop, got)
+		}
+	}
+}
+
+// Everything written can be read: at least 4.5 to 1 (Web Content Accessibility Guidelines 2.1, success criterion 1.4.3).
+func TestContrast(t *testing.T) {
+	for name, c := range map[string]map[fyne.ThemeColorName]color.NRGBA{"light": light, "dark": dark} {
+		for _, ink := range []fyne.ThemeColorName{Ink, Pencil, Red, theme.ColorNameDisabled} {
+			for _, ground := range []fyne.ThemeColorName{Ground, Sheet, theme.ColorNameMenuBackground} {
+				if k := contrast(c[ink], c[ground]); k < 4.5 {
+					t.Errorf("%s: %s on %s has a contrast of %.2f", name, ink, ground, k)
+				}
+			}
+		}
+	}
+}
+
+// contrast is that of WCAG 2.1.
+func contrast(a, b color.NRGBA) float64 {
+	bright := func(c color.NRGBA) float64 {
+		lin := func(v uint8) float64 {
+			s := float64(v) / 255
+			if s <= 0.03928 {
+				return s / 12.92
+			}
+			return math.Pow((s+0.055)/1.055, 2.4)
+		}
+		return 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
+	}
+	x, y := bright(a), bright(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+func TestWordsAreCutToTheirRoom(t *testing.T) {
+	test.NewTempApp(t)
+	w := Write("a line that is much too long for the room that it has", Small, Ink).Cut()
+	win := test.NewWindow(w)
+	defer win.Close()
+	r := test.WidgetRenderer(w).(*wordsRenderer)
+	w.Resize(fyne.NewSize(80, 20))
+	if got := r.line.Text; len(got) > 20 || r.line.MinSize().Width > 81 {
+		t.Errorf("80 units hold %q of %v", got, r.line.MinSize().Width)
+	}
+	w.Resize(fyne.NewSize(1000, 20))
+	if r.line.Text != w.Text() {
+		t.Errorf("with room enough: %q", r.line.Text)
+	}
+}
+
+// Words that say the same again are not drawn again.
+func TestWordsDrawOnlyChanges(t *testing.T) {
+	test.NewTempApp(t)
+	w := Write("17 layers", Small, Ink)
+	win := test.NewWindow(w)
+	defer win.Close()
+	r := test.WidgetRenderer(w).(*wordsRenderer)
+	r.line.Text = "untouched"
+	w.Say("17 layers")
+	w.In(Ink)
+	if r.line.Text != "untouched" {
+		t.Error("drawn again without a change")
+	}
+	w.Say("18 layers")
+	if r.line.Text != "18 layers" {
+		t.Error("a change was not drawn")
+	}
+}

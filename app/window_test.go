@@ -1,0 +1,400 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/test"
+
+	"grainstack/assets"
+	"grainstack/render/draw"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+	"grainstack/slicing/stock"
+)
+
+// A rig is a window on the toolkit's test driver. Posted functions wait in a queue until the test takes them, so that all of
+// the window stays on one goroutine.
+type rig struct {
+	*window
+	t     testing.TB
+	queue chan func()
+	log   bytes.Buffer
+}
+
+// newRig opens a window on a piece and waits for its settled figures.
+func newRig(t testing.TB, p *job.Piece) *rig {
+	t.Helper()
+	c, err := stock.Load(fs.FS(assets.FS), "stock.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &rig{t: t, queue: make(chan func(), 1000)}
+	o := Options{Catalogue: c, Assets: fs.FS(assets.FS), Trace: true, Log: &r.log,
+		Piece: func(context.Context) (*job.Piece, error) { return p, nil }}
+	r.window = newWindow(test.NewTempApp(t), o, letters, func(f func()) { r.queue <- f })
+	t.Cleanup(func() { r.loops.stop(); r.win.Close() })
+	r.win.Resize(fyne.NewSize(1280, 800))
+	r.begin()
+	r.until("the piece is there", func() bool { return r.model != nil && r.model.piece == p })
+	if p.Solid() {
+		r.settle()
+	} else {
+		r.until("figures are withheld", func() bool { return r.figures != nil && r.sheet.Frame() != nil })
+	}
+	return r
+}
+
+// until works the queue off until something is so.
+func (r *rig) until(what string, so func() bool) {
+	r.t.Helper()
+	late := time.After(20 * time.Second)
+	for !so() {
+		select {
+		case f := <-r.queue:
+			f()
+		case <-late:
+			r.t.Fatalf("waited in vain: %s; margin says %q, %q", what, r.margin.words.Text(), r.fault)
+		}
+	}
+}
+
+// drain works off what is in the queue.
+func (r *rig) drain() {
+	for {
+		select {
+		case f := <-r.queue:
+			f()
+		default:
+			return
+		}
+	}
+}
+
+// settle waits for settled figures of the present settings, with the hollow, and for the pictures.
+func (r *rig) settle() {
+	r.t.Helper()
+	r.until("settled figures", func() bool {
+		return !r.stale() && r.figures.Settled && r.figures.CoreKnown &&
+			!r.loops.look.Busy() && !r.loops.fine.Busy() && !r.loops.sheet.Busy() && !r.loops.stick.Busy() && len(r.queue) == 0
+	})
+}
+
+func ring() *job.Piece {
+	return job.NewPiece("ring", solidtest.Torus(80, 43, 120, 60), mesh.Raw{})
+}
+
+func bowl() *job.Piece {
+	m := solidtest.Sphere(50, 4000)
+	return job.NewPiece("bowl", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[:len(m.Triangles)-90]}, mesh.Raw{})
+}
+
+// wall sets the wall as its rule does.
+func (r *rig) wall(mm float64) {
+	r.Do("wall", func(s job.Settings) job.Settings { s.Wall = mm; return s })
+}
+
+func TestStartShowsEverything(t *testing.T) {
+	r := newRig(t, ring())
+	if r.look.Frame() == nil || r.sheet.Frame() == nil || r.stick.Frame() == nil {
+		t.Fatal("a pane is empty")
+	}
+	for _, want := range []string{"what=ticket", "settled=true"} {
+		if !strings.Contains(r.log.String(), want) {
+			t.Errorf("the trace lacks %q", want)
+		}
+	}
+	if got := r.top.facts.Text(); !strings.Contains(got, "246 × 246 × 86 mm") || !strings.Contains(got, "one solid") {
+		t.Errorf("the top line says %q", got)
+	}
+	if got := r.sheet.caption.Text(); got != "Layer 1 of 6 · 0 mm to 16 mm · solid" {
+		t.Errorf("the sheet is called %q", got)
+	}
+}
+
+func TestWallMovesTheWeightAtOnceAndOneUndoTakesItBack(t *testing.T) {
+	r := newRig(t, ring())
+	before := r.figures.Totals.WeightKg
+	was := r.figures
+	for mm := 21.0; mm <= 35; mm++ {
+		r.wall(mm)
+		r.drain()
+		if r.stale() || r.figures == was {
+			t.Fatal("the figures did not follow at once")
+		}
+	}
+	r.Rest()
+	if got := r.figures.Totals.WeightKg; got <= before {
+		t.Errorf("a thicker wall weighs %v, before %v", got, before)
+	}
+	r.pay()
+	if got := r.top.undo.Text; got != "Undo wall" {
+		t.Errorf("the button says %q", got)
+	}
+	r.settle()
+	r.run("undo")
+	if r.session.Settings().Wall != 20 || r.session.UndoName() != "" {
+		t.Errorf("after one undo the wall is %v, undo is %q", r.session.Settings().Wall, r.session.UndoName())
+	}
+	r.settle()
+	if got := r.figures.Totals.WeightKg; got != before {
+		t.Errorf("after undo it weighs %v, want %v", got, before)
+	}
+	r.run("redo")
+	if r.session.Settings().Wall != 35 {
+		t.Errorf("redo: %v", r.session.Settings().Wall)
+	}
+}
+
+func TestStraightCoresComeFromTheLoop(t *testing.T) {
+	r := newRig(t, ring())
+	carved := r.figures.Totals.Core
+	r.Do("core", func(s job.Settings) job.Settings { s.Core = job.Straight; return s })
+	r.follow()
+	if !r.stale() {
+		t.Error("upright pockets were worked out on the window's goroutine")
+	}
+	r.settle()
+	if got := r.figures.Totals.Core; got <= 0 || got >= carved {
+		t.Errorf("straight core %v, carved %v: want less, but some", got, carved)
+	}
+}
+
+func TestDraggingTurnsTheViewOrThePiece(t *testing.T) {
+	r := newRig(t, ring())
+	view, turn := r.camera, r.session.Settings().Turn
+	drag := func() {
+		press := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(200, 200)}}
+		r.look.MouseDown(press)
+		for range 10 {
+			r.look.Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(6, 3)})
+		}
+		r.look.DragEnd()
+		r.look.MouseUp(press)
+	}
+	drag()
+	if r.camera == view || r.session.Settings().Turn != turn {
+		t.Error("dragging did not turn the view alone")
+	}
+	r.run("card 2")
+	view = r.camera
+	drag()
+	if r.camera != view || r.session.Settings().Turn == turn {
+		t.Error("with the Stand card open, dragging did not turn the piece alone")
+	}
+	r.settle()
+	if r.session.UndoName() != "turn the piece" {
+		t.Errorf("undo is called %q", r.session.UndoName())
+	}
+	r.run("undo")
+	if r.session.Settings().Turn != turn {
+		t.Error("one undo does not take the whole turn back")
+	}
+	r.settle()
+	r.run("whole piece")
+	if r.camera != firstCamera() {
+		t.Error("the view was not reset")
+	}
+}
+
+func TestClicksOnThePiece(t *testing.T) {
+	r := newRig(t, job.NewPiece("box", solidtest.Box(120, 80, 100), mesh.Raw{}))
+	click := func(x, y float32) {
+		at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(x, y)}}
+		r.look.MouseDown(at)
+		r.look.MouseUp(at)
+		r.until("the click is answered", func() bool { return r.picking.ask.serial == 0 })
+	}
+	mid := r.look.Size()
+	click(mid.Width/2, mid.Height*0.55)
+	if r.session.Layer() < 2 {
+		t.Errorf("a click in the middle picked layer %d", r.session.Layer())
+	}
+	r.run("lay")
+	click(mid.Width/2, mid.Height*0.6)
+	r.settle()
+	if got := r.figures.Size.Z; got < 79.9 || got > 120.1 || got == 100 {
+		t.Errorf("laid on a side, the box is %v high, want 80 or 120", got)
+	}
+	r.run("undo")
+	r.settle()
+	r.run("measure")
+	click(mid.Width/2-40, mid.Height*0.6)
+	click(mid.Width/2+40, mid.Height*0.6)
+	if len(r.picking.points) != 2 || r.state().Distance <= 0 || r.picking.what != "" {
+		t.Errorf("measured %v, still picking %q", r.picking.points, r.picking.what)
+	}
+}
+
+func TestKeysAndSheets(t *testing.T) {
+	r := newRig(t, ring())
+	r.key(fyne.KeyUp)
+	r.key(fyne.KeyUp)
+	if r.session.Layer() != 3 {
+		t.Fatalf("two keys up: layer %d", r.session.Layer())
+	}
+	r.settle()
+	if got := r.sheet.caption.Text(); !strings.HasPrefix(got, "Layer 3 of 6") {
+		t.Errorf("the sheet is %q", got)
+	}
+	y := float32(r.stick.drawn.Y(75))
+	r.clickStick(fyne.NewPos(40, y))
+	if r.session.Layer() != 5 {
+		t.Errorf("a click at 75 mm picked layer %d", r.session.Layer())
+	}
+	r.settle()
+	at := fyne.NewPos(120, 200)
+	before, _ := r.sheet.drawn.ToMM(float64(at.X), float64(at.Y))
+	r.sheet.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: at}, Scrolled: fyne.NewDelta(0, 75)})
+	r.settle()
+	after, ok := r.sheet.drawn.ToMM(float64(at.X), float64(at.Y))
+	if !ok || after.Sub(before).Len() > 0.5 {
+		t.Errorf("zooming moved what is under the pointer from %v to %v", before, after)
+	}
+	if r.plan.Zoom < 1.5 {
+		t.Errorf("three notches zoom to %v", r.plan.Zoom)
+	}
+}
+
+func TestViewsUnitsAndShade(t *testing.T) {
+	r := newRig(t, ring())
+	for _, name := range []string{"cut", "lift", "marks", "ghost"} {
+		was := r.session.View
+		r.run(name)
+		if r.session.View == was {
+			t.Errorf("%s changed nothing", name)
+		}
+		r.settle()
+	}
+	r.run("units")
+	r.settle()
+	if !strings.Contains(r.sheet.caption.Text(), " in") || !strings.Contains(r.top.facts.Text(), " in") {
+		t.Errorf("inches: %q, %q", r.sheet.caption.Text(), r.top.facts.Text())
+	}
+	dark := r.dark()
+	r.run("shade")
+	r.until("the pictures are dyed", func() bool { return !r.loops.look.Busy() && len(r.queue) == 0 })
+	if r.dark() == dark {
+		t.Error("still the same shade")
+	}
+}
+
+func TestAnOpenPieceIsShownAndItsFiguresAreWithheld(t *testing.T) {
+	r := newRig(t, bowl())
+	if r.figures.Withheld == "" || len(r.figures.Layers) == 0 {
+		t.Fatalf("withheld %q, %d layers", r.figures.Withheld, len(r.figures.Layers))
+	}
+	r.until("the look is there", func() bool { return r.look.Frame() != nil })
+	if !strings.Contains(r.top.facts.Text(), "not closed") {
+		t.Errorf("the top line says %q", r.top.facts.Text())
+	}
+}
+
+func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
+	r := newRig(t, ring())
+	dir := t.TempDir()
+	bad := filepath.Join(dir, "torn.stl")
+	if err := os.WriteFile(bad, []byte("this is no mesh"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{bad, filepath.Join(dir, "gone.stl")} {
+		r.dropped([]fyne.URI{storage.NewFileURI(path)})
+		r.until("the error is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
+		if r.model == nil || r.model.piece.Name != "ring" {
+			t.Error("the piece has gone")
+		}
+		r.win.Canvas().Overlays().Top().Hide()
+		for o := r.win.Canvas().Overlays().Top(); o != nil; o = r.win.Canvas().Overlays().Top() {
+			r.win.Canvas().Overlays().Remove(o)
+		}
+	}
+	good := filepath.Join(dir, "ball.stl")
+	f, err := os.Create(good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(mesh.WriteSTL(f, solidtest.Sphere(40, 2000)), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	r.dropped([]fyne.URI{storage.NewFileURI(good), storage.NewFileURI(bad)})
+	r.until("the ball is there", func() bool { return r.model.piece.Name == "ball" })
+	r.settle()
+	if recent := r.app.Preferences().StringList(prefRecent); len(recent) != 1 || recent[0] != good {
+		t.Errorf("recent files: %v", recent)
+	}
+	job1 := filepath.Join(dir, "ball.grainstack")
+	r.wall(9)
+	r.saveTo(job1)
+	was := r.model
+	r.open(job1)
+	r.until("the job is open", func() bool { return r.model != was && r.path == job1 })
+	if r.session.Settings().Wall != 9 || r.session.UndoName() != "" {
+		t.Errorf("the job's wall is %v, undo %q", r.session.Settings().Wall, r.session.UndoName())
+	}
+}
+
+// Each command of the table has words and a place in the menu, and no two have the same key.
+func TestCommandTable(t *testing.T) {
+	r := newRig(t, ring())
+	names, keys := map[string]bool{}, map[string]string{}
+	for _, c := range r.commands() {
+		if c.words == "" || c.menu == "" || c.do == nil || names[c.name] {
+			t.Errorf("%q is not whole, or there twice", c.name)
+		}
+		names[c.name] = true
+		if k := c.keys(); k != "" {
+			if keys[k] != "" {
+				t.Errorf("%s is both %q and %q", k, keys[k], c.name)
+			}
+			keys[k] = c.name
+		}
+	}
+	if got := len(r.keyLines()); got < len(keys)+len(handKeys) {
+		t.Errorf("the page lists %d keys", got)
+	}
+	r.run("keys")
+	if r.win.Canvas().Overlays().Top() == nil {
+		t.Error("the page of keys did not open")
+	}
+}
+
+func TestTurnedPieceIsSetDownWhereItWillStand(t *testing.T) {
+	r := newRig(t, ring())
+	r.turnBy(geom.TurnXYZ(90, 0, 0))
+	r.settle()
+	if got := r.look.place.Height; got < 245 || got > 247 {
+		t.Errorf("on edge the ring stands %v high, want 246", got)
+	}
+}
+
+func TestABadFirstFileLeavesTheDemoPieceOnTheBench(t *testing.T) {
+	r := newRig(t, ring())
+	r.model, r.standing, r.figures = nil, nil, nil
+	r.open(filepath.Join(t.TempDir(), "gone.stl"))
+	r.until("the error is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
+	r.until("the demo piece is there", func() bool { return r.model != nil })
+	r.key(fyne.KeyN)
+	if r.dark() {
+		t.Error("a key reached the bench under an open page")
+	}
+	r.key(fyne.KeyEscape)
+	if r.win.Canvas().Overlays().Top() != nil {
+		t.Error("Escape did not close the page")
+	}
+}

@@ -1,0 +1,95 @@
+package carve
+
+import (
+	"slices"
+
+	"grainstack/slicing/geom"
+)
+
+// A Body is one connected place where something lies that ought not to.
+type Body struct {
+	Volume float64  // mm³
+	Center geom.Vec // of its volume
+	Max    float64  // mm, the most in one column
+	Area   float64  // mm², as seen from above
+	At     geom.Vec // where the most lies
+}
+
+// Bodies are the connected places of what is trapped, the largest first, without those of less than smallest mm³. Columns
+// that touch at a side or a corner are connected.
+func (t *Trapped) Bodies(smallest float64) []Body {
+	return t.Map.bodies(func(i int) (mm, z float64) {
+		if t.Map.Z == nil {
+			return 0, 0
+		}
+		return float64(t.Map.Z[i]), float64(t.Middle.Z[i])
+	}, smallest)
+}
+
+// bodies gathers the columns where mm is more than 0, z being how high it lies.
+func (m *HeightMap) bodies(of func(i int) (mm, z float64), smallest float64) []Body {
+	labels, n := m.label(func(i int) bool { mm, _ := of(i); return mm > 0 })
+	sums := make([]Body, n)
+	for i, l := range labels {
+		if l == 0 {
+			continue
+		}
+		b := &sums[l-1]
+		mm, z := of(i)
+		p := m.Place(i%m.W, i/m.W)
+		at := geom.Vec{X: p.X, Y: p.Y, Z: z}
+		b.Volume += mm
+		b.Area++
+		b.Center = b.Center.Add(at.Scale(mm))
+		if mm > b.Max {
+			b.Max, b.At = mm, at
+		}
+	}
+	cell := m.Step * m.Step
+	for i := range sums {
+		b := &sums[i]
+		b.Center = b.Center.Scale(1 / b.Volume)
+		b.Volume *= cell
+		b.Area *= cell
+	}
+	sums = slices.DeleteFunc(sums, func(b Body) bool { return b.Volume < smallest })
+	slices.SortStableFunc(sums, func(a, b Body) int {
+		switch {
+		case a.Volume > b.Volume:
+			return -1
+		case a.Volume < b.Volume:
+			return 1
+		}
+		return 0
+	})
+	return sums
+}
+
+// label numbers the connected places where in holds, from 1 in the order in which their first columns come; 0 elsewhere.
+// Nothing is labelled in a map that holds nothing.
+func (m *HeightMap) label(in func(i int) bool) (labels []int32, n int) {
+	labels = make([]int32, m.W*m.H)
+	var todo []int32
+	for start := range labels {
+		if labels[start] != 0 || !in(start) {
+			continue
+		}
+		n++
+		labels[start] = int32(n)
+		todo = append(todo[:0], int32(start))
+		for len(todo) > 0 {
+			at := int(todo[len(todo)-1])
+			todo = todo[:len(todo)-1]
+			x, y := at%m.W, at/m.W
+			for j := max(y-1, 0); j <= min(y+1, m.H-1); j++ {
+				for i := max(x-1, 0); i <= min(x+1, m.W-1); i++ {
+					if k := j*m.W + i; labels[k] == 0 && in(k) {
+						labels[k] = int32(n)
+						todo = append(todo, int32(k))
+					}
+				}
+			}
+		}
+	}
+	return labels, n
+}

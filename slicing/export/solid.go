@@ -1,0 +1,217 @@
+package export
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/par"
+)
+
+// LayerSolids makes the layers with the given numbers, from 1, of figures that belong to the standing: each one closed
+// solid in the frame of the stand, mm, in the order asked for.
+//
+// A layer is the piece's skin between its two planes, its hollow, and the joint faces. The skin is the piece's own, but for
+// points within a millionth of the piece's extent of a joint, which are put on it, and rounding to float32. Joints lie at
+// the nearest float32. Two neighbours have the same points along a joint, bit for bit, where both have the same hollow. A
+// carved hollow follows the depth of the field at the wall, sampled at the field's own step; bodies of it that reach
+// neither face of their layer stay wood. An upright hollow is the layer's Pocket. The figures' wall has to be a step of the
+// field at the least, and the hollow has to be known.
+func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) ([]*mesh.Mesh, error) {
+	if err := fitting(st, f, layers); err != nil {
+		return nil, err
+	}
+	c, err := newCut(ctx, st, f, layers)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]*mesh.Mesh, len(layers))
+	benches := make([]*bench, par.Count())
+	err = par.Workers(ctx, len(layers), 1, func(worker, i, _ int) {
+		if benches[worker] == nil {
+			benches[worker] = newBench(c)
+		}
+		out[i] = benches[worker].layer(i)
+	})
+	if err != nil {
+		return nil, err
+	}
+	for i, m := range out {
+		if len(m.Triangles) == 0 {
+			return nil, fmt.Errorf("layer %d has no wood", layers[i])
+		}
+	}
+	return out, nil
+}
+
+// fitting refuses what no solids can be made of.
+func fitting(st *job.Standing, f *job.Figures, layers []int) error {
+	if !st.Piece.Solid() {
+		return errors.New("the surface of the piece is not closed: mend it before layers are written as solids")
+	}
+	for i, n := range layers {
+		if n < 1 || n > len(f.Layers) {
+			return fmt.Errorf("there is no layer %d in a stack of %d", n, len(f.Layers))
+		}
+		if slices.Contains(layers[:i], n) {
+			return fmt.Errorf("layer %d is asked for twice", n)
+		}
+	}
+	if f.For.Wall == 0 {
+		return nil
+	}
+	if st.Grid == nil {
+		return errors.New("the hollow is still being worked out: wait for it before layers are written as solids")
+	}
+	if step := st.Grid.Step() * st.Placed.Placement.Scale; f.For.Wall < step {
+		return fmt.Errorf("a wall of %.1f mm is too thin to be told apart on a piece of this size: make it %.1f mm or more", f.For.Wall, step)
+	}
+	return nil
+}
+
+// A cut is a piece divided by its joints. Places along the height are counted by odd numbers for joints and even ones for
+// the layers between: 2k is within layer k, from 0, and 2k+1 on the joint above it.
+type cut struct {
+	st     *job.Standing
+	f      *job.Figures
+	mesh   *mesh.Mesh
+	joints []float64 // heights, each a float32
+	class  []int32   // of each point
+	layers []int     // those wanted, from 0
+	start  []int32   // of each wanted layer's triangles in items
+	items  []int32
+	hollow *hollow // nil without a carved one
+}
+
+// onJoint is the share of the piece's extent within which a point lies on a joint: as in package stack, what a file loses
+// when the piece was turned before it was saved.
+const onJoint = 1e-6
+
+func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) (*cut, error) {
+	c := &cut{st: st, f: f, mesh: st.Placed.Mesh}
+	for _, n := range layers {
+		c.layers = append(c.layers, n-1)
+	}
+	for i := range len(f.Layers) - 1 {
+		c.joints = append(c.joints, float64(float32(f.Layers[i].Top)))
+	}
+	if err := c.classify(ctx); err != nil {
+		return nil, err
+	}
+	if err := c.sort(ctx); err != nil {
+		return nil, err
+	}
+	if f.For.Wall > 0 && f.For.Core == job.Carved {
+		c.hollow = newHollow(st, f.For.Wall)
+	}
+	return c, ctx.Err()
+}
+
+// between are the heights of a layer, from 0: its joints, or the piece's ends.
+func (c *cut) between(k int) (bottom, top float64) {
+	bottom, top = c.st.Placed.Box.Min.Z, c.st.Placed.Box.Max.Z
+	if k > 0 {
+		bottom = c.joints[k-1]
+	}
+	if k < len(c.joints) {
+		top = c.joints[k]
+	}
+	return bottom, top
+}
+
+// span is how many points or triangles one goroutine takes at a time.
+const span = 1 << 14
+
+// classify finds where each point lies.
+func (c *cut) classify(ctx context.Context) error {
+	size := c.st.Placed.Box.Size()
+	near := onJoint * max(size.X, size.Y, size.Z)
+	c.class = make([]int32, len(c.mesh.Points))
+	return par.Spans(ctx, len(c.class), span, func(from, to int) {
+		k := 0
+		for i := from; i < to; i++ {
+			z := float64(c.mesh.Points[i][2])
+			for k < len(c.joints) && c.joints[k]+near < z {
+				k++
+			}
+			for k > 0 && c.joints[k-1]+near >= z {
+				k--
+			}
+			c.class[i] = int32(2 * k)
+			if k < len(c.joints) && z >= c.joints[k]-near {
+				c.class[i]++
+			}
+		}
+	})
+}
+
+// reach is the first and the last layer that a triangle has a share of; from > to for one that lies in a joint.
+func (c *cut) reach(t mesh.Triangle) (from, to int32) {
+	p, q, r := c.class[t[0]], c.class[t[1]], c.class[t[2]]
+	return (min(p, q, r) + 1) / 2, max(p, q, r) / 2
+}
+
+// sort lists the triangles of each wanted layer: count, add up, write.
+func (c *cut) sort(ctx context.Context) error {
+	slot := make([]int32, len(c.f.Layers)) // of each layer, one more than its place in c.layers
+	for i, k := range c.layers {
+		slot[k] = int32(i + 1)
+	}
+	n, wanted := len(c.mesh.Triangles), len(c.layers)
+	spans := (n + span - 1) / span
+	counts := make([]int, spans*wanted)
+	each := func(from, to int, visit func(i int, s int32)) {
+		for i := from; i < to; i++ {
+			a, b := c.reach(c.mesh.Triangles[i])
+			for k := a; k <= b; k++ {
+				if slot[k] > 0 {
+					visit(i, slot[k]-1)
+				}
+			}
+		}
+	}
+	err := par.Spans(ctx, n, span, func(from, to int) {
+		count := counts[from/span*wanted:][:wanted]
+		each(from, to, func(_ int, s int32) { count[s]++ })
+	})
+	if err != nil {
+		return err
+	}
+	c.start = make([]int32, wanted+1)
+	total := 0
+	for s := range wanted {
+		c.start[s] = int32(total)
+		for j := range spans {
+			at := j*wanted + s
+			counts[at], total = total, total+counts[at]
+		}
+		if total > 1<<30 {
+			return errors.New("the piece has too many facets for so many layers")
+		}
+	}
+	c.start[wanted] = int32(total)
+	c.items = make([]int32, total)
+	return par.Spans(ctx, n, span, func(from, to int) {
+		next := counts[from/span*wanted:][:wanted]
+		each(from, to, func(i int, s int32) {
+			c.items[next[s]] = int32(i)
+			next[s]++
+		})
+	})
+}
+
+// where is a point of an edge at a height, reckoned from the edge's lower-numbered end so that every triangle and layer has
+// the same bits.
+func (c *cut) where(i, j int32, z float64) mesh.Point {
+	if i > j {
+		i, j = j, i
+	}
+	p, q := c.mesh.Points[i].Vec(), c.mesh.Points[j].Vec()
+	s := (z - p.Z) / (q.Z - p.Z)
+	v := p.Add(geom.Vec{X: q.X - p.X, Y: q.Y - p.Y}.Scale(s))
+	return mesh.Point{float32(v.X), float32(v.Y), float32(z)}
+}

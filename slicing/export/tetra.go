@@ -1,0 +1,198 @@
+package export
+
+import (
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+// tetra is scratch for meshing a layer's hollow by marching tetrahedra. Node i, j, k of the lattice is number
+// (k·ny + j)·nx + i; a node is hollow where v is above zero. The cube above a node is cut into six tetrahedra that share its
+// long diagonal, all cubes alike, so that faces fit; an edge goes from its lower node in one of seven ways, which are the
+// sums of x = 1, y = 2, z = 4.
+type tetra struct {
+	nx, ny int
+	z      []float64
+	v      []float32
+	ways   [8]int  // from a node to the one in each way, in nodes
+	made   []int32 // per node and way one more than the number of the point on that edge, 0 for none
+	set    []int32 // entries of made that are set
+	seen   []bool
+	todo   []int32
+}
+
+// carved adds the hollow's skin to the layer.
+func (b *bench) carved() {
+	h, t := b.hollow, &b.tetra
+	t.nx, t.ny, t.z = h.nx, h.ny, h.levels(b.z[lower], b.z[upper])
+	plane := t.nx * t.ny
+	t.v = append(t.v[:0], make([]float32, plane*len(t.z))...)
+	any := false
+	for k, z := range t.z {
+		any = h.fill(t.v[k*plane:][:plane], z) || any
+	}
+	if !any {
+		return
+	}
+	for w := range t.ways {
+		t.ways[w] = w&1 + w>>1&1*t.nx + w>>2*plane
+	}
+	t.open()
+	for _, e := range t.set {
+		t.made[e] = 0
+	}
+	t.set = t.set[:0]
+	if n := 8 * len(t.v); len(t.made) < n {
+		t.made = make([]int32, n)
+	}
+	for k := range len(t.z) - 1 {
+		for j := range t.ny - 1 {
+			b.cubes(j, k)
+		}
+	}
+}
+
+// cubes meshes one row of cubes.
+func (b *bench) cubes(j, k int) {
+	t := &b.tetra
+	row := (k*t.ny + j) * t.nx
+	for i := row; i < row+t.nx-1; i++ {
+		kind := 0
+		for w, d := range t.ways {
+			if t.v[i+d] > 0 {
+				kind |= 1 << w
+			}
+		}
+		if kind == 0 || kind == 255 {
+			continue
+		}
+		for _, s := range cubeSkins[kind] {
+			var p mesh.Triangle
+			for e := range p {
+				p[e] = b.onEdge(i+t.ways[s[e].from], int(s[e].way))
+			}
+			b.out.Triangles = append(b.out.Triangles, p)
+			for e := range p {
+				b.hollowRim(k, s[e], s[(e+1)%3], p[e], p[(e+1)%3])
+			}
+		}
+	}
+}
+
+// hollowRim notes a side of the hollow's skin that lies on a plane of the layer.
+func (b *bench) hollowRim(k int, from, to latticeEdge, p, q int32) {
+	const up = 4
+	if k == 0 && (from.from|from.way|to.from|to.way)&up == 0 {
+		b.rims[lower] = append(b.rims[lower], rimEdge{p, q})
+	}
+	if k == len(b.tetra.z)-2 && from.from&to.from&up != 0 {
+		b.rims[upper] = append(b.rims[upper], rimEdge{p, q})
+	}
+}
+
+// nearEnd keeps the skin's points off the lattice's nodes, as a share of an edge, so that no two fall into one.
+const nearEnd = 1.0 / 512
+
+// onEdge is the number in out of the point where the skin crosses a lattice edge.
+func (b *bench) onEdge(node, way int) int32 {
+	t, h := &b.tetra, b.hollow
+	e := node*8 + way
+	if n := t.made[e]; n > 0 {
+		return n - 1
+	}
+	other := node + t.ways[way]
+	from, to := float64(t.v[node]), float64(t.v[other])
+	p := h.meet(t.place(h, node), t.place(h, other), from, to)
+	n := int32(len(b.out.Points))
+	b.out.Points = append(b.out.Points, mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)})
+	t.made[e] = n + 1
+	t.set = append(t.set, int32(e))
+	return n
+}
+
+// meet is where the depth passes the wall between two places that it lies beyond and short of (false position, three times).
+func (h *hollow) meet(a, b geom.Vec, va, vb float64) geom.Vec {
+	way := b.Sub(a)
+	low, high := 0.0, 1.0
+	at := va / (va - vb)
+	for range 2 {
+		p := a.Add(way.Scale(at))
+		if v := h.over(p.X, p.Y, p.Z); (v > 0) == (va > 0) {
+			low, va = at, v
+		} else {
+			high, vb = at, v
+		}
+		if va == vb {
+			break
+		}
+		at = low + (high-low)*va/(va-vb)
+	}
+	return a.Add(way.Scale(min(max(at, nearEnd), 1-nearEnd)))
+}
+
+func (t *tetra) place(h *hollow, node int) geom.Vec {
+	i, j, k := node%t.nx, node/t.nx%t.ny, node/(t.nx*t.ny)
+	return geom.Vec{X: h.x0 + float64(i)*h.step, Y: h.y0 + float64(j)*h.step, Z: t.z[k]}
+}
+
+// A latticeEdge is an edge of a cube: its lower corner and its way.
+type latticeEdge struct{ from, way uint8 }
+
+// cubeSkins are the triangles between hollow and wood for each choice of hollow corners of a cube, turned to the hollow.
+var cubeSkins = makeCubeSkins()
+
+func makeCubeSkins() (out [256][][3]latticeEdge) {
+	for kind := range out {
+		for _, path := range [6][2]uint8{{1, 3}, {1, 5}, {2, 3}, {2, 6}, {4, 5}, {4, 6}} {
+			out[kind] = append(out[kind], tetraSkin([4]uint8{0, path[0], path[1], 7}, kind)...)
+		}
+	}
+	return out
+}
+
+// tetraSkin are the triangles within one tetrahedron, none, one or two.
+func tetraSkin(corners [4]uint8, kind int) [][3]latticeEdge {
+	var in, outside []uint8
+	for _, c := range corners {
+		if kind>>c&1 == 1 {
+			in = append(in, c)
+		} else {
+			outside = append(outside, c)
+		}
+	}
+	var ring []latticeEdge
+	switch len(in) {
+	case 1:
+		for _, o := range outside {
+			ring = append(ring, edgeOf(in[0], o))
+		}
+	case 2:
+		ring = []latticeEdge{edgeOf(in[0], outside[0]), edgeOf(in[0], outside[1]), edgeOf(in[1], outside[1]), edgeOf(in[1], outside[0])}
+	case 3:
+		for _, i := range in {
+			ring = append(ring, edgeOf(i, outside[0]))
+		}
+	}
+	var out [][3]latticeEdge
+	for n := 2; n < len(ring); n++ {
+		t := [3]latticeEdge{ring[0], ring[n-1], ring[n]}
+		a, b, c := t[0].middle(), t[1].middle(), t[2].middle()
+		if b.Sub(a).Cross(c.Sub(a)).Dot(cubeCorner(in[0]).Sub(a)) < 0 {
+			t[1], t[2] = t[2], t[1]
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func edgeOf(a, b uint8) latticeEdge { return latticeEdge{a & b, a ^ b} }
+
+func cubeCorner(c uint8) geom.Vec {
+	return geom.Vec{X: float64(c & 1), Y: float64(c >> 1 & 1), Z: float64(c >> 2)}
+}
+
+func (e latticeEdge) middle() geom.Vec {
+	a := cubeCorner(e.from)
+	return a.Add(cubeCorner(e.way).Scale(math.Ldexp(1, -1)))
+}

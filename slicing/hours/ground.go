@@ -1,0 +1,203 @@
+package hours
+
+import (
+	"math"
+
+	"grainstack/slicing/carve"
+	"grainstack/slicing/geom"
+)
+
+// A Ground is one side of one layer as the router finds it: how low the tips of both cutters may go, and where. Heights are
+// mm above the panel's far face (after the skim), the cutter comes from above. Place i, j of its raster lies at Origin plus
+// i, j steps.
+type Ground struct {
+	Origin    geom.Vec2
+	Step      float64
+	W, H      int
+	Thickness float64   // of the skimmed panel: height of its near face
+	Skim      float64   // still on the near face when the work begins
+	Rough     []float32 // height of the rough cutter's tip, with the wood that it leaves
+	Finish    []float32 // height of the finish cutter's tip
+	AlongY    bool      // rows run along Y of the stand, else along X
+
+	mayRough, mayFinish stencil // within the carve boundary
+	slot                stencil // where the rough cutter's axis may go in a straight core
+}
+
+// A Seat is how a layer lies in its panel.
+type Seat struct {
+	Skim   float64     // carved off each face
+	Turned bool        // the grain of its faces runs along Y of the stand, not along X
+	Pocket geom.Region // outline of a straight core that is sawn out from this side, or nothing
+}
+
+// NewGround lays out one side of a layer with wood in it; ok is false for a layer without. The carve boundary lies the
+// setup's margin round the part, and a cutter's axis keeps its own radius inside. rough and finish are what the two cutters
+// do to this side, the rough one with the wood that the setup leaves.
+//
+// Beside the wood a side is carved as deep as any edge within the carve boundary's reach asks for: to where the two sides
+// meet, and where neither shows the whole edge (an upright wall) they share it. The finish cutter goes its rounding deeper so
+// that its round end leaves no ring, but not through the panel.
+func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut, seat Seat, s Setup) (g *Ground, ok bool) {
+	if side > carve.Down || l.Top.Z == nil || rough.Tip.Z == nil || finish.Tip.Z == nil || s.Check() != nil {
+		return nil, false
+	}
+	seen, step := l.Seen(side), l.Top.Step
+	reach := max(s.boundaryOf(s.Rough.Diameter), s.boundaryOf(s.Finish.Diameter))
+	pad := int(math.Ceil(reach/step)) + 4
+	g = &Ground{
+		Origin: seen.Place(-pad, -pad), Step: step, W: seen.W + 2*pad, H: seen.H + 2*pad,
+		Thickness: l.PanelTop - l.PanelBottom, Skim: seat.Skim,
+	}
+	wood := g.wood(&seen, pad)
+	scratch := g.mayRough.wider(wood, s.boundaryOf(s.Rough.Diameter)/step, nil)
+	scratch = g.mayFinish.wider(wood, s.boundaryOf(s.Finish.Diameter)/step, scratch)
+	far := l.Seen(1 - side)
+	floors := g.floors(wood, &seen, &far, pad, reach+2*step, rounding(s.Finish))
+	g.Rough = g.tips(&rough.Tip, floors, float32(s.Leave))
+	g.Finish = g.tips(&finish.Tip, floors, 0)
+	if len(seat.Pocket) > 0 {
+		var hole stencil
+		hole.shape(g.W, g.H)
+		hole.inside(seat.Pocket, g.Origin, step)
+		g.mayRough.without(&hole)
+		g.mayFinish.without(&hole)
+		var wall stencil
+		wall.turnOver(&hole)
+		g.slot.wider(&wall, s.Rough.Diameter/2/step, scratch)
+		wall.lacks(&hole, &g.slot)
+		g.slot = wall
+	}
+	if seat.Turned != s.AcrossGrain {
+		g.transpose()
+	}
+	return g, true
+}
+
+// boundaryOf is how far from the part the axis of a cutter may go.
+func (s Setup) boundaryOf(diameter float64) float64 { return s.Margin() - diameter/2 }
+
+// wood is where a side has wood.
+func (g *Ground) wood(seen *carve.HeightMap, pad int) *stencil {
+	var wood stencil
+	wood.shape(g.W, g.H)
+	for j := range seen.H {
+		for i, z := range seen.Z[j*seen.W:][:seen.W] {
+			if z != carve.NoWood {
+				wood.set(i+pad, j+pad)
+			}
+		}
+	}
+	return &wood
+}
+
+// floors are how low the tip may go beside the wood, as the edges within reach ask for. seen and far are the wood as this and
+// the other side see it. Over wood it is 0: nothing.
+func (g *Ground) floors(wood *stencil, seen, far *carve.HeightMap, pad int, reach, rounding float64) []float32 {
+	here, there := g.edges(wood, seen, pad, reach), g.edges(wood, far, pad, reach)
+	for j := range g.H {
+		row, in := here[j*g.W:][:g.W], wood.row(j)
+		for i, z := range row {
+			switch {
+			case in[i>>6]>>(i&63)&1 == 1:
+				row[i] = 0
+			case z < endless:
+				row[i] = float32(g.floor(float64(z), float64(there[j*g.W+i]), rounding))
+			default:
+				row[i] = float32(g.Thickness)
+			}
+		}
+	}
+	return here
+}
+
+// endless is the height of an edge where none is within reach.
+const endless = math.MaxFloat32
+
+// edges are the lowest heights of the wood's edge within reach of each place.
+func (g *Ground) edges(wood *stencil, m *carve.HeightMap, pad int, reach float64) []float32 {
+	out := make([]float32, g.W*g.H)
+	for i := range out {
+		out[i] = endless
+	}
+	r := int(reach / g.Step)
+	chords := make([]int, r+1)
+	for d := range chords {
+		chords[d] = halfChord(reach/g.Step, d)
+	}
+	for j := range m.H {
+		for i := range m.W {
+			x, y := i+pad, j+pad
+			if !wood.has(x, y) || wood.has(x-1, y) && wood.has(x+1, y) && wood.has(x, y-1) && wood.has(x, y+1) {
+				continue
+			}
+			z := m.At(i, j)
+			for d := -r; d <= r; d++ {
+				n := chords[max(d, -d)]
+				row := out[(y+d)*g.W+x-n:][:2*n+1]
+				for k, f := range row {
+					row[k] = min(f, z)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// vague is the share of the thickness below which a depth says little: the last column of wood lies up to a step inside the
+// edge.
+const vague = 0.05
+
+// floor is the height above the far face to which a side is carved beside an edge whose wood lies so high above each side's
+// far face. What neither shows is left to the side that shows more.
+func (g *Ground) floor(here, there, rounding float64) float64 {
+	a, b := g.Thickness-here, g.Thickness-there
+	rest := max(g.Thickness-a-b, 0)
+	a2, b2 := a+vague*g.Thickness, b+vague*g.Thickness
+	deep := a + rest*a2*a2/(a2*a2+b2*b2)
+	return max(g.Thickness-deep-rounding, 0)
+}
+
+// tips brings a tip's map onto the raster, above the floors and what is left on them.
+func (g *Ground) tips(m *carve.HeightMap, floors []float32, leave float32) []float32 {
+	out := make([]float32, g.W*g.H)
+	for i, f := range floors {
+		out[i] = f + leave
+	}
+	di := int(math.Round((m.Origin.X - g.Origin.X) / g.Step))
+	dj := int(math.Round((m.Origin.Y - g.Origin.Y) / g.Step))
+	for j := max(-dj, 0); j < min(m.H, g.H-dj); j++ {
+		row := out[(j+dj)*g.W:][:g.W]
+		for i := max(-di, 0); i < min(m.W, g.W-di); i++ {
+			row[i+di] = max(row[i+di], m.Z[j*m.W+i])
+		}
+	}
+	return out
+}
+
+// transpose swaps X and Y, so that rows along Y become rows of the raster.
+func (g *Ground) transpose() {
+	g.AlongY = true
+	g.Rough, g.Finish = transposed(g.Rough, g.W, g.H), transposed(g.Finish, g.W, g.H)
+	g.mayRough, g.mayFinish = g.mayRough.transposed(), g.mayFinish.transposed()
+	if g.slot.b != nil {
+		g.slot = g.slot.transposed()
+	}
+	g.Origin = geom.Vec2{X: g.Origin.Y, Y: g.Origin.X}
+	g.W, g.H = g.H, g.W
+}
+
+func transposed(z []float32, w, h int) []float32 {
+	out := make([]float32, len(z))
+	const block = 32
+	for j0 := 0; j0 < h; j0 += block {
+		for i0 := 0; i0 < w; i0 += block {
+			for i := i0; i < min(i0+block, w); i++ {
+				for j := j0; j < min(j0+block, h); j++ {
+					out[i*h+j] = z[j*w+i]
+				}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,89 @@
+package hours
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/par"
+)
+
+// Simulate is the router's time on one side, along the paths that its cutters really take: the skim and the rough levels,
+// each cleared in rows and followed once along its walls, a straight core sawn out along its outline, and the finish rows
+// over the tip's surface. Tabs are not minded. It looks at ctx every few milliseconds.
+func Simulate(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
+	var w worker
+	return w.side(ctx, g, s)
+}
+
+// SimulateAll is Simulate for many sides, in their order; a nil ground takes no time.
+func SimulateAll(ctx context.Context, grounds []*Ground, s Setup) ([]SideTime, error) {
+	out := make([]SideTime, len(grounds))
+	workers := make([]worker, par.Count())
+	err := par.Workers(ctx, len(grounds), 1, func(n, i, _ int) {
+		if grounds[i] != nil {
+			out[i], _ = workers[n].side(ctx, grounds[i], s)
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// A worker goes over one side after another. It is the scratch of one goroutine.
+type worker struct {
+	*Ground
+	setup Setup
+	ctx   context.Context
+	motion
+	region, walls, near, rest stencil // of a rough level
+	words                     []uint64
+	chains                    chains
+	turn                      []run
+	outline                   outline
+	row                       []float32
+	shares                    []float64 // 1/n
+}
+
+func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
+	if err := s.Check(); err != nil {
+		return SideTime{}, err
+	}
+	w.Ground, w.setup, w.ctx = g, s, ctx
+	safe := g.Thickness + g.Skim + s.SafeHeight
+	w.prepare()
+	var t SideTime
+	w.begin(s.limit(s.Rough, safe))
+	w.rough()
+	w.saw()
+	w.lift()
+	t.RoughMin, t.RoughMetres, t.Retracts = w.s/60, w.mm/1000, w.retracts
+	w.begin(s.limit(s.Finish, safe))
+	w.finish()
+	w.lift()
+	t.FinishMin, t.FinishMetres = w.s/60, w.mm/1000
+	t.Retracts += w.retracts
+	return t, ctx.Err()
+}
+
+// begin puts the cutter above the middle of the side.
+func (w *worker) begin(l limit) {
+	w.motion = motion{limit: l, path: w.path[:0], at: place{float64(w.W) / 2 * w.Step, float64(w.H) / 2 * w.Step, l.safe}}
+}
+
+// halt says that the work was called off.
+func (w *worker) halt() bool { return w.ctx.Err() != nil }
+
+// sees says that the straight way from where the cutter is to p lies within a stencil.
+func (w *worker) sees(p place, in *stencil) bool {
+	dx, dy := (p.x-w.at.x)/w.Step, (p.y-w.at.y)/w.Step
+	n := int(math.Ceil(math.Hypot(dx, dy)))
+	x, y := w.at.x/w.Step, w.at.y/w.Step
+	for k := 0; k <= n; k++ {
+		t := float64(k) / float64(max(n, 1))
+		if !in.has(int(math.Round(x+t*dx)), int(math.Round(y+t*dy))) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,68 @@
+package job_test
+
+import (
+	"context"
+	"testing"
+
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+)
+
+// million is the size that the speed aims speak of.
+const million = 1_000_000
+
+// big is a closed piece of a million triangles, some 400 mm across, with its hollow known.
+func big(b *testing.B, s job.Settings) *job.Standing {
+	b.Helper()
+	return standing(b, solidtest.Stretch(solidtest.Bumpy(100, million), 1, 0.75, 0.62), s)
+}
+
+func BenchmarkEvaluateInstant(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	st := big(b, s)
+	for b.Loop() {
+		if s.Wall += 0.1; s.Wall > 40 {
+			s.Wall = 5
+		}
+		if _, err := job.Instant(context.Background(), st, s, c); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkEvaluateSettled(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	st := big(b, s)
+	for b.Loop() {
+		if _, err := job.Settle(context.Background(), st, s, c); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkStand is what a turn of the piece costs before its figures are known.
+func BenchmarkStand(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	p := job.NewPiece("test", solidtest.Bumpy(100, million), mesh.Raw{})
+	for b.Loop() {
+		if _, err := job.Stand(context.Background(), p, s.Stand()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPlan(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	st := big(b, s)
+	f := settle(b, st, s, c)
+	for b.Loop() {
+		if _, err := job.Plan(context.Background(), st, f, 6); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,184 @@
+package mend
+
+import (
+	"context"
+	"slices"
+
+	"grainstack/slicing/mesh"
+)
+
+// A bench is a mesh on its way through the steps of mending; each step leaves it alone where it finds nothing to do.
+type bench struct {
+	m       *mesh.Mesh
+	adj     mesh.Adjacency
+	set     Settings
+	actions []Action
+	report  func(step string, done float64)
+}
+
+func (b *bench) did(kind ActionKind, count int, length float64) {
+	if count > 0 {
+		b.actions = append(b.actions, Action{kind, count, kind.text(count, length*b.set.MmPerUnit)})
+	}
+}
+
+func (b *bench) take(m *mesh.Mesh) {
+	b.m = compact(m)
+	b.adj = b.m.Adjacency()
+}
+
+// crossings are the pairs of facets that run through one another.
+func (b *bench) crossings(ctx context.Context) ([]pair, error) {
+	h, err := newHierarchy(ctx, b.m)
+	if err != nil {
+		return nil, err
+	}
+	return h.crossings(ctx, tolerance(b.m))
+}
+
+// prepare sews seams, drops doubles and debris and makes the facets of each shell agree.
+func (b *bench) prepare(ctx context.Context) error {
+	b.report("sewing open seams", 0)
+	m, adj, welded, split, err := closeSeams(ctx, b.m, b.adj)
+	if err != nil {
+		return err
+	}
+	b.m, b.adj = m, adj
+	b.did(Welded, welded, 0)
+	b.did(Split, split, 0)
+	twice, err := doubles(ctx, b.m)
+	if err != nil {
+		return err
+	}
+	if len(twice) > 0 {
+		b.take(without(b.m, twice))
+		b.did(Deduplicated, len(twice), 0)
+	}
+	b.report("turning facets to agree", 0.03)
+	if err := b.agree(ctx); err != nil {
+		return err
+	}
+	return b.dropDebris(ctx)
+}
+
+// agree turns the facets that face against the greater part of their shell.
+func (b *bench) agree(ctx context.Context) error {
+	sides := looseSides(b.m, b.adj)
+	if len(sides) == 0 {
+		return nil
+	}
+	g, err := groupsOf(ctx, b.adj, sides)
+	if err != nil {
+		return err
+	}
+	if _, odd := g.minority(b.m); len(odd) > 0 {
+		b.take(turnedOver(b.m, odd))
+		b.did(Turned, len(odd), 0)
+	}
+	return nil
+}
+
+// shells are the parts that hang together and their measures.
+func (b *bench) shells(ctx context.Context) (groups, []Shell, error) {
+	sides := looseSides(b.m, b.adj)
+	g, err := groupsOf(ctx, b.adj, sides)
+	if err != nil {
+		return g, nil, err
+	}
+	s, err := measureShells(ctx, b.m, &g, rimsOf(b.m, b.adj, sides))
+	return g, s, err
+}
+
+// dropDebris leaves out the shells that are too small, but not hollows within the wood.
+func (b *bench) dropDebris(ctx context.Context) error {
+	if b.set.DebrisShare < 0 {
+		return nil
+	}
+	g, shells, err := b.shells(ctx)
+	if err != nil || len(shells) < 2 {
+		return err
+	}
+	small := make([]bool, len(shells))
+	count := 0
+	var t *Tree
+	for i := range shells {
+		if !isDebris(shells, i, b.set.DebrisShare) {
+			continue
+		}
+		if shells[i].Inward && shells[i].Closed {
+			if t == nil {
+				if t, err = NewTree(ctx, b.m); err != nil {
+					return err
+				}
+			}
+			if around(t, &g, shells, int32(i), tolerance(b.m)) > 0.5 {
+				continue
+			}
+		}
+		small[i] = true
+		count++
+	}
+	if count == 0 {
+		return nil
+	}
+	b.take(keeping(b.m, func(i int) bool { return !small[g.of[i]] }))
+	b.did(Dropped, count, 0)
+	return nil
+}
+
+// isDebris reports whether shell i is under a share of the largest one's volume and, where it is open so that its volume is
+// only a guess, under the like share of its area.
+func isDebris(shells []Shell, i int, share float64) bool {
+	if shells[i].Share >= share {
+		return false
+	}
+	if shells[i].Closed {
+		return true
+	}
+	most := 0.0
+	for _, s := range shells {
+		most = max(most, s.Area)
+	}
+	return shells[i].Area < 10*share*most
+}
+
+// untie gives each fan of facets round a point its own point, so that surfaces do not hang together by a point only.
+func (b *bench) untie() {
+	m := b.m
+	seen := make([]bool, len(b.adj))
+	used := make([]bool, len(m.Points))
+	var points []mesh.Point
+	var triangles []mesh.Triangle
+	count := 0
+	for h := range b.adj {
+		if seen[h] {
+			continue
+		}
+		p := m.Triangles[h/3][h%3]
+		to := p
+		if used[p] {
+			if triangles == nil {
+				points, triangles = slices.Clone(m.Points), slices.Clone(m.Triangles)
+			}
+			to = int32(len(points))
+			points = append(points, m.Points[p])
+			count++
+		}
+		used[p] = true
+		for k := int32(h); !seen[k]; {
+			seen[k] = true
+			if to != p {
+				triangles[k/3][k%3] = to
+			}
+			before := k/3*3 + (k+2)%3
+			if b.adj[before] < 0 {
+				break
+			}
+			k = b.adj[before]
+		}
+	}
+	if count > 0 {
+		b.m = &mesh.Mesh{Points: points, Triangles: triangles}
+		b.did(Untied, count, 0)
+	}
+}

@@ -1,0 +1,189 @@
+package mend
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"reflect"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+)
+
+func TestCalledOffReturnsAtOnce(t *testing.T) {
+	m := tangle(200_000)
+	adj := m.Adjacency()
+	start := time.Now()
+	if _, err := Mend(context.Background(), m, adj, Settings{}, nil); err != nil {
+		t.Fatal(err)
+	}
+	whole := time.Since(start)
+	for _, share := range []float64{0, 0.05, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95} {
+		ctx, cancel := context.WithCancel(context.Background())
+		after := time.Duration(float64(whole) * share)
+		late := make(chan time.Time, 1)
+		time.AfterFunc(after, func() {
+			cancel()
+			late <- time.Now()
+		})
+		r, err := Mend(ctx, m, adj, Settings{}, nil)
+		if err == nil {
+			continue // done before it was called off
+		}
+		waited := time.Since(<-late)
+		if r != nil || !errors.Is(err, context.Canceled) {
+			t.Errorf("called off after %v: %v, %v", after, r, err)
+		}
+		t.Logf("called off at %.0f %%: returned after %v", 100*share, waited)
+		if waited > 500*time.Millisecond { // 100 ms are promised; a loaded machine adds its own
+			t.Errorf("called off after %v of %v, returned only after %v", after, whole, waited)
+		}
+	}
+}
+
+func TestResultDoesNotDependOnCores(t *testing.T) {
+	m := tangle(60_000)
+	adj := m.Adjacency()
+	var first *Result
+	for _, cores := range []int{1, 2, 5} {
+		old := runtime.GOMAXPROCS(cores)
+		r, err := Mend(context.Background(), m, adj, Settings{Resolution: 2}, nil)
+		runtime.GOMAXPROCS(old)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = r
+		} else if !reflect.DeepEqual(first, r) {
+			t.Errorf("another result with %d cores", cores)
+		}
+	}
+}
+
+func TestSettingsAreKept(t *testing.T) {
+	m := tangle(20_000)
+	before := &mesh.Mesh{Points: append([]mesh.Point{}, m.Points...), Triangles: append([]mesh.Triangle{}, m.Triangles...)}
+	r, err := Mend(context.Background(), m, m.Adjacency(), Settings{Off: true}, nil)
+	if err != nil || r.Mesh != m {
+		t.Errorf("off, but touched: %v", err)
+	}
+	last := 0.0
+	r, err = Mend(context.Background(), m, m.Adjacency(), Settings{Resolution: 30, MmPerUnit: 10}, func(step string, done float64) {
+		if done < last-1e-9 || done > 1 || step == "" {
+			t.Errorf("progress %q %v after %v", step, done, last)
+		}
+		last = done
+	})
+	if err != nil || !r.Rebuilt || r.ResolutionMm != 30 {
+		t.Errorf("resolution %v, want 30: %v", r.ResolutionMm, err)
+	}
+	if !reflect.DeepEqual(m, before) {
+		t.Error("the scan was changed")
+	}
+}
+
+func TestHopelessScansGiveAnError(t *testing.T) {
+	one := mesh.Triangle{0, 1, 2}
+	for name, m := range map[string]*mesh.Mesh{
+		"nothing":  {},
+		"point":    {Points: make([]mesh.Point, 3), Triangles: []mesh.Triangle{one}},
+		"line":     {Points: []mesh.Point{{0, 0, 0}, {1, 0, 0}, {2, 0, 0}}, Triangles: []mesh.Triangle{one}},
+		"triangle": {Points: []mesh.Point{{0, 0, 0}, {1, 0, 0}, {0, 1, 0}}, Triangles: []mesh.Triangle{one}},
+		"sheet":    keeping(solidtest.Box(10, 10, 10), func(i int) bool { return i < 2 }),
+	} {
+		r, err := Mend(context.Background(), m, m.Adjacency(), Settings{}, nil)
+		if err == nil {
+			t.Errorf("%s: want an error, got %v facets, %v", name, len(r.Mesh.Triangles), r.Actions)
+		}
+		if len(m.Triangles) > 0 {
+			survey(t, m)
+		}
+	}
+}
+
+// moduleFile is the unpacked contents of a file of a module in the cache; the test is skipped where it is not there.
+func moduleFile(t *testing.T, module, name string) []byte {
+	t.Helper()
+	dir, err := exec.Command("go", "env", "GOMODCACHE").Output()
+	if err != nil {
+		t.Skip("no module cache")
+	}
+	f, err := os.Open(filepath.Join(strings.TrimSpace(string(dir)), filepath.FromSlash(module), filepath.FromSlash(name)))
+	if err != nil {
+		t.Skip("module not fetched: ", err)
+	}
+	defer f.Close()
+	var r io.Reader = f
+	if strings.HasSuffix(name, ".gz") {
+		if r, err = gzip.NewReader(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b, err := io.ReadAll(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func TestRealMeshes(t *testing.T) {
+	const module, models = "github.com/unixpickle/model3d@v0.4.5", "examples/renderings/showcase/models/"
+	for _, name := range []string{models + "rose.stl.gz", models + "vase.stl.gz", models + "pumpkin_outside.stl.gz", models + "pumpkin_stem.stl.gz",
+		models + "curvy_thing.stl.gz", models + "wine_glass.stl.gz", models + "rocks.stl.gz", "model3d/test_data/non_intersecting_hook.stl"} {
+		t.Run(filepath.Base(name), func(t *testing.T) {
+			b := moduleFile(t, module, name)
+			m, _, err := mesh.Read(bytes.NewReader(b), int64(len(b)), name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := survey(t, m)
+			t.Logf("%d facets, %d shells, found %v", len(m.Triangles), len(f.Shells), f.Counts)
+			whole, err := Mend(context.Background(), m, m.Adjacency(), Settings{Resolution: -1}, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkReal(t, whole)
+			// Open it at the middle of its widest side.
+			box := m.Box()
+			p := geom.Vec{X: box.Max.X, Y: box.Center().Y, Z: box.Center().Z}
+			best := m.Points[0].Vec()
+			for _, q := range m.Points {
+				if q.Vec().Sub(p).Len() < best.Sub(p).Len() {
+					best = q.Vec()
+				}
+			}
+			open := holed(whole.Mesh, best, 0.04*box.Size().Len())
+			again, err := Mend(context.Background(), open, open.Adjacency(), Settings{}, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkReal(t, again)
+			if was, is := whole.Mesh.Volume(), again.Mesh.Volume(); is < 0.98*was || is > 1.02*was {
+				t.Errorf("opened and mended it has volume %.5g, was %.5g", is, was)
+			}
+		})
+	}
+}
+
+func checkReal(t *testing.T, r *Result) {
+	t.Helper()
+	f := mesh.Inspect(r.Mesh, r.Adjacency)
+	t.Logf("mended: %d facets, %d shells, %d hollows, rebuilt %v at %.3g, apart at most %.3g, mean %.3g; %v", f.Triangles, f.Shells, f.Cavities, r.Rebuilt,
+		r.ResolutionMm, r.DistanceMaxMm, r.DistanceMeanMm, r.Actions)
+	if !f.Solid() {
+		t.Errorf("not a solid: open %d, crowded %d, flipped %d, inward %d, volume %v", f.OpenEdges, f.NonManifoldEdges, f.FlippedEdges, f.InwardShells, f.Volume)
+	}
+	if n := len(crossingsOf(t, r.Mesh)); n > 0 {
+		t.Errorf("%d pairs of facets cross", n)
+	}
+}

@@ -1,0 +1,195 @@
+package mend
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+const (
+	// autoCells is how many steps the longest side has where no resolution is asked for: 1 mm on a 300 mm piece.
+	autoCells = 300
+	// leastNodes is the smallest region of inside or outside that a grid can tell from chance.
+	leastNodes = 8
+	// untangleRounds is how often points of facets that cross are drawn back before it is left at that.
+	untangleRounds = 6
+)
+
+// stepFor is the grid's step for a piece of this size, in units: the one asked for in mm or the usual one, coarser where
+// the grid would take too much memory.
+func stepFor(box geom.Box, s Settings) float64 {
+	size := box.Size()
+	step := max(size.X, size.Y, size.Z) / autoCells
+	if s.Resolution > 0 {
+		step = s.Resolution / s.MmPerUnit
+	}
+	nodes := func(w float64) float64 { return w/step + 2*margin + 3 }
+	for nodes(size.X)*nodes(size.Y)*nodes(size.Z) > mostNodes {
+		step *= 1.02
+	}
+	return step
+}
+
+// rebuild makes the solid anew from a prepared bench; tried is the same bench after exact mending failed.
+func (b *bench) rebuild(ctx context.Context, tried *bench) (*Result, error) {
+	step := stepFor(b.m.Box(), b.set)
+	plane := b.set.Saw
+	if plane.On { // a little is left on for the saw to cut off clean afterwards
+		plane.D -= 3 * step * plane.Normal.Len()
+		tried = &bench{m: b.m, adj: b.adj, set: b.set, actions: b.actions, report: b.report}
+		if _, err := tried.closed(ctx, plane); err != nil {
+			return nil, err
+		}
+		pairs, err := tried.crossings(ctx)
+		if err != nil {
+			return nil, err
+		}
+		if err := tried.stand(ctx, pairs); err != nil {
+			return nil, err
+		}
+	}
+	report := func(s string, f float64) { b.report(s, 0.2+0.65*f) }
+	out, err := rebuilt(ctx, tried.m, step, max(b.set.DebrisShare, 0), report)
+	if err != nil {
+		return nil, err
+	}
+	if len(out.Triangles) == 0 {
+		return nil, errors.New("mend: the surface encloses nothing that could be built")
+	}
+	done := &bench{m: out, adj: out.Adjacency(), set: b.set, actions: tried.actions, report: b.report}
+	done.did(Rebuilt, 1, step)
+	if err := done.saw(ctx); err != nil {
+		return nil, err
+	}
+	r := done.result()
+	b.report("measuring how near the solid is to the scan", 0.95)
+	scan := &bench{m: tried.m, adj: tried.adj, set: b.set, report: func(string, float64) {}}
+	if err := scan.saw(ctx); err != nil {
+		return nil, err
+	}
+	most, mean, err := apart(ctx, scan.m, scan.adj, r.Mesh)
+	if err != nil {
+		return nil, err
+	}
+	r.Rebuilt, r.ResolutionMm = true, step*b.set.MmPerUnit
+	r.DistanceMaxMm, r.DistanceMeanMm = most*b.set.MmPerUnit, mean*b.set.MmPerUnit
+	return r, nil
+}
+
+// rebuilt is the outside of what m encloses, made anew on a grid of the given step. Regions of less than share of the
+// largest one go, and so do closed pockets of that size.
+func rebuilt(ctx context.Context, m *mesh.Mesh, step, share float64, report func(step string, done float64)) (*mesh.Mesh, error) {
+	report("sorting the facets by place", 0)
+	t, err := NewTree(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	report("looking through the scan along three axes", 0.15)
+	l, err := newLattice(ctx, m, step)
+	if err != nil {
+		return nil, err
+	}
+	if _, err = l.decide(ctx, t, func(f float64) { report("deciding what is inside", 0.25+0.35*f) }); err != nil {
+		return nil, err
+	}
+	if err := l.tidy(ctx, share); err != nil {
+		return nil, err
+	}
+	s, err := newSkin(ctx, l, t, func(f float64) { report("laying a new surface", 0.65+0.15*f) })
+	if err != nil {
+		return nil, err
+	}
+	out, err := s.facets(ctx)
+	if err != nil {
+		return nil, err
+	}
+	report("checking the new surface", 0.85)
+	return out, s.untangle(ctx, out)
+}
+
+// tidy drops specks and makes the inside such that its surface touches itself nowhere.
+func (l *lattice) tidy(ctx context.Context, share float64) error {
+	largest, err := l.largest(ctx)
+	if err != nil {
+		return err
+	}
+	least := max(leastNodes, int(share*float64(largest)))
+	if _, _, err := l.dropSpecks(ctx, least); err != nil {
+		return err
+	}
+	if _, err := l.compose(ctx); err != nil {
+		return err
+	}
+	_, _, err = l.dropSpecks(ctx, least)
+	return err
+}
+
+// untangle draws the points of facets that cross back to the middle of the meetings round them, then their neighbours,
+// then towards the middle of the cell, until none cross.
+func (s *skin) untangle(ctx context.Context, out *mesh.Mesh) error {
+	tol := tolerance(out)
+	for round := range untangleRounds {
+		h, err := newHierarchy(ctx, out)
+		if err != nil {
+			return err
+		}
+		pairs, err := h.crossings(ctx, tol)
+		if err != nil || len(pairs) == 0 {
+			return err
+		}
+		var points []int32
+		hit := make(map[int32]bool)
+		mark := func(f int32) {
+			for _, p := range out.Triangles[f] {
+				if !hit[p] {
+					hit[p] = true
+					points = append(points, p)
+				}
+			}
+		}
+		for _, p := range pairs {
+			mark(p[0])
+			mark(p[1])
+		}
+		if round%2 == 1 {
+			ring := slices.Clone(points)
+			near := make(map[int32]bool, len(ring))
+			for _, p := range ring {
+				near[p] = true
+			}
+			for f, t := range out.Triangles {
+				if near[t[0]] || near[t[1]] || near[t[2]] {
+					mark(int32(f))
+				}
+			}
+		}
+		for _, p := range points {
+			s.drawBack(p, round)
+		}
+	}
+	return nil
+}
+
+// drawBack moves a point to the middle of its meetings; in later rounds half the way on to the middle of its cell.
+func (s *skin) drawBack(p int32, round int) {
+	z, _ := slices.BinarySearchFunc(s.base, p, func(b, p int32) int {
+		if b <= p {
+			return -1
+		}
+		return 1
+	})
+	z--
+	c := int(s.cells[z][p-s.base[z]])
+	x, y := c%s.n[0], c/s.n[0]
+	if round < 2 {
+		s.put(p, x, y, z, math.Inf(1))
+		return
+	}
+	v := s.place[p].Add(geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}).Scale(0.5)
+	s.place[p] = v
+	s.at[p] = pointOf(s.node(float64(x)+v.X, float64(y)+v.Y, float64(z)+v.Z))
+}

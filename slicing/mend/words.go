@@ -1,0 +1,130 @@
+package mend
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// text says what was done; mm is a length that belongs to it.
+func (k ActionKind) text(n int, mm float64) string {
+	one := func(single, many string) string {
+		if n == 1 {
+			return single
+		}
+		return fmt.Sprintf(many, thousands(n))
+	}
+	switch k {
+	case Welded:
+		return one("One point of an open seam was joined to its neighbour.", "%s points of open seams were joined to their neighbours.")
+	case Split:
+		return one("One edge was split where a corner lay on it.", "%s edges were split where a corner lay on them.")
+	case Dropped:
+		return one("One loose bit of debris was left out.", "%s loose bits of debris were left out.")
+	case Deduplicated:
+		return one("One facet was there twice.", "%s facets were there twice.")
+	case Turned:
+		return one("One facet was turned to agree with its neighbours.", "%s facets were turned to agree with their neighbours.")
+	case Reversed:
+		return one("One shell was inside out and was turned.", "%s shells were inside out and were turned.")
+	case Swallowed:
+		return one("One shell lay wholly inside the wood and was left out.", "%s shells lay wholly inside the wood and were left out.")
+	case Filled:
+		return one("One hole was filled flush with the surface.", "%s holes were filled flush with the surface.")
+	case Based:
+		s := one("The open base was closed flat.", "%s open bases were closed flat.")
+		if mm > 0 {
+			s += " Up to " + lengthMm(mm) + " of ragged edge was sawn off."
+		}
+		return s
+	case Sawn:
+		return "The piece was sawn off at the plane and closed flat."
+	case Untied:
+		return one("One place where surfaces touched at a point was parted.", "%s places where surfaces touched at a point were parted.")
+	case Rebuilt:
+		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
+	}
+	return ""
+}
+
+// Sentence says the finding in a maker's words; mmPerUnit is how long a unit of the scan is, 0 where not known.
+func (f Finding) Sentence(mmPerUnit float64) string {
+	count := func(single, many string) string {
+		if f.Size <= 1 {
+			return single
+		}
+		return fmt.Sprintf(many, thousands(int(f.Size)))
+	}
+	switch f.Kind {
+	case Hole:
+		return "A hole; its edge runs " + inUnits(f.Size, mmPerUnit) + "."
+	case Debris:
+		return "A loose bit of debris, " + inCubes(f.Size, mmPerUnit) + "."
+	case InsideOut:
+		return "A shell that is turned inside out, " + inCubes(f.Size, mmPerUnit) + "."
+	case Crowded:
+		return count("An edge at which more than two facets meet.", "%s edges together at which more than two facets meet.")
+	case FlippedArea:
+		return "A patch that faces the wrong way, " + inSquares(f.Size, mmPerUnit) + "."
+	case ZeroArea:
+		return count("A facet that is a mere line.", "%s facets together that are mere lines.")
+	case Spike:
+		return "A thin spike, " + inUnits(f.Size, mmPerUnit) + " long."
+	case Duplicate:
+		return count("A facet that is there twice.", "%s facets together that are there twice.")
+	case Crossing:
+		return count("The surface runs through itself.", "The surface runs through itself over %s facets.")
+	}
+	return ""
+}
+
+func inUnits(v, mmPerUnit float64) string {
+	if mmPerUnit <= 0 {
+		return digits(v) + " file units"
+	}
+	return lengthMm(v * mmPerUnit)
+}
+
+func inSquares(v, mmPerUnit float64) string {
+	if mmPerUnit <= 0 {
+		return digits(v) + " square file units"
+	}
+	if v *= mmPerUnit * mmPerUnit; v >= 1000 {
+		return digits(v/100) + " cm²"
+	}
+	return digits(v) + " mm²"
+}
+
+func inCubes(v, mmPerUnit float64) string {
+	if mmPerUnit <= 0 {
+		return digits(v) + " cubic file units"
+	}
+	if v *= mmPerUnit * mmPerUnit * mmPerUnit; v >= 1000 {
+		return digits(v/1000) + " cm³"
+	}
+	return digits(v) + " mm³"
+}
+
+func lengthMm(mm float64) string {
+	switch {
+	case mm >= 10:
+		return strconv.FormatFloat(mm, 'f', 0, 64) + " mm"
+	case mm >= 0.1:
+		return strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
+	}
+	return digits(mm) + " mm"
+}
+
+// digits is v to three digits without an exponent.
+func digits(v float64) string {
+	s, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	return strconv.FormatFloat(s, 'f', -1, 64)
+}
+
+// thousands is n in groups of three with narrow spaces.
+func thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "\u202f" + s[i:]
+	}
+	return s
+}

@@ -1,0 +1,123 @@
+package panel
+
+import (
+	"fmt"
+
+	"grainstack/slicing/geom"
+)
+
+// Against is what a part collides with.
+type Against int
+
+// What a part may lie too near to.
+const (
+	AnotherPart Against = iota
+	PanelEdge
+	Clamp
+	RegisterDowel
+	Grain // the turn leads the grain across the panel, or the part is unknown
+)
+
+// A Hit says what a part lies too near to.
+type Hit struct {
+	Kind Against
+	Part ID      // AnotherPart: which
+	Item int     // Clamp, RegisterDowel: which, from 0
+	Gap  float64 // distance there is, 0 where they overlap
+	Want float64 // distance there has to be
+}
+
+// String is the hit in words for the maker.
+func (h Hit) String() string {
+	what := ""
+	switch h.Kind {
+	case AnotherPart:
+		what = h.Part.String()
+	case PanelEdge:
+		what = "the panel's edge"
+	case Clamp:
+		what = fmt.Sprintf("clamp %d", h.Item+1)
+	case RegisterDowel:
+		what = fmt.Sprintf("register dowel %d", h.Item+1)
+	case Grain:
+		return "the part cannot lie in this turn: its grain has to run with the panel's length"
+	}
+	if h.Gap <= 0 {
+		return "lies on " + what
+	}
+	return fmt.Sprintf("%.1f mm from %s, has to be %.1f mm", h.Gap, what, h.Want)
+}
+
+// exact is how far a distance may fall short by rounding, mm.
+const exact = 1e-6
+
+// Fits reports whether a part may lie at a place on a panel of the layout, and what it collides with there. Where the
+// layout has the part already it is taken as lifted off. A panel number that the layout lacks is an empty panel.
+func (b *Bench) Fits(l Layout, number int, p Placed) (ok bool, hits []Hit) {
+	o, known := b.outlineOf(p)
+	if !known || !finite(p.At.X) || !finite(p.At.Y) {
+		return false, []Hit{{Kind: Grain}}
+	}
+	hits = b.fixedHits(o, p.At)
+	for _, panel := range l.Panels {
+		if panel.Number != number {
+			continue
+		}
+		for _, q := range panel.Placed {
+			other, known := b.outlineOf(q)
+			if q.Part == p.Part || !known {
+				continue
+			}
+			if gap := o.nearer(other, q.At.Sub(p.At), b.rules.Margin); b.short(gap) {
+				hits = append(hits, Hit{Kind: AnotherPart, Part: q.Part, Gap: gap, Want: b.rules.Margin})
+			}
+		}
+	}
+	return len(hits) == 0, hits
+}
+
+// short reports whether a distance is less than the margin. Overlap is never allowed, touching is where there is no margin.
+func (b *Bench) short(gap float64) bool { return gap < b.rules.Margin-exact }
+
+// fixedHits are edges, clamps and dowels that an outline is too near to.
+func (b *Bench) fixedHits(o *outline, at geom.Vec2) (hits []Hit) {
+	r := b.rules
+	box := moved(o.box, at)
+	edge := min(box.Min.X, box.Min.Y, r.PanelX-box.Max.X, r.PanelY-box.Max.Y)
+	if edge < r.Edge-exact {
+		hits = append(hits, Hit{Kind: PanelEdge, Gap: max(edge, 0), Want: r.Edge})
+	}
+	for i, c := range r.Clamps {
+		clamp := boxOutline(c)
+		if gap := o.nearer(&clamp, at.Scale(-1), r.Margin); b.short(gap) {
+			hits = append(hits, Hit{Kind: Clamp, Item: i, Gap: gap, Want: r.Margin})
+		}
+	}
+	for i, d := range r.Dowels {
+		want := r.Margin + d.Diameter/2
+		if gap := o.nearPoint(d.At, at, want); gap < want-exact {
+			hits = append(hits, Hit{Kind: RegisterDowel, Item: i, Gap: max(gap-d.Diameter/2, 0), Want: r.Margin})
+		}
+	}
+	return hits
+}
+
+// A Collision is a hit of a part in a layout.
+type Collision struct {
+	Panel int
+	Part  ID
+	Hit
+}
+
+// Check looks at every part of a layout; none where all is well.
+func (b *Bench) Check(l Layout) (out []Collision) {
+	for _, panel := range l.Panels {
+		for _, p := range panel.Placed {
+			_, hits := b.Fits(l, panel.Number, p)
+			for _, h := range hits {
+				out = append(out, Collision{panel.Number, p.Part, h})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,205 @@
+package panel
+
+import (
+	"errors"
+	"math"
+
+	"grainstack/slicing/geom"
+)
+
+// TabRules say what a tab is and where one may stand.
+type TabRules struct {
+	Width    float64                       // along the outline
+	Channel  float64                       // width of what is carved free round the part: the saw goes in there
+	Spacing  float64                       // longest stretch of outline without a tab; 0 for no bound
+	Least    int                           // fewest tabs an outline; 0 stands for 3
+	Backing  float64                       // breadth of wood wanted behind a tab; 0 stands for twice its width
+	Thick    func(at geom.Vec2) float64    // wood at the outline, mm from face to face; nil where it is the same all round
+	MinThick float64                       // least of that where a tab stands
+	Holes    bool                          // tabs in holes as well, for another part that lies in one
+	Avoid    func(at geom.Vec2) (bad bool) // places that the maker wants free, such as a face; nil for none
+}
+
+// A Tab is a bridge from the part to its panel.
+type Tab struct {
+	At    geom.Vec2 // middle of its root on the outline
+	Out   geom.Vec2 // away from the part, length 1
+	Width float64
+	Ring  int     // of the region
+	Along float64 // place on that ring, mm from its first point
+}
+
+// A TabPlaces has every place of a part's outlines where a tab may stand.
+type TabPlaces struct {
+	rules TabRules
+	solid outline
+	rings []ringPlaces
+}
+
+// ringPlaces are even steps along a ring; merit is 0 where no tab may stand, up to 1 where it stands best.
+type ringPlaces struct {
+	ring   int
+	length float64
+	middle geom.Vec2 // of what the ring encloses
+	tabs   []Tab
+	merit  []float64
+}
+
+// Steps along an outline, mm, and the most of them.
+const (
+	tabStep   = 2.0
+	mostSteps = 4000
+)
+
+// NewTabPlaces looks at the outlines of a part, in any frame. A tab may stand where the outline is straight enough, where
+// the wood behind it is neither thin nor narrow, and where the channel before it is open so that a saw reaches it.
+func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
+	if !(r.Width > 0 && r.Width < 1e4) || !(r.Channel > 0 && r.Channel < 1e4) || !(r.Spacing >= 0) || !(r.Backing >= 0 && r.Backing < 1e4) || r.Least < 0 || r.Least > 100 {
+		return nil, errors.New("panel: a tab needs a width and a channel of more than 0 mm, and bounds that are not below 0")
+	}
+	if r.Backing == 0 {
+		r.Backing = 2 * r.Width
+	}
+	if r.Least == 0 {
+		r.Least = 3
+	}
+	t := &TabPlaces{rules: r, solid: newOutline(g)}
+	for i, ring := range g {
+		if a := ring.Area(); a > 0 || a < 0 && r.Holes {
+			t.rings = append(t.rings, t.look(i, ring))
+		}
+	}
+	return t, nil
+}
+
+// look goes along a ring.
+func (t *TabPlaces) look(i int, ring geom.Ring) ringPlaces {
+	length := ring.Perimeter()
+	n := int(math.Max(8, math.Min(mostSteps, math.Ceil(length/tabStep))))
+	p := ringPlaces{ring: i, length: length}
+	p.middle, _ = geom.Region{ring}.Centroid()
+	half := math.Min(t.rules.Width/2, length/8)
+	line := newRuler(ring)
+	for k := range n {
+		s := length * float64(k) / float64(n)
+		before, at, after := line.at(s-half), line.at(s), line.at(s+half)
+		tab := Tab{At: at, Out: outward(before, after), Width: t.rules.Width, Ring: i, Along: s}
+		p.tabs = append(p.tabs, tab)
+		p.merit = append(p.merit, t.merit(tab, before, after))
+	}
+	return p
+}
+
+// outward is square to the chord, to the right: the solid lies on the left.
+func outward(before, after geom.Vec2) geom.Vec2 {
+	d := after.Sub(before)
+	if n := d.Len(); n > 0 {
+		return geom.Vec2{X: d.Y / n, Y: -d.X / n}
+	}
+	return geom.Vec2{}
+}
+
+// bend is by how much the outline may leave the chord of a tab, in parts of the tab's width.
+const bend = 0.15
+
+// merit is how well a tab stands, 0 where it may not.
+func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) float64 {
+	r := t.rules
+	if tab.Out == (geom.Vec2{}) || r.Avoid != nil && r.Avoid(tab.At) {
+		return 0
+	}
+	chord := edge{before, after}
+	straight := 1 - chord.dist(tab.At)/(bend*r.Width)
+	if straight <= 0 || after.Sub(before).Len() < 0.9*r.Width {
+		return 0
+	}
+	behind := tab.At.Sub(tab.Out.Scale(r.Backing / 2))
+	ahead := tab.At.Add(tab.Out.Scale(r.Channel / 2))
+	if !t.solid.region.Contains(behind) || t.solid.region.Contains(ahead) {
+		return 0
+	}
+	if t.solid.rim(behind, r.Backing/2) < 0.45*r.Backing || t.solid.rim(ahead, r.Channel/2) < 0.45*r.Channel {
+		return 0
+	}
+	deep := tab.At.Sub(tab.Out.Scale(1.5 * r.Backing))
+	broad := 0.0
+	if t.solid.region.Contains(deep) {
+		broad = t.solid.rim(deep, 1.5*r.Backing) / (1.5 * r.Backing)
+	}
+	thick := 1.0
+	if r.Thick != nil {
+		wood := math.Min(r.Thick(tab.At), math.Min(r.Thick(before), r.Thick(after)))
+		if !(wood >= r.MinThick) || !(wood > 0) {
+			return 0
+		}
+		thick = wood / (wood + math.Max(r.MinThick, 1))
+	}
+	return 0.1 + 0.3*straight + 0.3*broad + 0.3*thick
+}
+
+// Nearest is the tab that may stand nearest to a point; ok is false where none may stand anywhere.
+func (t *TabPlaces) Nearest(p geom.Vec2) (near Tab, ok bool) {
+	best := math.Inf(1)
+	for _, r := range t.rings {
+		for i, tab := range r.tabs {
+			if d := tab.At.Sub(p); r.merit[i] > 0 && d.Dot(d) < best {
+				near, best, ok = tab, d.Dot(d), true
+			}
+		}
+	}
+	return near, ok
+}
+
+// Choose takes as few tabs as hold the part: Least on each outline, more where the spacing asks for it, spread so that the
+// cutter cannot turn the part about them. held is false where an outline has too few places, or a stretch longer than the
+// spacing, or all tabs on one side: the tabs are then the best there are.
+func (t *TabPlaces) Choose() (tabs []Tab, held bool) {
+	held = len(t.rings) > 0
+	for _, r := range t.rings {
+		chosen, ok := r.choose(t.rules)
+		tabs, held = append(tabs, chosen...), held && ok
+	}
+	return tabs, held
+}
+
+// A ruler measures along a ring.
+type ruler struct {
+	ring geom.Ring
+	to   []float64 // length from the first point to the end of each edge
+}
+
+func newRuler(ring geom.Ring) *ruler {
+	r := &ruler{ring: ring}
+	sum := 0.0
+	for i := range ring {
+		sum += ring[(i+1)%len(ring)].Sub(ring[i]).Len()
+		r.to = append(r.to, sum)
+	}
+	return r
+}
+
+// at is the point a length along the ring, round and round.
+func (r *ruler) at(s float64) geom.Vec2 {
+	whole := r.to[len(r.to)-1]
+	if !(whole > 0) {
+		return r.ring[0]
+	}
+	s = math.Mod(math.Mod(s, whole)+whole, whole)
+	low, high := 0, len(r.to)-1
+	for low < high {
+		if mid := (low + high) / 2; r.to[mid] > s {
+			high = mid
+		} else {
+			low = mid + 1
+		}
+	}
+	from := 0.0
+	if low > 0 {
+		from = r.to[low-1]
+	}
+	a, b := r.ring[low], r.ring[(low+1)%len(r.ring)]
+	if d := r.to[low] - from; d > 0 {
+		return a.Add(b.Sub(a).Scale((s - from) / d))
+	}
+	return a
+}
