@@ -275,13 +275,15 @@ func (w *window) turnBy(t geom.Turn) {
 func (w *window) pickFor(what string) {
 	w.picking.what, w.picking.points = what, nil
 	w.look.Focus()
+	w.askLook()
 	w.showAll()
 }
 
 // cancel leaves what is being picked, or else what is being worked out.
 func (w *window) cancel() {
-	if w.picking.what != "" {
-		w.picking.what = ""
+	if w.picking.what != "" || len(w.picking.points) > 0 {
+		w.picking.what, w.picking.points = "", nil
+		w.askLook()
 		w.showAll()
 		return
 	}

@@ -221,6 +221,7 @@ func (w *window) pick(layer int) {
 	if w.figures == nil || !w.session.Pick(layer, len(w.figures.Layers)) {
 		return
 	}
+	w.chosen = true
 	w.asked = w.now()
 	w.askSheet()
 	w.askStick()

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -47,6 +48,8 @@ type sightKey struct {
 	dark     bool
 	quick    bool
 	pick     int
+	points   [2]geom.Vec // measured between
+	measured int
 }
 
 // key is the sightKey of a request.
@@ -67,6 +70,7 @@ func (a lookAsk) key(f *job.Figures) sightKey {
 	if a.marks != nil {
 		k.marks = f
 	}
+	k.measured = copy(k.points[:], a.points)
 	return k
 }
 
@@ -232,7 +236,8 @@ func (w *window) askLook() {
 	a := lookAsk{
 		asking: w.asked, model: w.model, standing: w.standing, settings: w.session.Settings(),
 		sight: picture.Sight{Camera: w.camera, Size: size, CutAway: w.session.View.CutAway, Lift: w.session.View.Lift, Layer: w.session.Layer()},
-		show:  w.stick.Focused() || w.session.View.CutAway || w.sheet.Focused(), dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
+		show:  w.chosen || w.session.View.CutAway, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
+		points: slices.Clone(w.picking.points),
 	}
 	if w.session.View.Marks && !w.stale() {
 		a.marks = picture.Marks(w.figures)
@@ -248,16 +253,16 @@ func (w *window) askLook() {
 	w.loops.fine.Ask(a)
 }
 
-// look1 shows a quick picture.
-func (w *window) look1(a lookAsk, out lookOut, err error) {
+// lookQuick shows a quick picture.
+func (w *window) lookQuick(a lookAsk, out lookOut, err error) {
 	if w.lookArrived(a, out, err, "quick") && a.pick.serial > 0 && a.pick.serial == w.picking.ask.serial {
 		w.picking.ask = pickAsk{}
 		w.picked(a.pick, out)
 	}
 }
 
-// look2 shows a fine picture.
-func (w *window) look2(a lookAsk, out lookOut, err error) { w.lookArrived(a, out, err, "fine") }
+// lookFine shows a fine picture.
+func (w *window) lookFine(a lookAsk, out lookOut, err error) { w.lookArrived(a, out, err, "fine") }
 
 // lookArrived puts a frame on the screen unless a newer one is there. The frame before it goes back to its pool.
 func (w *window) lookArrived(a lookAsk, out lookOut, err error, how string) bool {
@@ -311,6 +316,7 @@ func (w *window) picked(a pickAsk, out lookOut) {
 		if len(w.picking.points) == 2 {
 			w.picking.what = ""
 		}
+		w.askLook()
 		w.showAll()
 	default:
 		w.pickAt(out.hit.Point.Z)

@@ -79,7 +79,7 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
 	w.picking = picking{serial: w.picking.serial}
 	w.camera, w.plan = firstCamera(), sheet.Look{}
-	w.path = ""
+	w.path, w.chosen = "", false
 	if m.piece.File != "" && a.path != m.piece.File {
 		w.path = a.path
 	}

@@ -50,6 +50,7 @@ type window struct {
 	behind    bool         // and another has come
 	owed      bool         // widgets are to be shown with the next picture
 	told      *job.Figures // the figures that the ticket was last given
+	chosen    bool         // a layer was picked by hand: its edges are drawn on the piece
 	picking   picking
 
 	look    *lookPane
@@ -112,8 +113,8 @@ func (w *window) makeLoops() {
 		}),
 		figure: latest.New(latest.Finish, w.post, k.instant, w.figured),
 		settle: latest.New(latest.Cancel, w.post, k.settle, w.settled),
-		look:   latest.New(latest.Finish, w.post, quick.draw, w.look1),
-		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.look2),
+		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
+		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
 		stick:  latest.New(latest.Finish, w.post, stick.stick, w.stickDrawn),
 	}

@@ -69,6 +69,7 @@ func (r *rig) until(what string, so func() bool) {
 		select {
 		case f := <-r.queue:
 			f()
+		case <-time.After(5 * time.Millisecond): // a loop may have come to rest without a word
 		case <-late:
 			r.t.Fatalf("waited in vain: %s; margin says %q, %q", what, r.margin.words.Text(), r.fault)
 		}

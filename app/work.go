@@ -47,6 +47,7 @@ type (
 		dark     bool
 		quick    bool // something is being dragged
 		pick     pickAsk
+		points   []geom.Vec // measured between, in the piece's own frame
 	}
 	pickAsk struct {
 		serial int // 0 for none
@@ -141,7 +142,7 @@ func (w workers) instant(ctx context.Context, a figureAsk) (*job.Figures, error)
 }
 
 // settleAfter is how long the settings have to rest before the settled figures are begun: they would only be called off.
-const settleAfter = 60 * time.Millisecond
+const settleAfter = 120 * time.Millisecond
 
 func (w workers) settle(ctx context.Context, a figureAsk) (*job.Figures, error) {
 	if err := rest(ctx, settleAfter); err != nil {
@@ -235,6 +236,9 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
 	if a.show {
 		dress.Picked = band
+	}
+	for _, p := range a.points {
+		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], look.Mark{Point: place.Placement.Apply(p)})
 	}
 	return view, dress, place
 }

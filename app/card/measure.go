@@ -205,6 +205,9 @@ func (m *measure) calm() {
 }
 
 func (m *measure) sensible(u unit.System) string {
+	if u == unit.Inch && m.Kind == Length && m.High > 100 {
+		return trim(m.Low/25.4, 0) + " to " + trim(m.High/25.4, 0)
+	}
 	return m.Kind.write(m.Low, u) + " to " + m.Kind.write(m.High, u)
 }
 

@@ -123,7 +123,7 @@ func (s *screen) drag(x, y, dx, dy, steps int) {
 	s.do("mousemove", strconv.Itoa(x), strconv.Itoa(y), "mousedown", "1")
 	for range steps {
 		s.do("mousemove_relative", "--", strconv.Itoa(dx), strconv.Itoa(dy))
-		time.Sleep(16 * time.Millisecond)
+		time.Sleep(50 * time.Millisecond) // slow enough for a busy machine to follow
 	}
 	s.do("mouseup", "1")
 }

@@ -1,8 +1,15 @@
 package export
 
 import (
+	"bufio"
 	"context"
+	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/google/renameio/v2"
 )
 
 // A File is something to be written: a name within the folder, with / between sub-folders, and what writes it.
@@ -23,10 +30,156 @@ type Written struct {
 	Bytes int64
 }
 
-// Preview lists what WriteFolder would write, without writing.
-func Preview(dir string, files []File) ([]Planned, error) { return nil, nil }
+// contents is the file that lists what was written, so that the next time what is no longer made goes as well.
+const contents = "contents.txt"
 
-// WriteFolder writes all files into dir, or leaves dir as it was.
+// Preview lists what WriteFolder would write, in its order. It changes nothing.
+func Preview(dir string, files []File) ([]Planned, error) {
+	if err := checkNames(files); err != nil {
+		return nil, err
+	}
+	out := make([]Planned, len(files))
+	for i, f := range files {
+		_, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(f.Name)))
+		out[i] = Planned{f.Name, err == nil}
+	}
+	return out, nil
+}
+
+// WriteFolder writes all files into a folder, which then holds them, a list of them (contents.txt), and whatever was in it
+// before and was not written by WriteFolder. It writes beside the folder first, each file to a temporary name that is then
+// renamed, and puts the new folder in the place of the old one at the end: whenever it fails, is called off or killed, the
+// folder is either as it was or complete. Its errors are sentences for the maker. progress may be nil; it is told the share
+// done and the file at hand.
 func WriteFolder(ctx context.Context, dir string, files []File, progress func(done float64, name string)) ([]Written, error) {
-	return nil, nil
+	if err := checkNames(files); err != nil {
+		return nil, err
+	}
+	p, err := newPlace(dir)
+	if err != nil {
+		return nil, sentence(err, dir, "")
+	}
+	defer p.leave()
+	var out []Written
+	for i, f := range files {
+		if progress != nil {
+			progress(float64(i)/float64(len(files)), f.Name)
+		}
+		n, err := p.write(ctx, f)
+		if err != nil {
+			return nil, sentence(err, p.dir, f.Name)
+		}
+		out = append(out, Written{f.Name, n})
+	}
+	if _, err := p.write(ctx, File{contents, func(w io.Writer) error { return writeContents(w, out) }}); err != nil {
+		return nil, sentence(err, p.dir, contents)
+	}
+	if err := p.keepOthers(ctx, files); err != nil {
+		return nil, sentence(err, p.dir, "")
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err := p.swap(); err != nil {
+		return nil, sentence(err, p.dir, "")
+	}
+	if progress != nil {
+		progress(1, "")
+	}
+	return out, nil
+}
+
+// checkNames refuses names that leave the folder or come twice, or once as a file and once as a folder.
+func checkNames(files []File) error {
+	seen := map[string]bool{strings.ToLower(contents): true}
+	folders := map[string]bool{}
+	for _, f := range files {
+		name := filepath.FromSlash(f.Name)
+		if !filepath.IsLocal(name) || filepath.Clean(name) != name || strings.ContainsAny(f.Name, "\n\r\x00\\") {
+			return fmt.Errorf("%q is no name for a file in the folder", f.Name)
+		}
+		key := strings.ToLower(f.Name)
+		if seen[key] {
+			return fmt.Errorf("the file %q would be written twice", f.Name)
+		}
+		seen[key] = true
+		for d := filepath.Dir(key); d != "."; d = filepath.Dir(d) {
+			folders[d] = true
+		}
+	}
+	for d := range folders {
+		if seen[d] {
+			return fmt.Errorf("%q would be both a file and a folder", d)
+		}
+	}
+	return nil
+}
+
+// writeContents lists the files, one a line: bytes, a tab, the name.
+func writeContents(w io.Writer, files []Written) error {
+	for _, f := range files {
+		if _, err := fmt.Fprintf(w, "%d\t%s\n", f.Bytes, f.Name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readContents is the names that a folder's list has, lower case; none where there is no list.
+func readContents(dir string) map[string]bool {
+	names := map[string]bool{}
+	f, err := os.Open(filepath.Join(dir, contents))
+	if err != nil {
+		return names
+	}
+	defer f.Close()
+	names[contents] = true
+	for s := bufio.NewScanner(f); s.Scan(); {
+		if _, name, ok := strings.Cut(s.Text(), "\t"); ok && filepath.IsLocal(filepath.FromSlash(name)) {
+			names[strings.ToLower(name)] = true
+		}
+	}
+	return names
+}
+
+// write writes one file of the new folder.
+func (p *place) write(ctx context.Context, f File) (int64, error) {
+	path := filepath.Join(p.made, filepath.FromSlash(f.Name))
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return 0, err
+	}
+	out, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)), renameio.WithPermissions(0o644))
+	if err != nil {
+		return 0, err
+	}
+	defer out.Cleanup() // does nothing once the file has its name
+	c := &counter{ctx: ctx, out: out}
+	if err := f.Write(c); err != nil {
+		return 0, err
+	}
+	if c.err != nil { // of a writer that passed over it
+		return 0, c.err
+	}
+	return c.n, out.CloseAtomicallyReplace()
+}
+
+// A counter counts bytes, keeps the first error and stops when called off.
+type counter struct {
+	ctx context.Context
+	out io.Writer
+	n   int64
+	err error
+}
+
+func (c *counter) Write(b []byte) (int, error) {
+	if c.err == nil {
+		c.err = c.ctx.Err()
+	}
+	if c.err != nil {
+		return 0, c.err
+	}
+	n, err := c.out.Write(b)
+	c.n += int64(n)
+	c.err = err
+	return n, err
 }

@@ -1,6 +1,10 @@
 package export
 
-import "io"
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+)
 
 // A Table is a list with a heading for each column.
 type Table struct {
@@ -8,5 +12,43 @@ type Table struct {
 	Rows [][]string
 }
 
-// WriteCSV writes a table, comma separated, as spreadsheets open it.
-func WriteCSV(w io.Writer, t Table) error { return nil }
+// WriteCSV writes a table as RFC 4180 has it: commas, quotes where needed, lines ended by CR LF, UTF-8. A cell that a
+// spreadsheet would take for a formula gets an apostrophe before it.
+func WriteCSV(w io.Writer, t Table) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	write := func(row []string) error {
+		safe := make([]string, len(row))
+		for i, cell := range row {
+			safe[i] = noFormula(cell)
+		}
+		return out.Write(safe)
+	}
+	if len(t.Head) > 0 {
+		if err := write(t.Head); err != nil {
+			return err
+		}
+	}
+	for _, row := range t.Rows {
+		if err := write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func noFormula(cell string) string {
+	if cell == "" {
+		return cell
+	}
+	switch cell[0] {
+	case '=', '@', '\t', '\r':
+		return "'" + cell
+	case '+', '-':
+		if _, err := strconv.ParseFloat(cell, 64); err != nil && len(cell) > 1 {
+			return "'" + cell
+		}
+	}
+	return cell
+}

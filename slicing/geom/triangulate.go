@@ -8,7 +8,9 @@ import (
 // Triangulate cuts the inside of rings into triangles without adding points. Outlines run counter-clockwise, holes
 // clockwise; rings may touch but not cross. A triangle names its corners by their numbers, counted through all rings in
 // order, and runs counter-clockwise. Every side of a ring is a side of exactly one triangle and every other side belongs to
-// two, whatever the rings are; ok is false where they cross or a hole lies in no outline, so that triangles overlap.
+// two, whatever the rings are; ok is false where they cross or a hole lies in no outline, so that triangles overlap. Where
+// rings touch, each has to stay within one wedge of the inside: two holes that touch are one ring through both. A hole that
+// touches the outline with its rightmost corner may be apart; two triangles without area are between them.
 //
 // Holes are joined to the outline round them by bridges, then ears are cut off one by one (Eberly, "Triangulation by Ear
 // Clipping", 2002). Signs are exact for coordinates that were float32 and are of like size.
@@ -21,12 +23,12 @@ func Triangulate(rings []Ring) (triangles [][3]int32, ok bool) {
 	out := make([][3]int32, 0, max(0, int(first[len(rings)])+2*len(rings)))
 	ok = true
 	for _, g := range families(rings) {
-		c.nodes = c.nodes[:0]
+		c.nodes, c.seams = c.nodes[:0], c.seams[:0]
 		c.add(rings[g.outline], first[g.outline])
 		for _, h := range g.holes {
 			ok = c.bridge(rings[h], first[h]) && ok
 		}
-		out = c.clip(out)
+		out = c.clip(append(out, c.seams...))
 		ok = ok && !c.forced && !g.loose
 	}
 	return out, ok
@@ -107,6 +109,7 @@ type node struct {
 // A clipper cuts up one outline. Its memory is used again for the next.
 type clipper struct {
 	nodes  []node
+	seams  [][3]int32 // triangles without area between rings that touch
 	gone   []bool
 	forced bool // an ear was cut off that was none
 
@@ -153,8 +156,8 @@ type reach struct {
 	d    float64
 }
 
-// bridge joins a hole, from its rightmost corner, to the nearest corner of the outline that it sees to its right. All holes
-// joined before reach further right, so that there is one.
+// bridge joins a hole, from its rightmost corner, to the nearest corner of the outline that it sees to its right, or to one
+// that it touches there. All holes joined before reach as far right, so that there is one.
 func (c *clipper) bridge(r Ring, id int32) bool {
 	before := int32(len(c.nodes))
 	from := c.add(r, id)
@@ -167,7 +170,7 @@ func (c *clipper) bridge(r Ring, id int32) bool {
 	m := c.nodes[right].at
 	c.far = c.far[:0]
 	for i := range before {
-		if d := c.nodes[i].at.Sub(m); d.X >= 0 {
+		if d := c.nodes[i].at.Sub(m); d.X > 0 || d == (Vec2{}) {
 			c.far = append(c.far, reach{i, d.Dot(d)})
 		}
 	}
@@ -225,6 +228,12 @@ func crossing(s, t float64) bool { return s >= 0 && t <= 0 || s <= 0 && t >= 0 }
 func (c *clipper) link(p, q int32) {
 	n := int32(len(c.nodes))
 	a, b := c.nodes[p], c.nodes[q]
+	if a.at == b.at { // the way goes over from one ring to the other, without sides between
+		c.seams = append(c.seams, [3]int32{c.nodes[a.prev].id, a.id, b.id}, [3]int32{c.nodes[b.prev].id, b.id, a.id})
+		c.nodes[a.prev].next, c.nodes[b.prev].next = q, p
+		c.nodes[q].prev, c.nodes[p].prev = a.prev, b.prev
+		return
+	}
 	c.nodes = append(c.nodes, node{a.at, a.id, n + 1, a.next}, node{b.at, b.id, b.prev, n})
 	c.nodes[a.next].prev = n
 	c.nodes[b.prev].next = n + 1

@@ -38,7 +38,7 @@ func (s Setup) cross(t *tally, r rim, n float64, p pace) {
 	round := rounding(s.Finish)
 	t.mm += n * (way + round*1.3*math.Pi/2)
 	for _, most := range [2]float64{p.plunge, p.feedZ} {
-		t.s += n / 2 * (max(way/p.feed, r.deep/most) + roll(round, p.round, most) + min(p.round, most)/(2*p.accelZ))
+		t.s += n / 2 * (max(way/p.feed, r.deep/most) + roll(round, p.round, most, p.accelZ))
 	}
 }
 
@@ -57,11 +57,19 @@ func (s Setup) foot(t *tally, r rim, n, reach, over float64, p pace) {
 	}
 }
 
-// roll is the seconds that a cutter's rounding takes to roll over a square edge, from level to upright, where moves up and
-// down are slower than along. Rows meet the edge at all angles: on average they are π/2 times as long along the panel.
-func roll(radius, feed, most float64) float64 {
-	level := math.Asin(min(most/feed, 1)) // up to this slope the feed is kept
-	return radius * (math.Pi/2*level/feed + math.Cos(level)/most)
+// roll is the seconds that a cutter's rounding takes to roll over a square edge, from level to upright and then to a stop, or
+// back. Rows meet the edge at all angles: on average they are π/2 times as long along the panel, and go a quarter of an
+// ellipse, a tenth longer than straight across.
+func roll(radius, feed, most, accel float64) float64 {
+	return 1.1 * math.Hypot(math.Pi/2*radius/feed, brake(radius, most, accel))
+}
+
+// brake is the seconds of a move d long that is entered at speed v, or as fast as can be braked for, and ends at rest.
+func brake(d, v, a float64) float64 {
+	if d*2*a >= v*v {
+		return d/v + v/(2*a)
+	}
+	return math.Sqrt(2 * d / a)
 }
 
 // glides is the seconds of n moves that are d long together, entered and left at speed u and at v at the most.

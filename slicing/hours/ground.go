@@ -28,10 +28,11 @@ type Ground struct {
 type Seat struct {
 	Skim   float64     // carved off each face
 	Turned bool        // the grain of its faces runs along Y of the stand, not along X
-	Pocket geom.Region // outline of a straight core that is sawn out from this side, or nothing
+	Pocket geom.Region // outline of a straight core, which is sawn out from the upper side, or nothing
 }
 
-// NewGround lays out one side of a layer with wood in it; ok is false for a layer without. The carve boundary lies the
+// NewGround lays out one side of a layer with wood in it; ok is false for a layer without, and for a setup that Check refuses or
+// whose margin is out of all proportion to the raster. The carve boundary lies the
 // setup's margin round the part, and a cutter's axis keeps its own radius inside. rough and finish are what the two cutters
 // do to this side, the rough one with the wood that the setup leaves.
 //
@@ -44,6 +45,9 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 	}
 	seen, step := l.Seen(side), l.Top.Step
 	reach := max(s.boundaryOf(s.Rough.Diameter), s.boundaryOf(s.Finish.Diameter))
+	if !(reach/step < mostReach) {
+		return nil, false
+	}
 	pad := int(math.Ceil(reach/step)) + 4
 	g = &Ground{
 		Origin: seen.Place(-pad, -pad), Step: step, W: seen.W + 2*pad, H: seen.H + 2*pad,
@@ -62,16 +66,26 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 		hole.inside(seat.Pocket, g.Origin, step)
 		g.mayRough.without(&hole)
 		g.mayFinish.without(&hole)
-		var wall stencil
-		wall.turnOver(&hole)
-		g.slot.wider(&wall, s.Rough.Diameter/2/step, scratch)
-		wall.lacks(&hole, &g.slot)
-		g.slot = wall
+		if side == carve.Up {
+			g.slot = slot(&hole, s.Rough.Diameter/2/step)
+		}
 	}
 	if seat.Turned != s.AcrossGrain {
 		g.transpose()
 	}
 	return g, true
+}
+
+// mostReach is how many steps a carve boundary may lie from the wood: far more than any cutter is wide.
+const mostReach = 1 << 11
+
+// slot is where a cutter's axis may go in a hole, which keeps a radius, in steps, from its wall.
+func slot(hole *stencil, radius float64) stencil {
+	var wall, kept, free stencil
+	wall.turnOver(hole)
+	kept.wider(&wall, radius, nil)
+	free.lacks(hole, &kept)
+	return free
 }
 
 // boundaryOf is how far from the part the axis of a cutter may go.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
@@ -13,6 +14,7 @@ import (
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
 )
 
 // A piece is a solid laid out for the router: the figures of its layers for the estimate, both sides of each for the
@@ -20,6 +22,19 @@ import (
 type piece struct {
 	layers  []hours.Layer
 	grounds []*hours.Ground // up and down side of each layer in turn
+
+	columns     []carve.LayerColumns
+	rough, fine []carve.LayerCut
+}
+
+// ground lays out one side of layer i; every second layer is turned.
+func (p *piece) ground(t testing.TB, i int, side carve.Side, s hours.Setup) *hours.Ground {
+	seat := hours.Seat{Skim: skim, Turned: i%2 == 1}
+	g, ok := hours.NewGround(&p.columns[i], side, &p.rough[i].Sides[side], &p.fine[i].Sides[side], seat, s)
+	if !ok {
+		t.Errorf("layer %d: no ground", i+1)
+	}
+	return g
 }
 
 const (
@@ -49,35 +64,47 @@ func cut(t testing.TB, m *mesh.Mesh, wall, step float64, s hours.Setup) piece {
 	o := carve.Options{Step: step, Thickness: thick}
 	var table *field.Table
 	if wall > 0 && len(slabs) > 2 {
-		g, err := field.Build(ctx, m, 160, nil)
+		g, err := field.Build(ctx, m, 128, nil)
 		fail(err)
 		table, err = field.NewTable(ctx, g, placed.Placement, height)
 		fail(err)
 		o.Hollow = carve.Carved{Grid: g, Placement: placed.Placement, Wall: wall, Bottom: slabs[0].Top, Top: slabs[len(slabs)-1].Bottom}
 	}
-	columns, err := carve.Reach(ctx, placed.Mesh, slabs, o)
-	fail(err)
-	rough, err := carve.Cuts(ctx, columns, carve.Work{Cutter: s.Rough, Leave: s.Leave, Past: 5, Rough: true}, nil)
-	fail(err)
-	fine, err := carve.Cuts(ctx, columns, carve.Work{Cutter: s.Finish, Past: 5, Rough: true}, nil)
-	fail(err)
 	var p piece
+	p.columns, err = carve.Reach(ctx, placed.Mesh, slabs, o)
+	fail(err)
+	p.rough, err = carve.Cuts(ctx, p.columns, carve.Work{Cutter: s.Rough, Leave: s.Leave, Past: 5, Rough: true}, nil)
+	fail(err)
+	p.fine, err = carve.Cuts(ctx, p.columns, carve.Work{Cutter: s.Finish, Past: 5, Rough: true}, nil)
+	fail(err)
 	for i, slab := range slabs {
 		turned := i%2 == 1
 		hollow := table
 		if i == 0 || i == len(slabs)-1 {
 			hollow = nil
 		}
-		p.layers = append(p.layers, figures(profile, hollow, slab, wall, turned, max(len(parts[i]), 1)))
+		p.layers = append(p.layers, figures(profile, hollow, slab, wall, turned != s.AcrossGrain, max(len(parts[i]), 1)))
 		for side := carve.Up; side <= carve.Down; side++ {
-			g, ok := hours.NewGround(&columns[i], side, &rough[i].Sides[side], &fine[i].Sides[side], hours.Seat{Skim: skim, Turned: turned}, s)
-			if !ok {
-				t.Fatalf("layer %d: no ground", i+1)
-			}
-			p.grounds = append(p.grounds, g)
+			p.grounds = append(p.grounds, p.ground(t, i, side, s))
 		}
 	}
 	return p
+}
+
+// on is the first setup on another machine.
+func on(t testing.TB, machine string) hours.Setup {
+	t.Helper()
+	c, err := stock.Load(assets.FS, "stock.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, s := first(t)
+	m, ok := c.Machine(machine)
+	if !ok {
+		t.Fatalf("no machine %q", machine)
+	}
+	s.Machine = m
+	return s
 }
 
 // figures are what the estimate is told of a layer.

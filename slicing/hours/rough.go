@@ -14,10 +14,11 @@ func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 		area, border = area+a+r.slope, border+b
 	}
 	var t tally
-	levels := s.levels(l.Skim - s.Leave)
+	deep := l.Skim - s.Leave
+	levels := s.levels(deep)
 	t.rows(levels, area/over, border, over, p)
 	t.steps(levels, border, over, p)
-	t.hops(levels*pieces, s.SafeHeight, border/4, min(l.Skim, s.Rough.Stepdown)+landing, p)
+	t.hops(levels*pieces, s.SafeHeight, border/4, deep/max(levels, 1)+landing, p)
 	for _, r := range rims {
 		s.terraces(&t, r, min(r.deep+rounding(s.Finish), l.Thickness), p)
 	}
@@ -26,7 +27,7 @@ func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 
 // levels is how many stepdowns reach a depth; 1e-9 keeps a depth of whole stepdowns from taking one more by rounding.
 func (s Setup) levels(depth float64) float64 {
-	return max(math.Ceil(depth/s.Rough.Stepdown-1e-9), 0)
+	return min(max(math.Ceil(depth/s.Rough.Stepdown-1e-9), 0), mostLevels)
 }
 
 // terraces adds the levels beside one edge, down to a depth. What lies beside the wood at a depth is taken to grow evenly

@@ -83,10 +83,3 @@ func Cusp(c stock.Cutter) (height float64, ok bool) {
 	}
 	return r - math.Sqrt(r*r-half*half), true
 }
-
-// ChipLoad is what each edge really takes in mm once the machine's greatest feed and its range of speeds are minded.
-func ChipLoad(c stock.Cutter, m stock.Machine) float64 {
-	c.FeedMmMin = min(c.FeedMmMin, m.FeedMmMin)
-	c.RPM = min(max(c.RPM, m.MinRPM), m.MaxRPM)
-	return c.ChipLoad()
-}

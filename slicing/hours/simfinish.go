@@ -100,21 +100,9 @@ func (w *worker) strokes(z []float32, x0, dx, y float64) {
 func (w *worker) land(p place) {
 	const few = 5
 	if w.at.z < w.safe && math.Hypot(p.x-w.at.x, p.y-w.at.y) <= few*w.setup.Finish.Stepover && w.sees(p, &w.mayFinish) {
-		w.over(p)
+		w.across(p, w.Finish, 0)
 		return
 	}
 	left := min(p.z+w.setup.Rough.Stepdown+w.setup.Leave, w.Thickness+w.Skim)
 	w.hop(p, left+landing)
-}
-
-// over cuts across to p along the surface.
-func (w *worker) over(p place) {
-	from := w.at
-	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / w.Step)
-	for k := 1.0; k < n; k++ {
-		x, y := from.x+(p.x-from.x)*k/n, from.y+(p.y-from.y)*k/n
-		i, j := int(math.Round(x/w.Step)), int(math.Round(y/w.Step))
-		w.to(place{x, y, float64(w.Finish[j*w.W+i])})
-	}
-	w.to(p)
 }

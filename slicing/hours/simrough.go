@@ -1,6 +1,9 @@
 package hours
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 const (
 	// landing is how far above wood a rapid move down ends, mm.
@@ -13,44 +16,49 @@ const (
 // down to the level or, on gentle slopes, to the surface; then it follows the walls once.
 func (w *worker) rough() {
 	above := w.Thickness + w.Skim
-	for _, z := range w.levels() {
+	for _, z := range w.Levels(w.setup) {
 		if w.halt() {
 			return
 		}
-		w.region.fill(w.Rough, float32(above-levelSlack), &w.mayRough)
-		if w.region.none() {
+		w.left.fill(w.Rough, float32(above-levelSlack), &w.mayRough)
+		if w.left.none() {
 			continue
 		}
-		w.walls.lacks(&w.mayRough, &w.region)
+		w.walls.lacks(&w.mayRough, &w.left)
 		w.words = w.near.wider(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
-		w.rest.lacks(&w.region, &w.near)
-		w.region.fill(w.Rough, float32(z+levelSlack), &w.mayRough)
+		w.rest.lacks(&w.left, &w.near)
 		w.clearRows(z, above)
+		w.region.fill(w.Rough, float32(z+levelSlack), &w.mayRough)
 		w.outline.trace(&w.region, &w.mayRough, w.Rough, float32(z))
-		w.follow(z, above, &w.region)
+		w.follow(z, above, &w.left)
 		above = z
 	}
 }
 
-// levels are the heights of the rough pass from the top down: first what the skim takes, then equal steps down to the
-// lowest tip.
-func (w *worker) levels() []float64 {
-	near := w.Thickness + w.setup.Leave
-	low := near
-	for j := range w.H {
-		for k, in := range w.mayRough.row(j) {
-			if in == 0 {
-				continue
-			}
-			for n, z := range w.Rough[j*w.W+k*64 : min(j*w.W+k*64+64, (j+1)*w.W)] {
-				if in>>n&1 == 1 {
-					low = min(low, float64(z))
-				}
+// Levels are the heights of the rough pass on a side from the top down, in mm above the panel's far face: first what the
+// skim takes, then equal steps down to the lowest place of the rough cutter's tip.
+func (g *Ground) Levels(s Setup) []float64 {
+	near := g.Thickness + s.Leave
+	zs := steps(nil, g.Thickness+g.Skim, near, s.Rough.Stepdown)
+	return steps(zs, near, min(lowestIn(g.Rough, &g.mayRough), near), s.Rough.Stepdown)
+}
+
+// Depth is how far below the panel's near face the finish cutter's tip goes.
+func (g *Ground) Depth() float64 {
+	return max(g.Thickness-lowestIn(g.Finish, &g.mayFinish), 0)
+}
+
+// lowestIn is the lowest of the figures where in says yes.
+func lowestIn(z []float32, in *stencil) float64 {
+	low := float32(endless)
+	for j := range in.h {
+		for k, v := range in.row(j) {
+			for ; v != 0; v &= v - 1 {
+				low = min(low, z[j*in.w+k*64+bits.TrailingZeros64(v)])
 			}
 		}
 	}
-	zs := steps(nil, w.Thickness+w.Skim, near, w.setup.Rough.Stepdown)
-	return steps(zs, near, low, w.setup.Rough.Stepdown)
+	return float64(low)
 }
 
 // steps appends the heights of equal steps from one height down to another, none larger than most; 1e-9 keeps a depth of
@@ -59,7 +67,7 @@ func steps(zs []float64, from, to, most float64) []float64 {
 	if !(from-to > levelSlack) {
 		return zs
 	}
-	n := math.Ceil((from-to)/most - 1e-9)
+	n := min(math.Ceil((from-to)/most-1e-9), mostLevels)
 	for k := 1.0; k <= n; k++ {
 		zs = append(zs, from+(to-from)*k/n)
 	}
@@ -89,7 +97,7 @@ func (w *worker) clearRows(z, above float64) {
 			}
 			p := place{x, math.Round((float64(r.row)+0.5)*rows) * w.Step, float64(heights[0])}
 			if n == 0 {
-				w.reach(p, above, &w.region)
+				w.reach(p, z, above, &w.left)
 			} else {
 				w.to(p)
 			}
@@ -104,18 +112,30 @@ func (w *worker) whereabouts(rows float64) func() (x, y float64) {
 	return func() (x, y float64) { return w.at.x / w.Step, w.at.y/w.Step - rows/2 }
 }
 
-// reach brings the cutter to p on the level it is on: straight on where the way is clear and no slower than a hop, or else
-// with a hop that comes down at rapid to just above what the level before left.
-func (w *worker) reach(p place, above float64, clear *stencil) {
-	if w.motion.at.z == p.z {
+// reach brings the cutter to p on a level: straight on, no lower than the level and the tip's surface, where the way is clear
+// and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left.
+func (w *worker) reach(p place, z, above float64, clear *stencil) {
+	if w.motion.at.z <= above {
 		d := math.Hypot(p.x-w.at.x, p.y-w.at.y)
 		up := Move(w.safe-p.z, w.rapidZ, w.accelZ)
 		if d/w.feed <= 2*up+d/w.rapid && w.sees(p, clear) {
-			w.to(p)
+			w.across(p, w.Rough, z)
 			return
 		}
 	}
 	w.hop(p, above+landing)
+}
+
+// across cuts over to p along a tip's surface, no lower than a height.
+func (w *worker) across(p place, tips []float32, least float64) {
+	from := w.at
+	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / w.Step)
+	for k := 1.0; k < n; k++ {
+		x, y := from.x+(p.x-from.x)*k/n, from.y+(p.y-from.y)*k/n
+		i, j := int(math.Round(x/w.Step)), int(math.Round(y/w.Step))
+		w.to(place{x, y, max(float64(tips[j*w.W+i]), least)})
+	}
+	w.to(p)
 }
 
 // follow goes along all outlines that were traced.
@@ -129,7 +149,7 @@ func (w *worker) follow(z, above float64, clear *stencil) {
 			q := line[(first+k)%len(line)]
 			return place{q.x, q.y, z}
 		}
-		w.reach(at(0), above, clear)
+		w.reach(at(0), z, above, clear)
 		n := len(line)
 		if closed {
 			n++

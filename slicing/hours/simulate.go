@@ -2,6 +2,8 @@ package hours
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"math"
 
 	"grainstack/slicing/par"
@@ -17,13 +19,16 @@ func Simulate(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
 
 // SimulateAll is Simulate for many sides, in their order; a nil ground takes no time.
 func SimulateAll(ctx context.Context, grounds []*Ground, s Setup) ([]SideTime, error) {
-	out := make([]SideTime, len(grounds))
+	out, faults := make([]SideTime, len(grounds)), make([]error, len(grounds))
 	workers := make([]worker, par.Count())
 	err := par.Workers(ctx, len(grounds), 1, func(n, i, _ int) {
 		if grounds[i] != nil {
-			out[i], _ = workers[n].side(ctx, grounds[i], s)
+			out[i], faults[i] = workers[n].side(ctx, grounds[i], s)
 		}
 	})
+	if err == nil {
+		err = errors.Join(faults...)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -36,17 +41,20 @@ type worker struct {
 	setup Setup
 	ctx   context.Context
 	motion
-	region, walls, near, rest stencil // of a rough level
-	words                     []uint64
-	chains                    chains
-	turn                      []run
-	outline                   outline
-	row                       []float32
-	shares                    []float64 // 1/n
+	left, region, walls, near, rest stencil // of a rough level
+	words                           []uint64
+	chains                          chains
+	turn                            []run
+	outline                         outline
+	row                             []float32
+	shares                          []float64 // 1/n
 }
 
 func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
 	if err := s.Check(); err != nil {
+		return SideTime{}, err
+	}
+	if err := g.fits(s); err != nil {
 		return SideTime{}, err
 	}
 	w.Ground, w.setup, w.ctx = g, s, ctx
@@ -63,7 +71,33 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 	w.lift()
 	t.FinishMin, t.FinishMetres = w.s/60, w.mm/1000
 	t.Retracts += w.retracts
-	return t, ctx.Err()
+	if err := ctx.Err(); err != nil {
+		return SideTime{}, err
+	}
+	return t, nil
+}
+
+// mostRows and mostLevels bound a stepover and a stepdown that are out of all proportion to the piece.
+const (
+	mostRows   = 1 << 20
+	mostLevels = 1 << 10
+)
+
+// fits says what a setup asks of a side that is out of all proportion.
+func (g *Ground) fits(s Setup) error {
+	wide := float64(g.H) * g.Step
+	for _, c := range []struct {
+		pass string
+		over float64
+	}{{"rough", s.Rough.Stepover}, {"finish", s.Finish.Stepover}} {
+		if wide/c.over > mostRows {
+			return fmt.Errorf("hours: %s pass: rows every %g mm are too many for %.0f mm", c.pass, c.over, wide)
+		}
+	}
+	if deep := g.Thickness + 2*g.Skim; deep/s.Rough.Stepdown > mostLevels {
+		return fmt.Errorf("hours: rough pass: steps of %g mm are too many for %.0f mm", s.Rough.Stepdown, deep)
+	}
+	return nil
 }
 
 // begin puts the cutter above the middle of the side.

@@ -17,7 +17,8 @@ type corner struct {
 // triangulate cuts the inside of outlines into triangles of their points' numbers. Outlines run counter-clockwise, holes
 // clockwise; holes are joined to the outline round them by a bridge and ears are cut off one by one (method: Eberly,
 // Triangulation by Ear Clipping, 2002). Points are neither moved nor added, so every side of an outline is a side of one
-// triangle; a hole with no outline round it is filled facing the other way. ok is false where the lines cross so that no ear is left before the end; the triangles are closed all the same.
+// triangle; a hole with no outline round it is filled facing the other way. ok is false where the lines cross so that no
+// ear is left before the end; the triangles are closed all the same.
 func triangulate(rings []geom.Ring, ids [][]int32) (out [][3]int32, ok bool) {
 	ok = true
 	holes := make(map[int][]int)

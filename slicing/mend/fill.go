@@ -11,6 +11,9 @@ import (
 const (
 	// wideRim is the share of the piece's longest side from which on an opening that looks out of the piece is its base.
 	wideRim = 0.25
+	// steepWalls is the mean cosine between the facets along a rim and its plane's normal up to which it is a base: with
+	// walls less steep the surface goes on smoothly across the hole.
+	steepWalls = 0.8
 	// ragged is the share of a base's extent that its rim may stray from a plane and still be sawn level.
 	ragged = 0.05
 	// beyondBase is the share of the piece's facets that may begin beyond its base's plane.
@@ -51,9 +54,9 @@ func fill(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency) (*filled, error
 	return f, f.close(ctx, rims)
 }
 
-// isBase reports whether a rim is wide and all but a little of the piece lies behind it.
+// isBase reports whether a rim is wide, with steep walls, and all but a little of the piece lies behind it.
 func isBase(m *mesh.Mesh, f *fit, longest float64) bool {
-	if f.extent < wideRim*longest || f.uneven > ragged*f.extent {
+	if f.extent < wideRim*longest || f.uneven > ragged*f.extent || f.facing > steepWalls {
 		return false
 	}
 	beyond := 0
@@ -72,14 +75,14 @@ func longestSide(m *mesh.Mesh) float64 {
 
 // levelBases saws ragged bases off where their rims come closest to the piece; off is the most that is sawn off.
 func levelBases(ctx context.Context, m *mesh.Mesh, rims []rim) (out *mesh.Mesh, off float64, err error) {
-	longest := longestSide(m)
+	longest, tol := longestSide(m), tolerance(m)
 	out = m
 	for _, r := range rims {
 		if !r.open {
 			continue
 		}
-		f := fitOf(m, r.points)
-		if f.extent < wideRim*longest || f.uneven <= 4*tolerance(m) || !isBase(m, &f, longest) {
+		f := fitOf(m, &r)
+		if f.extent < wideRim*longest || f.uneven <= 4*tol || !isBase(m, &f, longest) {
 			continue
 		}
 		inner := 0.0
@@ -87,7 +90,7 @@ func levelBases(ctx context.Context, m *mesh.Mesh, rims []rim) (out *mesh.Mesh, 
 			inner = max(inner, -f.normal.Dot(m.Points[p].Vec().Sub(f.middle)))
 		}
 		back := geom.Vec{}.Sub(f.normal)
-		cut, _, err := sawn(ctx, out, Plane{Normal: back, D: back.Dot(f.middle) + inner + 4*tolerance(m), On: true})
+		cut, _, err := sawn(ctx, out, Plane{Normal: back, D: back.Dot(f.middle) + inner + 4*tol, On: true})
 		if err != nil {
 			if ctx.Err() != nil {
 				return nil, 0, err
@@ -101,7 +104,7 @@ func levelBases(ctx context.Context, m *mesh.Mesh, rims []rim) (out *mesh.Mesh, 
 
 // close fills the rims.
 func (f *filled) close(ctx context.Context, rims []rim) error {
-	longest := longestSide(f.m)
+	longest, tol := longestSide(f.m), tolerance(f.m)
 	out := &mesh.Mesh{Points: slices.Clone(f.m.Points), Triangles: slices.Clone(f.m.Triangles)}
 	add := func(facets []mesh.Triangle) {
 		out.Triangles = append(out.Triangles, facets...)
@@ -120,8 +123,8 @@ func (f *filled) close(ctx context.Context, rims []rim) error {
 			f.left++
 			continue
 		}
-		ft := fitOf(f.m, r.points)
-		if isBase(f.m, &ft, longest) || ft.uneven <= 4*tolerance(f.m) && ft.extent > wideRim*longest {
+		ft := fitOf(f.m, r)
+		if isBase(f.m, &ft, longest) || ft.uneven <= 4*tol && ft.extent > wideRim*longest && ft.facing <= steepWalls {
 			flat, fits = append(flat, *r), append(fits, ft)
 			continue
 		}

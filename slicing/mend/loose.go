@@ -164,10 +164,12 @@ type fit struct {
 	uneven         float64 // greatest distance of a point from the plane
 	box            geom.Box
 	extent         float64 // the box's longest side
+	facing         float64 // mean cosine of the facets along the rim against the normal: near 1 in a smooth surface
 }
 
 // fitOf fits a plane to a rim. The solid's own triangles run along the rim, so a cap runs against it.
-func fitOf(m *mesh.Mesh, points []int32) fit {
+func fitOf(m *mesh.Mesh, r *rim) fit {
+	points := r.points
 	f := fit{box: geom.EmptyBox()}
 	total := 0.0
 	for i, p := range points {
@@ -187,6 +189,10 @@ func fitOf(m *mesh.Mesh, points []int32) fit {
 		f.normal = f.normal.Sub(a.Cross(b))
 	}
 	f.normal = f.normal.Unit()
+	for _, h := range r.halves {
+		c := cornersOf(m, m.Triangles[h/3])
+		f.facing += f.normal.Dot(normalOf(&c)) / float64(len(r.halves))
+	}
 	for _, p := range points {
 		f.uneven = max(f.uneven, abs(f.normal.Dot(m.Points[p].Vec().Sub(f.middle))))
 	}

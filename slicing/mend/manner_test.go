@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"math/rand"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -21,7 +22,7 @@ import (
 )
 
 func TestCalledOffReturnsAtOnce(t *testing.T) {
-	m := tangle(200_000)
+	m := tangle(1_000_000)
 	adj := m.Adjacency()
 	start := time.Now()
 	if _, err := Mend(context.Background(), m, adj, Settings{}, nil); err != nil {
@@ -45,7 +46,7 @@ func TestCalledOffReturnsAtOnce(t *testing.T) {
 			t.Errorf("called off after %v: %v, %v", after, r, err)
 		}
 		t.Logf("called off at %.0f %%: returned after %v", 100*share, waited)
-		if waited > 500*time.Millisecond { // 100 ms are promised; a loaded machine adds its own
+		if waited > 100*time.Millisecond {
 			t.Errorf("called off after %v of %v, returned only after %v", after, whole, waited)
 		}
 	}
@@ -148,7 +149,8 @@ func TestRealMeshes(t *testing.T) {
 			}
 			f := survey(t, m)
 			t.Logf("%d facets, %d shells, found %v", len(m.Triangles), len(f.Shells), f.Counts)
-			whole, err := Mend(context.Background(), m, m.Adjacency(), Settings{Resolution: -1}, nil)
+			set := Settings{Resolution: longestSide(m) / 120}
+			whole, err := Mend(context.Background(), m, m.Adjacency(), set, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -163,7 +165,7 @@ func TestRealMeshes(t *testing.T) {
 				}
 			}
 			open := holed(whole.Mesh, best, 0.04*box.Size().Len())
-			again, err := Mend(context.Background(), open, open.Adjacency(), Settings{}, nil)
+			again, err := Mend(context.Background(), open, open.Adjacency(), set, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -172,6 +174,53 @@ func TestRealMeshes(t *testing.T) {
 				t.Errorf("opened and mended it has volume %.5g, was %.5g", is, was)
 			}
 		})
+	}
+}
+
+// mutilated is m with facets torn out, turned, doubled and joined to wrong points, by chance.
+func mutilated(m *mesh.Mesh, seed int64) *mesh.Mesh {
+	rnd := rand.New(rand.NewSource(seed))
+	out := &mesh.Mesh{Points: append([]mesh.Point{}, m.Points...)}
+	for _, t := range m.Triangles {
+		switch rnd.Intn(400) {
+		case 0:
+			continue
+		case 1:
+			t[1], t[2] = t[2], t[1]
+		case 2:
+			out.Triangles = append(out.Triangles, t)
+		case 3: // a point of its own, a little off
+			p := out.Points[t[0]]
+			for k := range p {
+				p[k] += rnd.Float32() - 0.5
+			}
+			t[0] = int32(len(out.Points))
+			out.Points = append(out.Points, p)
+		}
+		out.Triangles = append(out.Triangles, t)
+	}
+	return out
+}
+
+func TestMutilatedSolidsAreMended(t *testing.T) {
+	m := solidtest.Bumpy(100, 12000)
+	for seed := range int64(8) {
+		got := mended(t, mutilated(m, seed), Settings{Resolution: 2}, 1)
+		wantVolume(t, got, m.Volume(), 0.005)
+	}
+}
+
+func TestSawThroughABox(t *testing.T) {
+	m := solidtest.Box(10, 20, 30)
+	saw := func(n geom.Vec, d float64) Settings { return Settings{Saw: Plane{Normal: n, D: d, On: true}} }
+	r := mended(t, m, saw(geom.Vec{Z: 1}, 12), 1)
+	wantVolume(t, r, 10*20*18, 1e-6)
+	r = mended(t, m, saw(geom.Vec{Z: -1}, -12), 1)
+	wantVolume(t, r, 10*20*12, 1e-6)
+	r = mended(t, m, saw(geom.Vec{X: 20, Y: 10}, 200), 1) // through two edges
+	wantVolume(t, r, 10*20*30/2, 1e-6)
+	if r, err := Mend(context.Background(), m, m.Adjacency(), saw(geom.Vec{Z: 1}, 0), nil); err != nil || r.Mesh != m {
+		t.Errorf("sawn along its own base: touched, %v", err)
 	}
 }
 

@@ -142,7 +142,7 @@ func TestOpenBaseIsClosedFlat(t *testing.T) {
 	// Cap formula (CRC handbook): V = πh²(3R-h)/3; what is left of the ball above a plane at z = -30.
 	const R, h = 50.0, 20.0
 	want := ball(R) - math.Pi*h*h*(3*R-h)/3
-	m := opened(solidtest.Sphere(R, 100000), -(R - h))
+	m := opened(solidtest.Sphere(R, 400000), -(R - h))
 	got := mended(t, m, Settings{}, 1)
 	wantVolume(t, got, want, 0.005)
 	if got.Rebuilt || did(got, Based) != 1 {
@@ -255,7 +255,7 @@ func TestOverlappingShellsBecomeOne(t *testing.T) {
 	if !got.Rebuilt || got.DistanceMaxMm > 0.5 {
 		t.Errorf("rebuilt %v, at most %v apart", got.Rebuilt, got.DistanceMaxMm)
 	}
-	// methods: two unit cubes shifted by half.
+	// Two unit cubes shifted by half: 2 - 1/2.
 	box := solidtest.Box(1, 1, 1)
 	got = mended(t, solidtest.Join(box, solidtest.Moved(box, geom.Vec{X: 0.5})), Settings{}, 1)
 	wantVolume(t, got, 1.5, 0.005)
@@ -283,7 +283,7 @@ func TestNoisyCrossingScan(t *testing.T) {
 }
 
 func TestSawnSphere(t *testing.T) {
-	// check value D1: R 50, h 20: V 54454.273.
+	// Cap formula (CRC handbook): V = πh²(3R-h)/3; R 50, h 20: 54454.273.
 	m := solidtest.Sphere(50, 200000)
 	share := m.Volume() / ball(50)
 	got := mended(t, m, Settings{Saw: Plane{Normal: geom.Vec{Z: 1}, D: 30, On: true}}, 1)
@@ -307,5 +307,50 @@ func TestSawnSphere(t *testing.T) {
 	}
 	if _, err := Mend(context.Background(), m, m.Adjacency(), Settings{Saw: Plane{Normal: geom.Vec{Z: 1}, D: 51, On: true}}, nil); err == nil {
 		t.Error("sawing all away: want an error")
+	}
+}
+
+func TestGapsThatStayOpenAreLeftToTheWindingNumber(t *testing.T) {
+	sphere := solidtest.Sphere(50, 20000)
+	want := sphere.Volume()
+	m := compact(holed(holed(sphere, geom.Vec{Z: 50}, 12), geom.Vec{X: 30, Y: -40}, 9))
+	for _, step := range []float64{0.7, 1.5} {
+		got, err := rebuilt(context.Background(), m, step, DefaultDebris, func(string, float64) {})
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkSolid(t, got, 1)
+		v := got.Volume()
+		t.Logf("step %v: volume %.6g, true %.6g, off by %.3f %%", step, v, want, 100*(v/want-1))
+		if math.Abs(v/want-1) > 0.005 {
+			t.Errorf("step %v: volume %.6g, want %.6g", step, v, want)
+		}
+	}
+}
+
+func TestCornersAreKeptWhenBuiltAnew(t *testing.T) {
+	// A block turned out of the grid's axes: its corners lie between nodes, its faces pass them at a slant.
+	m := solidtest.Turned(solidtest.Box(30, 40, 50), geom.TurnAbout(geom.Vec{X: 1, Y: 2, Z: 3}, 0.7))
+	got, err := rebuilt(context.Background(), m, 0.5, DefaultDebris, func(string, float64) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkSolid(t, got, 1)
+	most, mean, err := apart(context.Background(), m, m.Adjacency(), got)
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := 0.0
+	h, err := newHierarchy(context.Background(), got)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range m.Points {
+		_, _, d2 := h.nearest(p.Vec(), math.Inf(1))
+		worst = max(worst, math.Sqrt(d2))
+	}
+	t.Logf("apart at most %.3f, mean %.5f; corners off by %.3f; volume off by %.4f %%", most, mean, worst, 100*(got.Volume()/m.Volume()-1))
+	if most > 0.1 || worst > 0.25 || math.Abs(got.Volume()/m.Volume()-1) > 1e-3 {
+		t.Errorf("apart at most %v, corners off by %v, at a step of 0.5", most, worst)
 	}
 }

@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 	"errors"
+	"maps"
 	"math"
 	"slices"
 
@@ -128,50 +129,84 @@ func (l *lattice) tidy(ctx context.Context, share float64) error {
 	return err
 }
 
-// untangle draws the points of facets that cross back to the middle of the meetings round them, then their neighbours,
-// then towards the middle of the cell, until none cross.
+// untangle draws the points of facets that cross or fold over back to the middle of the meetings round them, then their
+// neighbours, then towards the middle of the cell, until none cross.
 func (s *skin) untangle(ctx context.Context, out *mesh.Mesh) error {
 	tol := tolerance(out)
+	adj := out.Adjacency()
 	for round := range untangleRounds {
 		h, err := newHierarchy(ctx, out)
 		if err != nil {
 			return err
 		}
 		pairs, err := h.crossings(ctx, tol)
-		if err != nil || len(pairs) == 0 {
+		if err != nil {
 			return err
 		}
-		var points []int32
-		hit := make(map[int32]bool)
-		mark := func(f int32) {
-			for _, p := range out.Triangles[f] {
-				if !hit[p] {
-					hit[p] = true
-					points = append(points, p)
-				}
-			}
-		}
+		bad := make([]int32, 0, 2*len(pairs))
 		for _, p := range pairs {
-			mark(p[0])
-			mark(p[1])
+			bad = append(bad, p[0], p[1])
 		}
-		if round%2 == 1 {
-			ring := slices.Clone(points)
-			near := make(map[int32]bool, len(ring))
-			for _, p := range ring {
-				near[p] = true
-			}
-			for f, t := range out.Triangles {
-				if near[t[0]] || near[t[1]] || near[t[2]] {
-					mark(int32(f))
-				}
-			}
+		if round == 0 {
+			bad = append(bad, folds(out, adj)...)
 		}
-		for _, p := range points {
+		if len(bad) == 0 {
+			return nil
+		}
+		for _, p := range pointsOf(out, bad, round%2 == 1) {
 			s.drawBack(p, round)
 		}
 	}
 	return nil
+}
+
+// folded is the cosine between the normals of neighbours from which on they fold over one another.
+const folded = -0.9
+
+// folds lists the facets that fold over a neighbour.
+func folds(m *mesh.Mesh, adj mesh.Adjacency) (out []int32) {
+	normals := make([][3]float32, len(m.Triangles))
+	for i, t := range m.Triangles {
+		c := cornersOf(m, t)
+		n := normalOf(&c)
+		normals[i] = [3]float32{float32(n.X), float32(n.Y), float32(n.Z)}
+	}
+	for h, twin := range adj {
+		if int(twin) < h {
+			continue
+		}
+		a, b := normals[h/3], normals[twin/3]
+		if a[0]*b[0]+a[1]*b[1]+a[2]*b[2] < folded {
+			out = append(out, int32(h/3), twin/3)
+		}
+	}
+	return out
+}
+
+// pointsOf are the points of some facets, each once; with around those of the facets that touch them too.
+func pointsOf(m *mesh.Mesh, facets []int32, around bool) []int32 {
+	var points []int32
+	hit := make(map[int32]bool)
+	mark := func(f int32) {
+		for _, p := range m.Triangles[f] {
+			if !hit[p] {
+				hit[p] = true
+				points = append(points, p)
+			}
+		}
+	}
+	for _, f := range facets {
+		mark(f)
+	}
+	if around {
+		near := maps.Clone(hit)
+		for f, t := range m.Triangles {
+			if near[t[0]] || near[t[1]] || near[t[2]] {
+				mark(int32(f))
+			}
+		}
+	}
+	return points
 }
 
 // drawBack moves a point to the middle of its meetings; in later rounds half the way on to the middle of its cell.

@@ -98,10 +98,9 @@ func (c *cutter) point(a, b int32) int32 {
 	return p
 }
 
-// onPlane reports whether all points of a rim lie on the plane.
-func onPlane(m *mesh.Mesh, r *rim, p Plane) bool {
+// onPlane reports whether all points of a rim lie on the plane within tol.
+func onPlane(m *mesh.Mesh, r *rim, p Plane, tol float64) bool {
 	l := p.Normal.Len()
-	tol := 4 * tolerance(m)
 	for _, q := range r.points {
 		if abs(p.Normal.Dot(m.Points[q].Vec())-p.D) > tol*l {
 			return false
@@ -112,17 +111,18 @@ func onPlane(m *mesh.Mesh, r *rim, p Plane) bool {
 
 // capSaw closes the rims on the saw plane flat.
 func capSaw(m *mesh.Mesh, adj mesh.Adjacency, p Plane) (*mesh.Mesh, mesh.Adjacency) {
+	tol := 4 * tolerance(m)
 	var cuts []rim
 	for _, r := range rimsOf(m, adj, looseSides(m, adj)) {
-		if r.open && onPlane(m, &r, p) {
+		if r.open && onPlane(m, &r, p, tol) {
 			cuts = append(cuts, r)
 		}
 	}
 	if len(cuts) == 0 {
 		return m, adj
 	}
-	cap, _ := capRims(m, geom.Vec{}.Sub(p.Normal).Unit(), cuts)
-	out := &mesh.Mesh{Points: m.Points, Triangles: append(append([]mesh.Triangle(nil), m.Triangles...), cap...)}
+	facets, _ := capRims(m, geom.Vec{}.Sub(p.Normal).Unit(), cuts)
+	out := &mesh.Mesh{Points: m.Points, Triangles: append(append([]mesh.Triangle(nil), m.Triangles...), facets...)}
 	return out, out.Adjacency()
 }
 

@@ -211,7 +211,7 @@ func fanVolume(m *mesh.Mesh, points []int32, o geom.Vec) float64 {
 
 // around is how often the other shells wind round shell s: the winding number a hair outside its largest facet among some.
 func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
-	at := largestFacet(t.m, g, s)
+	at := largestFacet(t.m, g, s, min(shells[s].Triangles, 4096))
 	a, b, c := t.m.Corners(int(at))
 	n := b.Sub(a).Cross(c.Sub(a)).Unit()
 	if shells[s].Volume < 0 {
@@ -220,10 +220,10 @@ func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
 	return t.Winding(a.Add(b).Add(c).Scale(1.0 / 3).Add(n.Scale(2 * tol)))
 }
 
-// largestFacet is the largest of the first few thousand facets of a shell.
-func largestFacet(m *mesh.Mesh, g *groups, s int32) int32 {
+// largestFacet is the largest of the first few facets of a shell.
+func largestFacet(m *mesh.Mesh, g *groups, s int32, few int) int32 {
 	best, most, seen := g.first[s], -1.0, 0
-	for i := int(g.first[s]); i < len(g.of) && seen < 4096; i++ {
+	for i := int(g.first[s]); i < len(g.of) && seen < few; i++ {
 		if g.of[i] != s {
 			continue
 		}

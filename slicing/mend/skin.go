@@ -10,10 +10,13 @@ import (
 )
 
 const (
-	// inset is how near to the side of its cell a point of the skin may lie, in steps: facets keep some area.
+	// inset is how near to the side of its cell the middle of its meetings may lie, in steps: facets keep some area.
 	inset = 0.02
+	// beyond is how far outside its cell a point may lie, in steps, so that corners and creases that pass close by are met;
+	// where facets cross or fold over for that it is drawn back.
+	beyond = 0.35
 	// stiffness holds a point to the middle of the meetings round it, against the facets' planes.
-	stiffness = 0.03
+	stiffness = 0.01
 )
 
 // A skin is a surface under construction: for each plane of cells the active ones in order and their points.
@@ -97,17 +100,17 @@ func (s *skin) solve(x, y, z int, stiff float64) geom.Vec {
 	return kept(middle, d)
 }
 
-// kept is middle + d, drawn back towards the middle until it lies in the cell.
+// kept is middle + d, drawn back towards the middle until it lies in or near the cell.
 func kept(middle, d geom.Vec) geom.Vec {
 	m := [3]float64{middle.X, middle.Y, middle.Z}
 	w := [3]float64{d.X, d.Y, d.Z}
 	f := 1.0
 	for k := range 3 {
 		m[k] = min(max(m[k], inset), 1-inset)
-		if to := m[k] + w[k]; to > 1-inset {
-			f = min(f, (1-inset-m[k])/w[k])
-		} else if to < inset {
-			f = min(f, (inset-m[k])/w[k])
+		if to := m[k] + w[k]; to > 1+beyond {
+			f = min(f, (1+beyond-m[k])/w[k])
+		} else if to < -beyond {
+			f = min(f, (-beyond-m[k])/w[k])
 		}
 	}
 	return geom.Vec{X: m[0] + f*w[0], Y: m[1] + f*w[1], Z: m[2] + f*w[2]}

@@ -26,7 +26,9 @@ func Smooth(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, depth float64
 		progress = func(float64) {}
 	}
 	s := &smoothing{m: m, adj: adj, depth: depth * (1 - 1e-4)}
-	s.prepare()
+	if err := s.prepare(ctx); err != nil {
+		return nil, err
+	}
 	passes := s.passes()
 	all := float64(passes + smoothMoves + 2)
 	for i := range passes {
@@ -68,15 +70,21 @@ type smoothing struct {
 	spread          float64 // the usual difference of neighbouring normals
 }
 
-func (s *smoothing) prepare() {
+func (s *smoothing) prepare(ctx context.Context) error {
 	n, nt := len(s.m.Points), len(s.m.Triangles)
 	s.points = append([]mesh.Point(nil), s.m.Points...)
 	s.other = make([]mesh.Point, n)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
 	s.start, s.around = trianglesAt(s.m)
 	s.rim = make([]bool, n)
 	s.normals, s.evened, s.areas = make([]mesh.Point, nt), make([]mesh.Point, nt), make([]float32, nt)
 	edges := 0.0
 	for t, c := range s.m.Triangles {
+		if t%smoothSpan == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
 		a, b, d := s.m.Corners(t)
 		normal := b.Sub(a).Cross(d.Sub(a))
 		s.areas[t] = float32(normal.Len() / 2)
@@ -90,6 +98,7 @@ func (s *smoothing) prepare() {
 	}
 	s.edge = edges / float64(nt)
 	s.measureSpread()
+	return ctx.Err()
 }
 
 // trianglesAt lists the triangles at each point by counting sort.

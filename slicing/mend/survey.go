@@ -133,7 +133,7 @@ func (v *surveyor) shells() error {
 		if !r.open {
 			continue
 		}
-		f := fitOf(m, r.points)
+		f := fitOf(m, &r)
 		l := Loop{len(r.points), r.length(m), f.box, f.middle, f.normal, f.uneven, place[g.of[r.halves[0]/3]]}
 		v.out.Loops = append(v.out.Loops, l)
 		v.found(Hole, f.middle, l.Length)
@@ -148,7 +148,7 @@ func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
 	for i := range shells {
 		s := &shells[i]
 		at := s.Box.Center()
-		if s.Inward && len(shells) > 1 {
+		if s.Inward && s.Closed && len(shells) > 1 {
 			if t == nil {
 				var err error
 				if t, err = NewTree(v.ctx, m); err != nil {

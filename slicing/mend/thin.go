@@ -28,7 +28,10 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 	if progress == nil {
 		progress = func(float64) {}
 	}
-	t := newThinning(m, adj, tolerance)
+	t, err := newThinning(ctx, m, adj, tolerance)
+	if err != nil {
+		return nil, Measured{}, err
+	}
 	for round := range thinRounds {
 		before := len(t.triangles)
 		if err := t.round(ctx, round); err != nil {
@@ -54,6 +57,7 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 const (
 	thinRounds = 6
 	thinWorth  = 100     // a round that takes away less than this part of the triangles is the last
+	thinLook   = 1 << 14 // triangles between looks at the context
 	thinPart   = 1 << 13 // triangles worked on at a time: they fit the processor's cache
 )
 
@@ -73,16 +77,21 @@ type thinning struct {
 	points    []mesh.Point
 	planes    []thinPlanes
 	fixed     []bool // on a rim: stays where it is
-	tried     []bool // was inside a part in the last round
+	tried     []bool // has been inside a part
 	triangles []mesh.Triangle
 	uses      []int32 // triangles at each point
 	first     []int32 // for each triangle the first point of origin that it stands for, -1 for none
 	next      []int32 // the following one, per point of origin
 }
 
-func newThinning(m *mesh.Mesh, adj mesh.Adjacency, tolerance float64) *thinning {
+func newThinning(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float64) (*thinning, error) {
+	flats, err := flatness(ctx, m)
+	if err != nil {
+		return nil, err
+	}
 	t := &thinning{
-		origin: m.Points, surface: m.Triangles, twins: adj, corner: make([]int32, len(m.Points)), flats: flatness(m), tolerance: tolerance, middle: m.Box().Center(),
+		origin: m.Points, surface: m.Triangles, twins: adj, corner: make([]int32, len(m.Points)), flats: flats,
+		tolerance: tolerance, middle: m.Box().Center(),
 		points: append([]mesh.Point(nil), m.Points...), planes: make([]thinPlanes, len(m.Points)),
 		fixed: make([]bool, len(m.Points)), tried: make([]bool, len(m.Points)), uses: make([]int32, len(m.Points)),
 		triangles: append([]mesh.Triangle(nil), m.Triangles...),
@@ -95,6 +104,9 @@ func newThinning(m *mesh.Mesh, adj mesh.Adjacency, tolerance float64) *thinning 
 		}
 	}
 	for i, c := range m.Triangles {
+		if i%thinLook == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		t.first[i] = -1
 		for k, p := range c {
 			if t.uses[p] == 0 {
@@ -103,21 +115,27 @@ func newThinning(m *mesh.Mesh, adj mesh.Adjacency, tolerance float64) *thinning 
 			t.uses[p]++
 		}
 	}
-	return t
+	return t, nil
 }
 
 // round thins all parts once.
 func (t *thinning) round(ctx context.Context, round int) error {
 	clear(t.uses)
-	for _, c := range t.triangles {
+	for i, c := range t.triangles {
+		if i%thinLook == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
 		t.uses[c[0]]++
 		t.uses[c[1]]++
 		t.uses[c[2]]++
 	}
-	order := t.order(round)
+	order, err := t.order(ctx, round)
+	if err != nil {
+		return err
+	}
 	scratch := make([]*thinPatch, par.Count())
 	done := make([]thinned, (len(order)+thinPart-1)/thinPart)
-	err := par.Workers(ctx, len(order), thinPart, func(worker, from, to int) {
+	err = par.Workers(ctx, len(order), thinPart, func(worker, from, to int) {
 		p := scratch[worker]
 		if p == nil {
 			p = newThinPatch(t)

@@ -113,7 +113,7 @@ func newThinGrid(ctx context.Context, m *mesh.Mesh) (*thinGrid, error) {
 // visit calls do for each cube that a triangle's plane and box touch.
 func (g *thinGrid) visit(ctx context.Context, do func(cube int, t int32)) error {
 	for t := range g.m.Triangles {
-		if t&0x3fff == 0 && ctx.Err() != nil {
+		if t%thinLook == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		a, b, c := g.m.Corners(t)

@@ -13,7 +13,7 @@ const thinCells = 6
 
 // order lists the triangles along a Z-order curve (G. M. Morton, 1966) over cubes; the cubes lie elsewhere in each round, so
 // that no cut between parts is where one was before.
-func (t *thinning) order(round int) []int32 {
+func (t *thinning) order(ctx context.Context, round int) ([]int32, error) {
 	box := t.box()
 	size := box.Size()
 	side := max(size.X, size.Y, size.Z) * (1 + thinShift(round))
@@ -24,7 +24,7 @@ func (t *thinning) order(round int) []int32 {
 	shift := float32(side - max(size.X, size.Y, size.Z))
 	low := [3]float32{float32(box.Min.X) - shift, float32(box.Min.Y) - 0.7*shift, float32(box.Min.Z) - 0.4*shift}
 	keys := make([]int32, len(t.triangles))
-	_ = par.Spans(context.Background(), len(keys), 1<<15, func(from, to int) { // without a deadline it has no error
+	err := par.Spans(ctx, len(keys), thinLook, func(from, to int) {
 		for i := from; i < to; i++ {
 			p := t.points[t.triangles[i][0]]
 			key := int32(0)
@@ -34,6 +34,9 @@ func (t *thinning) order(round int) []int32 {
 			keys[i] = key
 		}
 	})
+	if err != nil {
+		return nil, err
+	}
 	start := make([]int32, 1<<(3*thinCells)+1)
 	for _, k := range keys {
 		start[k+1]++
@@ -46,7 +49,7 @@ func (t *thinning) order(round int) []int32 {
 		order[start[k]] = int32(i)
 		start[k]++
 	}
-	return order
+	return order, nil
 }
 
 // thinShift is by which share of the piece's size the cubes' frame is shifted.

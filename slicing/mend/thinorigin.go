@@ -1,6 +1,7 @@
 package mend
 
 import (
+	"context"
 	"math"
 
 	"grainstack/slicing/geom"
@@ -15,9 +16,12 @@ type thinFlat struct {
 }
 
 // flatness measures all points.
-func flatness(m *mesh.Mesh) []thinFlat {
+func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
 	flats := make([]thinFlat, len(m.Points))
 	for i := range m.Triangles {
+		if i%thinLook == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		a, b, c := m.Corners(i)
 		n := point32(b.Sub(a).Cross(c.Sub(a)))
 		for _, p := range m.Triangles[i] {
@@ -31,7 +35,10 @@ func flatness(m *mesh.Mesh) []thinFlat {
 		f := &flats[i]
 		f.normal, f.shortest = point32(f.normal.Vec().Unit()), math.MaxFloat32
 	}
-	for _, c := range m.Triangles {
+	for i, c := range m.Triangles {
+		if i%thinLook == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		for k, p := range c {
 			f, o := &flats[p], m.Points[p]
 			for _, q := range [2]int32{c[(k+1)%3], c[(k+2)%3]} {
@@ -42,7 +49,7 @@ func flatness(m *mesh.Mesh) []thinFlat {
 			}
 		}
 	}
-	return flats
+	return flats, nil
 }
 
 // holds reports whether a place certainly lies within limit of the surface; r leads from there to the point.

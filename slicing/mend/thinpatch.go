@@ -36,7 +36,7 @@ const (
 	movesCut   thinFreedom = iota // has triangles in other parts: left alone
 	thinOnRim                     // may take in others but stays in place
 	movesAny                      // may move
-	movesTried                    // may move, but edges between two such were tried in the last round
+	movesTried                    // may move, but edges between two such have been tried
 	movesGone
 )
 
@@ -133,11 +133,11 @@ func (p *thinPatch) give(sum bool) thinned {
 		if p.free[i] != movesCut {
 			p.t.points[v] = point32(p.points[i].Add(p.t.middle))
 			p.t.planes[v] = p.planes[i]
+			p.t.tried[v] = true
 		} else if sum {
 			out.cut = append(out.cut, v)
 			out.planes = append(out.planes, p.planes[i])
 		}
-		p.t.tried[v] = p.free[i] != movesCut
 	}
 	left := 0
 	for _, c := range p.triangles {

@@ -30,7 +30,7 @@ type expansion struct {
 	third           [10]float32 // xxx yyy zzz xxy xxz yyx yyz zzx zzy xyz
 }
 
-// NewTree sorts the facets of m into a tree: about half a second for a million facets, 80 bytes a facet.
+// NewTree sorts the facets of m into a tree: a quarter of a second for a million facets, 80 bytes a facet while it is made.
 func NewTree(ctx context.Context, m *mesh.Mesh) (*Tree, error) {
 	h, err := newHierarchy(ctx, m)
 	if err != nil {

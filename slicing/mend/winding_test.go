@@ -80,8 +80,7 @@ func TestWindingIsTheSumOfSolidAngles(t *testing.T) {
 }
 
 func TestWindingOfAnOpenCubeIsHalfAtItsMouth(t *testing.T) {
-	// Jacobson and others 2013: a cube without one face has 0.5 in the middle of the missing face... seen from there the
-	// other five faces fill half of all directions.
+	// Seen from the middle of the missing face the other five fill half of all directions (Jacobson and others 2013).
 	m := solidtest.Box(1, 1, 1)
 	var kept []mesh.Triangle
 	for i, tri := range m.Triangles {

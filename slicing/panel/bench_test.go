@@ -25,7 +25,7 @@ func BenchmarkNest(b *testing.B) {
 	for _, tt := range []struct {
 		name  string
 		steps int
-	}{{"first", 0}, {"good", 3000}} {
+	}{{"first", 0}, {"good", Steps}} {
 		b.Run(tt.name, func(b *testing.B) {
 			parts := torso(800)
 			var l Layout

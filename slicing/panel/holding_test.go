@@ -223,7 +223,7 @@ func TestPinsHeedDepthAndNeighbours(t *testing.T) {
 	if p, _ := pins(t, long, nil, PinRules{Diameter: 6, Cover: 4, Third: 200}); len(p) != 3 {
 		t.Errorf("%d pins on a long joint, want 3", len(p))
 	}
-	legs := own.Region{rect(60, 60)[0], shifted(rect(40, 40), own.Vec2{X: 200})[0]}
+	legs := own.Region{rect(60, 60)[0], shifted(rect(44, 44), own.Vec2{X: 200})[0]}
 	if p, c := pins(t, []own.Region{legs, rect(400, 400)}, nil, PinRules{Diameter: 6, Cover: 4}); len(p) != 4 || len(c) != 2 {
 		t.Errorf("%d pins in %d legs, want 4 in 2", len(p), len(c))
 	}

@@ -65,11 +65,32 @@ func (o *outline) nearer(p *outline, shift geom.Vec2, limit float64) float64 {
 // holds reports whether any ring of p, moved, starts inside o; it is asked when no edges cross.
 func (o *outline) holds(p *outline, shift geom.Vec2) bool {
 	for _, r := range p.region {
-		if len(r) > 0 && o.region.Contains(r[0].Add(shift)) {
+		if len(r) > 0 && o.contains(r[0].Add(shift)) {
 			return true
 		}
 	}
 	return false
+}
+
+// contains is Region.Contains; runs of edges that lie above, below or to the left of p are passed over.
+func (o *outline) contains(p geom.Vec2) bool {
+	n := 0
+	for i, box := range o.boxes {
+		if p.Y < box.Min.Y || p.Y > box.Max.Y || p.X > box.Max.X {
+			continue
+		}
+		for _, e := range o.run(i) {
+			if (e.a.Y <= p.Y) == (e.b.Y <= p.Y) {
+				continue
+			}
+			if side := e.b.Sub(e.a).Cross(p.Sub(e.a)); e.b.Y > e.a.Y && side > 0 {
+				n++
+			} else if e.b.Y < e.a.Y && side < 0 {
+				n--
+			}
+		}
+	}
+	return n > 0
 }
 
 func nearest(as, bs []edge, shift geom.Vec2, limit float64) float64 {
@@ -122,13 +143,13 @@ func (o *outline) rim(p geom.Vec2, limit float64) float64 {
 	return limit
 }
 
-// nearDisc is the distance from the solid, moved by shift, to the point p, when less than limit, else limit.
+// nearPoint is the distance from the solid, moved by shift, to the point p when that is less than limit, else limit.
 func (o *outline) nearPoint(p, shift geom.Vec2, limit float64) float64 {
 	p = p.Sub(shift)
 	if gap(o.box, geom.Box2{Min: p, Max: p}) >= limit {
 		return limit
 	}
-	if o.region.Contains(p) {
+	if o.contains(p) {
 		return 0
 	}
 	return o.rim(p, limit)

@@ -26,7 +26,7 @@ type packer struct {
 }
 
 func newPacker(s *shop) *packer {
-	return &packer{s, make([]uint64, s.bare.stride), [2]*sheet{newSheet(s.grid), newSheet(s.grid)}}
+	return &packer{s, make([]uint64, s.bare.stride), [2]*sheet{s.bare.clone(), s.bare.clone()}}
 }
 
 // bothTurns lets place choose.

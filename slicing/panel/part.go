@@ -131,6 +131,9 @@ func (r Rules) check() error {
 			return fmt.Errorf("panel: the %s is %g mm: give %g to %d", f.what, f.value, f.least, largestPanel)
 		}
 	}
+	if r.Margin > math.Max(r.PanelX, r.PanelY) {
+		return fmt.Errorf("panel: the distance between parts is %g mm, more than the panel is long", r.Margin)
+	}
 	for i, d := range r.Dowels {
 		if !finite(d.At.X) || !finite(d.At.Y) || !(d.Diameter >= 0 && d.Diameter <= largestPanel) {
 			return fmt.Errorf("panel: dowel %d has no place or size", i+1)

@@ -137,20 +137,28 @@ func (f *face) most(cell int) float64 {
 
 // room is how far a point is from every edge and surface, 0 outside the common area.
 func (f *face) room(p geom.Vec2) float64 {
-	near := math.Inf(1)
 	for i := range f.solid {
-		if !f.solid[i].region.Contains(p) {
+		if !f.solid[i].contains(p) {
 			return 0
 		}
-		near = f.solid[i].rim(p, near)
 	}
 	for i := range f.cores {
-		if f.cores[i].region.Contains(p) {
+		if f.cores[i].contains(p) {
 			return 0
 		}
-		near = f.cores[i].rim(p, near)
 	}
-	return f.within(p, near)
+	return f.within(p, f.rim(p, math.Inf(1)))
+}
+
+// rim is how far a point is from every edge, when that is less than limit, else limit.
+func (f *face) rim(p geom.Vec2, limit float64) float64 {
+	for i := range f.solid {
+		limit = f.solid[i].rim(p, limit)
+	}
+	for i := range f.cores {
+		limit = f.cores[i].rim(p, limit)
+	}
+	return limit
 }
 
 // within is room as far as the depth of the pin and the pins in other joints leave it.

@@ -98,6 +98,9 @@ func (f *face) places(cells []int) (out []place) {
 	for k := 0; k < len(cells); k += stride {
 		p := f.middle(cells[k])
 		r := (math.Sqrt(float64(f.square[cells[k]])) - math.Sqrt2/2) * f.step
+		if r < f.need() && f.most(cells[k]) >= f.need() {
+			r = f.rim(p, f.most(cells[k]))
+		}
 		if r >= f.need() {
 			if r = f.within(p, r); r >= f.need() {
 				out = append(out, place{p, r})

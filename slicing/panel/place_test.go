@@ -74,6 +74,12 @@ func TestDistanceAgainstAnotherLibrary(t *testing.T) {
 		if got := o.nearer(&p, shift, 1000); math.Abs(got-want) > 1e-9 {
 			t.Fatalf("distance %g, another library has %g", got, want)
 		}
+		for range 10 {
+			v := own.Vec2{X: rapid.Float64Range(-80, 80).Draw(t, "vx"), Y: rapid.Float64Range(-80, 80).Draw(t, "vy")}
+			if o.contains(v) != a.Contains(v) {
+				t.Fatalf("%v inside: %v, the region says otherwise", v, o.contains(v))
+			}
+		}
 		if got := o.nearer(&p, shift, 20); math.Abs(got-math.Min(want, 20)) > 1e-9 {
 			t.Fatalf("distance up to 20: %g, want %g", got, math.Min(want, 20))
 		}

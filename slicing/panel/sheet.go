@@ -1,6 +1,9 @@
 package panel
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // A grid is the usable part of a panel in cells; its corner is the panel's, in by the edge.
 type grid struct {
@@ -27,9 +30,10 @@ type sheet struct {
 	levels [][]uint64
 }
 
-func newSheet(g *grid) *sheet {
+// newSheet is an empty panel for shapes with runs of at most so many cells.
+func newSheet(g *grid, longest int) *sheet {
 	s := &sheet{grid: g, stride: (g.rows+63)/64 + 1}
-	for range bits.Len(uint(g.rows)) {
+	for range max(1, bits.Len(uint(longest))) {
 		s.levels = append(s.levels, make([]uint64, s.stride*g.columns))
 	}
 	return s
@@ -42,8 +46,10 @@ func (s *sheet) copyFrom(t *sheet) {
 }
 
 func (s *sheet) clone() *sheet {
-	t := newSheet(s.grid)
-	t.copyFrom(s)
+	t := &sheet{grid: s.grid, stride: s.stride}
+	for _, l := range s.levels {
+		t.levels = append(t.levels, slices.Clone(l))
+	}
 	return t
 }
 
@@ -74,20 +80,22 @@ func (s *sheet) lift(from, to int) {
 	}
 	for k := 1; k < len(s.levels); k++ {
 		by := 1 << (k - 1)
-		q, r := by>>6, by&63
 		for i := from; i < to; i++ {
-			low, out := s.column(k-1, i), s.column(k, i)
-			for w := range out {
-				v := low[w]
-				if w+q < len(low) {
-					v |= low[w+q] >> r
-				}
-				if r > 0 && w+q+1 < len(low) {
-					v |= low[w+q+1] << (64 - r)
-				}
-				out[w] = v
-			}
+			union(s.column(k, i), s.column(k-1, i), by>>6, uint(by&63))
 		}
+	}
+}
+
+// union puts into out what is set in low at a row or q words and r bits further up.
+func union(out, low []uint64, q int, r uint) {
+	copy(out, low)
+	low = low[min(q, len(low)):]
+	for w, v := range low {
+		v >>= r
+		if w+1 < len(low) {
+			v |= low[w+1] << (64 - r) // a shift by 64 gives 0
+		}
+		out[w] |= v
 	}
 }
 

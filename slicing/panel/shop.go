@@ -44,11 +44,19 @@ type shop struct {
 
 func newShop(ctx context.Context, b *Bench) (*shop, error) {
 	s := &shop{bench: b, grid: newGrid(b.rules), shapes: make([][2]shape, len(b.parts)), areas: make([]float64, len(b.parts))}
-	s.bare = newSheet(s.grid)
-	s.drawFixed()
 	err := par.Spans(ctx, 2*len(b.parts), 1, func(from, _ int) {
 		s.shapes[from/2][from%2] = s.newShape(&b.cuts[from/2][from%2])
 	})
+	longest := 0
+	for _, both := range s.shapes {
+		for _, p := range both {
+			for _, r := range p.touched {
+				longest = max(longest, int(r.to-r.from))
+			}
+		}
+	}
+	s.bare = newSheet(s.grid, longest)
+	s.drawFixed()
 	for i := range s.areas {
 		s.areas[i] = b.cuts[i][0].area / (b.rules.PanelX * b.rules.PanelY)
 	}

@@ -3,6 +3,7 @@ package panel
 import (
 	"cmp"
 	"errors"
+	"math"
 	"slices"
 
 	"grainstack/slicing/geom"
@@ -100,7 +101,13 @@ func joinChains(chains []geom.Ring, marks []crossing, right bool) (out geom.Regi
 // cutRing gives the chains of a ring on one side, each from the line to the line; whole says that all of it lies there.
 func cutRing(r geom.Ring, o, way geom.Vec2, right bool) (whole bool, chains []geom.Ring) {
 	n := len(r)
-	side := func(i int) float64 { return way.Cross(r[i%n].Sub(o)) }
+	side := func(i int) float64 {
+		d := way.Cross(r[i%n].Sub(o))
+		if math.Abs(d) < onLine {
+			return 0
+		}
+		return d
+	}
 	in := func(i int) bool { return (side(i) >= 0) != right }
 	first := -1
 	for i := range n {
@@ -115,7 +122,7 @@ func cutRing(r geom.Ring, o, way geom.Vec2, right bool) (whole bool, chains []ge
 	var chain geom.Ring
 	for i := first; i < first+n; i++ {
 		here, there := in(i), in(i+1)
-		if here {
+		if here && (len(chain) == 0 || r[i%n] != chain[len(chain)-1]) {
 			chain = append(chain, r[i%n])
 		}
 		if here == there {
@@ -126,15 +133,24 @@ func cutRing(r geom.Ring, o, way geom.Vec2, right bool) (whole bool, chains []ge
 			chain = geom.Ring{p}
 			continue
 		}
-		chains = append(chains, append(chain, p))
+		if p != chain[len(chain)-1] {
+			chain = append(chain, p)
+		}
+		chains = append(chains, chain)
 	}
 	return false, chains
 }
+
+// onLine is how near to the line a point counts as on it, mm: far below what can be cut, far above rounding.
+const onLine = 1e-9
 
 // meet is where an edge meets the line. It does not matter from which end the edge is looked at.
 func meet(a, b geom.Vec2, da, db float64) geom.Vec2 {
 	if a.X > b.X || a.X == b.X && a.Y > b.Y {
 		a, b, da, db = b, a, db, da
+	}
+	if db == 0 {
+		return b
 	}
 	t := da / (da - db)
 	return geom.Vec2{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}

@@ -115,7 +115,7 @@ func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) float64 {
 	}
 	behind := tab.At.Sub(tab.Out.Scale(r.Backing / 2))
 	ahead := tab.At.Add(tab.Out.Scale(r.Channel / 2))
-	if !t.solid.region.Contains(behind) || t.solid.region.Contains(ahead) {
+	if !t.solid.contains(behind) || t.solid.contains(ahead) {
 		return 0
 	}
 	if t.solid.rim(behind, r.Backing/2) < 0.45*r.Backing || t.solid.rim(ahead, r.Channel/2) < 0.45*r.Channel {
@@ -123,7 +123,7 @@ func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) float64 {
 	}
 	deep := tab.At.Sub(tab.Out.Scale(1.5 * r.Backing))
 	broad := 0.0
-	if t.solid.region.Contains(deep) {
+	if t.solid.contains(deep) {
 		broad = t.solid.rim(deep, 1.5*r.Backing) / (1.5 * r.Backing)
 	}
 	thick := 1.0

@@ -8,16 +8,22 @@ import (
 // starts is how many first places are tried for an even spread of tabs.
 const starts = 48
 
+// An outline has mostTabs at the most; when the fewest that could do are not enough, moreTabs more are tried.
+const (
+	mostTabs = 200
+	moreTabs = 8
+)
+
 // choose spreads the fewest tabs that do along one ring.
 func (p *ringPlaces) choose(r TabRules) (tabs []Tab, held bool) {
 	room := int(p.length / (2 * r.Width)) // no more than leave as much free as they take
 	fewest := r.Least
 	if r.Spacing > 0 {
-		fewest = max(fewest, int(math.Min(1000, math.Ceil(p.length/r.Spacing-exact))))
+		fewest = max(fewest, int(math.Min(mostTabs, math.Ceil(p.length/r.Spacing-exact))))
 	}
 	fewest = max(1, min(fewest, room))
 	var best []int
-	for n := fewest; n <= min(2*fewest+2, max(room, 1)); n++ {
+	for n := fewest; n <= min(fewest+moreTabs, max(room, 1)); n++ {
 		picks := p.spreadOver(n)
 		if best == nil || len(picks) > 0 && p.stretch(picks) < p.stretch(best) {
 			best = picks

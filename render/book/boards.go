@@ -1,0 +1,38 @@
+package book
+
+import (
+	"grainstack/render/draw"
+	"grainstack/render/sheet"
+)
+
+// boards is what to buy and how the panels are sawn.
+func (m *maker) boards() {
+	if len(m.book.Boards) == 0 && len(m.book.Buy) == 0 {
+		return
+	}
+	m.begin("Boards and saw plan")
+	if len(m.book.Buy) > 0 {
+		rows := make([][]string, len(m.book.Buy))
+		for i, e := range m.book.Buy {
+			rows[i] = []string{tick, e.Name, e.Value, e.Note}
+		}
+		m.table([]column{{"", 1, draw.Left}, {"to buy", 9, draw.Left}, {"how much", 5, draw.Left}, {"", 5, draw.Left}}, rows)
+	}
+	if len(m.book.Boards) == 0 {
+		return
+	}
+	m.head("Saw plan", 240)
+	m.paragraph("Cuts in the order of their numbers, each right through the piece that lies on the saw. Mark the grain on every panel before it leaves its neighbour.", sideMargin, m.wide())
+	m.y += 6
+	for _, b := range m.book.Boards {
+		high := 46.0 + m.wide()
+		if b.Size.X > 0 {
+			high = min(46+m.wide()*b.Size.Y/b.Size.X, m.bottom()-topMargin)
+		}
+		m.room(high)
+		m.put(box(sideMargin-6, m.y, m.w-sideMargin+6, m.y+high), func(w, h float64) *draw.Drawing {
+			return sheet.Saw(b, m.style(), w, h)
+		})
+		m.y += high + 10
+	}
+}

@@ -1,0 +1,92 @@
+package book
+
+import (
+	"grainstack/render/draw"
+	"grainstack/slicing/geom"
+)
+
+// cover is the finished look, the job's name and its ticket.
+func (m *maker) cover() {
+	m.section = ""
+	m.turn()
+	m.y = 40
+	m.look(m.h * 0.5)
+	m.y += 40
+	size := 30.0
+	lines := wrap(m.letters, m.book.Title, size, true, m.wide())
+	for len(lines) > 2 && size > 14 {
+		size--
+		lines = wrap(m.letters, m.book.Title, size, true, m.wide())
+	}
+	for _, line := range lines {
+		m.text(draw.Text{At: vec(sideMargin, m.y), Words: line, Size: size, Bold: true, Color: m.ink.Ink})
+		m.y += size * 1.15
+	}
+	m.y -= size*1.15 - 18
+	for _, line := range wrap(m.letters, m.book.Subtitle, 11, false, m.wide()) {
+		m.text(draw.Text{At: vec(sideMargin, m.y), Words: line, Size: 11, Color: m.ink.Faint})
+		m.y += 15
+	}
+	m.ticket()
+	last := "Work book"
+	if m.book.Date != "" {
+		last += " · " + m.book.Date
+	}
+	m.text(draw.Text{At: vec(sideMargin, m.h-26), Words: last, Size: smallSize, Color: m.ink.Faint})
+}
+
+// look is the picture, as large as it goes into the upper part of the page.
+func (m *maker) look(high float64) {
+	if m.book.Look == nil {
+		m.y += 60
+		return
+	}
+	r := m.book.Look.Bounds()
+	room := box(sideMargin, m.y, m.w-sideMargin, m.y+high)
+	size := room.Size()
+	scale := min(size.X/float64(max(r.Dx(), 1)), size.Y/float64(max(r.Dy(), 1)))
+	w, h := float64(r.Dx())*scale, float64(r.Dy())*scale
+	b := box(m.w/2-w/2, room.Min.Y, m.w/2+w/2, room.Min.Y+h)
+	m.page().pictures = append(m.page().pictures, picture{m.book.Look, b})
+	m.page().Outline(draw.Pen{Color: m.ink.Rule, Width: 0.7}, geom.Region{draw.BoxRing(b)})
+	m.y += h
+}
+
+// ticketColumns is how many figures stand side by side.
+const ticketColumns = 4
+
+// ticket is the totals as large quiet figures. What finds no room on the cover goes on after it.
+func (m *maker) ticket() {
+	if len(m.book.Ticket) == 0 {
+		return
+	}
+	wide := m.wide() / ticketColumns
+	m.y += 6
+	for i, e := range m.book.Ticket {
+		if i%ticketColumns == 0 {
+			if m.left() < 52 {
+				m.section = "Ticket"
+				m.turn()
+			}
+			m.rule(m.ink.Rule, 0.6)
+			m.y += 52
+		}
+		x, y := sideMargin+float64(i%ticketColumns)*wide, m.y-52
+		m.small(e.Name, x, y+15, wide-10)
+		size := 16.0
+		for size > 7 && m.letters.Width(e.Value, size, true) > wide-10 {
+			size -= 0.5
+		}
+		m.text(draw.Text{At: vec(x, y+33), Words: e.Value, Size: size, Bold: true, Color: m.ink.Ink})
+		m.small(e.Note, x, y+45, wide-10)
+	}
+}
+
+// small is one line of small faint lettering, made smaller rather than cut.
+func (m *maker) small(words string, x, y, wide float64) {
+	size := float64(smallSize)
+	for size > 5 && m.letters.Width(words, size, false) > wide {
+		size -= 0.25
+	}
+	m.text(draw.Text{At: vec(x, y), Words: words, Size: size, Color: m.ink.Faint})
+}

@@ -1,0 +1,95 @@
+package book
+
+import (
+	"fmt"
+
+	"grainstack/render/draw"
+	"grainstack/render/sheet"
+	"grainstack/slicing/unit"
+)
+
+// glueUp is the whole order on one page, then a picture and a table for every stage.
+func (m *maker) glueUp() {
+	g := m.book.Glue
+	if len(g.View.Layers) == 0 {
+		return
+	}
+	m.begin("Glue-up")
+	m.bullets(g.Notes, false)
+	m.room(320)
+	m.put(box(sideMargin-6, m.y, m.w-sideMargin+6, m.bottom()), func(w, h float64) *draw.Drawing {
+		return sheet.GlueUp(g.View, m.style(), w, h).Drawing
+	})
+	m.y = m.bottom()
+	done := 0
+	for i, s := range g.Stages {
+		if i == 0 {
+			m.turn()
+		}
+		m.stage(s, done)
+		done += len(s.Pressings)
+	}
+}
+
+// stagePicture is the height of a stage's picture.
+const stagePicture = 230
+
+// stage is how the layers lie before the stage, and its pressings.
+func (m *maker) stage(s Stage, done int) {
+	first := 1.0
+	if n := len(s.Pressings); n > 1 {
+		first = 2
+	}
+	m.room(stagePicture + 74 + first*30)
+	n := len(s.Pressings)
+	m.head(fmt.Sprintf("Stage %d · %d %s · about %s with the time in the clamps", s.Number, n, plural(n, "joint", "joints"), unit.Duration(s.Minutes)), stagePicture)
+	v := m.book.Glue.View
+	v.Done, v.Notes, v.Pressings = done, nil, nil
+	for _, p := range m.book.Glue.View.Pressings {
+		if p.Stage <= s.Number {
+			v.Pressings = append(v.Pressings, p)
+		}
+	}
+	style := m.style()
+	style.Bare = true
+	m.put(box(sideMargin, m.y, m.w-sideMargin, m.y+stagePicture), func(w, h float64) *draw.Drawing {
+		return sheet.GlueUp(v, style, w, h).Drawing
+	})
+	m.y += stagePicture
+	m.pressings(s)
+}
+
+func (m *maker) pressings(s Stage) {
+	columns := []column{
+		{"", 1, draw.Left}, {"no.", 1.4, draw.Right}, {"lay below", 3, draw.Left}, {"put on top", 3, draw.Left}, {"joint", 2.6, draw.Right}, {"glue", 2, draw.Right},
+		{"clamps", 3.6, draw.Right}, {"to close", 2.4, draw.Right}, {"to lift", 4.4, draw.Right}, {"makes", 2.4, draw.Right}, {"real min", 2.6, draw.Right},
+	}
+	units := m.book.Units
+	rows := make([][]string, len(s.Pressings))
+	for i, p := range s.Pressings {
+		clamps := fmt.Sprintf("%.1f kN", p.ForceN/1000)
+		if p.Clamps > 0 {
+			clamps = fmt.Sprintf("%d, %s", p.Clamps, clamps)
+		}
+		lift := unit.Mass(p.LiftG, units)
+		switch {
+		case p.People > 1:
+			lift += fmt.Sprintf(", %d people", p.People)
+		case p.People == 0:
+			lift += ", hoist"
+		}
+		rows[i] = []string{
+			tick, fmt.Sprint(p.Number), span(p.Lower), span(p.Upper), unit.Area(p.Area, units), unit.Mass(p.GlueG, units),
+			clamps, fmt.Sprintf("%.0f min", p.CloseMin), lift, unit.Mass(p.MakesG, units), write,
+		}
+	}
+	m.table(columns, rows)
+}
+
+// span names a run of layers.
+func span(layers [2]int) string {
+	if layers[0] == layers[1] {
+		return fmt.Sprint(layers[0])
+	}
+	return fmt.Sprintf("%d–%d", layers[0], layers[1])
+}

@@ -1,0 +1,167 @@
+package sheet
+
+import (
+	"fmt"
+
+	"grainstack/render/draw"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
+)
+
+// A Flip is how a panel is turned over between its sides.
+type Flip int
+
+const (
+	AboutX Flip = iota // about its long centre line, X: Y changes sides
+	AboutY             // about its centre line across: X changes sides
+)
+
+// A PanelView is what a panel sheet shows, in millimetres of the panel's side A: its lower left corner is 0, 0 and its
+// grain runs along X. What is empty is left out.
+type PanelView struct {
+	Number, Count int // this panel of so many, from 1
+	Size          geom.Vec2
+	SideB         bool // as it lies once it has been turned over
+	Flip          Flip
+	Parts         []PanelPart
+	Dowels        []Peg       // register dowels
+	Clamps        []geom.Box2 // where clamps hold the panel
+	Edge          float64     // parts stay this far from the panel's edges
+	UsedPercent   float64
+	Picked        int // place in Parts of the part in hand, from 1; 0 for none
+
+	Notes   []string
+	Message string // stands in the middle instead of a panel: why there is none
+}
+
+// A PanelPart is one part as it lies on the panel.
+type PanelPart struct {
+	Name     string      // such as "7" or "7.2"
+	Outline  geom.Region // what the part covers, seen from above
+	Core     geom.Region // its hollow
+	Boundary geom.Region // how far the cutter goes
+	Tabs     []PanelTab
+	Pins     []Peg
+	Locked   bool
+	Clash    bool // lies where it may not
+}
+
+// A Peg is a round hole for a dowel.
+type Peg struct {
+	At       geom.Vec2
+	Diameter float64
+}
+
+// A PanelTab is a bridge from a part's outline outwards.
+type PanelTab struct {
+	At, Out       geom.Vec2 // middle of its root; direction away from the part, length 1
+	Width, Length float64
+}
+
+// A PanelSheet is a panel's drawing; X right, Y down in drawing units.
+type PanelSheet struct {
+	*draw.Drawing
+	Plan  geom.Box2 // the part of the sheet that the panel has
+	PerMM float64   // drawing units a millimetre, 0 if there is no panel
+	lay   LayerSheet
+	view  PanelView
+}
+
+// ToMM is the place on side A of the panel, mm, that lies at x, y of the sheet; ok is false where no panel is drawn.
+func (p PanelSheet) ToMM(x, y float64) (v geom.Vec2, ok bool) {
+	v, ok = p.lay.ToMM(x, y)
+	return p.over(v), ok
+}
+
+// ToSheet is where a place on side A of the panel lies on the sheet.
+func (p PanelSheet) ToSheet(v geom.Vec2) geom.Vec2 { return p.lay.ToSheet(p.over(v)) }
+
+// over carries a place on side A to where it is seen, and back.
+func (p PanelSheet) over(v geom.Vec2) geom.Vec2 {
+	switch {
+	case !p.view.SideB:
+		return v
+	case p.view.Flip == AboutY:
+		return vec(p.view.Size.X-v.X, v.Y)
+	}
+	return vec(v.X, p.view.Size.Y-v.Y)
+}
+
+// onSheet carries a region of side A to the sheet with its outlines positive.
+func (p PanelSheet) onSheet(r geom.Region) geom.Region {
+	if !p.view.SideB {
+		return p.lay.onSheet(r)
+	}
+	out := make(geom.Region, len(r))
+	for i, ring := range r {
+		out[i] = make(geom.Ring, len(ring))
+		for j, v := range ring {
+			out[i][j] = p.ToSheet(v)
+		}
+	}
+	return out
+}
+
+// Panel draws a panel sheet of w × h drawing units.
+func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
+	d := draw.New(w, h, s.Ink.Paper)
+	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h)
+	p := PanelSheet{Drawing: d, Plan: f.plan, lay: LayerSheet{Drawing: d, Plan: f.plan}, view: v}
+	if !s.Bare {
+		if v.Count > 0 {
+			p.title(s, f)
+		}
+		notes(d, s, f)
+	}
+	if v.Message == "" && !(v.Size.X > 0 && v.Size.Y > 0) {
+		p.view.Message = "There is no panel yet."
+	}
+	if p.view.Message != "" {
+		message(d, s, p.view.Message, f.plan)
+		frame(p.lay, s, f)
+		return p
+	}
+	panel := geom.Box2{Max: v.Size}
+	p.lay.fit(LayerView{Widest: geom.Region{draw.BoxRing(panel)}}, f, look)
+	p.PerMM = p.lay.PerMM
+	d.Clip(f.plan)
+	p.board(s, panel)
+	for i, part := range v.Parts {
+		p.part(s, part, i+1 == v.Picked)
+	}
+	p.holding(s)
+	taken := p.lay.sizes(s, f)
+	for i, part := range v.Parts {
+		p.name(s, part, i+1 == v.Picked, taken)
+	}
+	d.Unclip()
+	d.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(f.plan)})
+	p.foot(s, f)
+	return p
+}
+
+// title is the top line: which panel, which side, how full.
+func (p PanelSheet) title(s Style, f layout) {
+	v := p.view
+	size := s.text() + 1
+	side := "A"
+	if v.SideB {
+		side = "B"
+	}
+	head := fmt.Sprintf("Panel %d of %d, side %s", v.Number, v.Count, side)
+	at := vec(f.pad+2, f.pad+size)
+	p.Text(draw.Text{At: at, Words: head, Size: size, Bold: true, Color: s.Ink.Ink})
+	rest := fmt.Sprintf("%s × %s", s.figure(v.Size.X), unit.Length(v.Size.Y, s.Units))
+	if n := len(v.Parts); n > 0 {
+		rest += fmt.Sprintf(" · %d %s · %.0f %% used", n, plural(n, "part", "parts"), v.UsedPercent)
+	}
+	x := at.X + s.Letters.Width(head, size, true) + 10
+	p.Text(draw.Text{At: vec(x, at.Y), Words: fitted(s, rest, s.text(), false, p.W-f.pad-x), Size: s.text(), Color: s.Ink.Faint})
+}
+
+func plural(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
+}

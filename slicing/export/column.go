@@ -1,0 +1,185 @@
+package export
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/par"
+)
+
+// stand puts the highest and the lowest wood of a part into the columns that it covers.
+func (m *PanelModel) stand(p *PanelPart, id int16, whose []int16) {
+	at := make([]geom.Vec, len(p.Solid.Points))
+	for i, q := range p.Solid.Points {
+		at[i] = p.onPanel(q)
+	}
+	for _, t := range p.Solid.Triangles {
+		m.facet(at[t[0]], at[t[1]], at[t[2]], id, whose)
+	}
+	full := float32(m.plan.Thickness)
+	for i, w := range whose {
+		if w != id {
+			continue
+		}
+		low, high := max(m.bottom[i], 0), min(m.top[i], full)
+		if low < flush {
+			low = 0
+		}
+		if high > full-flush {
+			high = full
+		}
+		if high-low < thinnest {
+			high = min(low+thinnest, full)
+			low = high - thinnest
+		}
+		m.bottom[i], m.top[i] = low, high
+	}
+}
+
+// onPanel carries a point of a part's solid to side A.
+func (p *PanelPart) onPanel(q mesh.Point) geom.Vec {
+	v := q.Vec()
+	switch ((p.TurnDeg % 360) + 360) % 360 {
+	case 90:
+		v.X, v.Y = -v.Y, v.X
+	case 180:
+		v.X, v.Y = -v.X, -v.Y
+	case 270:
+		v.X, v.Y = v.Y, -v.X
+	}
+	return geom.Vec{X: v.X + p.At.X, Y: v.Y + p.At.Y, Z: v.Z - p.PanelBottom}
+}
+
+// facet raises the top and lowers the bottom of the columns under a triangle, those on its border included.
+func (m *PanelModel) facet(a, b, c geom.Vec, id int16, whose []int16) {
+	area := (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X)
+	if area == 0 {
+		return
+	}
+	i0, i1 := nodes(min(a.X, b.X, c.X), max(a.X, b.X, c.X), m.sx, m.nx)
+	j0, j1 := nodes(min(a.Y, b.Y, c.Y), max(a.Y, b.Y, c.Y), m.sy, m.ny)
+	low, high := min(a.Z, b.Z, c.Z), max(a.Z, b.Z, c.Z)
+	const border = -1e-9
+	for j := j0; j <= j1; j++ {
+		y := float64(j) * m.sy
+		for i := i0; i <= i1; i++ {
+			x := float64(i) * m.sx
+			u := ((b.X-x)*(c.Y-y) - (b.Y-y)*(c.X-x)) / area
+			v := ((c.X-x)*(a.Y-y) - (c.Y-y)*(a.X-x)) / area
+			w := 1 - u - v
+			if u < border || v < border || w < border {
+				continue
+			}
+			z := float32(min(max(u*a.Z+v*b.Z+w*c.Z, low), high))
+			n := j*m.nx + i
+			if whose[n] != id {
+				whose[n] = id
+				m.top[n], m.bottom[n] = z, z
+			}
+			m.top[n], m.bottom[n] = max(m.top[n], z), min(m.bottom[n], z)
+		}
+	}
+}
+
+// frame leaves the panel's full thickness wherever no part is nearer than the gap and no opening of one part is.
+func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
+	keep := m.openings(whose)
+	reach := m.across(whose)
+	gap := m.plan.Gap
+	r := int(gap / m.sx)
+	full := float32(m.plan.Thickness)
+	return par.Spans(ctx, m.ny, 16, func(from, to int) {
+		for j := from; j < to; j++ {
+			row := j * m.nx
+			for i := range m.nx {
+				n := row + i
+				if whose[n] != 0 || !keep[n] {
+					continue
+				}
+				clear := true
+				for k := max(i-r, 0); k <= min(i+r, m.nx-1) && clear; k++ {
+					dx := float64(k-i) * m.sx
+					clear = dx*dx+reach[row+k]*reach[row+k] > gap*gap
+				}
+				if clear {
+					m.bottom[n], m.top[n] = 0, full
+				}
+			}
+		}
+	})
+}
+
+// across is for each column the distance along y to the nearest column of a part.
+func (m *PanelModel) across(whose []int16) []float64 {
+	out := make([]float64, len(whose))
+	for i := range m.nx {
+		d := math.Inf(1)
+		for j := range m.ny {
+			n := j*m.nx + i
+			if d += m.sy; whose[n] != 0 {
+				d = 0
+			}
+			out[n] = d
+		}
+		d = math.Inf(1)
+		for j := m.ny - 1; j >= 0; j-- {
+			n := j*m.nx + i
+			if d += m.sy; whose[n] != 0 {
+				d = 0
+			}
+			out[n] = min(out[n], d)
+		}
+	}
+	return out
+}
+
+// openings reports for each column without a part whether wood may stay there: it hangs together with the panel's edge, or
+// with the neighbourhood of more than one part.
+func (m *PanelModel) openings(whose []int16) []bool {
+	keep := make([]bool, len(whose))
+	seen := make([]bool, len(whose))
+	var body []int32
+	for start := range whose {
+		if whose[start] != 0 || seen[start] {
+			continue
+		}
+		seen[start] = true
+		body = append(body[:0], int32(start))
+		stays := false
+		only := int16(0)
+		visit := func(n int) {
+			if w := whose[n]; w != 0 {
+				stays = stays || only != 0 && only != w
+				only = w
+			} else if !seen[n] {
+				seen[n] = true
+				body = append(body, int32(n))
+			}
+		}
+		for k := 0; k < len(body); k++ {
+			n := int(body[k])
+			x, y := n%m.nx, n/m.nx
+			if x == 0 || y == 0 || x == m.nx-1 || y == m.ny-1 {
+				stays = true
+			}
+			if x > 0 {
+				visit(n - 1)
+			}
+			if x < m.nx-1 {
+				visit(n + 1)
+			}
+			if y > 0 {
+				visit(n - m.nx)
+			}
+			if y < m.ny-1 {
+				visit(n + m.nx)
+			}
+		}
+		for _, n := range body {
+			keep[n] = stays
+		}
+	}
+	return keep
+}

@@ -1,0 +1,334 @@
+package export
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"reflect"
+	"runtime"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// text is a file that holds a text.
+func text(name, s string) File {
+	return File{name, func(w io.Writer) error { _, err := io.WriteString(w, s); return err }}
+}
+
+// tree is what a folder holds, by name.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if e.IsDir() {
+			return nil
+		}
+		b, err := os.ReadFile(path)
+		name, _ := filepath.Rel(dir, path)
+		out[filepath.ToSlash(name)] = string(b)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// alone fails where anything but the folder is left beside it.
+func alone(t *testing.T, dir string) {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Dir(dir))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if e.Name() != filepath.Base(dir) {
+			t.Errorf("%s is left beside the folder", e.Name())
+		}
+	}
+}
+
+func TestWriteFolder(t *testing.T) {
+	ctx := context.Background()
+	dir := filepath.Join(t.TempDir(), "job")
+	var told []string
+	got, err := WriteFolder(ctx, dir, []File{text("layers/1.stl", "one"), text("layers/2.stl", "two"), text("list.csv", "a")},
+		func(_ float64, name string) { told = append(told, name) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []Written{{"layers/1.stl", 3}, {"layers/2.stl", 3}, {"list.csv", 1}}; !reflect.DeepEqual(got, want) {
+		t.Errorf("written %v", got)
+	}
+	if want := []string{"layers/1.stl", "layers/2.stl", "list.csv", ""}; !slices.Equal(told, want) {
+		t.Errorf("told %q", told)
+	}
+	alone(t, dir)
+
+	// The maker's own files stay, what is no longer made goes.
+	os.WriteFile(filepath.Join(dir, "my notes.txt"), []byte("mine"), 0o600)
+	os.Mkdir(filepath.Join(dir, "photos"), 0o700)
+	os.Symlink("list.csv", filepath.Join(dir, "link"))
+	files := []File{text("layers/1.stl", "new"), text("list.csv", "b")}
+	plan, err := Preview(dir, append(files, text("more.csv", "")))
+	if want := []Planned{{"layers/1.stl", true}, {"list.csv", true}, {"more.csv", false}}; err != nil || !reflect.DeepEqual(plan, want) {
+		t.Errorf("preview %v %v", plan, err)
+	}
+	if _, err := WriteFolder(ctx, dir, files, nil); err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{"layers/1.stl": "new", "list.csv": "b", "link": "b", "my notes.txt": "mine", contents: "3\tlayers/1.stl\n1\tlist.csv\n"}
+	if got := tree(t, dir); !reflect.DeepEqual(got, want) {
+		t.Errorf("the folder holds %v", got)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "photos")); err != nil {
+		t.Error("the maker's empty folder is gone")
+	}
+	if info, _ := os.Stat(filepath.Join(dir, "my notes.txt")); info.Mode().Perm() != 0o600 {
+		t.Error("the maker's file has other rights")
+	}
+	alone(t, dir)
+}
+
+// TestFailureLeavesFolder: whatever goes wrong, the folder is as it was and nothing is left beside it.
+func TestFailureLeavesFolder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	ctx, cancel := context.WithCancel(context.Background())
+	if _, err := WriteFolder(ctx, dir, []File{text("a", "old a"), text("b", "old b")}, nil); err != nil {
+		t.Fatal(err)
+	}
+	before := tree(t, dir)
+	fault := errors.New("no such layer")
+	for _, tt := range []struct {
+		name string
+		last File
+		want error
+	}{
+		{"writer fails", File{"b", func(io.Writer) error { return fault }}, fault},
+		{"disk is full", File{"b", func(io.Writer) error { return &os.PathError{Op: "write", Err: syscall.ENOSPC} }}, syscall.ENOSPC},
+		{"called off", File{"b", func(w io.Writer) error { cancel(); _, err := w.Write([]byte("x")); return err }}, context.Canceled},
+		{"called off before", text("b", "x"), context.Canceled},
+	} {
+		if _, err := WriteFolder(ctx, dir, []File{text("a", "new a"), tt.last}, nil); !errors.Is(err, tt.want) {
+			t.Errorf("%s: got %v", tt.name, err)
+		}
+		if got := tree(t, dir); !reflect.DeepEqual(got, before) {
+			t.Errorf("%s: the folder holds %v", tt.name, got)
+		}
+		alone(t, dir)
+	}
+}
+
+func TestFolderNames(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	for _, names := range [][]string{{"../a"}, {"/a"}, {""}, {"a//b"}, {"a", "A"}, {"contents.txt"}, {"a", "a/b"}, {"a\nb"}, {`a\b`}} {
+		var files []File
+		for _, n := range names {
+			files = append(files, text(n, "x"))
+		}
+		if _, err := WriteFolder(context.Background(), dir, files, nil); err == nil {
+			t.Errorf("%q: taken", names)
+		}
+	}
+	file := filepath.Join(t.TempDir(), "file")
+	os.WriteFile(file, []byte("mine"), 0o600)
+	if _, err := WriteFolder(context.Background(), file, []File{text("a", "x")}, nil); err == nil {
+		t.Error("a file was taken for a folder")
+	}
+}
+
+// TestTidyAfterKill: a folder that was moved aside when the power went comes back; leavings go; a running process's stay.
+func TestTidyAfterKill(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	gone := exec.Command("true")
+	if err := gone.Run(); err != nil {
+		t.Skip("no process to be had")
+	}
+	beside := func(mark string, pid int) string {
+		path := filepath.Join(filepath.Dir(dir), fmt.Sprintf(".job%s%d-0", mark, pid))
+		os.Mkdir(path, 0o700)
+		os.WriteFile(filepath.Join(path, "mine"), []byte("mine"), 0o600)
+		return path
+	}
+	beside(oldMark, gone.Process.Pid)
+	beside(newMark, gone.Process.Pid)
+	running := beside(newMark, 1)
+	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "x")}, nil); err != nil {
+		t.Fatal(err)
+	}
+	if got := tree(t, dir); got["mine"] != "mine" || got["a"] != "x" {
+		t.Errorf("the folder holds %v", got)
+	}
+	if _, err := os.Stat(running); err != nil {
+		t.Error("what another process is writing is gone")
+	}
+	os.RemoveAll(running)
+	alone(t, dir)
+}
+
+// TestStepAside: the way without an exchange in one step.
+func TestStepAside(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	os.Mkdir(dir, 0o700)
+	os.WriteFile(filepath.Join(dir, "a"), []byte("old"), 0o600)
+	p, err := newPlace(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.write(context.Background(), text("a", "new")); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.stepAside(); err != nil {
+		t.Fatal(err)
+	}
+	p.leave()
+	if got := tree(t, dir); got["a"] != "new" {
+		t.Errorf("the folder holds %v", got)
+	}
+	alone(t, dir)
+}
+
+// mount makes a small disk in memory; it skips the test where that takes rights that the test has not.
+func mount(t *testing.T, options string) string {
+	t.Helper()
+	dir := t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", options, "tmpfs", dir).CombinedOutput(); err != nil {
+		t.Skipf("no disk to be had: %v %s", err, out)
+	}
+	t.Cleanup(func() { exec.Command("umount", dir).Run() })
+	return dir
+}
+
+// TestDiskFull: a real disk of 1 MB.
+func TestDiskFull(t *testing.T) {
+	dir := filepath.Join(mount(t, "size=1m"), "job")
+	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "old")}, nil); err != nil {
+		t.Fatal(err)
+	}
+	before := tree(t, dir)
+	big := File{"big.stl", func(w io.Writer) error { _, err := w.Write(make([]byte, 2<<20)); return err }}
+	_, err := WriteFolder(context.Background(), dir, []File{text("a", "new"), big}, nil)
+	if err == nil || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(err.Error(), "disk is full") || !strings.Contains(err.Error(), "big.stl") {
+		t.Errorf("got %v", err)
+	}
+	if got := tree(t, dir); !reflect.DeepEqual(got, before) {
+		t.Errorf("the folder holds %v", got)
+	}
+	alone(t, dir)
+}
+
+// TestReadOnly: a disk that can only be read, and a folder without the right to write.
+func TestReadOnly(t *testing.T) {
+	dir := mount(t, "size=1m")
+	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
+		t.Skipf("%v %s", err, out)
+	}
+	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil)
+	if err == nil || !strings.Contains(err.Error(), "only be read") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestNoRight: a folder that belongs to somebody else. Root has every right, so there the thread takes another user's.
+func TestNoRight(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Chmod(dir, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod(dir, 0o755)
+	if os.Geteuid() == 0 {
+		runtime.LockOSThread()
+		defer runtime.UnlockOSThread()
+		const nobody = 65534
+		if err := syscall.Setfsuid(nobody); err != nil {
+			t.Skip(err)
+		}
+		defer syscall.Setfsuid(0)
+	}
+	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil)
+	if err == nil || !errors.Is(err, os.ErrPermission) || !strings.Contains(err.Error(), "no right") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// generation is a job whose files all say which turn they are from.
+func generation(n int) []File {
+	var files []File
+	for i := range 12 {
+		line := []byte(fmt.Sprintf("turn %09d\n", n))
+		files = append(files, File{fmt.Sprintf("layers/%02d.stl", i), func(w io.Writer) error {
+			for range 400 {
+				if _, err := w.Write(line); err != nil {
+					return err
+				}
+			}
+			return nil
+		}})
+	}
+	return files
+}
+
+// TestKilledWriter is the process that TestKill kills.
+func TestKilledWriter(t *testing.T) {
+	dir := os.Getenv("EXPORT_TEST_FOLDER")
+	if dir == "" {
+		t.Skip("it is started by TestKill")
+	}
+	for n := 0; ; n++ {
+		if _, err := WriteFolder(context.Background(), dir, generation(n), nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestKill kills a writing process 50 times: the folder is always one turn's, whole, and the maker's own file is in it.
+func TestKill(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	dir := filepath.Join(t.TempDir(), "job")
+	if _, err := WriteFolder(context.Background(), dir, generation(0), nil); err != nil {
+		t.Fatal(err)
+	}
+	os.WriteFile(filepath.Join(dir, "mine"), []byte("mine"), 0o600)
+	turns := map[string]bool{}
+	for k := range 50 {
+		c := exec.Command(os.Args[0], "-test.run", "^TestKilledWriter$")
+		c.Env = append(os.Environ(), "EXPORT_TEST_FOLDER="+dir)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(40+7*k) * time.Millisecond)
+		c.Process.Kill()
+		c.Wait()
+		got := tree(t, dir)
+		if len(got) != 14 || got["mine"] != "mine" {
+			t.Fatalf("kill %d: %d files", k, len(got))
+		}
+		turn := got["layers/00.stl"][:15]
+		turns[turn] = true
+		for name, s := range got {
+			if strings.HasPrefix(name, "layers/") && s != string(bytes.Repeat([]byte(turn), 400)) {
+				t.Fatalf("kill %d: %s is not of %q", k, name, turn)
+			}
+		}
+	}
+	if len(turns) < 5 {
+		t.Errorf("only %d different turns were seen: the kills came too soon", len(turns))
+	}
+	if _, err := WriteFolder(context.Background(), dir, generation(1), nil); err != nil {
+		t.Fatal(err)
+	}
+	alone(t, dir)
+}

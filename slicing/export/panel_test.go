@@ -1,0 +1,233 @@
+package export
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/sample"
+	"grainstack/slicing/solidtest"
+)
+
+// a panel with a block of 100 x 60, 16 thick, whose lower left corner lies at 50, 70, and no more.
+func blockPlan() PanelPlan {
+	return PanelPlan{
+		X: 200, Y: 200, Thickness: 16, Gap: 8,
+		Parts: []PanelPart{{Solid: solidtest.Box(100, 60, 16), At: geom.Vec2{X: 50, Y: 70}}},
+	}
+}
+
+func model(t testing.TB, p PanelPlan) *PanelModel {
+	t.Helper()
+	m, err := NewPanelModel(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// sound fails where a mesh is no closed 2-manifold with its outside out.
+func sound(t *testing.T, what string, m *mesh.Mesh) mesh.Findings {
+	t.Helper()
+	f := mesh.Inspect(m, m.Adjacency())
+	if !f.Solid() || f.ZeroArea > 0 {
+		t.Errorf("%s: open %d, more than two %d, flipped %d, inward %d, no area %d, volume %.1f", what,
+			f.OpenEdges, f.NonManifoldEdges, f.FlippedEdges, f.InwardShells, f.ZeroArea, f.Volume)
+	}
+	return f
+}
+
+// TestPanelVolumes: panels whose volume is known. Outlines lie between columns, so volumes are good to half a step along
+// them.
+func TestPanelVolumes(t *testing.T) {
+	tab := PanelTab{At: geom.Vec2{X: 150, Y: 100}, Way: geom.Vec2{X: 1}, Length: 8, Width: 10, Bottom: 2, Top: 8}
+	ring := 2*(100+60)*8 + math.Pi*8*8 // of the gap round the block
+	for _, tt := range []struct {
+		name   string
+		change func(*PanelPlan)
+		volume float64
+		rim    float64 // mm of outlines
+		shells int
+	}{
+		{"bare", func(p *PanelPlan) { p.Parts = nil }, 200 * 200 * 16, 0, 1},
+		{"block", func(p *PanelPlan) {}, (200*200 - ring) * 16, 700, 2},
+		{"block, turned", func(p *PanelPlan) { p.Parts[0].TurnDeg, p.Parts[0].At = 90, geom.Vec2{X: 140, Y: 40} }, (200*200 - ring) * 16, 700, 2},
+		{"block with tab", func(p *PanelPlan) { p.Tabs = []PanelTab{tab} }, (200*200-ring)*16 + 8*10*6, 700, 1},
+		{"hole", func(p *PanelPlan) {
+			p.Parts, p.Holes = nil, []PanelHole{{At: geom.Vec2{X: 100, Y: 20}, Diameter: 12}}
+		}, (200*200 - math.Pi*36) * 16, 40, 1},
+		{"thin block", func(p *PanelPlan) { p.Parts[0].Solid = solidtest.Box(100, 60, 6) }, (200*200-ring)*16 - 100*60*10, 700, 2},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := blockPlan()
+			tt.change(&p)
+			m := model(t, p)
+			for _, side := range []Face{SideA, SideB} {
+				solid := m.Solid(side)
+				f := sound(t, side.String(), solid)
+				if math.Abs(f.Volume-tt.volume) > tt.rim*DefaultStep*16+1e-6*tt.volume {
+					t.Errorf("side %v: %.0f mm³, want %.0f", side, f.Volume, tt.volume)
+				}
+				if f.Shells != tt.shells {
+					t.Errorf("side %v: %d shells, want %d", side, f.Shells, tt.shells)
+				}
+				if box := solid.Box(); box.Min != (geom.Vec{}) || box.Max != (geom.Vec{X: 200, Y: 200, Z: 16}) {
+					t.Errorf("side %v reaches from %v to %v", side, box.Min, box.Max)
+				}
+			}
+		})
+	}
+}
+
+// TestPanelSidesMatch: side B turned back about the axis is side A within 0.01 mm, solid and map, whichever the axis; and
+// the map of a side is the height of its solid.
+func TestPanelSidesMatch(t *testing.T) {
+	for _, along := range []bool{false, true} {
+		p := harePlan(t, 9)
+		p.TurnAlongY = along
+		m := model(t, p)
+		a, b := m.Solid(SideA), m.Solid(SideB)
+		back := func(q mesh.Point) geom.Vec {
+			v := q.Vec()
+			if along {
+				return geom.Vec{X: p.X - v.X, Y: v.Y, Z: p.Thickness - v.Z}
+			}
+			return geom.Vec{X: v.X, Y: p.Y - v.Y, Z: p.Thickness - v.Z}
+		}
+		worst := 0.0
+		for i, q := range b.Points {
+			worst = max(worst, back(q).Sub(a.Points[i].Vec()).Len())
+		}
+		if worst > 0.01 {
+			t.Errorf("along Y %v: side B lies %.4f mm off side A", along, worst)
+		}
+		for _, side := range []Face{SideA, SideB} {
+			checkMap(t, m.Map(side), m.Solid(side))
+		}
+	}
+}
+
+// checkMap compares a map with the highest point of the solid in each column that the solid has a point in.
+func checkMap(t *testing.T, m PanelMap, s *mesh.Mesh) {
+	t.Helper()
+	top := map[[2]int]float64{}
+	for _, p := range s.Points {
+		key := [2]int{int(math.Round(float64(p[0]) / m.StepX)), int(math.Round(float64(p[1]) / m.StepY))}
+		top[key] = max(top[key], float64(p[2]))
+	}
+	for key, z := range top {
+		count := m.Z[key[1]*m.W+key[0]]
+		if count == math.MaxUint16 && z < 16 { // within what is flush with the panel's face the solid has no points
+			continue
+		}
+		if got := float64(count) * m.PerCount; math.Abs(got-z) > 0.01 {
+			t.Fatalf("column %v: the map says %.4f, the solid %.4f", key, got, z)
+		}
+	}
+}
+
+// harePlan is one layer of the hare, carved hollow, on a panel of its own.
+func harePlan(t testing.TB, layer int) PanelPlan {
+	s := divide(t, sample.Hare(60_000), both(thickness(t, 16), wall(20, job.Carved, 1, 1)))
+	solids, err := LayerSolids(context.Background(), s.st, s.f, []int{layer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := s.f.Layers[layer-1]
+	parts, err := SplitParts(solids[0], l.Parts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := PanelPlan{X: 600, Y: 400, Thickness: 16, Gap: 8.35}
+	for _, part := range parts {
+		p.Parts = append(p.Parts, PanelPart{Solid: part, PanelBottom: l.PanelBottom, At: geom.Vec2{X: 300, Y: 200}})
+	}
+	for _, x := range []float64{20, 570} {
+		p.Holes = append(p.Holes, PanelHole{At: geom.Vec2{X: x, Y: 200}, Diameter: 10})
+	}
+	return p
+}
+
+// TestPanelHoldsPart: every point of a part's solid lies within the panel's columns, as near as a column stands for its
+// surroundings, and joint faces are flush with the panel's faces.
+func TestPanelHoldsPart(t *testing.T) {
+	for _, layer := range []int{1, 5, 9, 14} {
+		p := harePlan(t, layer)
+		m := model(t, p)
+		sound(t, "side A", m.Solid(SideA))
+		for k := range p.Parts {
+			for _, q := range p.Parts[k].Solid.Points {
+				v := p.Parts[k].onPanel(q)
+				n := int(math.Round(v.Y/m.sy))*m.nx + int(math.Round(v.X/m.sx))
+				if !m.wood(n) {
+					continue // on the outline
+				}
+				low, high := math.Inf(1), math.Inf(-1)
+				for _, d := range []int{0, 1, -1, m.nx, -m.nx, m.nx + 1, m.nx - 1, -m.nx - 1, -m.nx + 1} {
+					if m.wood(n + d) {
+						low, high = min(low, float64(m.bottom[n+d])), max(high, float64(m.top[n+d]))
+					}
+				}
+				if v.Z < low-1 || v.Z > high+1 {
+					t.Fatalf("layer %d: a point at height %.2f where the panel has %.2f to %.2f", layer, v.Z, low, high)
+				}
+			}
+		}
+	}
+}
+
+// TestOpeningsAreCleared: a ring's opening is cleared unless another part lies in it, which then keeps its frame.
+func TestOpeningsAreCleared(t *testing.T) {
+	ring := solidtest.Stretch(solidtest.Torus(70, 12, 120, 40), 1, 1, 16.0/24)
+	p := PanelPlan{X: 220, Y: 220, Thickness: 16, Gap: 8, Step: 1, Parts: []PanelPart{
+		{Solid: ring, PanelBottom: -8, At: geom.Vec2{X: 110, Y: 110}},
+	}}
+	m := model(t, p)
+	middle := 110*m.nx + 110
+	if m.wood(middle) {
+		t.Error("loose wood is left in the ring's opening")
+	}
+	p.Parts = append(p.Parts, PanelPart{Solid: solidtest.Box(20, 20, 16), At: geom.Vec2{X: 75, Y: 100}})
+	m = model(t, p)
+	sound(t, "ring and block", m.Solid(SideA))
+	if beside := 110*m.nx + 125; !m.wood(beside) {
+		t.Error("the block in the ring's opening has no frame")
+	}
+}
+
+func TestPanelRefuses(t *testing.T) {
+	nan := math.NaN()
+	for name, change := range map[string]func(*PanelPlan){
+		"no size":         func(p *PanelPlan) { p.X = 0 },
+		"no thickness":    func(p *PanelPlan) { p.Thickness = nan },
+		"too fine":        func(p *PanelPlan) { p.Step = 1e-6 },
+		"hole nowhere":    func(p *PanelPlan) { p.Holes = []PanelHole{{At: geom.Vec2{X: nan}}} },
+		"part nowhere":    func(p *PanelPlan) { p.Parts[0].At.X = math.Inf(1) },
+		"tab nowhere":     func(p *PanelPlan) { p.Tabs = []PanelTab{{Length: nan}} },
+		"gap less than 0": func(p *PanelPlan) { p.Gap = -1 },
+	} {
+		p := blockPlan()
+		change(&p)
+		if _, err := NewPanelModel(context.Background(), p); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+	for _, at := range []geom.Vec2{{X: -30, Y: -30}, {X: 500, Y: 500}, {X: -1e5, Y: 1e5}} { // off the panel is no panic
+		p := blockPlan()
+		p.Parts[0].At = at
+		p.Holes = []PanelHole{{At: at, Diameter: 10}}
+		p.Tabs = []PanelTab{{At: at, Way: geom.Vec2{X: 1}, Length: 8, Width: 10, Bottom: 2, Top: 8}}
+		sound(t, "off the panel", model(t, p).Solid(SideA))
+	}
+}
+
+func BenchmarkPanelModel(b *testing.B) {
+	p := harePlan(b, 9)
+	for b.Loop() {
+		m := model(b, p)
+		b.ReportMetric(float64(len(m.Solid(SideA).Triangles)), "triangles")
+	}
+}

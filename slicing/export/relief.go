@@ -1,0 +1,208 @@
+package export
+
+import (
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+)
+
+// Solid is the panel as it lies for one side: a closed 2-manifold with its corner at the origin and z from 0 to the panel's
+// thickness. Between columns it is straight; where wood ends there is an upright wall along the lattice, so that outlines
+// are off by as much as a step. What is flush with a face of the panel is cut into few triangles. Side B is side A turned
+// about the axis, exactly but for rounding to float32.
+func (m *PanelModel) Solid(f Face) *mesh.Mesh {
+	r := relief{PanelModel: m, cells: m.cells()}
+	r.number()
+	r.faces()
+	r.walls()
+	if f == SideB {
+		r.turnOver()
+	}
+	return &r.out
+}
+
+// A relief is a panel's columns on the way to a solid. A cell lies between four columns and is named by the lower left one.
+type relief struct {
+	*PanelModel
+	cells  []bool
+	points [2][]int32 // per column one more than the point at its bottom and its top
+	out    mesh.Mesh
+}
+
+// cells are the cells with wood at all four corners. Where two meet only in a corner one of them is taken out.
+func (m *PanelModel) cells() []bool {
+	cells := make([]bool, m.nx*m.ny)
+	for j := range m.ny - 1 {
+		for i := range m.nx - 1 {
+			n := j*m.nx + i
+			cells[n] = m.wood(n) && m.wood(n+1) && m.wood(n+m.nx) && m.wood(n+m.nx+1)
+		}
+	}
+	for again := true; again; {
+		again = false
+		for j := 1; j < m.ny-1; j++ {
+			for i := 1; i < m.nx-1; i++ {
+				n := j*m.nx + i
+				a, b, c, d := n-m.nx-1, n-m.nx, n-1, n
+				if cells[a] && cells[d] && !cells[b] && !cells[c] {
+					cells[d], again = false, true
+				} else if cells[b] && cells[c] && !cells[a] && !cells[d] {
+					cells[c], again = false, true
+				}
+			}
+		}
+	}
+	return cells
+}
+
+// cell reports whether there is a cell at a place, which may be off the panel.
+func (r *relief) cell(i, j int) bool {
+	return i >= 0 && j >= 0 && i < r.nx-1 && j < r.ny-1 && r.cells[j*r.nx+i]
+}
+
+// flat reports whether a cell's face is flush with the panel's.
+func (r *relief) flat(n, side int) bool {
+	z, face := r.bottom, float32(0)
+	if side == upper {
+		z, face = r.top, float32(r.plan.Thickness)
+	}
+	return z[n] == face && z[n+1] == face && z[n+r.nx] == face && z[n+r.nx+1] == face
+}
+
+// number makes the points at the corners of cells, those within flush faces left out.
+func (r *relief) number() {
+	for side := range r.points {
+		r.points[side] = make([]int32, r.nx*r.ny)
+	}
+	for j := range r.ny {
+		for i := range r.nx {
+			around := [4][2]int{{i - 1, j - 1}, {i, j - 1}, {i - 1, j}, {i, j}}
+			n := j*r.nx + i
+			cells, flat := 0, [2]int{}
+			for _, c := range around {
+				if !r.cell(c[0], c[1]) {
+					continue
+				}
+				cells++
+				for side := range flat {
+					if r.flat(c[1]*r.nx+c[0], side) {
+						flat[side]++
+					}
+				}
+			}
+			for side, z := range [2][]float32{r.bottom, r.top} {
+				if cells == 0 || flat[side] == 4 {
+					continue
+				}
+				p := r.place(n)
+				r.out.Points = append(r.out.Points, mesh.Point{float32(p.X), float32(p.Y), z[n]})
+				r.points[side][n] = int32(len(r.out.Points))
+			}
+		}
+	}
+}
+
+func (r *relief) add(a, b, c int32) {
+	r.out.Triangles = append(r.out.Triangles, mesh.Triangle{a - 1, b - 1, c - 1})
+}
+
+// faces makes the upper and the lower face.
+func (r *relief) faces() {
+	for side := range r.points {
+		var rims []rimEdge
+		p := r.points[side]
+		for j := range r.ny - 1 {
+			for i := range r.nx - 1 {
+				n := j*r.nx + i
+				if !r.cells[n] {
+					continue
+				}
+				if !r.flat(n, side) {
+					r.cellFace(n, side)
+					continue
+				}
+				corners := [4]int{n, n + 1, n + 1 + r.nx, n + r.nx}
+				beside := [4][2]int{{i, j - 1}, {i + 1, j}, {i, j + 1}, {i - 1, j}}
+				for k, c := range beside {
+					if !r.cell(c[0], c[1]) || !r.flat(c[1]*r.nx+c[0], side) {
+						rims = append(rims, rimEdge{p[corners[k]] - 1, p[corners[(k+1)%4]] - 1})
+					}
+				}
+			}
+		}
+		r.flush(rims, side)
+	}
+}
+
+// cellFace is two triangles, along the diagonal that is less of a step.
+func (r *relief) cellFace(n, side int) {
+	p, z := r.points[side], r.bottom
+	if side == upper {
+		z = r.top
+	}
+	a, b, c, d := n, n+1, n+r.nx+1, n+r.nx
+	if abs(z[a]-z[c]) > abs(z[b]-z[d]) {
+		a, b, c, d = b, c, d, a
+	}
+	if side == upper {
+		r.add(p[a], p[b], p[c])
+		r.add(p[a], p[c], p[d])
+		return
+	}
+	r.add(p[a], p[c], p[b])
+	r.add(p[a], p[d], p[c])
+}
+
+func abs(v float32) float32 { return max(v, -v) }
+
+// flush fills what is level with a face of the panel; its sides run counter-clockwise seen from above.
+func (r *relief) flush(rims []rimEdge, side int) {
+	var chains rimming
+	rings, ids := chains.rings(rims, r.out.Points, false)
+	triangles, _ := geom.Triangulate(rings)
+	for _, t := range triangles {
+		a, b, c := ids[t[0]]+1, ids[t[1]]+1, ids[t[2]]+1
+		if a == b || b == c || c == a {
+			continue
+		}
+		if side == lower {
+			b, c = c, b
+		}
+		r.add(a, b, c)
+	}
+}
+
+// walls closes the cells where they have no neighbour.
+func (r *relief) walls() {
+	for j := range r.ny - 1 {
+		for i := range r.nx - 1 {
+			n := j*r.nx + i
+			if !r.cells[n] {
+				continue
+			}
+			corners := [4]int{n, n + 1, n + 1 + r.nx, n + r.nx}
+			beside := [4][2]int{{i, j - 1}, {i + 1, j}, {i, j + 1}, {i - 1, j}}
+			for k, c := range beside {
+				if r.cell(c[0], c[1]) {
+					continue
+				}
+				from, to := corners[k], corners[(k+1)%4]
+				a, b := r.points[lower][from], r.points[lower][to]
+				c, d := r.points[upper][to], r.points[upper][from]
+				r.add(a, b, c)
+				r.add(a, c, d)
+			}
+		}
+	}
+}
+
+// turnOver turns the solid about the panel's axis by half a turn.
+func (r *relief) turnOver() {
+	x, y, z := float32(r.plan.X), float32(r.plan.Y), float32(r.plan.Thickness)
+	for i, p := range r.out.Points {
+		if r.plan.TurnAlongY {
+			r.out.Points[i] = mesh.Point{x - p[0], p[1], z - p[2]}
+		} else {
+			r.out.Points[i] = mesh.Point{p[0], y - p[1], z - p[2]}
+		}
+	}
+}

@@ -1,0 +1,22 @@
+package export
+
+import (
+	"errors"
+
+	"golang.org/x/sys/unix"
+)
+
+// exchange swaps two folders in one step; it is errors.ErrUnsupported where the disk or the system can't.
+func exchange(a, b string) error {
+	err := unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
+	if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOSYS) || errors.Is(err, unix.ENOTSUP) {
+		return errors.ErrUnsupported
+	}
+	return err
+}
+
+// alive reports whether a process runs.
+func alive(pid int) bool {
+	err := unix.Kill(pid, 0)
+	return err == nil || errors.Is(err, unix.EPERM)
+}

@@ -1,0 +1,71 @@
+package glue
+
+import (
+	"fmt"
+	"math"
+
+	"grainstack/slicing/stock"
+)
+
+// A Coating is what varnishing takes.
+type Coating struct {
+	Coats      int
+	CoatLitres float64 // for one
+	Litres     float64 // for all
+	DryHours   float64 // from the first coat until after the last: one wait a coat
+}
+
+// Coat works out the varnish for a skin of so much area.
+func Coat(area float64, f stock.Finish) Coating {
+	c := Coating{Coats: f.Coats, DryHours: f.RecoatH * float64(f.Coats)}
+	if f.Coats > 0 && f.CoverM2L > 0 {
+		c.CoatLitres = area * 1e-6 / f.CoverM2L
+		c.Litres = c.CoatLitres * float64(f.Coats)
+	}
+	return c
+}
+
+// A Grit is a sandpaper.
+type Grit struct {
+	Number  int
+	Scratch float64 // depth of the scratches that it leaves for the next
+	Removes float64 // the most that it is for taking off
+}
+
+// Grits are the papers whose figures are known, coarsest first (wide-belt sanding table, trade article 2014, converted from
+// inches).
+func Grits() []Grit {
+	return []Grit{{80, 0.20, 0.61}, {100, 0.15, 0.43}, {120, 0.10, 0.25}, {150, 0.05, 0.15}, {180, 0.025, 0.10}, {220, 0.013, 0.05}}
+}
+
+// Allowance is what is added to the surface for sanding: what the cutter leaves standing (its scallops), the step between
+// layers that the glue-up leaves, and the scratches of each grit. The grits run from coarse to fine.
+func Allowance(scallop, step float64, grits ...int) (float64, error) {
+	if !(scallop >= 0 && scallop < 100) || !(step >= 0 && step < 100) {
+		return 0, fmt.Errorf("glue: scallops of %g mm and steps of %g mm: neither may be below 0", scallop, step)
+	}
+	sum, before := scallop+step, 0
+	for _, n := range grits {
+		g, ok := grit(n)
+		if !ok {
+			return 0, fmt.Errorf("glue: grit %d is not in the table: take 80, 100, 120, 150, 180 or 220", n)
+		}
+		if n <= before {
+			return 0, fmt.Errorf("glue: grit %d after %d: grits run from coarse to fine", n, before)
+		}
+		sum, before = sum+g.Scratch, n
+	}
+	return sum, nil
+}
+
+func grit(n int) (Grit, bool) {
+	for _, g := range Grits() {
+		if g.Number == n {
+			return g, true
+		}
+	}
+	return Grit{}, false
+}
+
+// Drift is how far a stripe moves when so much is sanded off a surface that lies at slopeDeg to the layers, in (0, 90].
+func Drift(sanded, slopeDeg float64) float64 { return sanded / math.Sin(slopeDeg*math.Pi/180) }
