@@ -64,7 +64,8 @@ func refer(jobPath string, p *Piece) (PieceRef, error) {
 	return PieceRef{relative(jobPath, p.File), sum}, nil
 }
 
-// Load opens a mesh, or a job with its piece. A mesh starts with the default settings.
+// Load opens a mesh, or a job with its piece. A mesh starts with the default settings, at the unit that its file names, if
+// any.
 func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Settings, error) {
 	f, isJob, err := readJob(path)
 	if err != nil {
@@ -72,7 +73,11 @@ func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Setting
 	}
 	if !isJob {
 		p, err := OpenPiece(ctx, path)
-		return p, Default(c), err
+		s := Default(c)
+		if err == nil && p.Raw.UnitMM > 0 {
+			s.Scale = p.Raw.UnitMM
+		}
+		return p, s, err
 	}
 	if err := f.Settings.Check(c); err != nil {
 		return nil, Settings{}, fmt.Errorf("%s: %w", path, err)
