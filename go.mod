@@ -4,14 +4,16 @@ go 1.26.0
 
 require (
 	fyne.io/fyne/v2 v2.7.1
+	github.com/adrg/xdg v0.5.3
 	github.com/fogleman/gg v1.3.0
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/google/renameio/v2 v2.0.2
 	github.com/hschendel/stl v1.0.4
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/unixpickle/model3d v0.4.5
-	golang.org/x/image v0.24.0
+	golang.org/x/image v0.25.0
 	golang.org/x/sys v0.30.0
+	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
 
@@ -48,6 +50,7 @@ require (
 	github.com/unixpickle/splaytree v1.1.0 // indirect
 	github.com/yuin/goldmark v1.7.8 // indirect
 	golang.org/x/net v0.35.0 // indirect
-	golang.org/x/text v0.22.0 // indirect
+	golang.org/x/text v0.23.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect
 )

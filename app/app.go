@@ -6,10 +6,13 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
+	"github.com/adrg/xdg"
 
+	_ "grainstack/app/locale"
 	"grainstack/app/paper"
 	"grainstack/render/draw"
 	"grainstack/slicing/job"
@@ -29,6 +32,9 @@ type Options struct {
 	// Trace logs one line for each shown frame to Log: what, for which revision of the settings, when asked, when shown.
 	Trace bool
 	Log   io.Writer // standard error where nil
+
+	// State is the folder in which unsaved work is kept for the case of a crash; Run fills it in where it is "".
+	State string
 }
 
 // id is the program's name among the desktop's preferences.
@@ -42,6 +48,9 @@ func Run(o Options) error {
 	}
 	if o.Log == nil {
 		o.Log = os.Stderr
+	}
+	if o.State == "" {
+		o.State = filepath.Join(xdg.StateHome, "grainstack")
 	}
 	a := app.NewWithID(id)
 	w := newWindow(a, o, letters, fyne.Do)

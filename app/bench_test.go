@@ -13,8 +13,8 @@ func BenchmarkFollow(b *testing.B) {
 		card   string
 		change func(*job.Settings, int)
 	}{
-		{"wall", "card 4", func(s *job.Settings, i int) { s.Wall = 10 + float64(i%20) }},
-		{"layer", "card 3", func(s *job.Settings, i int) { s.Skim = 0.5 + float64(i%20)/20 }},
+		{"wall", "card 5", func(s *job.Settings, i int) { s.Wall = 10 + float64(i%20) }},
+		{"layer", "card 4", func(s *job.Settings, i int) { s.Skim = 0.5 + float64(i%20)/20 }},
 	} {
 		b.Run(bm.name, func(b *testing.B) {
 			r := newRig(b, ring())

@@ -70,6 +70,7 @@ func (w *window) pieceCommands() []command {
 		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.save},
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
+		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.mending.fault != "" }, do: w.mendNow},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
 		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.close},
 	}
@@ -94,6 +95,8 @@ func (w *window) changeCommands() []command {
 	return append(all,
 		command{name: "lay", menu: "Change", words: "Lay on a facet", key: fyne.KeyF, enabled: hasPiece, do: func() { w.pickFor("lay") }},
 		command{name: "measure", menu: "Change", words: "Measure between two points", key: fyne.KeyD, enabled: hasPiece, do: func() { w.pickFor("measure") }},
+		command{name: "floor", menu: "Change", words: "Stand on three points", key: fyne.KeyT, enabled: hasPiece, do: func() { w.pickFor("floor") }},
+		command{name: "saw", menu: "Change", words: "Saw off at a place", key: fyne.KeyB, enabled: hasPiece, do: func() { w.pickFor("saw") }},
 	)
 }
 
@@ -253,12 +256,14 @@ func after(verb, what string) string {
 
 func (w *window) undo() {
 	if _, ok := w.session.Undo(); ok {
+		w.keepWork()
 		w.changed()
 	}
 }
 
 func (w *window) redo() {
 	if _, ok := w.session.Redo(); ok {
+		w.keepWork()
 		w.changed()
 	}
 }
@@ -289,11 +294,26 @@ func (w *window) cancel() {
 	}
 	w.loops.open.Drop()
 	w.loops.hollow.Drop()
+	w.leaveReach()
 	w.margin.rest()
+	w.leaveMending()
 }
 
 // openCard folds a card out or in and brings it into sight.
-func (w *window) openCard(i int) { w.cards[i].Toggle() }
+func (w *window) openCard(i int) {
+	c := w.cards[i]
+	c.Toggle()
+	if !c.Open() {
+		return
+	}
+	low, high := c.Position().Y, c.Position().Y+c.MinSize().Height
+	switch view := w.bench.Size().Height; {
+	case low < w.bench.Offset.Y || high-low > view:
+		w.bench.ScrollToOffset(fyne.NewPos(0, low))
+	case high > w.bench.Offset.Y+view:
+		w.bench.ScrollToOffset(fyne.NewPos(0, high-view))
+	}
+}
 
 // folded follows a card that was folded: dragging may mean something else now.
 func (w *window) folded() {
@@ -312,6 +332,9 @@ func (w *window) tracePlaces() {
 	for _, c := range w.cards {
 		for name, r := range c.Rules() {
 			w.trace.place("rule", name, r)
+		}
+		for name, o := range c.Places() {
+			w.trace.place("button", name, o)
 		}
 	}
 }

@@ -25,6 +25,7 @@ func (w *window) Do(name string, change func(job.Settings) job.Settings) {
 // Rest ends a gesture.
 func (w *window) Rest() {
 	w.session.Rest()
+	w.keepWork()
 	if w.model != nil && !w.stands() {
 		w.stoodAt = time.Time{} // do not put it off
 		w.changed()
@@ -89,6 +90,7 @@ func (w *window) follow() {
 		w.showAll()
 		return
 	}
+	w.askMend()
 	w.askLook()
 	if !w.stands() {
 		w.askStand()
@@ -134,7 +136,7 @@ func (w *window) askStand() {
 
 // stood takes a standing: it may be of an older turn while the hand goes on, but then it is newer than the last.
 func (w *window) stood(a standAsk, st *job.Standing, err error) {
-	if a.model != w.model {
+	if a.model.piece != w.model.piece || a.model.grid != w.model.grid {
 		return
 	}
 	if err != nil {
@@ -170,7 +172,8 @@ func (w *window) figured(a figureAsk, f *job.Figures, err error) {
 		}
 		return
 	}
-	w.figures = f
+	w.leaveReach()
+	w.figures = w.dressed(f)
 	w.session.Pick(w.session.Layer(), len(f.Layers))
 	if !w.stale() && f.Withheld == "" {
 		w.loops.settle.Ask(a)
@@ -191,7 +194,8 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 		}
 		return
 	}
-	w.figures = f
+	w.figures = w.dressed(f)
+	w.askReach(a, f)
 	w.askSheet()
 	w.askStick()
 	if w.session.View.Marks {
@@ -213,6 +217,9 @@ func (w *window) failed(err error) {
 
 // stale reports whether the figures are of other settings than the present ones.
 func (w *window) stale() bool {
+	if w.mending.busy && !(w.model.piece == w.mending.raw.piece && w.model.piece.Solid()) {
+		return true
+	}
 	return w.figures == nil || w.figures.For != w.session.Settings() || !w.stands()
 }
 
@@ -234,6 +241,7 @@ func (w *window) state() card.State {
 	s := card.State{
 		Settings: w.session.Settings(), Angles: w.session.Angles(), Catalogue: w.o.Catalogue,
 		Standing: w.standing, Figures: w.figures, Stale: w.stale(), View: w.session.View, Layer: w.session.Layer(), Picking: w.picking.what,
+		Carving: w.carvingState(), Survey: w.survey, Finding: w.finding, Mending: w.mending.busy, MendFault: w.mending.fault,
 	}
 	if w.model != nil {
 		s.Piece = w.model.piece
@@ -295,6 +303,12 @@ func (w *window) showCaptions(s card.State) {
 	switch {
 	case s.Picking == "lay":
 		look = "Click the facet that the piece shall lie on · Escape leaves it"
+	case s.Picking == "floor":
+		look = fmt.Sprintf("Click point %d of 3 that shall stand on the floor · Escape leaves it", 1+len(w.picking.points)%3)
+	case s.Picking == "saw":
+		look = "Click where the saw shall go through, level · Escape leaves it"
+	case s.Distance > 0:
+		look = "Between the two points: " + unit.Length(s.Distance*s.Settings.Scale, s.View.Units) + " · type what it truly is in the Piece card"
 	case s.Picking == "measure":
 		look = fmt.Sprintf("Click point %d of 2 · Escape leaves it", 1+len(w.picking.points)%2)
 	case w.turning():

@@ -20,6 +20,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 )
 
 // A lookPane is the finished piece with its caption.
@@ -39,7 +40,7 @@ type lookPane struct {
 // A sightKey is all that a picture of the finished piece depends on, as far as it can be compared: while it stays, the picture
 // on the screen is right.
 type sightKey struct {
-	model    *model
+	body     *look.Body
 	settings job.Settings // what of them shows
 	stands   bool
 	sight    picture.Sight
@@ -48,8 +49,9 @@ type sightKey struct {
 	dark     bool
 	quick    bool
 	pick     int
-	points   [2]geom.Vec // measured between
-	measured int
+	points   [4]geom.Vec // ringed
+	ringed   int
+	saw      mend.Plane
 }
 
 // key is the sightKey of a request.
@@ -62,15 +64,15 @@ func (a lookAsk) key(f *job.Figures) sightKey {
 	if a.sight.CutAway || a.sight.Lift > 0 {
 		shows.Wall, shows.CapBottom, shows.CapTop = s.Wall, s.CapBottom, s.CapTop
 	}
-	k := sightKey{model: a.model, settings: shows, sight: a.sight, show: a.show, dark: a.dark, quick: a.quick, pick: a.pick.serial}
-	k.stands = a.standing != nil && a.standing.Stand == s.Stand()
+	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw}
+	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.model.piece
 	if !a.show && !a.sight.CutAway {
 		k.sight.Layer = 0
 	}
 	if a.marks != nil {
 		k.marks = f
 	}
-	k.measured = copy(k.points[:], a.points)
+	k.ringed = copy(k.points[:], a.points)
 	return k
 }
 
@@ -129,7 +131,7 @@ func (w *window) pointLook(here bool) {
 }
 
 // turning reports whether dragging turns the piece itself.
-func (w *window) turning() bool { return len(w.cards) > 1 && w.cards[1].Open() }
+func (w *window) turning() bool { return w.standCard != nil && w.standCard.Open() }
 
 // turn turns the view, or the piece while the Stand card is open.
 func (w *window) turn(dx, dy float32) {
@@ -199,7 +201,8 @@ func (w *window) restLook() {
 
 // clickLook asks what is under the pointer; the answer comes with the next picture.
 func (w *window) clickLook(at fyne.Position) {
-	x, y := w.look.Pixel(at)
+	size, px := w.look.Size(), w.look.Pixels() // not the frame's, which may be a smaller one
+	x, y := int(at.X/size.Width*float32(px.X)), int(at.Y/size.Height*float32(px.Y))
 	w.picking.serial++
 	w.picking.ask = pickAsk{w.picking.serial, x, y, w.picking.what}
 	w.asked = w.now()
@@ -239,6 +242,12 @@ func (w *window) askLook() {
 		show:  w.chosen || w.session.View.CutAway, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
 		points: slices.Clone(w.picking.points),
 	}
+	if w.finding > 0 {
+		a.points = append(a.points, w.survey.List[w.finding-1].At)
+	}
+	if saw, ok := w.toSaw(); ok {
+		a.saw = saw
+	}
 	if w.session.View.Marks && !w.stale() {
 		a.marks = picture.Marks(w.figures)
 	}
@@ -272,7 +281,7 @@ func (w *window) lookArrived(a lookAsk, out lookOut, err error, how string) bool
 		}
 		return false
 	}
-	if a.model != w.model || a.serial < w.look.shown || a.serial == w.look.shown && how == "quick" {
+	if a.model.piece != w.model.piece || a.serial < w.look.shown || a.serial == w.look.shown && how == "quick" {
 		out.frame.Release()
 		return false
 	}
@@ -288,39 +297,6 @@ func (w *window) lookArrived(a lookAsk, out lookOut, err error, how string) bool
 			how, a.settings.Wall, x, y, z, a.sight.Camera.Azimuth, a.sight.Camera.Zoom, a.sight.Layer))
 	}
 	return true
-}
-
-// picked is what a click came to.
-func (w *window) picked(a pickAsk, out lookOut) {
-	if !out.found {
-		return
-	}
-	switch a.why {
-	case "lay":
-		n, ok := picture.FacetNormal(out.mesh, out.hit.Facet)
-		if !ok {
-			return
-		}
-		w.picking.what = ""
-		w.Do("lay on a facet", func(s job.Settings) job.Settings {
-			s.Turn = s.Stand().LayOnFacet(n).Turn
-			return s
-		})
-		w.Rest()
-		w.showAll()
-	case "measure":
-		if len(w.picking.points) == 2 {
-			w.picking.points = nil
-		}
-		w.picking.points = append(w.picking.points, own(out.place, out.hit.Point))
-		if len(w.picking.points) == 2 {
-			w.picking.what = ""
-		}
-		w.askLook()
-		w.showAll()
-	default:
-		w.pickAt(out.hit.Point.Z)
-	}
 }
 
 // pickAt picks the layer at a height.

@@ -15,9 +15,9 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
-	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 )
 
@@ -48,11 +48,8 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 	if len(m.piece.Mesh.Triangles) == 0 {
 		return nil, fmt.Errorf("%s holds no facets: export the piece again as a mesh", a.path)
 	}
-	m.full = look.NewBody(m.piece.Mesh)
-	m.thin = m.full
-	if m.piece.Thin != m.piece.Mesh {
-		m.thin = look.NewBody(m.piece.Thin)
-	}
+	m.key = mendKey{m.piece.Scan, mend.Settings{Off: true}}
+	m.dress()
 	return m, ctx.Err()
 }
 
@@ -78,19 +75,31 @@ func (w *window) opened(a opening, m *model, err error) {
 	}
 	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
 	w.picking = picking{serial: w.picking.serial}
+	w.endMend("")
+	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}
 	w.path, w.chosen = "", false
-	if m.piece.File != "" && a.path != m.piece.File {
-		w.path = a.path
-	}
 	w.session.Replace(m.settings)
-	if a.path != "" {
-		w.remember(a.path)
+	if a.path == w.kept.path {
+		w.kept.anew = a.path != ""
+	} else {
+		w.forget()
+		if a.path != m.piece.File { // a job, not the piece itself
+			w.path = a.path
+		}
+		if a.path != "" {
+			w.remember(a.path)
+		}
 	}
 	w.asked = asking{w.session.Revision(), a.when}
 	w.askLook()
 	w.askStand()
-	w.askHollow()
+	w.loops.hollow.Drop()
+	w.askMend()
+	if w.model == m && m.piece.Findings.Shells == 1 {
+		w.askHollow() // most likely it is clean, and stays as it is
+	}
+	w.askSurvey()
 	w.showAll()
 	w.win.SetTitle("Grainstack · " + m.piece.Name)
 }
@@ -147,18 +156,8 @@ const progressEvery = 100 * time.Millisecond
 
 // hollowOut works out the hollow of a piece and how open its surface is to the sky.
 func (w *window) hollowOut(ctx context.Context, m *model) (*model, error) {
-	var last time.Time
-	grid, err := m.piece.Hollow(ctx, func(done float64) {
-		if time.Since(last) < progressEvery {
-			return
-		}
-		last = time.Now()
-		w.post(func() {
-			if ctx.Err() == nil {
-				w.margin.work("working out the hollow", done)
-			}
-		})
-	})
+	tell := w.progress(ctx, "working out the hollow")
+	grid, err := m.piece.Hollow(ctx, func(done float64) { tell("", done) })
 	if err != nil {
 		return nil, err
 	}
@@ -174,22 +173,30 @@ func (w *window) hollowOut(ctx context.Context, m *model) (*model, error) {
 
 // hollowed takes the hollow and works the figures out with it.
 func (w *window) hollowed(a *model, m *model, err error) {
-	w.margin.rest()
 	if a.piece != w.model.piece {
 		return
+	}
+	if !w.mending.busy {
+		w.margin.rest()
 	}
 	if err != nil {
 		w.failed(err)
 		return
 	}
+	m.key = w.model.key
 	w.model, w.stoodAt = m, time.Time{}
+	if m.key == w.mending.raw.key {
+		w.mending.raw = m
+	} else {
+		w.mending.keep(m)
+	}
 	w.asked = w.now()
 	w.askLook()
 	w.askStand()
 }
 
 // meshKinds are the endings that the open dialog shows; what a file is, is told by its content.
-var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".grainstack", ".STL", ".OBJ", ".PLY", ".OFF"}
+var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack", ".STL", ".OBJ", ".PLY", ".OFF", ".3MF", ".GZ"}
 
 func (w *window) openDialog() {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
@@ -232,10 +239,6 @@ func (w *window) save() {
 }
 
 func (w *window) saveAs() {
-	if w.model.piece.File == "" {
-		w.tellSaved(errors.New("the demo piece is made anew each time and has no file that a job could name: write it as a mesh with 'grainstack sample', or open a piece of your own"))
-		return
-	}
 	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
 		if err != nil {
 			w.tellSaved(err)
@@ -258,6 +261,8 @@ func (w *window) saveTo(path string) {
 		return
 	}
 	w.path = path
+	w.session.Saved()
+	w.forget()
 	w.remember(path)
 	w.margin.hint("Saved: " + path)
 }

@@ -36,6 +36,29 @@ func (t *tracer) shown(what string, a asking, f *job.Figures, more string) {
 	fmt.Fprintln(t.to, line)
 }
 
+// line logs anything else.
+func (t *tracer) line(format string, args ...any) {
+	if t != nil {
+		fmt.Fprintf(t.to, "trace "+format+"\n", args...)
+	}
+}
+
+// traceMended logs what the piece is now.
+func (w *window) traceMended() {
+	p := w.model.piece
+	s := w.session.Settings()
+	w.trace.line("what=piece rev=%d facets=%d solid=%v volume_cm3=%.3f actions=%d rebuilt=%v sawn=%v", w.session.Revision(), p.Findings.Triangles,
+		p.Solid(), p.Findings.Volume*s.Scale*s.Scale*s.Scale/1000, len(p.Mended.Actions), p.Mended.Rebuilt, w.model.key.how.Saw.On)
+}
+
+// traceFound logs what the scan has.
+func (w *window) traceFound() {
+	w.trace.line("what=survey findings=%d crossings=%v", len(w.survey.List), w.survey.Crossings)
+	if w.trace != nil {
+		w.post(w.tracePlaces)
+	}
+}
+
 // place logs where something is in the window, so that it can be reached from outside.
 func (t *tracer) place(what, name string, o fyne.CanvasObject) {
 	if t == nil {

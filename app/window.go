@@ -2,9 +2,12 @@ package app
 
 import (
 	"fmt"
+	"image/color"
+	"os"
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
@@ -21,6 +24,7 @@ import (
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/unit"
 )
 
@@ -52,6 +56,12 @@ type window struct {
 	told      *job.Figures // the figures that the ticket was last given
 	chosen    bool         // a layer was picked by hand: its edges are drawn on the piece
 	picking   picking
+	mending   mending
+	survey    *mend.Findings // of the scan; nil until it is known
+	finding   int            // that the view is at, from 1; 0 for none
+	kept      keeping
+	reaching  reaching
+	standCard *card.Card
 
 	look    *lookPane
 	sheet   *sheetPane
@@ -60,7 +70,7 @@ type window struct {
 	ticket  *ticket.Ticket
 	top     *topLine
 	margin  *margin
-	bench   fyne.CanvasObject // the cards, scrolling
+	bench   *container.Scroll // the cards
 	menus   []menuItem
 	letters *draw.Letters
 	page    dialog.Dialog // the last that was opened over the bench
@@ -68,7 +78,7 @@ type window struct {
 
 // picking is what clicks on the piece are taken for.
 type picking struct {
-	what   string     // "", "lay" or "measure"
+	what   string     // "", "lay", "measure", "floor" or "saw"
 	points []geom.Vec // in the piece's own frame
 	serial int        // counts the clicks that were asked about
 	ask    pickAsk    // not answered yet
@@ -77,6 +87,8 @@ type picking struct {
 // newWindow makes the window with its loops; post hands a function to the window's goroutine.
 func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) *window {
 	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera()}
+	w.kept.path = keptPath(o.State, os.Getpid())
+	w.reaching.recall(o.State)
 	if o.Trace {
 		w.trace = &tracer{o.Log}
 	}
@@ -103,6 +115,9 @@ func (w *window) makeLoops() {
 	plan, stick := k.drafter(), k.drafter()
 	w.loops = loops{
 		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
+		mend:   latest.New(latest.Cancel, w.post, w.mend, w.mended),
+		survey: latest.New(latest.Cancel, w.post, lookOver, w.surveyed),
+		keep:   latest.New(latest.Cancel, w.post, keepJob, w.jobKept),
 		hollow: latest.New(latest.Cancel, w.post, w.hollowOut, w.hollowed),
 		stand:  latest.New(latest.Finish, w.post, k.stand, w.stood),
 		later: latest.New(latest.Finish, w.post, wait, func(_, _ struct{}, err error) {
@@ -113,6 +128,8 @@ func (w *window) makeLoops() {
 		}),
 		figure: latest.New(latest.Finish, w.post, k.instant, w.figured),
 		settle: latest.New(latest.Cancel, w.post, k.settle, w.settled),
+		reach:  latest.New(latest.Cancel, w.post, w.followCutters, w.reachedNow),
+		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
@@ -125,9 +142,11 @@ func (w *window) build() {
 	w.margin = newMargin(func() { w.run("cancel") })
 	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
 	w.top = newTopLine(w.run)
-	w.ticket = ticket.New(w.margin.hint, w.pick)
+	w.ticket = ticket.New(w.margin.hint, w.showPlace)
 	c := w.o.Catalogue
-	w.cards = []*card.Card{card.Piece(w), card.Stand(w), card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c)}
+	w.standCard = card.Stand(w)
+	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c),
+		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took})}
 	list := container.NewVBox()
 	for _, one := range w.cards {
 		one.Folded = func(bool) { w.folded() }
@@ -149,6 +168,7 @@ func (w *window) build() {
 func (w *window) begin() {
 	w.margin.work("opening the piece", -1)
 	w.loops.open.Ask(opening{path: w.o.Path, asking: w.now()})
+	w.offer()
 }
 
 // close keeps the window's size, stops all work and ends the program.
@@ -158,6 +178,7 @@ func (w *window) close() {
 	p.SetFloat(prefWidth, float64(size.Width))
 	p.SetFloat(prefHeight, float64(size.Height))
 	w.loops.stop()
+	w.forget()
 	w.win.SetCloseIntercept(nil)
 	w.win.Close()
 }
@@ -244,7 +265,9 @@ func newMargin(cancel func()) *margin {
 	m.stop = widget.NewButton("cancel", cancel)
 	m.stop.Importance = widget.LowImportance
 	right := container.NewHBox(m.bar, m.working, m.stop)
-	m.whole = container.New(layout.NewCustomPaddedLayout(2, 3, 14, 8), container.NewBorder(nil, nil, nil, right, m.words))
+	room := canvas.NewRectangle(color.Transparent) // keeps the line as high as its button: the panes above must not jump
+	room.SetMinSize(fyne.NewSize(1, m.stop.MinSize().Height))
+	m.whole = container.New(layout.NewCustomPaddedLayout(2, 3, 14, 8), container.NewStack(room, container.NewBorder(nil, nil, nil, right, m.words)))
 	m.rest()
 	return m
 }

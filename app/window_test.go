@@ -20,6 +20,7 @@ import (
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
@@ -193,7 +194,7 @@ func TestDraggingTurnsTheViewOrThePiece(t *testing.T) {
 	if r.camera == view || r.session.Settings().Turn != turn {
 		t.Error("dragging did not turn the view alone")
 	}
-	r.run("card 2")
+	r.run("card 3")
 	view = r.camera
 	drag()
 	if r.camera != view || r.session.Settings().Turn == turn {
@@ -298,6 +299,8 @@ func TestViewsUnitsAndShade(t *testing.T) {
 
 func TestAnOpenPieceIsShownAndItsFiguresAreWithheld(t *testing.T) {
 	r := newRig(t, bowl())
+	r.mendSet("leave", func(m *mend.Settings) { m.Off = true })
+	r.until("the scan is back", func() bool { return r.model.piece == r.mending.raw.piece && !r.stale() && len(r.queue) == 0 })
 	if r.figures.Withheld == "" || len(r.figures.Layers) == 0 {
 		t.Fatalf("withheld %q, %d layers", r.figures.Withheld, len(r.figures.Layers))
 	}

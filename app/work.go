@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
@@ -22,9 +23,19 @@ import (
 // A model is a piece with everything that pictures of it need, whatever its settings.
 type model struct {
 	piece      *job.Piece
+	key        mendKey      // how it was mended
 	settings   job.Settings // to begin with
 	full, thin *look.Body
 	grid       *field.Grid // nil until the hollow is known
+}
+
+// dress makes what pictures of the piece need.
+func (m *model) dress() {
+	m.full = look.NewBody(m.piece.Mesh)
+	m.thin = m.full
+	if m.piece.Thin != m.piece.Mesh {
+		m.thin = look.NewBody(m.piece.Thin)
+	}
 }
 
 // Requests and answers of the loops: everything that a worker needs, by value.
@@ -47,7 +58,8 @@ type (
 		dark     bool
 		quick    bool // something is being dragged
 		pick     pickAsk
-		points   []geom.Vec // measured between, in the piece's own frame
+		points   []geom.Vec // to be ringed, in the piece's own frame
+		saw      mend.Plane // where the saw will go, zero for nowhere
 	}
 	pickAsk struct {
 		serial int // 0 for none
@@ -92,11 +104,16 @@ type (
 // loops are all background work of the window.
 type loops struct {
 	open   *latest.Loop[opening, *model]
+	mend   *latest.Loop[mendAsk, *model]
+	survey *latest.Loop[surveyAsk, *mend.Findings]
+	keep   *latest.Loop[keepAsk, struct{}]
 	hollow *latest.Loop[*model, *model]
 	stand  *latest.Loop[standAsk, *job.Standing]
 	later  *latest.Loop[struct{}, struct{}] // a standing that was put off
 	figure *latest.Loop[figureAsk, *job.Figures]
 	settle *latest.Loop[figureAsk, *job.Figures]
+	reach  *latest.Loop[reachAsk, *job.Reached]
+	ways   *latest.Loop[reachAsk, []job.WayOut]
 	look   *latest.Loop[lookAsk, lookOut]
 	fine   *latest.Loop[lookAsk, lookOut]
 	sheet  *latest.Loop[sheetAsk, sheetOut]
@@ -105,11 +122,16 @@ type loops struct {
 
 func (l *loops) stop() {
 	l.open.Stop()
+	l.mend.Stop()
+	l.survey.Stop()
+	l.keep.Stop()
 	l.hollow.Stop()
 	l.stand.Stop()
 	l.later.Stop()
 	l.figure.Stop()
 	l.settle.Stop()
+	l.reach.Stop()
+	l.ways.Stop()
 	l.look.Stop()
 	l.fine.Stop()
 	l.sheet.Stop()
@@ -171,6 +193,7 @@ type painter struct {
 	r    *look.Renderer
 	last rasterKey
 	done bool
+	slow bool // the last whole picture of this drag took too long: smaller ones follow
 }
 
 // rasterKey is all that moves a pixel: while it stays, shading is enough.
@@ -190,12 +213,24 @@ const fineAfter = 140 * time.Millisecond
 // quickFrom is the number of facets from which the thinned body stands in while something is dragged.
 const quickFrom = 700_000
 
+// While something is dragged and a picture takes longer than tooSlow, pictures with so many quarters of the sides are stretched
+// to the pane: the hand sees more of them.
+const (
+	tooSlow = 25 * time.Millisecond
+	smaller = 3
+)
+
 // draw gives the quick picture: four times faster than the fine one, and quite good.
 func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
 	body, m := a.model.full, a.model.piece.Mesh
 	if a.quick && body.Triangles() > quickFrom {
 		body, m = a.model.thin, a.model.piece.Thin
 	}
+	p.slow = p.slow && a.quick && a.pick.serial == 0
+	if p.slow {
+		a.sight.Size = image.Pt(a.sight.Size.X*smaller/4, a.sight.Size.Y*smaller/4)
+	}
+	begun := time.Now()
 	view, dress, place := p.scene(a)
 	key := keyOf(a, body, place)
 	if !p.done || key != p.last {
@@ -211,6 +246,7 @@ func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
 	}
 	f, err := p.r.Shade(ctx, dress)
 	out.frame = f
+	p.slow = p.slow || time.Since(begun) > tooSlow
 	return out, err
 }
 
@@ -236,6 +272,9 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
 	if a.show {
 		dress.Picked = band
+	}
+	if off, ok := picture.SawnOff(place, a.saw); ok {
+		dress.Picked = off
 	}
 	for _, p := range a.points {
 		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], look.Mark{Point: place.Placement.Apply(p)})

@@ -45,5 +45,5 @@ need_tools() {
 
 # What the window needs to build and to open.
 window_packages="pkg-config libgl1-mesa-dev libgl1-mesa-dri libx11-dev libxi-dev libxcursor-dev libxrandr-dev libxinerama-dev libxxf86vm-dev libxkbcommon-dev libwayland-dev"
-# What the test of a real window needs besides.
-test_packages="xvfb xdotool imagemagick"
+# What the tests of a real window and of printed sheets need besides.
+test_packages="xvfb xdotool imagemagick poppler-utils"

@@ -38,17 +38,17 @@ func Board(b Bench, c *stock.Catalogue) *Card {
 		(&choice{Name: "glue", Options: glues, Value: func(s State) string { return s.Settings.Glue },
 			Set: func(s State, key string) job.Settings { s.Settings.Glue = key; return s.Settings }}).on(b),
 	)
-	return newCard(3, "Board", boardLine, rows...)
+	return newCard(4, "Board", boardLine, rows...)
 }
 
 // thicknesses are the rows of the board's, the skim's and the layer's thickness.
 func thicknesses(b Bench) []row {
 	return []row{
-		(&measure{Name: "measured", Moves: "the veneers, with your caliper", Kind: Length, Step: 0.05, Least: 3, Most: 50, Low: 9, High: 25,
+		(&measure{Name: "measured", Moves: "as your caliper says", Kind: Length, Step: 0.05, Least: 3, Most: 50, Low: 9, High: 25,
 			Range: func(s State) (float64, float64) { return math.Max(3, 2*s.Settings.Skim+1), 50 },
 			Value: boardThickness,
 			Set:   func(s State, v float64) job.Settings { s.Settings.BoardThickness = v; return s.Settings }}).on(b),
-		(&measure{Name: "skim", Moves: "off each face: which veneers show", Kind: Length, Step: 0.05, Least: 0, Most: 10, Low: 0.3, High: 1.5,
+		(&measure{Name: "skim", Moves: "which veneers show", Kind: Length, Step: 0.05, Least: 0, Most: 10, Low: 0.3, High: 1.5,
 			Range: func(s State) (float64, float64) { return 0, math.Max(0, (boardThickness(s)-1)/2) },
 			Value: func(s State) float64 { return s.Settings.Skim },
 			Set:   func(s State, v float64) job.Settings { s.Settings.Skim = v; return s.Settings }}).on(b),

@@ -202,6 +202,33 @@ func (r *headRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{r.back, r.h.title, r.h.key, r.mark}
 }
 
+// Places are what can be clicked in a card that is folded out, besides its rules, by what is written on it.
+func (c *Card) Places() map[string]fyne.CanvasObject {
+	all := map[string]fyne.CanvasObject{}
+	if !c.open {
+		return all
+	}
+	for _, r := range c.rows {
+		switch r := r.(type) {
+		case *presses:
+			for _, b := range r.buttons {
+				all[b.Text] = b
+			}
+		case *tick:
+			all[r.Name] = r.check
+		case *places:
+			for _, p := range r.shown {
+				all[p.Text()] = p
+			}
+		case *ways:
+			for _, p := range r.lines {
+				all[p.Text()] = p
+			}
+		}
+	}
+	return all
+}
+
 // Rules are the rules of a card that is folded out, by what undo calls their settings; none of a folded one.
 func (c *Card) Rules() map[string]*Rule {
 	all := map[string]*Rule{}

@@ -12,6 +12,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/session"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
@@ -26,6 +27,7 @@ type desk struct {
 	rests int
 	ran   []string
 	hint  string
+	went  []int
 }
 
 func (d *desk) Do(name string, change func(job.Settings) job.Settings) {
@@ -37,6 +39,7 @@ func (d *desk) Do(name string, change func(job.Settings) job.Settings) {
 }
 func (d *desk) Rest()                           { d.rests++ }
 func (d *desk) Look(change func(*session.View)) { change(&d.state.View); d.show() }
+func (d *desk) Go(finding int)                  { d.went = append(d.went, finding) }
 func (d *desk) Run(command string)              { d.ran = append(d.ran, command) }
 func (d *desk) Hint(words string)               { d.hint = words }
 func (d *desk) show() {
@@ -57,11 +60,14 @@ func newDesk(t *testing.T) *desk {
 		t.Fatal(err)
 	}
 	p := job.NewPiece("ring", solidtest.Torus(80, 43, 60, 30), mesh.Raw{})
-	d := &desk{state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50}}
+	d := &desk{state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50, MendFault: "Mending was called off."}}
+	d.state.Settings.Mend.Saw = p.SawBase(d.state.Settings, 4)
+	d.state.Survey = &mend.Findings{List: []mend.Finding{{Kind: mend.Hole, Size: 40}, {Kind: mend.Spike, Size: 3}}}
+	d.state.Survey.Counts[mend.Hole], d.state.Survey.Counts[mend.Spike] = 1, 1
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)
 	}
-	d.cards = []*Card{Piece(d), Stand(d), Board(d, c), Wall(d), Finish(d, c), Cutters(d, c), Panels(d, c)}
+	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d, c), Wall(d), Finish(d, c), Cutters(d, c), Panels(d, c)}
 	d.show()
 	for _, one := range d.cards {
 		one.Toggle()
@@ -232,13 +238,13 @@ func TestPresses(t *testing.T) {
 					d.state.Angles = [3]float64{10, 20, 30}
 					d.show()
 				}
-				before, ran := d.state.Settings, len(d.ran)
+				before, ran := d.state.Settings, len(d.ran)+len(d.went)
 				if b.Text == "" || b.Disabled() {
 					t.Errorf("%s: button %d is off", c.Title, i)
 					continue
 				}
 				test.Tap(b)
-				if d.state.Settings == before && len(d.ran) == ran {
+				if d.state.Settings == before && len(d.ran)+len(d.went) == ran {
 					t.Errorf("%s: %q did nothing", c.Title, b.Text)
 				}
 				d.state.Settings = start

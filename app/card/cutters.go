@@ -25,7 +25,7 @@ func Cutters(b Bench, c *stock.Catalogue) *Card {
 	rows = append(rows, (&note{Ink: paper.Pencil, Text: func(State) string {
 		return "Wear eye, ear and dust protection; clamp the panel; keep clear of the spinning cutter. Local rules and the makers' data sheets come first."
 	}}).on())
-	return newCard(6, "Cutters", cuttersLine, rows...)
+	return newCard(7, "Cutters", cuttersLine, rows...)
 }
 
 // runs is one figure of how a cutter is run: the maker's own where it is set, the catalogue's otherwise.
@@ -46,7 +46,7 @@ func runTable() []runs {
 		{"plunge", "hours", Speed, 50, 20, 6000, 200, 1200, func(u *job.CutterUse) *float64 { return &u.PlungeMmMin }, func(c stock.Cutter) float64 { return c.PlungeMmMin }, false},
 		{"stepdown", "rough hours", Length, 0.1, 0.1, 25, 1, 6, func(u *job.CutterUse) *float64 { return &u.Stepdown }, func(c stock.Cutter) float64 { return c.Stepdown }, true},
 		{"stepover", "hours, and the ridges left", Length, 0.05, 0.05, 12, 0.3, 3, func(u *job.CutterUse) *float64 { return &u.Stepover }, func(c stock.Cutter) float64 { return c.Stepover }, false},
-		{"speed", "the chip each edge takes", Turns, 500, 1000, 40000, 10000, 24000, func(u *job.CutterUse) *float64 { return &u.RPM }, func(c stock.Cutter) float64 { return c.RPM }, false},
+		{"speed", "each edge's chip", Turns, 500, 1000, 40000, 10000, 24000, func(u *job.CutterUse) *float64 { return &u.RPM }, func(c stock.Cutter) float64 { return c.RPM }, false},
 	}
 }
 

@@ -15,7 +15,7 @@ func Finish(b Bench, c *stock.Catalogue) *Card {
 	for _, one := range c.Finishes {
 		coats = append(coats, option{one.Key, one.Name})
 	}
-	return newCard(5, "Finish", finishLine,
+	return newCard(6, "Finish", finishLine,
 		(&choice{Name: "surface", Options: coats, Value: func(s State) string { return s.Settings.Finish },
 			Set: func(s State, key string) job.Settings { s.Settings.Finish = key; return s.Settings }}).on(b),
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),

@@ -18,6 +18,7 @@ const (
 	Angle              // degrees
 	Count
 	Factor
+	Percent
 	Speed // mm per minute inside
 	Turns // per minute
 )
@@ -39,6 +40,8 @@ func (k Kind) word(s unit.System) string {
 		return "rpm"
 	case k == Factor:
 		return "×"
+	case k == Percent:
+		return "%"
 	}
 	return ""
 }
@@ -53,6 +56,9 @@ func (k Kind) read(text string, s unit.System) (float64, error) {
 	case Speed:
 		mm, err := unit.ParseLength(strings.TrimSuffix(strings.TrimSpace(text), "/min"), s.Unit())
 		return mm, err
+	}
+	if k == Percent {
+		text = strings.TrimSuffix(strings.TrimSpace(text), "%")
 	}
 	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
 	switch {

@@ -41,6 +41,13 @@ func Stand(b Bench) *Card {
 			}
 			return "Lay on a facet", s.Piece != nil
 		}},
+		{Do: func(State) { b.Run("floor") }, Show: func(s State) (string, bool) {
+			if s.Picking == "floor" {
+				return "Click three points", true
+			}
+			return "On three points", s.Piece != nil
+		}},
+	}}).on(), (&presses{Each: []press{
 		{Name: "Straighten", Do: func(s State) {
 			turn(b, "straighten", func(geom.Turn) geom.Turn { return straight(s.Angles) })
 		}},
@@ -48,7 +55,7 @@ func Stand(b Bench) *Card {
 			turn(b, "stand as it came", func(geom.Turn) geom.Turn { return geom.NoTurn() })
 		}},
 	}}).on())
-	return newCard(2, "Stand", standLine, rows...)
+	return newCard(3, "Stand", standLine, rows...)
 }
 
 func turn(b Bench, name string, change func(geom.Turn) geom.Turn) {

@@ -3,6 +3,7 @@ package card
 import (
 	"grainstack/app/session"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
 )
 
@@ -17,8 +18,13 @@ type State struct {
 	Stale     bool          // the figures are of older settings
 	View      session.View
 	Layer     int
-	Distance  float64 // between two picked points, in the piece's own units; 0 where none are picked
-	Picking   string  // what a click on the piece will be taken for, "" for picking a layer
+	Distance  float64        // between two picked points, in the piece's own units; 0 where none are picked
+	Survey    *mend.Findings // what the scan has; nil until that is known
+	Finding   int            // the one of Survey.List that the view is at, from 1; 0 for none
+	Mending   bool           // the piece is being mended: it is still the one of before
+	MendFault string         // why the piece is not mended as the settings want it, "" where it is
+	Carving   CarvingState
+	Picking   string // what a click on the piece will be taken for, "" for picking a layer
 }
 
 // A Bench is where cards write.
@@ -28,6 +34,8 @@ type Bench interface {
 	Rest()
 	// Look changes how the pictures are looked at.
 	Look(change func(*session.View))
+	// Go takes the view to a finding of the survey's list, by its number from 1.
+	Go(finding int)
 	// Run runs a command of the window's table by its name.
 	Run(command string)
 	// Hint says a word about what is under the hand; "" takes it away.

@@ -11,8 +11,8 @@ import (
 // Wall is the card of the hollow.
 func Wall(b Bench) *Card {
 	solid := func(s State) bool { return s.Settings.Wall == 0 }
-	return newCard(4, "Wall", wallLine,
-		(&measure{Name: "wall", Moves: "weight, joints, hours; 0 is solid", Kind: Length, Step: 0.5, Least: 0, Most: 60, Low: 15, High: 30,
+	return newCard(5, "Wall", wallLine,
+		(&measure{Name: "wall", Moves: "weight; 0 is solid", Kind: Length, Step: 0.5, Least: 0, Most: 60, Low: 15, High: 30,
 			Value: func(s State) float64 { return s.Settings.Wall },
 			Set:   func(s State, v float64) job.Settings { s.Settings.Wall = v; return s.Settings }}).on(b),
 		(&choice{Name: "core", Options: []option{{"carved", "carved, follows the outside"}, {"straight", "straight-sided pockets"}},

@@ -136,11 +136,11 @@ func SetDown(m *mesh.Mesh, s stack.Stand) Place {
 	return Place{geom.Placement{Turn: s.Turn, Scale: s.Scale, Shift: mid}, box.Size().Z * s.Scale}
 }
 
-// Marks are the places that need a look.
+// Marks are the places that need a look; what nobody will see is left out.
 func Marks(f *job.Figures) []look.Mark {
 	var all []look.Mark
 	for _, c := range f.Cautions {
-		if c.Placed {
+		if c.Placed && !c.Quiet {
 			all = append(all, look.Mark{Point: c.At})
 		}
 	}

@@ -145,8 +145,8 @@ func TestSheetsSayWhatTheFiguresSay(t *testing.T) {
 		}
 	}
 	k := Stick(st, f, c, 4)
-	if len(k.Layers) != len(f.Layers) || k.Picked != 4 || len(k.Veneers) == 0 || len(k.Outline) < 100 {
-		t.Errorf("the stick has %d layers, %d veneers, %d heights", len(k.Layers), len(k.Veneers), len(k.Outline))
+	if len(k.Layers) != len(f.Layers) || k.Picked != 4 || len(k.Veneers) == 0 || !(k.Outline.Area() > 0) {
+		t.Errorf("the stick has %d layers, %d veneers, a silhouette of %.0f mm²", len(k.Layers), len(k.Veneers), k.Outline.Area())
 	}
 }
 

@@ -72,7 +72,11 @@ func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) 
 	if p.Core > 0 {
 		three += " · core " + unit.Volume(p.Core, u)
 	}
-	return append(lines, three+" · "+unit.Duration(p.Minutes.Rough()+p.Minutes.Fine())+", estimate")
+	how := ", estimate"
+	if f.Simulated {
+		how = " along the cutters' paths"
+	}
+	return append(lines, three+" · "+unit.Duration(p.Minutes.Rough()+p.Minutes.Fine())+how)
 }
 
 // jointLine says what the layer is glued to.
@@ -115,11 +119,7 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 		s, _ := c.Wood(one.Species)
 		v.Veneers = append(v.Veneers, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(s.Long), End: byLab(s.End)})
 	}
-	for _, r := range st.Flanks {
-		if r.MinX <= r.MaxX {
-			v.Outline = append(v.Outline, sheet.Span{Z: r.Z, Min: r.MinX, Max: r.MaxX})
-		}
-	}
+	v.Outline = st.Silhouette
 	return v
 }
 

@@ -66,7 +66,7 @@ func tools(t *testing.T) {
 }
 
 // newScreen starts an X server and the program on it.
-func newScreen(t *testing.T, width, height int) *screen {
+func newScreen(t *testing.T, width, height int, args ...string) *screen {
 	t.Helper()
 	dir := t.TempDir()
 	bin := filepath.Join(dir, "grainstack")
@@ -74,8 +74,8 @@ func newScreen(t *testing.T, width, height int) *screen {
 		t.Fatalf("the program can't be built: %v\n%s", err, out)
 	}
 	s := &screen{t: t, display: server(t, width, height), log: &log{}, gone: make(chan error, 1)}
-	s.program = exec.Command(bin, "-trace")
-	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "LANG=en_US.UTF-8", "HOME="+dir, "XDG_CONFIG_HOME="+dir, "FYNE_THEME=light", "FYNE_SCALE=1")
+	s.program = exec.Command(bin, append([]string{"-trace"}, args...)...)
+	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "LANG=en_US.UTF-8", "HOME="+dir, "XDG_CONFIG_HOME="+dir, "XDG_STATE_HOME="+dir, "FYNE_THEME=light", "FYNE_SCALE=1")
 	s.program.Stderr = s.log
 	if err := s.program.Start(); err != nil {
 		t.Fatal(err)

@@ -55,7 +55,7 @@ func arrive(t *testing.T) *visit {
 	v.still()
 	v.do("mousemove", "640", "790")
 	from := v.log.mark()
-	v.do("key", "4")
+	v.do("key", "5")
 	v.look, v.sheet = v.place("pane", "finished piece", from), v.place("pane", "layer sheet", from)
 	v.stick, v.wall = v.place("pane", "story stick", from), v.place("rule", "wall", from)
 	v.still()
@@ -81,6 +81,7 @@ func (v *visit) thickenTheWall() {
 	from := v.log.mark()
 	v.do("key", "Up", "key", "Up", "key", "Up", "key", "Up", "key", "Up")
 	v.await("layer 6", from, `what=sheet .*layer=6`)
+	v.await("its edges on the settled picture", from, `what=look .*how=fine .*layer=6`)
 	v.still()
 	before := v.shot()
 	from = v.log.mark()
@@ -98,6 +99,8 @@ func (v *visit) thickenTheWall() {
 	if d := differs(before, after, v.look.Inset(4)); d > 0.001 {
 		v.t.Errorf("the outside changed with the wall: %.4f of its pixels", d)
 	}
+	v.await("what the cutters reach with it", from, reached)
+	v.still()
 	live := 0
 	for _, l := range v.log.lines(from) {
 		if strings.Contains(l, "what=ticket") && strings.Contains(l, "settled=false") {
@@ -117,6 +120,8 @@ func (v *visit) undo() {
 	if back := v.await("the figures after undo", from, settled); back["kg"] != v.first["kg"] || back["wall"] != v.first["wall"] {
 		v.t.Errorf("after undo %s mm, %s kg; want %s mm, %s kg", back["wall"], back["kg"], v.first["wall"], v.first["kg"])
 	}
+	v.await("what the cutters reach, which is written on the sheet as well", from, reached)
+	v.still()
 }
 
 // turnTheView drags the view: the look changes, the sheet does not.
@@ -159,7 +164,7 @@ func (v *visit) pickLayers() {
 func (v *visit) turnThePiece() {
 	v.t.Helper()
 	from := v.log.mark()
-	v.do("mousemove", "640", "790", "key", "2")
+	v.do("mousemove", "640", "790", "key", "3")
 	forward := v.place("rule", "forward", from)
 	from = v.log.mark()
 	v.drag(forward.Min.X+forward.Dx()/2, (forward.Min.Y+forward.Max.Y)/2, 3, 0, 8)

@@ -75,6 +75,9 @@ func (s *Session) Angles() [3]float64 { return s.angles }
 // Dirty reports whether there are choices that a start with this piece would not bring back.
 func (s *Session) Dirty() bool { return s.Settings() != s.saved }
 
+// Saved marks the present settings as those that a start with this piece brings back.
+func (s *Session) Saved() { s.saved = s.Settings() }
+
 // Layer is the picked layer, from 1.
 func (s *Session) Layer() int { return s.layer }
 

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
@@ -41,7 +40,7 @@ func (l *looks) put(all []job.Caution) {
 	}
 	l.list.RemoveAll()
 	for _, c := range all {
-		l.list.Add(newSentence(c.Text, func() {
+		l.list.Add(paper.NewPointer(c.Text, func() {
 			if c.Layer > 0 {
 				l.picked(c.Layer)
 			}
@@ -79,34 +78,3 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 func (looksLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(140, 76) }
-
-var (
-	_ fyne.Tappable  = (*sentence)(nil)
-	_ fyne.Focusable = (*sentence)(nil)
-)
-
-// A sentence is wrapping red text that can be clicked or reached with the keyboard.
-type sentence struct {
-	widget.BaseWidget
-	label  *widget.Label
-	tapped func()
-}
-
-func newSentence(text string, tapped func()) *sentence {
-	s := &sentence{label: paper.Sentence(paper.Red), tapped: tapped}
-	s.label.SetText(text)
-	s.ExtendBaseWidget(s)
-	return s
-}
-
-func (s *sentence) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(s.label) }
-func (s *sentence) Tapped(*fyne.PointEvent)             { s.tapped() }
-func (s *sentence) FocusGained()                        { s.label.TextStyle.Bold = true; s.label.Refresh() }
-func (s *sentence) FocusLost()                          { s.label.TextStyle.Bold = false; s.label.Refresh() }
-func (s *sentence) TypedRune(rune)                      {}
-func (s *sentence) TypedKey(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
-		s.tapped()
-	}
-}

@@ -128,7 +128,13 @@ func router(f *job.Figures) entry {
 	e := entry{from: "passes over the surface at the stepovers, stepdowns and feeds of the Cutters card; turning and clamping come on top: " + unit.Duration(t.HandsOnMin) + ".",
 		note: "rough " + roughOf(t) + " · finish " + unit.Duration(t.FineMin)}
 	e.figure, e.unit = apart(unit.Duration(t.RouterMin()))
-	e.unit += " · estimate"
+	if !f.Simulated {
+		e.unit += " · estimate"
+		return e
+	}
+	e.unit += " · simulated"
+	e.from = fmt.Sprintf("followed along the cutters' paths with the machine's acceleration; the estimate had been %+.0f %% off. Turning and clamping come on top: %s.",
+		100*f.EstimateOff, unit.Duration(t.HandsOnMin))
 	return e
 }
 

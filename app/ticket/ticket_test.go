@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 
+	"grainstack/app/paper"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
@@ -54,7 +55,7 @@ func TestTicketSaysTheFigures(t *testing.T) {
 	if len(sentences) != 2 {
 		t.Fatalf("%d sentences", len(sentences))
 	}
-	test.Tap(sentences[0].(*sentence))
+	test.Tap(sentences[0].(*paper.Pointer))
 	if picked != 12 {
 		t.Errorf("a click goes to layer %d", picked)
 	}

@@ -14,6 +14,7 @@ type bench struct {
 	catalogue *stock.Catalogue
 	settings  job.Settings
 	standing  *job.Standing
+	places    job.Places
 }
 
 // catalogue is the stock that comes with the program.
@@ -26,10 +27,11 @@ func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, s, err := job.Load(ctx, name, c)
+	kept, err := job.Open(ctx, name, "", c)
 	if err != nil {
 		return nil, err
 	}
+	p, s := kept.Piece, kept.Settings
 	if p, s, err = flags.settle(ctx, p, s, c); err != nil {
 		return nil, err
 	}
@@ -46,7 +48,7 @@ func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
 			return nil, err
 		}
 	}
-	return &bench{c, s, st}, nil
+	return &bench{c, s, st, kept.Places}, nil
 }
 
 // settle is the mended piece and all settings as the flags want them. A height is first that of the scan, so that the saw

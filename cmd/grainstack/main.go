@@ -22,6 +22,7 @@ func commands() []command {
 	return []command{
 		{"report", "PIECE", "prints the figures of the stack as JSON", report},
 		{"picture", "PIECE -view finished|layer|stick -o FILE.png", "draws the finished look, a layer sheet or the story stick", drawPicture},
+		{"make", "JOB|PIECE -out DIR [-only KINDS]", "writes the files for the machine, drawings, lists, pictures and the work book", makeFiles},
 		{"sample", "-o FILE.stl", "writes the demo piece as a mesh file", writeSample},
 	}
 }
@@ -77,6 +78,7 @@ func usage(out io.Writer) error {
 	bindStack(set)
 	bindReport(set)
 	bindPicture(set)
+	bindMake(set)
 	_, err := io.WriteString(out, text+describe(set))
 	return err
 }

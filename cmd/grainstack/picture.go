@@ -27,7 +27,7 @@ type pictureFlags struct {
 	size               pair
 	azimuth, elevation float64
 	lift               length
-	cut, dark          bool
+	cut, dark, marks   bool
 }
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
@@ -41,6 +41,7 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
+	set.BoolVar(&f.marks, "marks", false, "ring in red where the cutters fall short")
 	return f
 }
 
@@ -87,16 +88,24 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 			return fmt.Errorf("there is no layer %d: the stack has %d layers", own.layer, n)
 		}
 	}
-	img, err := own.draw(ctx, b, f)
+	var reached *job.Reached
+	if own.marks && f.Withheld == "" {
+		if reached, err = job.Reach(ctx, b.standing, f, b.catalogue, 0, nil); err != nil {
+			return err
+		}
+		f = reached.Onto(f)
+	}
+	img, err := own.draw(ctx, b, f, reached)
 	if err != nil {
 		return err
 	}
 	return writePNG(own.to, img, out)
 }
 
-func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures) (image.Image, error) {
+// draw draws the view; reached is nil where no marks are wanted.
+func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
 	if f.view == "finished" {
-		return f.finished(ctx, b, fig)
+		return f.finished(ctx, b, fig, reached)
 	}
 	letters, err := draw.LoadLetters(fs.FS(assets.FS))
 	if err != nil {
@@ -123,11 +132,14 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures) (im
 		}
 		v = picture.Layer(plan, fig, false)
 		v.Notes = picture.Facts(plan, fig, b.catalogue, style.Units)
+		if reached != nil {
+			v = picture.WithReached(v, reached)
+		}
 	}
 	return raster.Picture(sheet.Layer(v, style, w, h, sheet.Look{}).Drawing, 1), nil
 }
 
-func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures) (image.Image, error) {
+func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
 	body := look.NewBody(b.standing.Piece.Mesh)
 	if b.standing.Grid != nil {
 		body = body.WithOpenness(b.standing.Grid.Openness(b.standing.Piece.Mesh.Points, nil))
@@ -138,6 +150,9 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures)
 		Size:   image.Pt(f.size.a, f.size.b), CutAway: f.cut, Lift: f.lift.mm, Layer: f.layer,
 	}
 	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
+	if reached != nil {
+		dress.Marks = picture.Reached(reached)
+	}
 	drawn, err := look.NewRenderer().Fine(ctx, body, picture.View(b.standing, fig, sight), dress)
 	if err != nil {
 		return nil, err

@@ -45,6 +45,18 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if fig.Withheld == "" {
+		reached, err := job.Reach(ctx, b.standing, fig, b.catalogue, 0, nil)
+		if err != nil {
+			return err
+		}
+		r.AddReach(reached)
+		shop, err := job.NewWorkshop(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, nil)
+		if err != nil {
+			return err
+		}
+		r.AddWorkshop(shop)
+	}
 	enc := json.NewEncoder(out)
 	enc.SetIndent("", "  ")
 	return enc.Encode(r)

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 
 	"grainstack/app"
-	_ "grainstack/app/locale"
 	"grainstack/assets"
 	"grainstack/slicing/job"
 )

@@ -16,7 +16,7 @@ func (m *maker) boards() {
 		for i, e := range m.book.Buy {
 			rows[i] = []string{tick, e.Name, e.Value, e.Note}
 		}
-		m.table([]column{{"", 1, draw.Left}, {"to buy", 9, draw.Left}, {"how much", 5, draw.Left}, {"", 5, draw.Left}}, rows)
+		m.table([]column{{"", 1, draw.Left}, {"to buy", 7, draw.Left}, {"how much", 7, draw.Left}, {"", 5, draw.Left}}, rows)
 	}
 	if len(m.book.Boards) == 0 {
 		return

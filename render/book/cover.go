@@ -1,6 +1,8 @@
 package book
 
 import (
+	"fmt"
+
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
 )
@@ -28,11 +30,43 @@ func (m *maker) cover() {
 		m.y += 15
 	}
 	m.ticket()
+	m.coverEnd = m.h
+	if len(m.pages) == 1 {
+		m.coverEnd = m.y
+	}
 	last := "Work book"
 	if m.book.Date != "" {
 		last += " · " + m.book.Date
 	}
-	m.text(draw.Text{At: vec(sideMargin, m.h-26), Words: last, Size: smallSize, Color: m.ink.Faint})
+	m.pages[0].Text(draw.Text{At: vec(sideMargin, m.h-26), Words: last, Size: smallSize, Color: m.ink.Faint})
+}
+
+// contents are the sections with their pages, at the foot of the cover, where there is room.
+func (m *maker) contents() {
+	type entry struct {
+		words string
+		page  int
+	}
+	var all []entry
+	for i, p := range m.pages {
+		if p.begins != "" {
+			all = append(all, entry{p.begins, i + 1})
+		}
+	}
+	const lead = 17
+	cover := m.pages[0]
+	y := m.h - 46 - lead*float64(len(all)-1)
+	if len(all) == 0 || y < m.coverEnd+30 {
+		return
+	}
+	right := sideMargin + m.wide()/2 - 10
+	for _, e := range all {
+		cover.Text(draw.Text{At: vec(sideMargin, y), Words: e.words, Size: bodySize, Color: m.ink.Ink})
+		cover.Text(draw.Text{At: vec(right, y), Words: fmt.Sprint(e.page), Size: bodySize, Color: m.ink.Ink, Align: draw.Right})
+		from, to := sideMargin+m.letters.Width(e.words, bodySize, false)+6, right-20.0
+		cover.Segments(draw.Pen{Color: m.ink.Rule, Width: 0.9, Dash: []float64{0, 4}}, draw.Segment{vec(from, y-1), vec(to, y-1)})
+		y += lead
+	}
 }
 
 // look is the picture, as large as it goes into the upper part of the page.

@@ -72,6 +72,7 @@ func (m *maker) rule(c color.RGBA, width float64) {
 
 // furnish gives every page but the cover its head and foot.
 func (m *maker) furnish() {
+	m.contents()
 	for i, p := range m.pages {
 		if i == 0 {
 			continue

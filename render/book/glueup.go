@@ -31,8 +31,10 @@ func (m *maker) glueUp() {
 	}
 }
 
-// stagePicture is the height of a stage's picture.
-const stagePicture = 230
+// picture is the height of a stage's picture: more for tall stacks.
+func (m *maker) picture() float64 {
+	return min(max(230, 11*float64(len(m.book.Glue.View.Layers))), m.bottom()-topMargin-180)
+}
 
 // stage is how the layers lie before the stage, and its pressings.
 func (m *maker) stage(s Stage, done int) {
@@ -40,9 +42,10 @@ func (m *maker) stage(s Stage, done int) {
 	if n := len(s.Pressings); n > 1 {
 		first = 2
 	}
-	m.room(stagePicture + 74 + first*30)
+	tall := m.picture()
+	m.room(tall + 74 + first*30)
 	n := len(s.Pressings)
-	m.head(fmt.Sprintf("Stage %d · %d %s · about %s with the time in the clamps", s.Number, n, plural(n, "joint", "joints"), unit.Duration(s.Minutes)), stagePicture)
+	m.head(fmt.Sprintf("Stage %d · %d %s · about %s with the time in the clamps", s.Number, n, plural(n, "joint", "joints"), unit.Duration(s.Minutes)), tall)
 	v := m.book.Glue.View
 	v.Done, v.Notes, v.Pressings = done, nil, nil
 	for _, p := range m.book.Glue.View.Pressings {
@@ -52,10 +55,10 @@ func (m *maker) stage(s Stage, done int) {
 	}
 	style := m.style()
 	style.Bare = true
-	m.put(box(sideMargin, m.y, m.w-sideMargin, m.y+stagePicture), func(w, h float64) *draw.Drawing {
+	m.put(box(sideMargin, m.y, m.w-sideMargin, m.y+tall), func(w, h float64) *draw.Drawing {
 		return sheet.GlueUp(v, style, w, h).Drawing
 	})
-	m.y += stagePicture
+	m.y += tall
 	m.pressings(s)
 }
 

@@ -3,6 +3,7 @@ package book
 import (
 	"grainstack/render/draw"
 	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
 )
 
 // Layers on a page: two by two.
@@ -15,6 +16,7 @@ func (m *maker) layers() {
 	}
 	m.begin("Layers")
 	top := m.y
+	fit := m.reach()
 	const gap = 14
 	for i, l := range m.book.Layers {
 		k := i % (layerColumns * layerRows)
@@ -27,9 +29,26 @@ func (m *maker) layers() {
 		x := sideMargin + float64(k%layerColumns)*(wide+gap)
 		y := top + float64(k/layerColumns)*(high+gap)
 		l.View.Notes = append(append([]string(nil), l.View.Notes...), l.Figures...)
+		if size := l.View.Fit.Size(); !(size.X > 0 || size.Y > 0) {
+			l.View.Fit = fit
+		}
 		m.put(box(x, y, x+wide, y+high), func(w, h float64) *draw.Drawing {
 			return sheet.Layer(l.View, m.style(), w, h, sheet.Look{}).Drawing
 		})
 	}
 	m.y = m.bottom()
+}
+
+// reach is the box round all layers, so that they are drawn at one scale and in their places.
+func (m *maker) reach() geom.Box2 {
+	all := geom.EmptyBox2()
+	for _, l := range m.book.Layers {
+		for _, g := range []geom.Region{l.View.Widest, l.View.BottomOutline, l.View.TopOutline} {
+			all = all.Union(g.Box())
+		}
+	}
+	if all.Empty() {
+		return geom.Box2{}
+	}
+	return all
 }

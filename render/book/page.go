@@ -43,13 +43,14 @@ const (
 
 // A maker lays pages out from top to bottom.
 type maker struct {
-	book    Book
-	letters *draw.Letters
-	ink     draw.Ink
-	w, h    float64
-	pages   []*page
-	section string
-	y       float64 // of what comes next
+	book     Book
+	letters  *draw.Letters
+	ink      draw.Ink
+	w, h     float64
+	pages    []*page
+	section  string
+	y        float64 // of what comes next
+	coverEnd float64 // where the cover's figures end
 }
 
 func newMaker(b Book, l *draw.Letters) *maker {

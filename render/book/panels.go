@@ -21,7 +21,7 @@ func (m *maker) panels() {
 }
 
 // stepHeight is that of one step's line, with room to write.
-const stepHeight = 33
+const stepHeight = 41
 
 // side is one side of a panel: its steps at the foot, its sheet above them.
 func (m *maker) side(p Panel, steps []Step, first bool) {
@@ -83,18 +83,31 @@ func (m *maker) step(s Step) {
 	m.tickBox(vec(sideMargin+2, mid))
 	m.text(draw.Text{At: vec(sideMargin+34, mid+4), Words: fmt.Sprint(s.Number), Size: 12, Bold: true, Color: m.ink.Grain, Align: draw.Right})
 	x, wide := float64(sideMargin+44), m.wide()-44-realWide-plannedWide-10
-	name := top + 14
-	if s.Settings == "" {
-		name = mid + 3.5
+	lines := wrap(m.letters, s.Settings, smallSize, false, wide)
+	if len(lines) > 2 { // smaller rather than cut
+		lines = lines[:0]
 	}
-	m.text(boldAt(m, s.Name, x, name))
-	m.small(s.Settings, x, top+26, wide)
+	y := mid + 3.5 - 5*float64(max(len(lines), bit(s.Settings != "")))
+	m.text(boldAt(m, s.Name, x, y))
+	for i, line := range lines {
+		m.text(draw.Text{At: vec(x, y+11*float64(i+1)), Words: line, Size: smallSize, Color: m.ink.Faint})
+	}
+	if len(lines) == 0 {
+		m.small(s.Settings, x, y+11, wide)
+	}
 	m.text(draw.Text{At: vec(right-realWide-10, mid+3.5), Words: unit.Duration(s.Minutes), Size: bodySize, Color: m.ink.Ink, Align: draw.Right})
-	m.page().Outline(draw.Pen{Color: m.ink.Faint, Width: 0.7}, geom.Region{draw.BoxRing(box(right-realWide+14, top+6, right, top+stepHeight-6))})
+	m.page().Outline(draw.Pen{Color: m.ink.Faint, Width: 0.7}, geom.Region{draw.BoxRing(box(right-realWide+14, top+9, right, top+stepHeight-9))})
 	m.y += stepHeight
 	m.rule(m.ink.Rule, 0.5)
 }
 
 func boldAt(m *maker, words string, x, y float64) draw.Text {
 	return draw.Text{At: vec(x, y), Words: words, Size: bodySize, Bold: true, Color: m.ink.Ink}
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }

@@ -153,6 +153,9 @@ func (p *painter) pick(c tone.Light, s *sample) tone.Light {
 	if s.h > from && s.h < to {
 		c = c.Lerp(p.tip, 0.10)
 	}
+	if s.kind != surface && s.h >= to-p.inside { // a face laid bare at the layer's top is no edge
+		return c
+	}
 	near := min(abs(s.h-from), abs(s.h-to)) / width
 	return c.Lerp(p.ink, max(0, min(0.85, 1.35-near)))
 }

@@ -81,6 +81,16 @@ func newLens(b *Body, v *View, dx, dy float64) lens {
 	return l
 }
 
+// Centred is the view's camera moved aside, not turned, so that a point of the stand (not lifted) lies in the middle.
+func (v View) Centred(b *Body, p geom.Vec) Camera {
+	v.PanX, v.PanY = 0, 0
+	l := newLens(b, &v, 0, 0)
+	x, y := l.pixel(p)
+	w, h := float64(l.w), float64(l.h)
+	v.PanX, v.PanY = (w/2-x)/min(w, h), (y-h/2)/min(w, h)
+	return v.Camera
+}
+
 // point is the stand's point (not lifted) seen at pixel position x, y (continuous) at a depth from the target in mm.
 func (l *lens) point(x, y, depth float64) geom.Vec {
 	return l.target.Add(l.right.Scale((x - l.cx) / l.scale)).Add(l.up.Scale((l.cy - y) / l.scale)).Add(l.ahead.Scale(depth))

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 
 	"grainstack/render/draw"
@@ -112,7 +113,6 @@ type glueColumns struct {
 	body    geom.Box2
 	first   float64 // where the brackets begin
 	pitch   float64 // from one stage's bracket to the next
-	gaps    []float64
 }
 
 func (g GlueUpSheet) share(v GlueUpView, s Style) glueColumns {
@@ -122,15 +122,12 @@ func (g GlueUpSheet) share(v GlueUpView, s Style) glueColumns {
 	c.body = box(c.numbers+10, p.Min.Y+6+1.6*s.small(), c.numbers+10+wide*0.42, p.Max.Y-6)
 	c.first = c.body.Max.X + 14
 	c.pitch = (p.Max.X - 4 - c.first) / float64(max(1, v.stages()))
-	c.gaps = v.gaps(c.body.Size().Y)
 	return c
 }
 
-// gaps are the distances above each layer but the last: a joint pressed in stage k gets k parts, one that is done none. They take up to two fifths
-// of the height.
-func (v GlueUpView) gaps(tall float64) []float64 {
-	out := make([]float64, max(0, len(v.Layers)-1))
-	parts := 0.0
+// gaps are the distances above each layer but the last, in parts: a joint pressed in stage k gets k, one that is done none.
+func (v GlueUpView) gaps() (out []float64, sum float64) {
+	out = make([]float64, max(0, len(v.Layers)-1))
 	for i := range out {
 		stage := 1
 		for _, p := range v.Pressings {
@@ -142,38 +139,40 @@ func (v GlueUpView) gaps(tall float64) []float64 {
 			}
 		}
 		out[i] = float64(stage)
-		parts += out[i]
+		sum += out[i]
 	}
-	if parts == 0 {
-		return out
-	}
-	one := min(9, 0.4*tall/parts)
-	for i := range out {
-		out[i] *= one
-	}
-	return out
+	return out, sum
 }
 
-// lift gives every layer its row, at one scale for heights and widths.
+// The gap of a first joint, in drawing units: what is aimed at, and the most where there is height to spare.
+const gapWanted, gapMost = 9.0, 16.0
+
+// lift gives every layer its row, at one scale for heights and widths. Gaps take up to two fifths of the height, and more
+// where the width is what bounds the scale.
 func (g *GlueUpSheet) lift(v GlueUpView, c glueColumns) {
 	lo, hi := v.width()
-	tall, gaps := 0.0, 0.0
+	tall := 0.0
 	for _, l := range v.Layers {
 		tall += l.Top - l.Bottom
 	}
-	for _, d := range c.gaps {
-		gaps += d
-	}
 	room := c.body.Size()
-	g.PerMM = min((room.Y-gaps)/max(tall, 1e-6), room.X/max(hi-lo, 1e-6))
-	y := (c.body.Min.Y+c.body.Max.Y)/2 + (tall*g.PerMM+gaps)/2
+	gaps, parts := v.gaps()
+	one := 0.0
+	if parts > 0 {
+		one = min(gapWanted, 0.4*room.Y/parts)
+	}
+	g.PerMM = min((room.Y-one*parts)/max(tall, 1e-6), room.X/max(hi-lo, 1e-6))
+	if parts > 0 {
+		one = max(one, min(gapMost, (room.Y-tall*g.PerMM)/parts))
+	}
+	y := (c.body.Min.Y+c.body.Max.Y)/2 + (tall*g.PerMM+one*parts)/2
 	x := (c.body.Min.X + c.body.Max.X) / 2
 	for i, l := range v.Layers {
 		high := (l.Top - l.Bottom) * g.PerMM
 		g.Rows = append(g.Rows, box(x-(hi-lo)/2*g.PerMM, y-high, x+(hi-lo)/2*g.PerMM, y))
 		y -= high
-		if i < len(c.gaps) {
-			y -= c.gaps[i]
+		if i < len(gaps) {
+			y -= one * gaps[i]
 		}
 	}
 }
@@ -258,4 +257,18 @@ func (g GlueUpSheet) edgeGrain(s Style, wood geom.Region, turned bool) {
 		lines = append(lines, h.Segment)
 	}
 	g.Segments(pen, lines...)
+}
+
+// spanAt is the silhouette at a height, between its rows by proportion; ok is false above and below it.
+func spanAt(spans []Span, z float64) (p Span, ok bool) {
+	i := sort.Search(len(spans), func(i int) bool { return spans[i].Z >= z })
+	if i == len(spans) || (i == 0 && spans[0].Z > z) {
+		return p, false
+	}
+	if i == 0 || spans[i].Z == z {
+		return Span{z, spans[i].Min, spans[i].Max}, true
+	}
+	a, b := spans[i-1], spans[i]
+	f := (z - a.Z) / (b.Z - a.Z)
+	return Span{z, a.Min + (b.Min-a.Min)*f, a.Max + (b.Max-a.Max)*f}, true
 }

@@ -1,9 +1,7 @@
 package sheet_test
 
 import (
-	"image/png"
 	"math"
-	"os"
 	"testing"
 
 	"grainstack/render/draw"
@@ -16,7 +14,7 @@ import (
 // glueUp is the glue-up of a stack of n layers in the order that package glue gives it.
 func glueUp(n int) sheet.GlueUpView {
 	s := stack(n)
-	v := sheet.GlueUpView{Outline: s.Outline, Notes: []string{"Dry-fit every joint before the glue comes out."}}
+	v := sheet.GlueUpView{Outline: outline(s.Layers[len(s.Layers)-1].Top), Notes: []string{"Dry-fit every joint before the glue comes out."}}
 	var layers []glue.Layer
 	var contacts []glue.Contact
 	for i, l := range s.Layers {
@@ -95,19 +93,9 @@ func TestGlueUpBrackets(t *testing.T) {
 	}
 }
 
-func TestLookPics(t *testing.T) {
-	r := draw.NewRaster(letters(t))
-	save := func(n string, d *draw.Drawing) {
-		f, _ := os.Create("/tmp/book/" + n + ".png")
-		defer f.Close()
-		png.Encode(f, r.Picture(d, 1.5))
+func BenchmarkGlueUpSheet(b *testing.B) {
+	v, s := glueUp(40), style(b, draw.LightInk())
+	for b.Loop() {
+		sheet.GlueUp(v, s, 640, 700)
 	}
-	save("panelA", sheet.Panel(shop(), style(t, draw.LightInk()), 520, 580, sheet.Look{}).Drawing)
-	v := shop()
-	v.SideB = true
-	save("panelB", sheet.Panel(v, style(t, draw.DarkInk()), 520, 580, sheet.Look{}).Drawing)
-	save("glue15", sheet.GlueUp(glueUp(15), style(t, draw.LightInk()), 620, 640).Drawing)
-	g := glueUp(40)
-	g.Done = 20
-	save("glue40", sheet.GlueUp(g, style(t, draw.LightInk()), 620, 640).Drawing)
 }

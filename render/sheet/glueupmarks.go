@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"grainstack/render/draw"
@@ -10,17 +11,19 @@ import (
 )
 
 // brackets draws a bracket for every pressing, each stage further to the right, from the middle of what is below its joint
-// to the middle of what is above, with its number in a disc and its figures beside it where there is room.
+// to the middle of what is above, with its number in a disc and its figures beside it where there is room. A disc that
+// would hide another is left out.
 func (g GlueUpSheet) brackets(v GlueUpView, s Style, c glueColumns) {
 	ends := make(map[int]geom.Vec2, len(v.Layers)) // first layer of a group -> where its line ends
 	for i, l := range v.Layers {
 		row := g.Rows[i]
 		ends[l.Number] = vec(row.Max.X+4, (row.Min.Y+row.Max.Y)/2)
 	}
+	var taken []geom.Box2
 	for k := range v.stages() {
 		words := fmt.Sprintf("stage %d", k+1)
 		if s.Letters.Width(words, s.small(), false) < c.pitch-8 {
-			g.Text(draw.Text{At: vec(c.first+c.pitch*float64(k), g.Plan.Min.Y+s.small()), Words: words, Size: s.small(), Color: s.Ink.Faint})
+			g.Text(draw.Text{At: vec(c.first+c.pitch*float64(k), g.Rows[len(g.Rows)-1].Min.Y-0.8*s.small()), Words: words, Size: s.small(), Color: s.Ink.Faint})
 		}
 	}
 	for _, p := range v.Pressings {
@@ -40,8 +43,14 @@ func (g GlueUpSheet) brackets(v GlueUpView, s Style, c glueColumns) {
 		g.Segments(pen, draw.Segment{low, vec(x, low.Y)}, draw.Segment{vec(x, low.Y), vec(x, high.Y)}, draw.Segment{high, vec(x, high.Y)})
 		mid := vec(x, (low.Y+high.Y)/2)
 		delete(ends, p.Upper)
-		g.disc(v, s, p, mid, c.pitch, low.Y-high.Y)
-		ends[p.From] = vec(x+g.discRadius(s, p), mid.Y)
+		ends[p.From] = mid
+		r := g.discRadius(s, p)
+		around := box(mid.X-r, mid.Y-r, mid.X+r, mid.Y+r)
+		if !slices.ContainsFunc(taken, func(o geom.Box2) bool { return overlap(o, around) }) {
+			g.disc(s, p, mid, c.pitch, low.Y-high.Y)
+			taken = append(taken, around)
+			ends[p.From] = vec(mid.X+r, mid.Y)
+		}
 	}
 }
 
@@ -50,7 +59,7 @@ func (g GlueUpSheet) discRadius(s Style, p GluePressing) float64 {
 }
 
 // disc is a pressing's number, and to its right glue and clamps above the line, mass below it, as far as they fit.
-func (g GlueUpSheet) disc(v GlueUpView, s Style, p GluePressing, at geom.Vec2, pitch, room float64) {
+func (g GlueUpSheet) disc(s Style, p GluePressing, at geom.Vec2, pitch, room float64) {
 	r := g.discRadius(s, p)
 	disc := geom.Region{circle(at, r)}
 	ink := s.Ink.Ink
@@ -71,10 +80,10 @@ func (g GlueUpSheet) disc(v GlueUpView, s Style, p GluePressing, at geom.Vec2, p
 	if room < size*1.3 || !fits(above) {
 		return
 	}
-	g.Text(draw.Text{At: vec(left, at.Y-3), Words: above, Size: size, Color: s.Ink.Faint})
+	g.Text(draw.Text{At: vec(left, at.Y-3.5), Words: above, Size: size, Color: s.Ink.Faint})
 	if mass := "makes " + unit.Mass(p.MassG, s.Units); room >= size*2.6 && fits(mass) {
-		g.Text(draw.Text{At: vec(left, at.Y+size), Words: mass, Size: size, Color: s.Ink.Faint})
+		g.Text(draw.Text{At: vec(left, at.Y+size+1.5), Words: mass, Size: size, Color: s.Ink.Faint})
 	} else if mass := unit.Mass(p.MassG, s.Units); room >= size*2.6 && fits(mass) {
-		g.Text(draw.Text{At: vec(left, at.Y+size), Words: mass, Size: size, Color: s.Ink.Faint})
+		g.Text(draw.Text{At: vec(left, at.Y+size+1.5), Words: mass, Size: size, Color: s.Ink.Faint})
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"grainstack/render/draw"
+	"grainstack/render/golden"
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 )
@@ -123,4 +124,41 @@ func BenchmarkPanelSheet(b *testing.B) {
 	for b.Loop() {
 		sheet.Panel(v, s, 640, 700, sheet.Look{})
 	}
+}
+
+// twoByFour is a board of 2440 × 1220 mm sawn into eight panels.
+func twoByFour() sheet.SawView {
+	v := sheet.SawView{Number: 1, Count: 2, Name: "birch plywood 18 mm", Size: geom.Vec2{X: 2440, Y: 1220}, First: 9}
+	for i := range 8 {
+		at := geom.Vec2{X: 603 * float64(i%4), Y: 603 * float64(i/4)}
+		v.Panels = append(v.Panels, geom.Box2{Min: at, Max: at.Add(geom.Vec2{X: 600, Y: 600})})
+	}
+	v.Cuts = [][2]geom.Vec2{{{Y: 601.5}, {X: 2440, Y: 601.5}}, {{X: 601.5}, {X: 601.5, Y: 600}}}
+	v.Offcuts = []geom.Box2{{Min: geom.Vec2{X: 2412}, Max: geom.Vec2{X: 2440, Y: 600}}}
+	return v
+}
+
+func TestSawSheet(t *testing.T) {
+	for _, size := range [][2]float64{{640, 380}, {260, 200}} {
+		d := sheet.Saw(twoByFour(), style(t, draw.LightInk()), size[0], size[1])
+		inside(t, d)
+		words := recorded(d).words()
+		for _, want := range []string{"Board 1 of 2", "9", "16", "1", "2", "2440 mm", "1220 mm"} {
+			if !slices.Contains(words, want) {
+				t.Errorf("%v: no %q in %q", size, want, words)
+			}
+		}
+	}
+	inside(t, sheet.Saw(sheet.SawView{}, style(t, draw.LightInk()), 300, 200))
+}
+
+func TestPanelGoldens(t *testing.T) {
+	r := draw.NewRaster(letters(t))
+	light, dark := style(t, draw.LightInk()), style(t, draw.DarkInk())
+	v := shop()
+	golden.Image(t, "panel", r.Picture(sheet.Panel(v, light, 420, 470, sheet.Look{}).Drawing, 1), close4)
+	v.SideB = true
+	golden.Image(t, "panel-b-dark", r.Picture(sheet.Panel(v, dark, 320, 360, sheet.Look{}).Drawing, 1), close4)
+	golden.Image(t, "saw", r.Picture(sheet.Saw(twoByFour(), light, 420, 250), 1), close4)
+	golden.Image(t, "glueup", r.Picture(sheet.GlueUp(glueUp(15), light, 420, 420).Drawing, 1), close4)
 }

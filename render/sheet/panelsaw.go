@@ -70,7 +70,7 @@ func (l LayerSheet) sawnPanel(b geom.Box2, number int, s Style) {
 	ring := l.onSheet(geom.Region{draw.BoxRing(b)})
 	l.Fill(ring, s.Ink.Wood)
 	l.grain(LayerView{}, s, ring)
-	l.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.1}, ring)
+	l.Outline(draw.Pen{Color: s.Ink.Faint, Width: 0.6}, ring)
 	words := strconv.Itoa(number)
 	at := l.ToSheet(b.Min.Add(b.Max).Scale(0.5))
 	r := max(s.text(), s.Letters.Width(words, s.text(), true)/2+4)
@@ -109,21 +109,22 @@ func airy(s Style, t draw.Text) geom.Box2 {
 	return box(b.Min.X-3, b.Min.Y-2, b.Max.X+3, b.Max.Y+2)
 }
 
-// cuts are dashed lines with their numbers beyond the end that is on the board's edge, or on the line itself.
+// cuts are dashed lines with their numbers near their ends: those of level cuts further in, so that they clear the others.
 func (l LayerSheet) cuts(v SawView, s Style) {
-	pen := draw.Pen{Color: s.Ink.Accent, Width: 0.9, Dash: []float64{7, 3}}
 	for i, c := range v.Cuts {
 		a, b := l.ToSheet(c[0]), l.ToSheet(c[1])
-		l.Segments(pen, draw.Segment{a, b})
-		at := b
-		if out := b.Sub(a); out.Len() > 0 {
-			at = b.Sub(out.Scale(9 / out.Len()))
-		}
+		l.Segments(draw.Pen{Color: s.Ink.Ink, Width: 1.3, Dash: []float64{8, 3}}, draw.Segment{a, b})
 		words := strconv.Itoa(i + 1)
 		r := max(s.small()*0.72, s.Letters.Width(words, s.small(), false)/2+2)
+		at, in := b, 1.3*r
+		if a.Y == b.Y {
+			in = 5 * r
+		}
+		if out := b.Sub(a); out.Len() > in {
+			at = b.Sub(out.Scale(in / out.Len()))
+		}
 		disc := geom.Region{circle(at, r)}
-		l.Fill(disc, s.Ink.Paper)
-		l.Outline(draw.Pen{Color: s.Ink.Accent, Width: 0.7}, disc)
-		l.Text(draw.Text{At: vec(at.X, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Accent, Align: draw.Centre})
+		l.Fill(disc, s.Ink.Ink)
+		l.Text(draw.Text{At: vec(at.X, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Paper, Align: draw.Centre})
 	}
 }

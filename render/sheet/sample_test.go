@@ -92,11 +92,28 @@ func stack(n int) sheet.StickView {
 		}
 		v.Veneers = append(v.Veneers, sheet.Veneer{Thickness: t, Along: i%2 == 0})
 	}
+	v.Outline = ringOf(outline(height))
+	return v
+}
+
+// outline is how wide the sample is at each height.
+func outline(height float64) (spans []sheet.Span) {
 	for i := range 201 {
 		f := float64(i) / 200
 		r := height * (0.22 + 0.3*math.Sin(math.Pi*f*0.9+0.3)*math.Abs(math.Cos(2.1*f)))
 		c := 40 * math.Sin(4*f)
-		v.Outline = append(v.Outline, sheet.Span{Z: f * height, Min: c - r, Max: c + 0.8*r})
+		spans = append(spans, sheet.Span{Z: f * height, Min: c - r, Max: c + 0.8*r})
 	}
-	return v
+	return spans
+}
+
+// ringOf is the same as a ring: up its right side and down its left.
+func ringOf(spans []sheet.Span) geom.Region {
+	n := len(spans)
+	r := make(geom.Ring, 2*n)
+	for i, p := range spans {
+		r[i] = geom.Vec2{X: p.Max, Y: p.Z}
+		r[2*n-1-i] = geom.Vec2{X: p.Min, Y: p.Z}
+	}
+	return geom.Region{r}
 }

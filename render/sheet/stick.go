@@ -13,7 +13,7 @@ import (
 type StickView struct {
 	Layers  []StickLayer // from below
 	Veneers []Veneer     // what is left of a panel after the skim, from below; none: plain wood
-	Outline []Span       // the piece from the front, heights rising
+	Outline geom.Region  // the piece from the front: X across, Y up, mm
 	Picked  int          // number of the picked layer, 0 for none
 	Message string       // stands in the middle instead of a stick
 }
@@ -73,7 +73,7 @@ func (t StickSheet) LayerAt(y float64) (number int, ok bool) {
 }
 
 // Stick draws the story stick on w × h drawing units. Heights are at scale over the whole sheet; widths, too, where they
-// fit, otherwise they are squeezed.
+// fit, otherwise they are squeezed and the sheet says how much, if there is room for it.
 func Stick(v StickView, s Style, w, h float64) StickSheet {
 	d := draw.New(w, h, s.Ink.Paper)
 	t := StickSheet{Drawing: d, Body: geom.EmptyBox2(), rows: v.Layers}
@@ -97,6 +97,7 @@ func Stick(v StickView, s Style, w, h float64) StickSheet {
 	t.joints(v, s, p)
 	t.numbers(v, s, c)
 	t.heights(v, s, c, head)
+	t.scale(s, c, head)
 	t.marks(v, s, c)
 	t.picked(v, s, c)
 	return t
@@ -140,7 +141,11 @@ func (t StickSheet) columns(v StickView, s Style, w float64) columns {
 		rest += 2*markRadius + 3
 	}
 	room := max(w-num-rest, 8)
-	lo, hi := outlineWidth(v.Outline)
+	lo, hi := 0.0, 0.0
+	if len(v.Outline) > 0 {
+		b := v.Outline.Box()
+		lo, hi = b.Min.X, b.Max.X
+	}
 	c.center = (lo + hi) / 2
 	body := room
 	if wide := (hi - lo) * 1.1; wide > 0 && wide*c.squeeze < room {
@@ -159,62 +164,78 @@ func (t StickSheet) columns(v StickView, s Style, w float64) columns {
 	return c
 }
 
-func outlineWidth(spans []Span) (lo, hi float64) {
-	for i, p := range spans {
-		if i == 0 {
-			lo, hi = p.Min, p.Max
+// piece is the silhouette on the sheet; without one, the whole body.
+func (t StickSheet) piece(v StickView, c columns) geom.Region {
+	if len(v.Outline) == 0 {
+		return geom.Region{draw.BoxRing(box(c.left, t.Y(v.Layers[len(v.Layers)-1].Top), c.right, t.Y(v.Layers[0].Bottom)))}
+	}
+	out := make(geom.Region, len(v.Outline))
+	for k, ring := range v.Outline {
+		n := len(ring)
+		out[k] = make(geom.Ring, n)
+		for i, p := range ring { // Y runs down: turn it round to keep its sense
+			out[k][n-1-i] = vec(c.middle+(p.X-c.center)*c.squeeze, t.Y(p.Y))
 		}
-		lo, hi = min(lo, p.Min), max(hi, p.Max)
-	}
-	return lo, hi
-}
-
-// piece is the silhouette in the sheet's numbers, heights rising (y falling); without one, the whole body.
-func (t StickSheet) piece(v StickView, c columns) []Span {
-	if len(v.Outline) < 2 {
-		return []Span{{v.Layers[0].Bottom, c.left, c.right}, {v.Layers[len(v.Layers)-1].Top, c.left, c.right}}
-	}
-	out := make([]Span, len(v.Outline))
-	for i, p := range v.Outline {
-		out[i] = Span{p.Z, c.middle + (p.Min-c.center)*c.squeeze, c.middle + (p.Max-c.center)*c.squeeze}
 	}
 	return out
 }
 
-// spanAt is the silhouette at a height, between its rows by proportion; ok is false above and below it.
-func spanAt(spans []Span, z float64) (p Span, ok bool) {
-	i := sort.Search(len(spans), func(i int) bool { return spans[i].Z >= z })
-	if i == len(spans) || (i == 0 && spans[0].Z > z) {
-		return p, false
+// beyond is what of a region lies beyond a level line: below it on the sheet for sense 1, above it for -1.
+func beyond(region geom.Region, y, sense float64) geom.Region {
+	out := make(geom.Region, 0, len(region))
+	for _, ring := range region {
+		if ring = cutLevel(ring, y, sense); len(ring) > 2 {
+			out = append(out, ring)
+		}
 	}
-	if i == 0 || spans[i].Z == z {
-		return Span{z, spans[i].Min, spans[i].Max}, true
-	}
-	a, b := spans[i-1], spans[i]
-	f := (z - a.Z) / (b.Z - a.Z)
-	return Span{z, a.Min + (b.Min-a.Min)*f, a.Max + (b.Max-a.Max)*f}, true
+	return out
 }
 
-// slice is the part of the silhouette between two heights as a ring on the sheet, empty where there is none.
-func (t StickSheet) slice(spans []Span, z0, z1 float64) geom.Ring {
-	z0, z1 = max(z0, spans[0].Z), min(z1, spans[len(spans)-1].Z)
-	if z0 >= z1 {
+// cutLevel keeps what of a ring lies beyond y (Sutherland and Hodgman 1974, one half-plane). Several pieces stay one ring
+// joined along the cut, which fills the same.
+func cutLevel(r geom.Ring, y, sense float64) geom.Ring {
+	kept := 0
+	for i, p := range r {
+		a, b := sense*(p.Y-y) >= 0, sense*(r[(i+1)%len(r)].Y-y) >= 0
+		if a {
+			kept++
+		}
+		if a != b {
+			kept++
+		}
+	}
+	if kept == 0 {
 		return nil
 	}
-	a, _ := spanAt(spans, z0)
-	b, _ := spanAt(spans, z1)
-	from := sort.Search(len(spans), func(i int) bool { return spans[i].Z > z0 })
-	to := sort.Search(len(spans), func(i int) bool { return spans[i].Z >= z1 })
-	rows := append(append([]Span{a}, spans[from:to]...), b)
-	ring := make(geom.Ring, 0, 2*len(rows))
-	for _, r := range rows {
-		ring = append(ring, vec(r.Max, t.Y(r.Z)))
+	out := make(geom.Ring, 0, kept)
+	for i, p := range r {
+		q := r[(i+1)%len(r)]
+		a, b := sense*(p.Y-y), sense*(q.Y-y)
+		if a >= 0 {
+			out = append(out, p)
+		}
+		if (a >= 0) != (b >= 0) {
+			out = append(out, vec(p.X+(q.X-p.X)*(a/(a-b)), y))
+		}
 	}
-	for i := len(rows) - 1; i >= 0; i-- {
-		ring = append(ring, vec(rows[i].Min, t.Y(rows[i].Z)))
+	return out
+}
+
+// across are the stretches of a level line at y that lie in the silhouette.
+func across(piece geom.Region, y float64) []draw.Segment {
+	var at []float64
+	for _, ring := range piece {
+		for i, p := range ring {
+			q := ring[(i+1)%len(ring)]
+			if (p.Y < y) != (q.Y < y) {
+				at = append(at, p.X+(q.X-p.X)*(y-p.Y)/(q.Y-p.Y))
+			}
+		}
 	}
-	for i, j := 0, len(ring)-1; i < j; i, j = i+1, j-1 { // Y runs down: turn it round to stay positive
-		ring[i], ring[j] = ring[j], ring[i]
+	sort.Float64s(at)
+	var out []draw.Segment
+	for i := 0; i+1 < len(at); i += 2 {
+		out = append(out, draw.Segment{vec(at[i], y), vec(at[i+1], y)})
 	}
-	return ring
+	return out
 }

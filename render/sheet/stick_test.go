@@ -5,11 +5,13 @@ import (
 	"image/color"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"grainstack/render/draw"
 	"grainstack/render/golden"
 	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
 )
 
 var stickSizes = [][2]float64{{80, 300}, {80, 1400}, {110, 520}, {180, 700}, {260, 1400}, {260, 300}}
@@ -195,5 +197,80 @@ func BenchmarkStick(b *testing.B) {
 	v := stack(17)
 	for b.Loop() {
 		r.Picture(sheet.Stick(v, s, 110, 600).Drawing, 1)
+	}
+}
+
+// A ring has a hole: daylight shows in it in the tone of the wood that goes, and joints stop at it. A box under it is a
+// second body.
+func TestStickShowsDaylight(t *testing.T) {
+	s := style(t, draw.LightInk())
+	v := stack(10)
+	v.Veneers, v.Picked = nil, 0
+	for i := range v.Layers {
+		v.Layers[i].Marks = 0
+	}
+	height := v.Layers[9].Top
+	at := geom.Vec2{Y: height * 0.7}
+	v.Outline = geom.Region{
+		blob(at, 40, 40, 0, 90), reversed(blob(at, 20, 20, 0, 60)),
+		{{X: -30}, {X: 30}, {X: 30, Y: height * 0.3}, {X: -30, Y: height * 0.3}},
+	}
+	st := sheet.Stick(v, s, 500, 600)
+	img := draw.NewRaster(s.Letters).Picture(st.Drawing, 1)
+	middle := (st.Body.Min.X + st.Body.Max.X) / 2
+	daylight := draw.Mix(s.Ink.Paper, s.Ink.Long, 0.36)
+	for _, tt := range []struct {
+		x, z float64
+		want color.RGBA
+	}{
+		{0, at.Y + 5, daylight}, {12, at.Y - 3, daylight}, {30, at.Y + 5, s.Ink.Long}, {-30, at.Y - 3, s.Ink.Long},
+		{0, height*0.3 + 3, daylight}, {0, height*0.3 - 5, s.Ink.Long}, {-28, 5, s.Ink.Long},
+	} {
+		x, y := middle+tt.x*st.PerMM, st.Y(tt.z)
+		if got := img.RGBAAt(int(x), int(y)); !alike(got, tt.want, 3) {
+			t.Errorf("%g mm from the middle, %g mm up: %v, want %v", tt.x, tt.z, got, tt.want)
+		}
+	}
+}
+
+// A wide piece in a narrow pane keeps inside the stick, and the sheet says that it is squeezed where there is room.
+func TestStickSaysHowMuchItIsSqueezed(t *testing.T) {
+	s := style(t, draw.LightInk())
+	v := stack(17)
+	v.Veneers = nil
+	height := v.Layers[16].Top
+	v.Outline = geom.Region{{{X: -height / 2}, {X: height / 2}, {X: height / 2, Y: height}, {X: -height / 2, Y: height}}}
+	for _, tt := range []struct {
+		w    float64
+		says string
+	}{{1000, ""}, {300, "widths drawn at "}, {150, "widths "}, {70, ""}} {
+		st := sheet.Stick(v, s, tt.w, 600)
+		checkLettering(t, fmt.Sprint(tt.w), st.Drawing, s.Letters)
+		r := recorded(st.Drawing)
+		said := ""
+		for _, words := range r.words() {
+			if strings.HasPrefix(words, "widths") {
+				said = words
+			}
+		}
+		if (said == "") != (tt.says == "") || !strings.HasPrefix(said, tt.says) {
+			t.Errorf("%g wide: %q, want %q…", tt.w, said, tt.says)
+		}
+		wide := 0.0
+		for _, f := range r.fills {
+			if b := f.Region.Box(); b.Min.X < st.Body.Min.X-1 && f.RGBA != s.Ink.Accent && f.RGBA != s.Ink.Paper || b.Max.X > tt.w {
+				t.Errorf("%g wide: %v is outside the stick %v", tt.w, b, st.Body)
+			} else if f.RGBA == s.Ink.Long || f.RGBA == s.Ink.End {
+				wide = max(wide, b.Size().X)
+			}
+		}
+		if want := height * st.PerMM; tt.says == "" && tt.w > 600 && !near(wide, want, 0.5) {
+			t.Errorf("%g wide: the piece is %g across, want %g", tt.w, wide, want)
+		} else if said != "" {
+			share := 0
+			if fmt.Sscanf(strings.TrimPrefix(said, tt.says), "%d", &share); !near(float64(share), 100*wide/want, 0.6) {
+				t.Errorf("%g wide: %q, but the piece is drawn %g of %g", tt.w, said, wide, want)
+			}
+		}
 	}
 }

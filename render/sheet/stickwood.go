@@ -20,28 +20,42 @@ const finestVeneer = 1.25
 
 // veneers lay the wood down: strong where it is the piece, faint where it goes, fainter and struck through where the panel
 // is not needed at all.
-func (t StickSheet) veneers(v StickView, s Style, piece []Span) {
+func (t StickSheet) veneers(v StickView, s Style, piece geom.Region) {
 	bottom, top := v.Layers[0].Bottom, v.Layers[len(v.Layers)-1].Top
 	bands := t.bands(v, s)
 	var gone, wood palette
 	for _, b := range bands {
-		z0, z1 := max(b.z0, bottom), min(b.z1, top)
-		if z0 < z1 {
+		if z0, z1 := max(b.z0, bottom), min(b.z1, top); z0 < z1 {
 			gone.add(draw.Mix(s.Ink.Paper, b.color, 0.36), draw.BoxRing(box(t.Body.Min.X, t.Y(z1), t.Body.Max.X, t.Y(z0))))
-			if r := t.slice(piece, z0, z1); r != nil {
-				wood.add(b.color, r)
-			}
 		}
 	}
+	t.share(piece, bands, func(b band, part geom.Region) {
+		for _, r := range part {
+			wood.add(b.color, r)
+		}
+	})
 	mean := meanTone(bands, s)
 	t.Rect(box(t.Body.Min.X, t.Y(top), t.Body.Max.X, t.Y(bottom)), draw.Mix(s.Ink.Paper, mean, 0.36))
 	gone.fill(t.Drawing)
 	t.leftOver(s, box(t.Body.Min.X, t.Body.Min.Y, t.Body.Max.X, t.Y(top)), mean)
 	t.leftOver(s, box(t.Body.Min.X, t.Y(bottom), t.Body.Max.X, t.Body.Max.Y), mean)
-	if whole := t.slice(piece, bottom, top); whole != nil {
-		t.Fill(geom.Region{whole}, mean)
-		wood.fill(t.Drawing)
-		t.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.2}, geom.Region{whole})
+	t.Fill(piece, mean)
+	wood.fill(t.Drawing)
+	t.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.2}, piece)
+}
+
+// share cuts a region level between bands, which rise, and gives each its part. It halves the bands again and again, so
+// that no cut goes through more of the region than it must.
+func (t StickSheet) share(piece geom.Region, bands []band, give func(band, geom.Region)) {
+	switch {
+	case len(piece) == 0 || len(bands) == 0:
+	case len(bands) == 1:
+		give(bands[0], piece)
+	default:
+		half := len(bands) / 2
+		y := t.Y(bands[half].z0)
+		t.share(beyond(piece, y, 1), bands[:half], give)
+		t.share(beyond(piece, y, -1), bands[half:], give)
 	}
 }
 
@@ -180,7 +194,7 @@ func (p palette) fill(d *draw.Drawing) {
 }
 
 // joints are the glue lines, strong across the piece, and the edge of the stack.
-func (t StickSheet) joints(v StickView, s Style, piece []Span) {
+func (t StickSheet) joints(v StickView, s Style, piece geom.Region) {
 	var faint, strong []draw.Segment
 	thinnest := math.Inf(1)
 	for i, l := range v.Layers {
@@ -190,9 +204,7 @@ func (t StickSheet) joints(v StickView, s Style, piece []Span) {
 		}
 		y := t.Y(l.Bottom)
 		faint = append(faint, draw.Segment{vec(t.Body.Min.X, y), vec(t.Body.Max.X, y)})
-		if p, ok := spanAt(piece, l.Bottom); ok {
-			strong = append(strong, draw.Segment{vec(p.Min, y), vec(p.Max, y)})
-		}
+		strong = append(strong, across(piece, y)...)
 	}
 	bottom, top := v.Layers[0].Bottom, v.Layers[len(v.Layers)-1].Top
 	t.Segments(draw.Pen{Color: draw.Mix(s.Ink.Paper, s.Ink.Faint, 0.55), Width: 0.6}, faint...)

@@ -17,6 +17,7 @@ func (m *PanelModel) stand(p *PanelPart, id int16, whose []int16) {
 	}
 	for _, t := range p.Solid.Triangles {
 		m.facet(at[t[0]], at[t[1]], at[t[2]], id, whose)
+		m.outline(at[t[0]], at[t[1]], at[t[2]])
 	}
 	full := float32(m.plan.Thickness)
 	for i, w := range whose {
@@ -83,10 +84,66 @@ func (m *PanelModel) facet(a, b, c geom.Vec, id int16, whose []int16) {
 	}
 }
 
+// The ways from a column to its neighbours.
+const (
+	toRight = iota
+	toTop
+	toLeft
+	toBottom
+)
+
+// outline notes where the shadow of a triangle ends on the lattice's lines.
+func (m *PanelModel) outline(a, b, c geom.Vec) {
+	j0, j1 := nodes(min(a.Y, b.Y, c.Y), max(a.Y, b.Y, c.Y), m.sy, m.ny)
+	for j := j0; j <= j1; j++ {
+		low, high := across(float64(j)*m.sy, a.Y, b.Y, c.Y, a.X, b.X, c.X)
+		m.end(low, high, m.sx, m.nx, j*m.nx, 1, toRight, toLeft)
+	}
+	i0, i1 := nodes(min(a.X, b.X, c.X), max(a.X, b.X, c.X), m.sx, m.nx)
+	for i := i0; i <= i1; i++ {
+		low, high := across(float64(i)*m.sx, a.X, b.X, c.X, a.Y, b.Y, c.Y)
+		m.end(low, high, m.sy, m.ny, i, m.nx, toTop, toBottom)
+	}
+}
+
+// across is from where to where a triangle reaches on the line on which one coordinate has a value; low > high for nowhere.
+func across(at, u0, u1, u2, v0, v1, v2 float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	edge := func(u0, v0, u1, v1 float64) {
+		if u0 > u1 {
+			u0, v0, u1, v1 = u1, v1, u0, v0
+		}
+		if at < u0 || at > u1 || u0 == u1 {
+			return
+		}
+		v := v0 + (v1-v0)*(at-u0)/(u1-u0)
+		low, high = min(low, v), max(high, v)
+	}
+	edge(u0, v0, u1, v1)
+	edge(u1, v1, u2, v2)
+	edge(u2, v2, u0, v0)
+	return low, high
+}
+
+// end notes a stretch of a line at the columns next to its ends. Columns on the line are first, first + stride, and so on.
+func (m *PanelModel) end(low, high, step float64, n, first, stride, forward, backward int) {
+	if !(low <= high) {
+		return
+	}
+	if k := math.Floor(high / step); k >= 0 && k < float64(n) {
+		e := &m.ends[forward][first+int(k)*stride]
+		*e = max(*e, float32(high/step-k))
+	}
+	if k := math.Ceil(low / step); k >= 0 && k < float64(n) {
+		e := &m.ends[backward][first+int(k)*stride]
+		*e = max(*e, float32(k-low/step))
+	}
+}
+
 // frame leaves the panel's full thickness wherever no part is nearer than the gap and no opening of one part is.
 func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
 	keep := m.openings(whose)
-	reach := m.across(whose)
+	reach := m.along(whose)
 	gap := m.plan.Gap
 	r := int(gap / m.sx)
 	full := float32(m.plan.Thickness)
@@ -111,8 +168,8 @@ func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
 	})
 }
 
-// across is for each column the distance along y to the nearest column of a part.
-func (m *PanelModel) across(whose []int16) []float64 {
+// along is for each column the distance along y to the nearest column of a part.
+func (m *PanelModel) along(whose []int16) []float64 {
 	out := make([]float64, len(whose))
 	for i := range m.nx {
 		d := math.Inf(1)

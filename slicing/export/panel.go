@@ -76,12 +76,14 @@ const (
 )
 
 // A PanelModel has the columns of a panel on side A: at each node of a lattice over the whole panel the wood is what lies
-// between a bottom and a top. Air that no cutter sees from above or below counts as wood, since it stays.
+// between a bottom and a top. Air that no cutter sees from above or below counts as wood, since it stays. Where a part ends
+// between two columns, ends holds how far beyond the last one, in steps, to the right, up, left and down.
 type PanelModel struct {
 	plan        PanelPlan
 	nx, ny      int // nodes
 	sx, sy      float64
 	top, bottom []float32 // top < bottom where there is no wood
+	ends        [4][]float32
 }
 
 // NewPanelModel takes the columns of a panel: parts as they stand, nothing in the gap round them but tabs, and the full
@@ -100,6 +102,9 @@ func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	m.top, m.bottom = make([]float32, n), make([]float32, n)
 	for i := range n {
 		m.top[i], m.bottom[i] = none, -none
+	}
+	for d := range m.ends {
+		m.ends[d] = make([]float32, n)
 	}
 	whose := make([]int16, n) // one more than the part
 	for i := range p.Parts {

@@ -82,6 +82,27 @@ func TestPanelVolumes(t *testing.T) {
 	}
 }
 
+// TestPanelOutline: a disc keeps its size, wherever it lies between the columns: volume πr²h (a prism of 400 sides has
+// 0.004 % less), and no point of its wall lies further off than a step.
+func TestPanelOutline(t *testing.T) {
+	const r = 40.0
+	disc := solidtest.Frustum(r, r, 16, 400)
+	for _, at := range []geom.Vec2{{X: 100, Y: 100}, {X: 100.13, Y: 99.9}, {X: 100.25, Y: 100.25}, {X: 99.62, Y: 100.41}} {
+		m := model(t, PanelPlan{X: 200, Y: 200, Thickness: 16, Gap: 500, Parts: []PanelPart{{Solid: disc, At: at}}})
+		s := m.Solid(SideA)
+		f := sound(t, "disc", s)
+		worst := 0.0
+		for _, p := range s.Points {
+			worst = max(worst, planar(p).Sub(at).Len()-r)
+		}
+		share := f.Volume/(math.Pi*r*r*16) - 1
+		t.Logf("at %v: volume off by %.3f %%, that is %.3f mm of the radius", at, 100*share, r*share/2)
+		if math.Abs(share) > 0.005 || worst > DefaultStep {
+			t.Errorf("at %v: volume off by %.2f %%, the wall by up to %.3f mm", at, 100*share, worst)
+		}
+	}
+}
+
 // TestPanelSidesMatch: side B turned back about the axis is side A within 0.01 mm, solid and map, whichever the axis; and
 // the map of a side is the height of its solid.
 func TestPanelSidesMatch(t *testing.T) {
@@ -107,6 +128,44 @@ func TestPanelSidesMatch(t *testing.T) {
 		for _, side := range []Face{SideA, SideB} {
 			checkMap(t, m.Map(side), m.Solid(side))
 		}
+	}
+}
+
+// TestPanelTurnedBeforehand: a panel of parts that were turned over by themselves, each at its place on side B, is on its
+// side A what the other panel is on side B, within 0.01 mm.
+func TestPanelTurnedBeforehand(t *testing.T) {
+	p := harePlan(t, 9)
+	p.Parts[0].TurnDeg, p.Parts[0].At = 0, geom.Vec2{X: 290, Y: 170}
+	p.Tabs = []PanelTab{{At: geom.Vec2{X: 290, Y: 290}, Way: geom.Vec2{Y: 1}, Length: 30, Width: 12, Bottom: 3, Top: 9}}
+	p.Holes[0].Depth = 5
+	q := p
+	q.Parts, q.Tabs, q.Holes = nil, nil, nil
+	for _, part := range p.Parts {
+		q.Parts = append(q.Parts, PanelPart{Solid: solidtest.Turned(part.Solid, geom.TurnXYZ(180, 0, 0)),
+			PanelBottom: -part.PanelBottom - p.Thickness, At: geom.Vec2{X: part.At.X, Y: p.Y - part.At.Y}})
+	}
+	for _, tab := range p.Tabs {
+		tab.At.Y, tab.Way.Y = p.Y-tab.At.Y, -tab.Way.Y
+		tab.Bottom, tab.Top = p.Thickness-tab.Top, p.Thickness-tab.Bottom
+		q.Tabs = append(q.Tabs, tab)
+	}
+	for _, h := range p.Holes {
+		h.At.Y = p.Y - h.At.Y
+		q.Holes = append(q.Holes, h)
+	}
+	b, a := model(t, p).Map(SideB), model(t, q).Map(SideA)
+	worst, off := 0.0, 0
+	for i := range a.Z {
+		d := math.Abs(float64(a.Z[i])-float64(b.Z[i])) * a.PerCount
+		if (a.Z[i] == 0) != (b.Z[i] == 0) {
+			off++ // a column right on an outline or on the border of the gap
+			continue
+		}
+		worst = max(worst, d)
+	}
+	t.Logf("worst %.5f mm, %d of %d columns are wood on one side only", worst, off, len(a.Z))
+	if worst > 0.01 || off > 20 {
+		t.Errorf("the sides differ by %.4f mm, in %d columns wholly", worst, off)
 	}
 }
 

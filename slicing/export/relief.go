@@ -1,13 +1,15 @@
 package export
 
 import (
+	"math"
+
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
 
 // Solid is the panel as it lies for one side: a closed 2-manifold with its corner at the origin and z from 0 to the panel's
-// thickness. Between columns it is straight; where wood ends there is an upright wall along the lattice, so that outlines
-// are off by as much as a step. What is flush with a face of the panel is cut into few triangles. Side B is side A turned
+// thickness. Between columns it is straight; where wood ends there is an upright wall from column to column, which is moved
+// out to the outline of a part by up to half a step. What is flush with a face of the panel is cut into few triangles. Side B is side A turned
 // about the axis, exactly but for rounding to float32.
 func (m *PanelModel) Solid(f Face) *mesh.Mesh {
 	r := relief{PanelModel: m, cells: m.cells()}
@@ -93,12 +95,72 @@ func (r *relief) number() {
 				if cells == 0 || flat[side] == 4 {
 					continue
 				}
-				p := r.place(n)
-				r.out.Points = append(r.out.Points, mesh.Point{float32(p.X), float32(p.Y), z[n]})
+				p := r.fitted(n)
+				r.out.Points = append(r.out.Points, mesh.Point{onGrain(p.X), onGrain(p.Y), z[n]})
 				r.points[side][n] = int32(len(r.out.Points))
 			}
 		}
 	}
+}
+
+// mostMoved is how far a point may be moved, in steps: less than half, so that two never meet.
+const mostMoved = 0.49
+
+// onGrain rounds a length to a 4096th of a mm: such places keep their bits when a panel of whole millimetres is turned over.
+func onGrain(v float64) float32 { return float32(math.Round(v*4096) / 4096) }
+
+// fitted is the place of a column, moved out to where the part ends if there is no wood beside it, or no more than half a
+// step into the corner where there is none across it alone.
+func (r *relief) fitted(n int) geom.Vec2 {
+	p := r.place(n)
+	i, j := n%r.nx, n/r.nx
+	if i == 0 || j == 0 || i == r.nx-1 || j == r.ny-1 {
+		return p
+	}
+	right, left := r.beyond(toRight, n, 1), r.beyond(toLeft, n, -1)
+	top, bottom := r.beyond(toTop, n, r.nx), r.beyond(toBottom, n, -r.nx)
+	x, y := right-left, top-bottom
+	if r.wood(n+1) && r.wood(n-1) && r.wood(n+r.nx) && r.wood(n-r.nx) {
+		x, y = r.corner(n)
+	}
+	return geom.Vec2{X: p.X + r.sx*x, Y: p.Y + r.sy*y}
+}
+
+// beyond is how far the part reaches beyond a column, in steps, towards a neighbour without wood.
+func (r *relief) beyond(way, n, to int) float64 {
+	if r.wood(n + to) {
+		return 0
+	}
+	return min(float64(r.ends[way][n]), mostMoved)
+}
+
+// corner is how far, in steps, a column in an inner corner of the lattice moves towards the one column across it that has no
+// wood: on to the line between the outline's places on either side of that.
+func (r *relief) corner(n int) (x, y float64) {
+	found := 0
+	for _, d := range [4][2]int{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
+		if r.wood(n + d[1]*r.nx + d[0]) {
+			continue
+		}
+		found++
+		across, up := toRight, toTop
+		if d[0] < 0 {
+			across = toLeft
+		}
+		if d[1] < 0 {
+			up = toBottom
+		}
+		a := float64(r.ends[across][n+d[1]*r.nx]) // on the row beyond, how far the part goes on
+		b := float64(r.ends[up][n+d[0]])          // and on the column beyond
+		if a == 0 && b == 0 {                     // no part ends there
+			return 0, 0
+		}
+		x, y = float64(d[0])*min((1+a)/2, mostMoved), float64(d[1])*min((1+b)/2, mostMoved)
+	}
+	if found != 1 {
+		return 0, 0
+	}
+	return x, y
 }
 
 func (r *relief) add(a, b, c int32) {

@@ -109,7 +109,7 @@ func (r Rules) pressing(q Pressing) (out []Finding) {
 		say("it takes %d clamps and there are %d. Borrow some, or set each harder over stiff cauls.", q.Joint.Clamps, r.Clamp.Count)
 	}
 	switch kg := q.Upper.MassG / 1000; {
-	case q.People == 0 && kg > 1:
+	case q.People == 0:
 		say("the upper sub-stack weighs %.1f kg and is too wide to be held close to the body. Lift it with a helper on each side, or with a hoist.", kg)
 	case q.People > 1:
 		say("the upper sub-stack weighs %.1f kg; for one person the NIOSH figure is %.1f kg here. Lift it with %d people or a hoist.", kg, q.LimitG/1000, q.People)

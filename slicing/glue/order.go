@@ -173,11 +173,17 @@ func (r Rules) press(lower, upper Group, j Joint) Pressing {
 	}
 	p.CloseMin = j.Area*1e-6*float64(r.Glue.Faces)/r.SpreadM2 + float64(j.Clamps)*r.SetMin
 	p.LimitG = liftOf(min(upper.Size.X, upper.Size.Y), lower.Height()).Limit()
-	if p.LimitG > 0 {
+	switch {
+	case p.LimitG > 0:
 		p.People = max(1, int(math.Ceil(upper.MassG/p.LimitG)))
+	case upper.MassG <= trifle:
+		p.People = 1
 	}
 	return p
 }
+
+// trifle is a weight, g, that anyone lifts at arm's length (common practice, no source).
+const trifle = 1000
 
 // rounds takes the pressings in order into the clamps at hand. One that needs more than there are has a round of its own.
 // The clamps stay on for the glue's time from the last that was set.

@@ -66,3 +66,32 @@ func BenchmarkPlan(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkReached is both cutters over every side of a piece of 400 x 300 x 250 mm, on columns half a millimetre apart.
+func BenchmarkReached(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	m := solidtest.Bumpy(100, million)
+	size := m.Box().Size()
+	st := standing(b, solidtest.Stretch(m, 400/size.X, 300/size.Y, 250/size.Z), s)
+	f := settle(b, st, s, c)
+	for b.Loop() {
+		if _, err := job.Reach(context.Background(), st, f, c, 0, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkWaysOut is on the demo piece.
+func BenchmarkWaysOut(b *testing.B) {
+	c := catalogue(b)
+	s := job.Default(c)
+	st := standing(b, job.Demo().Mesh, s)
+	f := settle(b, st, s, c)
+	r := reach(b, st, f, 0)
+	for b.Loop() {
+		if _, err := job.WaysOut(context.Background(), st, f, r, c); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

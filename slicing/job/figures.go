@@ -2,6 +2,7 @@ package job
 
 import (
 	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/stack"
 )
 
@@ -9,6 +10,12 @@ import (
 type Figures struct {
 	For     Settings // what these figures are for
 	Settled bool     // false while the parts and the closed hollows are not known yet
+
+	// Simulated is true where the minutes are those of the cutters' real paths; EstimateOff is then how far the estimate had
+	// been off, as a share of them. Factor is what was learned of the maker's machine, where it has been put in.
+	Simulated   bool
+	EstimateOff float64
+	Factor      hours.Factor
 
 	// Withheld says why there are no figures that need a solid, "" where there are.
 	Withheld string
@@ -85,4 +92,5 @@ type Caution struct {
 	Text   string
 	At     geom.Vec // mm on the stand; only where Placed
 	Placed bool
+	Quiet  bool // nobody will see it
 }

@@ -3,48 +3,76 @@ package job
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 
+	"grainstack/slicing/hours"
 	"grainstack/slicing/stock"
 
 	"github.com/google/renameio/v2"
 )
 
-// FileVersion is the version of the job file that this program writes.
-const FileVersion = 1
+// FileVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes.
+const FileVersion = 2
 
-// jobLimit is the most that a job file may hold; a job is settings, a piece is elsewhere.
-const jobLimit = 4 << 20
+// jobLimit is the most that a job file may hold; a job is settings and places, a piece is elsewhere.
+const jobLimit = 16 << 20
 
-// A File is a job as it is kept: where the piece came from, and what was chosen.
+// A File is a job as it is kept: where the piece came from, what was chosen, and what was put by hand.
 type File struct {
-	Grainstack int      `json:"grainstack_job"` // the version
-	Piece      PieceRef `json:"piece"`
-	Settings   Settings `json:"settings"`
+	Grainstack int            `json:"grainstack_job"` // the version
+	Piece      PieceRef       `json:"piece"`
+	Settings   Settings       `json:"settings"`
+	Trials     []Trial        `json:"trials,omitempty"`
+	Places     Places         `json:"places"`
+	Minutes    []hours.Record `json:"minutes,omitempty"`
 }
 
 // A PieceRef says where the piece of a job is and how its file can be told from another.
 type PieceRef struct {
 	Path   string `json:"path"` // relative to the job file where it lies beside or below it; the demo piece has none
 	SHA256 string `json:"sha256,omitempty"`
+	Bytes  int64  `json:"bytes,omitempty"`
 }
 
-// Save writes a job, wholly or not at all.
+// A Trial is settings kept to be compared.
+type Trial struct {
+	Name     string   `json:"name"`
+	Settings Settings `json:"settings"`
+}
+
+// A Job is everything that is saved.
+type Job struct {
+	Piece    *Piece
+	Settings Settings
+	Trials   []Trial
+	Places   Places
+	Minutes  []hours.Record // that sides really took
+}
+
+// Save writes a job with nothing put by hand, wholly or not at all.
 func Save(path string, p *Piece, s Settings) error {
-	ref, err := refer(path, p)
+	return Job{Piece: p, Settings: s}.Save(path, false)
+}
+
+// Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
+// folder can be taken elsewhere.
+func (j Job) Save(path string, withPiece bool) error {
+	ref, err := refer(path, j.Piece, withPiece)
 	if err != nil {
 		return err
 	}
-	f := File{FileVersion, ref, s}
+	f := File{FileVersion, ref, j.Settings, j.Trials, j.Places, j.Minutes}
 	text, err := json.MarshalIndent(f, "", "  ")
 	if err != nil {
-		return err
+		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
+	}
+	if len(text) >= jobLimit {
+		return fmt.Errorf("the job is not saved: with more than %d bytes no program would open it again", jobLimit)
 	}
 	if err := renameio.WriteFile(path, append(text, '\n'), 0o644); err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -52,24 +80,38 @@ func Save(path string, p *Piece, s Settings) error {
 	return nil
 }
 
-// refer says where a piece is, as seen from a job file.
-func refer(jobPath string, p *Piece) (PieceRef, error) {
+// refer says where a piece is, as seen from a job file, and copies it there if wanted.
+func refer(jobPath string, p *Piece, copied bool) (PieceRef, error) {
 	if p.File == "" {
 		return PieceRef{Path: demoPath}, nil
 	}
-	sum, err := hashFile(p.File)
+	sum, size, err := hashFile(p.File)
 	if err != nil {
 		return PieceRef{}, fmt.Errorf("the piece can't be read again: %w", err)
 	}
-	return PieceRef{relative(jobPath, p.File), sum}, nil
+	at := p.File
+	if copied {
+		if at, err = copyBeside(jobPath, p.File, sum); err != nil {
+			return PieceRef{}, fmt.Errorf("the piece can't be copied to the job, which is not saved: %w", err)
+		}
+	}
+	return PieceRef{relative(jobPath, at), sum, size}, nil
 }
 
 // Load opens a mesh, or a job with its piece. A mesh starts with the default settings, at the unit that its file names, if
 // any.
 func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Settings, error) {
+	j, err := Open(ctx, path, "", c)
+	return j.Piece, j.Settings, err
+}
+
+// Open is Load with everything that a job holds. Where the piece of a job is not where it was, a file of the same content is
+// looked for in the job's folder; where there is none the error is a *MovedError, and the maker can say where the piece is:
+// Open takes that path as moved. It is refused when its content is another.
+func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, error) {
 	f, isJob, err := readJob(path)
 	if err != nil {
-		return nil, Settings{}, err
+		return Job{}, err
 	}
 	if !isJob {
 		p, err := OpenPiece(ctx, path)
@@ -77,27 +119,22 @@ func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Setting
 		if err == nil && p.Raw.UnitMM > 0 {
 			s.Scale = p.Raw.UnitMM
 		}
-		return p, s, err
+		return Job{Piece: p, Settings: s}, err
 	}
-	if err := f.Settings.Check(c); err != nil {
-		return nil, Settings{}, fmt.Errorf("%s: %w", path, err)
+	j := Job{Settings: f.Settings, Trials: f.Trials, Places: f.Places, Minutes: f.Minutes}
+	if err := errors.Join(f.Settings.Check(c), f.Places.check()); err != nil {
+		return Job{}, fmt.Errorf("%s: %w", path, err)
 	}
 	if f.Piece.Path == demoPath {
-		return Demo(), f.Settings, nil
+		j.Piece = Demo()
+		return j, nil
 	}
-	at := filepath.FromSlash(f.Piece.Path)
-	if !filepath.IsAbs(at) {
-		at = filepath.Join(filepath.Dir(path), at)
-	}
-	sum, err := hashFile(at)
+	at, err := f.Piece.find(path, moved)
 	if err != nil {
-		return nil, Settings{}, fmt.Errorf("%s: its piece %s can't be read: put the file back there, or open it and save the job again (%w)", path, at, err)
+		return Job{}, err
 	}
-	if sum != f.Piece.SHA256 {
-		return nil, Settings{}, fmt.Errorf("%s: its piece %s is not the file it was when the job was saved: open the piece itself and save the job again", path, at)
-	}
-	p, err := OpenPiece(ctx, at)
-	return p, f.Settings, err
+	j.Piece, err = OpenPiece(ctx, at)
+	return j, err
 }
 
 // readJob reads a job file; isJob is false for a file that is something else.
@@ -119,26 +156,22 @@ func readJob(path string) (f File, isJob bool, err error) {
 	if len(text) > jobLimit {
 		return f, true, fmt.Errorf("%s: a job of more than %d bytes is none of ours", path, jobLimit)
 	}
+	var about struct {
+		Version int `json:"grainstack_job"`
+	}
+	if err := json.Unmarshal(text, &about); err != nil {
+		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
+	}
+	if v := about.Version; v > FileVersion {
+		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", path, v, FileVersion)
+	} else if v < 1 {
+		return f, true, fmt.Errorf("%s: there is no version %d of a job", path, v)
+	}
+	f.Settings.Shop = DefaultShop() // for what an older job doesn't have
 	if err := json.Unmarshal(text, &f); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
 	}
-	if f.Grainstack != FileVersion {
-		return f, true, fmt.Errorf("%s: the job is of version %d, this program knows version %d: use a program as new as the job", path, f.Grainstack, FileVersion)
-	}
 	return f, true, nil
-}
-
-func hashFile(path string) (string, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // relative is the piece's path as seen from the job's folder where it lies in it, else absolute.

@@ -85,9 +85,10 @@ func TestBrokenJobs(t *testing.T) {
 	}
 	good := string(text)
 	for _, tt := range []struct{ name, text, want string }{
-		{"newer", strings.Replace(good, `"grainstack_job": 1`, `"grainstack_job": 7`, 1), "version 7"},
+		{"newer", strings.Replace(good, `"grainstack_job": 2`, `"grainstack_job": 7`, 1), "version 7"},
+		{"no version", strings.Replace(good, `"grainstack_job": 2`, `"grainstack_job": -3`, 1), "version -3"},
 		{"cut short", good[:len(good)/2], "can't be read"},
-		{"piece gone", strings.Replace(good, "ball.stl", "gone.stl", 1), "gone.stl"},
+		{"piece gone", strings.NewReplacer("ball.stl", "gone.stl", `"sha256": "`, `"sha256": "00`).Replace(good), "gone.stl"},
 		{"piece changed", strings.Replace(good, `"sha256": "`, `"sha256": "00`, 1), "is not the file it was"},
 		{"no such board", strings.Replace(good, s.Board, "ebony", 1), "ebony"},
 		{"scale 0", strings.Replace(good, `"Scale": 1`, `"Scale": 0`, 1), "scale"},

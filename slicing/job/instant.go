@@ -43,8 +43,8 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	veneers := s.Veneers(c)
 	for i, slab := range slabs {
 		l := Layer{Slab: slab, Turned: s.Alternate && i%2 == 1, Capped: i < s.CapBottom || i >= len(slabs)-s.CapTop}
-		if r, ok := reach(st.Flanks, f.Size.Z, slab.Bottom, slab.Top); ok {
-			l.Size = geom.Vec2{X: r.MaxX - r.MinX, Y: r.MaxY - r.MinY}
+		if r, ok := reach(st.flanks, f.Size.Z, slab.Bottom, slab.Top); ok {
+			l.Size = geom.Vec2{X: float64(r.maxX - r.minX), Y: float64(r.maxY - r.minY)}
 		}
 		if i > 0 {
 			l.Grain = stack.JointGrain(veneers, veneers, f.Layers[i-1].Turned, l.Turned)
@@ -184,7 +184,7 @@ func (f *Figures) sum(c *stock.Catalogue) {
 		}
 	}
 	const kgPerMm3 = 1e-9 // times the density in kg/m³
-	glue, _ := c.Glue(f.For.Glue)
+	glue, _ := f.For.GlueIn(c)
 	t.GlueG, t.GlueDryG = glue.Wet(t.Joint), glue.Dry(t.Joint)
 	t.WoodKg = t.Wood * b.Density * kgPerMm3
 	t.WeightKg = t.WoodKg + t.GlueDryG/1000
@@ -233,8 +233,4 @@ func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
 }
 
 // margin is what stays free between a part and anything else: the wider cutter and the clearance, mm.
-func (f *Figures) margin(c *stock.Catalogue) float64 {
-	rough, _ := c.Cutter(f.For.Rough.Key)
-	fine, _ := c.Cutter(f.For.Fine.Key)
-	return math.Max(rough.Diameter, fine.Diameter) + f.For.Clearance
-}
+func (f *Figures) margin(c *stock.Catalogue) float64 { return f.For.Margin(c) }

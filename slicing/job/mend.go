@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mend"
@@ -19,38 +20,77 @@ type Scan struct {
 // A Mended says what was done to a scan to make it a piece.
 type Mended struct {
 	Actions        []string // sentences; none where the scan is the piece
-	Rebuilt        bool     // the surface was built anew from a grid
-	ResolutionMm   float64  // of that grid
-	DistanceMaxMm  float64  // the largest distance between scan and piece
+	Did            []mend.Action
+	MmPerUnit      float64 // the scale that the lengths here and in the sentences are at
+	Rebuilt        bool    // the surface was built anew from a grid
+	ResolutionMm   float64 // of that grid
+	DistanceMaxMm  float64 // the largest distance between scan and piece
 	DistanceMeanMm float64
+}
+
+// At are the same lengths at another scale; the sentences stay.
+func (d Mended) At(scale float64) Mended {
+	if d.MmPerUnit > 0 {
+		k := scale / d.MmPerUnit
+		d.ResolutionMm, d.DistanceMaxMm, d.DistanceMeanMm = d.ResolutionMm*k, d.DistanceMaxMm*k, d.DistanceMeanMm*k
+	}
+	return d
 }
 
 // Mend makes a piece of a piece's scan. A clean closed scan comes back as the very piece that it is. The piece that it is
 // called on stays as it was; a mending that is called off gives only the error.
 func (p *Piece) Mend(ctx context.Context, s Settings, progress func(step string, done float64)) (*Piece, error) {
+	q, err := p.Close(ctx, s, progress)
+	if err != nil {
+		return nil, err
+	}
+	return q.Refine(ctx, s, progress)
+}
+
+// Close is the first part of Mend: all but smoothing and thinning.
+func (p *Piece) Close(ctx context.Context, s Settings, progress func(step string, done float64)) (*Piece, error) {
 	m := s.Mend
 	m.MmPerUnit = s.Scale
 	r, err := mend.Mend(ctx, p.Scan.Mesh, p.Scan.Adjacency, m, progress)
 	if err != nil {
 		return nil, fmt.Errorf("the scan can't be mended: %w", err)
 	}
-	did := Mended{Rebuilt: r.Rebuilt, ResolutionMm: r.ResolutionMm, DistanceMaxMm: r.DistanceMaxMm, DistanceMeanMm: r.DistanceMeanMm}
+	if r.Mesh == p.Scan.Mesh && p.Mesh == r.Mesh {
+		return p, nil
+	}
+	did := Mended{Did: r.Actions, MmPerUnit: s.Scale, Rebuilt: r.Rebuilt, ResolutionMm: r.ResolutionMm, DistanceMaxMm: r.DistanceMaxMm, DistanceMeanMm: r.DistanceMeanMm}
 	for _, a := range r.Actions {
 		did.Actions = append(did.Actions, a.Text)
 	}
-	out, adj, err := did.refine(ctx, r.Mesh, r.Adjacency, m, progress)
+	adj := r.Adjacency
+	if r.Mesh == p.Scan.Mesh {
+		adj = p.Scan.Adjacency
+	}
+	return p.became(r.Mesh, adj, did), ctx.Err()
+}
+
+// Refine is the second part of Mend: a piece that Close gave, smoothed and thinned where the settings want it; else itself.
+func (p *Piece) Refine(ctx context.Context, s Settings, progress func(step string, done float64)) (*Piece, error) {
+	m := s.Mend
+	m.MmPerUnit = s.Scale
+	did := p.Mended
+	did.MmPerUnit = s.Scale
+	did.Actions = slices.Clip(did.Actions)
+	out, adj, err := did.refine(ctx, p.Mesh, p.Adjacency, m, progress)
 	if err != nil {
 		return nil, err
 	}
-	if out == p.Scan.Mesh {
-		if p.Mesh == out {
-			return p, nil
-		}
-		adj = p.Scan.Adjacency
+	if out == p.Mesh {
+		return p, nil
 	}
-	q := newPiece(p.Name, out, adj, p.Raw)
+	return p.became(out, adj, did), ctx.Err()
+}
+
+// became is the same piece with another surface.
+func (p *Piece) became(m *mesh.Mesh, adj mesh.Adjacency, did Mended) *Piece {
+	q := newPiece(p.Name, m, adj, p.Raw)
 	q.File, q.Scan, q.Mended = p.File, p.Scan, did
-	return q, ctx.Err()
+	return q
 }
 
 // refine smooths and thins where that is wanted. Distances add up, since each step is measured against the one before.
@@ -90,6 +130,18 @@ func (d *Mended) refine(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, s
 		}
 	}
 	return m, adj, nil
+}
+
+// SawnAt is how high above its lowest point the settings saw a scan off, mm, measured square to the saw's plane; 0 where they
+// do not. It goes over the scan's points.
+func (p *Piece) SawnAt(s Settings) float64 {
+	saw := s.Mend.Saw
+	long := saw.Normal.Len()
+	if !saw.On || !(long > 0) {
+		return 0
+	}
+	low, _ := extent(p.Scan.Mesh, saw.Normal)
+	return (saw.D - low) / long * s.Scale
 }
 
 // SawBase is the plane that saws a scan off flat, so many mm above its lowest point as the settings stand it.

@@ -10,13 +10,16 @@ import (
 // setup is the machine and its cutters as the settings run them.
 func (s Settings) setup(c *stock.Catalogue) hours.Setup {
 	m, _ := c.Machine(s.Machine)
-	u := hours.Defaults(s.Rough.in(c), s.Fine.in(c), m)
-	u.SafeHeight, u.Clearance = s.SafeHeight, s.Clearance
+	u := hours.Defaults(s.Rough.In(c), s.Fine.In(c), m)
+	u.SafeHeight, u.Clearance, u.AcrossGrain = s.SafeHeight, s.Clearance, s.AcrossGrain
+	if s.Rough.StockToLeave > 0 {
+		u.Leave = s.Rough.StockToLeave
+	}
 	return u
 }
 
-// in is the cutter of the catalogue with the maker's own figures where there are any.
-func (u CutterUse) in(c *stock.Catalogue) stock.Cutter {
+// In is the cutter of the catalogue with the maker's own figures where there are any.
+func (u CutterUse) In(c *stock.Catalogue) stock.Cutter {
 	k, _ := c.Cutter(u.Key)
 	for _, o := range []struct {
 		own float64
@@ -42,17 +45,18 @@ func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
 	}
 }
 
-// hoursLayer is a layer as the time model wants it. Rows run along the grain of the panel's faces: X, or Y where the layer
-// is turned.
+// hoursLayer is a layer as the time model wants it. Rows run along the grain of the panel's faces, X, or Y where the layer is
+// turned; or across it where that is wanted.
 func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 	p := st.Profile
 	widest, area := p.Widest(l.Bottom, l.Top)
 	low, high := l.PanelBottom, l.PanelBottom+f.Thickness // a face where the piece ends inside its panel is carved, too
+	alongX := !l.Turned != f.For.AcrossGrain
 	h := hours.Layer{
 		Thickness: f.Thickness, Skim: f.For.Skim,
 		Outline: area, Perimeter: p.Perimeter(widest), Wood: l.Wood + l.Core, Parts: max(1, len(l.Parts)),
-		Up:   hours.Side{Rows: p.Rows(low, high, true, !l.Turned), Section: p.AreaBelow(l.Top)},
-		Down: hours.Side{Rows: p.Rows(low, high, false, !l.Turned), Section: p.Area(l.Bottom)},
+		Up:   hours.Side{Rows: p.Rows(low, high, true, alongX), Section: p.AreaBelow(l.Top)},
+		Down: hours.Side{Rows: p.Rows(low, high, false, alongX), Section: p.Area(l.Bottom)},
 	}
 	if !(l.Core > 0) {
 		return h

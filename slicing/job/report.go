@@ -17,7 +17,9 @@ type Report struct {
 	Layers   []LayerReport   `json:"layers,omitempty"`
 	Sections []SectionReport `json:"sections,omitempty"`
 	Totals   *TotalsReport   `json:"totals,omitempty"`
+	Carve    *CarveReport    `json:"carve,omitempty"`
 	Cautions []string        `json:"cautions"`
+	ShopReport
 }
 
 // A PieceReport is the piece as it was read, at its scale.

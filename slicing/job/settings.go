@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stack"
@@ -67,9 +68,14 @@ type Settings struct {
 	Glue           string
 	Machine        string
 	Rough, Fine    CutterUse
+	AcrossGrain    bool    // finish rows run across the grain of the panel's faces, not along it
 	PanelX, PanelY float64 // mm
 	SafeHeight     float64 // mm above the panel
 	Clearance      float64 // mm between the cutter and what stays round a part
+
+	Limits carve.Limits // from where on something is worth a caution; 0 stands for the usual
+
+	Shop Shop // how panels are sawn, laid and held, and how the piece is glued and finished
 }
 
 // Default are the settings that a new piece starts with: the catalogue's first choice of everything, skimmed to a round
@@ -78,7 +84,7 @@ func Default(c *stock.Catalogue) Settings {
 	s := Settings{
 		Scale: 1, Turn: geom.NoTurn(), Alternate: true,
 		Wall: 20, CapBottom: 1, CapTop: 1, RimWanted: 15,
-		SafeHeight: 5, Clearance: 2,
+		SafeHeight: 5, Clearance: 2, Shop: DefaultShop(), Limits: carve.UsualLimits(),
 		Board: c.First.Board, Finish: c.First.Coat, Glue: c.First.Glue, Machine: c.First.Machine,
 		Rough: CutterUse{Key: c.First.Rough}, Fine: CutterUse{Key: c.First.Finish},
 	}
@@ -186,7 +192,10 @@ func (s Settings) checkFigures() error {
 		{"rough feed", s.Rough.FeedMmMin}, {"rough plunge", s.Rough.PlungeMmMin}, {"rough speed", s.Rough.RPM},
 		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover},
 		{"finish feed", s.Fine.FeedMmMin}, {"finish plunge", s.Fine.PlungeMmMin}, {"finish speed", s.Fine.RPM},
-		{"finish stepover", s.Fine.Stepover},
+		{"finish stepover", s.Fine.Stepover}, {"wood left for the finish pass", s.Rough.StockToLeave},
+		{"limit of trapped wood", s.Limits.Trapped}, {"limit of what a cutter may leave", s.Limits.Residue}, {"limit of thin wood", s.Limits.Thin},
+		{"limit of a part's length", s.Limits.PartSide}, {"limit of a part's volume", s.Limits.PartVolume}, {"limit of a part's plan", s.Limits.PlanArea},
+		{"limit of a neck", s.Limits.Neck}, {"collet nut", s.Limits.Nut},
 	} {
 		if !(f.value >= 0) || math.IsInf(f.value, 0) {
 			return fmt.Errorf("the %s is %g: give 0 or more", f.what, f.value)
@@ -195,7 +204,7 @@ func (s Settings) checkFigures() error {
 	if s.PanelX == 0 || s.PanelY == 0 {
 		return fmt.Errorf("a panel of %g × %g mm holds nothing: give its sizes", s.PanelX, s.PanelY)
 	}
-	return nil
+	return s.Shop.check()
 }
 
 // checkKeys looks for every name in the catalogue.

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"grainstack/slicing/field"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/stack"
 )
 
@@ -14,7 +15,9 @@ type Standing struct {
 	Placed  *stack.Placed
 	Profile *stack.Profile
 	Slicer  *stack.Slicer
-	Flanks  []Flank // the front view's outline, by height
+
+	Silhouette geom.Region // the piece from the front: X across, Z up
+	flanks     []flank
 
 	Grid  *field.Grid  // nil until the hollow is known
 	Table *field.Table // of this stand; nil until the hollow is known
@@ -30,10 +33,18 @@ func Stand(ctx context.Context, p *Piece, s stack.Stand) (*Standing, error) {
 	if err != nil {
 		return nil, err
 	}
+	front, err := silhouette(ctx, placed)
+	if err != nil {
+		return nil, err
+	}
+	reach, err := flanks(ctx, placed)
+	if err != nil {
+		return nil, err
+	}
 	return &Standing{
 		Piece: p, Stand: s, Placed: placed, Profile: profile,
-		Slicer: stack.NewSlicer(placed.Mesh, p.Adjacency),
-		Flanks: flanks(placed),
+		Slicer:     stack.NewSlicer(placed.Mesh, p.Adjacency),
+		Silhouette: front, flanks: reach,
 	}, ctx.Err()
 }
 

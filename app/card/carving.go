@@ -1,0 +1,268 @@
+package card
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/carve"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// A Carver is where the carving card writes, besides the bench.
+type Carver struct {
+	Seek func()                                      // look for ways out
+	Take func(job.WayOut)                            // take one
+	Took func(layer int, down bool, minutes float64) // a side's minutes by the maker's watch
+}
+
+// A CarvingState is what the carving card shows.
+type CarvingState struct {
+	Reached *job.Reached // of the present settings, nil while it is being worked out
+	Busy    bool         // it is being worked out
+	Ways    []job.WayOut // of the present settings
+	Seeking bool         // they are being looked for
+	Sought  bool         // they have been
+	Factor  hours.Factor // learned of the present machine
+}
+
+// evening is how long makers are taken to be in the workshop of an evening, minutes (common practice, no source).
+const evening = 180
+
+// Carving is the card of what the router can and can't do.
+func Carving(b Bench, to Carver) *Card {
+	return newCard(9, "Carving", carvingLine,
+		(&note{Ink: paper.Ink, Text: reachWords}).on(),
+		(&note{Ink: paper.Ink, Text: hourWords}).on(),
+		(&note{Ink: paper.Pencil, Text: chipWords}).on(),
+		(&tick{Name: "finish rows across the grain",
+			Value: func(s State) bool { return s.Settings.AcrossGrain },
+			Set:   func(s State, on bool) job.Settings { s.Settings.AcrossGrain = on; return s.Settings }}).on(b),
+		(&presses{Each: []press{{Do: func(State) { to.Seek() }, Show: func(s State) (string, bool) {
+			switch c := s.Carving; {
+			case c.Seeking:
+				return "Looking for ways out …", false
+			case c.Sought && len(c.Ways) == 0:
+				return "No way out was found", false
+			}
+			return "Look for ways out", s.Carving.Reached != nil
+		}}}}).on(),
+		newWays(to.Take),
+		newWatch(to.Took),
+		(&note{Ink: paper.Pencil, Text: func(State) string {
+			return "Cutters throw splinters and fine dust: extraction, mask, ear and eye protection, and hands off while it runs. Local rules and the maker's manual come first."
+		}}).on(),
+	)
+}
+
+func carvingLine(s State) string {
+	switch r := s.Carving.Reached; {
+	case s.Figures != nil && s.Figures.Withheld != "":
+		return "needs a solid"
+	case r == nil:
+		return "being worked out …"
+	default:
+		return unit.Volume(r.Trapped, s.View.Units) + " out of reach · " + unit.Duration(r.RouterMin()) + " simulated"
+	}
+}
+
+// reachWords say what no cutter gets to.
+func reachWords(s State) string {
+	r := s.Carving.Reached
+	if r == nil {
+		return carvingLine(s)
+	}
+	u := s.View.Units
+	parts := []string{}
+	if r.Trapped > 0 {
+		parts = append(parts, unit.Volume(r.Trapped, u)+" round the piece can't be reached from above or below.")
+	} else {
+		parts = append(parts, "Everything outside can be reached from above or below.")
+	}
+	if r.TrappedCore > 0 {
+		parts = append(parts, unit.Volume(r.TrappedCore, u)+" of the hollow lie under overhangs and stay wood, unseen.")
+	}
+	if r.ResidueMax > 0.05 {
+		parts = append(parts, "Where the finish cutter doesn't fit it leaves up to "+unit.Length(r.ResidueMax, u)+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// hourWords say how long it takes and how sure that is.
+func hourWords(s State) string {
+	r := s.Carving.Reached
+	if r == nil {
+		return ""
+	}
+	off := "just as estimated"
+	if share := r.Off(); share > 0.005 {
+		off = fmt.Sprintf("the estimate was %.0f %% long", 100*share)
+	} else if share < -0.005 {
+		off = fmt.Sprintf("the estimate was %.0f %% short", -100*share)
+	}
+	work := make([]float64, 0, len(r.Sides))
+	for _, one := range r.Sides {
+		work = append(work, one.Time.RoughMin, one.Time.FinishMin)
+	}
+	text := fmt.Sprintf("Along the cutters' paths %s: rough %s, finish %s; %s. By hand %s more. %d evenings of %s.",
+		unit.Duration(r.RouterMin()), unit.Duration(r.RoughMin), unit.Duration(r.FineMin), off, unit.Duration(r.HandsOnMin),
+		hours.Evenings(work, evening), unit.Duration(evening))
+	if l := layerSides(s, r); l != "" {
+		text += " " + l
+	}
+	if k := s.Carving.Factor; k.Known() {
+		text += " " + k.Text()
+	}
+	return text
+}
+
+// layerSides are the minutes of the picked layer's two sides.
+func layerSides(s State, r *job.Reached) string {
+	var parts []string
+	for _, one := range r.Sides {
+		if one.Layer == s.Layer {
+			parts = append(parts, fmt.Sprintf("%s %s + %s", sideName(one.Side), unit.Duration(one.Time.RoughMin), unit.Duration(one.Time.FinishMin)))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Layer %d: %s.", s.Layer, strings.Join(parts, ", "))
+}
+
+func sideName(side carve.Side) string {
+	if side == carve.Down {
+		return "lower side"
+	}
+	return "upper side"
+}
+
+// chipWords say where a cutter rubs or is overloaded.
+func chipWords(s State) string {
+	m, _ := s.Catalogue.Machine(s.Settings.Machine)
+	var parts []string
+	for _, use := range []job.CutterUse{s.Settings.Rough, s.Settings.Fine} {
+		if chip := hours.CheckChip(use.In(s.Catalogue), m, materialOf(s)); chip.Text != "" {
+			parts = append(parts, chip.Text)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// materialOf is the group of the handbook table that the board belongs to: plywood where its grains cross.
+func materialOf(s State) hours.Material {
+	b, _ := s.Settings.BoardIn(s.Catalogue)
+	for _, v := range b.Recipe {
+		if v.Grain != stock.Plain {
+			return hours.Plywood
+		}
+	}
+	return hours.Fibreboard
+}
+
+// ways are the ways out; a click on one takes it.
+type ways struct {
+	take  func(job.WayOut)
+	shown []job.WayOut
+	lines []*paper.Pointer
+	box   *fyne.Container
+}
+
+func newWays(take func(job.WayOut)) *ways {
+	w := &ways{take: take, box: container.NewVBox()}
+	w.box.Hide()
+	return w
+}
+
+func (w *ways) object() fyne.CanvasObject { return w.box }
+
+func (w *ways) show(s State) {
+	all := s.Carving.Ways
+	if len(all) == len(w.shown) && (len(all) == 0 || all[0] == w.shown[0]) {
+		return
+	}
+	w.shown, w.lines = all, nil
+	w.box.RemoveAll()
+	for _, one := range all {
+		line := paper.NewPointer("→ "+one.Text+" · "+price(one), func() { w.take(one) }).InInk()
+		w.lines = append(w.lines, line)
+		w.box.Add(line)
+	}
+	if len(all) == 0 {
+		w.box.Hide()
+	} else {
+		w.box.Show()
+	}
+}
+
+// price is what a way out costs or saves.
+func price(o job.WayOut) string {
+	parts := []string{signed(o.RouterMin/60, 1) + " h", signed(o.WeightKg, 2) + " kg"}
+	if o.Layers != 0 {
+		parts = append(parts, fmt.Sprintf("%+d layers", o.Layers))
+	}
+	if o.Panels != 0 {
+		parts = append(parts, fmt.Sprintf("%+d panels", o.Panels))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func signed(v float64, places int) string { return fmt.Sprintf("%+.*f", places, v) }
+
+// watch is where the maker enters the minutes that a side of the picked layer really took.
+type watch struct {
+	took  func(layer int, down bool, minutes float64)
+	now   State
+	name  *paper.Words
+	each  [2]*Field
+	fault *paper.Words
+	box   *fyne.Container
+}
+
+func newWatch(took func(int, bool, float64)) *watch {
+	w := &watch{took: took, name: paper.Write("", paper.Small, paper.Pencil).Cut(), fault: paper.Write("", paper.Small, paper.Red).Cut()}
+	w.box = container.New(stackedTight{}, w.name)
+	for i, name := range []string{"upper side", "lower side"} {
+		f := NewField()
+		f.Rested = func() { w.read(i) }
+		w.each[i] = f
+		w.box.Add(container.New(namedLayout{}, paper.Write(name, paper.Small, paper.Ink), container.NewBorder(nil, nil, nil, paper.Write("min", paper.Small, paper.Pencil), f)))
+	}
+	w.box.Add(w.fault)
+	return w
+}
+
+func (w *watch) object() fyne.CanvasObject { return w.box }
+
+func (w *watch) show(s State) {
+	if s.Layer != w.now.Layer {
+		for _, f := range w.each {
+			f.Put("", true)
+		}
+		w.fault.Say("")
+	}
+	w.now = s
+	w.name.Say(fmt.Sprintf("What layer %d really took, by your watch:", s.Layer))
+}
+
+func (w *watch) read(i int) {
+	text := strings.TrimSpace(w.each[i].Text)
+	if text == "" {
+		return
+	}
+	minutes, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64)
+	if err != nil || !(minutes > 0) || minutes > 100_000 {
+		w.fault.Say("Type the minutes as a number, as in 95.")
+		return
+	}
+	w.fault.Say("")
+	w.each[i].Put("", true)
+	w.took(w.now.Layer, i == 1, minutes)
+}

@@ -1,0 +1,116 @@
+package card
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"grainstack/slicing/job"
+)
+
+// carver is a carving card with what was asked of it.
+type carver struct {
+	*desk
+	card   *Card
+	sought int
+	taken  []job.WayOut
+	took   [][3]float64
+}
+
+func newCarver(t *testing.T) *carver {
+	t.Helper()
+	c := &carver{desk: newDesk(t)}
+	c.card = Carving(c.desk, Carver{
+		Seek: func() { c.sought++ },
+		Take: func(o job.WayOut) { c.taken = append(c.taken, o) },
+		Took: func(layer int, down bool, minutes float64) {
+			side := 0.0
+			if down {
+				side = 1
+			}
+			c.took = append(c.took, [3]float64{float64(layer), side, minutes})
+		},
+	})
+	c.cards = append(c.cards, c.card)
+	c.state.Settings.Wall = 0
+	f, err := job.Settle(context.Background(), c.state.Standing, c.state.Settings, c.state.Catalogue)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := job.Reach(context.Background(), c.state.Standing, f, c.state.Catalogue, 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.show()
+	if got := carvingLine(c.state); got != "being worked out …" {
+		t.Errorf("before anything is known: %q", got)
+	}
+	c.state.Carving.Reached = r
+	c.show()
+	c.card.Toggle()
+	return c
+}
+
+func TestCarvingSaysWhatIsReached(t *testing.T) {
+	c := newCarver(t)
+	if got := hourWords(c.state); !strings.Contains(got, "rough") || !strings.Contains(got, "estimate was") || !strings.Contains(got, "Layer 1: upper side") {
+		t.Errorf("hours: %q", got)
+	}
+	if got := reachWords(c.state); !strings.Contains(got, "reached from above or below") {
+		t.Errorf("reach: %q", got)
+	}
+	if got := carvingLine(c.state); !strings.Contains(got, "out of reach") || !strings.Contains(got, "simulated") {
+		t.Errorf("folded: %q", got)
+	}
+}
+
+func TestWaysOutAreTaken(t *testing.T) {
+	c := newCarver(t)
+	test.Tap(c.card.Places()["Look for ways out"].(fyne.Tappable))
+	if c.sought != 1 {
+		t.Errorf("sought %d times", c.sought)
+	}
+	way := job.WayOut{Text: "Tilt 9° forward", RouterMin: 90, WeightKg: -0.25, Layers: 2, Settings: c.state.Settings}
+	c.state.Carving.Ways, c.state.Carving.Sought = []job.WayOut{way}, true
+	c.show()
+	line, ok := c.card.Places()["→ Tilt 9° forward · +1.5 h, -0.25 kg, +2 layers"]
+	if !ok {
+		t.Fatalf("the way out is not on the card: %v", c.card.Places())
+	}
+	test.Tap(line.(fyne.Tappable))
+	if len(c.taken) != 1 || c.taken[0] != way {
+		t.Errorf("taken: %v", c.taken)
+	}
+}
+
+func TestMinutesByTheWatch(t *testing.T) {
+	c := newCarver(t)
+	var w *watch
+	for _, r := range c.card.rows {
+		if one, ok := r.(*watch); ok {
+			w = one
+		}
+	}
+	for _, tt := range []struct {
+		typed string
+		kept  bool
+	}{{"95", true}, {"12,5", true}, {"soon", false}, {"-4", false}, {"", false}} {
+		c.took = nil
+		w.each[1].SetText(tt.typed)
+		w.each[1].Rested()
+		if (len(c.took) == 1) != tt.kept {
+			t.Errorf("%q: kept %v", tt.typed, c.took)
+		}
+		if said := w.fault.Text() != ""; said == tt.kept && tt.typed != "" {
+			t.Errorf("%q: says %q", tt.typed, w.fault.Text())
+		}
+	}
+	w.each[1].SetText("95")
+	w.each[1].Rested()
+	if got := c.took[len(c.took)-1]; got != [3]float64{1, 1, 95} {
+		t.Errorf("kept %v", got)
+	}
+}

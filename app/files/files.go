@@ -1,0 +1,140 @@
+package files
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+
+	"grainstack/render/book"
+	"grainstack/render/draw"
+	"grainstack/slicing/export"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// A Kind is a group of files that are asked for together.
+type Kind string
+
+// The kinds of files.
+const (
+	Layers   Kind = "layers"   // each layer as a solid
+	Panels   Kind = "panels"   // each panel side as a solid and as a height map
+	Outlines Kind = "outlines" // drawings at true size
+	Lists    Kind = "lists"    // shopping and cutting lists
+	Pictures Kind = "pictures" // finished look, sheets and panels
+	Book     Kind = "book"     // the work book
+)
+
+// Kinds are all kinds, in the order in which they are written.
+func Kinds() []Kind { return []Kind{Layers, Panels, Outlines, Lists, Pictures, Book} }
+
+// ParseKinds reads kinds with commas between them; nothing stands for all.
+func ParseKinds(s string) ([]Kind, error) {
+	if strings.TrimSpace(s) == "" {
+		return Kinds(), nil
+	}
+	var out []Kind
+	for _, word := range strings.Split(s, ",") {
+		k := Kind(strings.TrimSpace(word))
+		if !slices.Contains(Kinds(), k) {
+			return nil, fmt.Errorf("there are no files of the kind %q: choose of layers, panels, outlines, lists, pictures and book", k)
+		}
+		if !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out, nil
+}
+
+// A Work is all that files are made of. Nothing in it is written to.
+type Work struct {
+	Standing  *job.Standing
+	Figures   *job.Figures // settled, with the router's reach where it is known
+	Workshop  *job.Workshop
+	Catalogue *stock.Catalogue
+	Fonts     fs.FS // with the letters that draw.LoadLetters reads
+	Letters   *draw.Letters
+	Units     unit.System
+	Paper     book.Paper
+	Date      string // as the work book prints it; none where empty
+}
+
+// A File is one file of the job: its name within the folder, its kind, and what it holds, in a few words.
+type File struct {
+	Kind Kind
+	Name string
+	Does string
+	make func(context.Context, *bench) ([]byte, error)
+}
+
+// List is the files of the kinds asked for, without making any. It fails where the figures are withheld.
+func List(w Work, kinds []Kind) ([]File, error) {
+	if w.Workshop.Withheld != "" {
+		return nil, fmt.Errorf("there is nothing to write yet: %s", w.Workshop.Withheld)
+	}
+	var out []File
+	for _, k := range Kinds() {
+		if !slices.Contains(kinds, k) {
+			continue
+		}
+		switch k {
+		case Layers:
+			out = append(out, layerFiles(w)...)
+		case Panels:
+			out = append(out, panelFiles(w)...)
+		case Outlines:
+			out = append(out, outlineFiles(w)...)
+		case Lists:
+			out = append(out, listFiles(w)...)
+		case Pictures:
+			out = append(out, pictureFiles(w)...)
+		case Book:
+			out = append(out, bookFile())
+		}
+	}
+	return out, nil
+}
+
+// Preview tells for each file whether one of its name is in the folder already and will be replaced.
+func Preview(dir string, files []File) ([]export.Planned, error) {
+	return export.Preview(dir, plain(files))
+}
+
+// plain are files that can be listed only.
+func plain(files []File) []export.File {
+	out := make([]export.File, len(files))
+	for i, f := range files {
+		out[i] = export.File{Name: f.Name}
+	}
+	return out
+}
+
+// A bench keeps what several files are made of.
+type bench struct {
+	Work
+	solids func() ([]*mesh.Mesh, error) // of all layers
+	parts  func() (partSolids, error)
+	look   func() ([]byte, lookPicture, error)
+	panels []func() (*export.PanelModel, error)
+}
+
+func newBench(ctx context.Context, w Work) *bench {
+	b := &bench{Work: w}
+	b.solids = sync.OnceValues(func() ([]*mesh.Mesh, error) { return layerSolids(ctx, w) })
+	b.parts = sync.OnceValues(func() (partSolids, error) { return b.partSolids(ctx) })
+	once := sync.OnceValue(func() (out looked) {
+		out.png, out.picture, out.err = finishedLook(ctx, w)
+		return out
+	})
+	b.look = func() ([]byte, lookPicture, error) { l := once(); return l.png, l.picture, l.err }
+	b.panels = make([]func() (*export.PanelModel, error), len(w.Workshop.Layout.Panels))
+	for i := range b.panels {
+		b.panels[i] = sync.OnceValues(func() (*export.PanelModel, error) { return b.panelModel(ctx, i) })
+	}
+	return b
+}

@@ -1,0 +1,122 @@
+package files
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+	"strconv"
+
+	"grainstack/slicing/export"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+)
+
+// faces are the two sides of a panel.
+func faces() []export.Face { return []export.Face{export.SideA, export.SideB} }
+
+// panelFiles are both sides of each panel as solid and as height map, and the scales of the maps.
+func panelFiles(w Work) []File {
+	var out []File
+	for i, p := range w.Workshop.Layout.Panels {
+		for _, side := range faces() {
+			name := fmt.Sprintf("panels/panel-%02d-%v", p.Number, side)
+			out = append(out,
+				File{Panels, name + ".stl", "panel as it lies on the machine, with its tabs", func(_ context.Context, b *bench) ([]byte, error) {
+					m, err := b.panels[i]()
+					if err != nil {
+						return nil, err
+					}
+					return stl(m.Solid(side))
+				}},
+				File{Panels, name + ".png", "heights of that side, 16 bits; scale in heights.csv", func(_ context.Context, b *bench) ([]byte, error) {
+					m, err := b.panels[i]()
+					if err != nil {
+						return nil, err
+					}
+					return heightMap(m.Map(side))
+				}})
+		}
+	}
+	return append(out, File{Panels, "panels/heights.csv", "scale of the height maps", heightScales})
+}
+
+// heightMap is a map as a picture: brighter is higher, the panel's far edge on top.
+func heightMap(m export.PanelMap) ([]byte, error) {
+	img := image.NewGray16(image.Rect(0, 0, m.W, m.H))
+	for y := range m.H {
+		row := img.Pix[(m.H-1-y)*img.Stride:]
+		for x, z := range m.Z[y*m.W : (y+1)*m.W] {
+			row[2*x], row[2*x+1] = byte(z>>8), byte(z)
+		}
+	}
+	var buf bytes.Buffer
+	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&buf, img)
+	return buf.Bytes(), err
+}
+
+// heightScales says what a pixel and a count of each map come to.
+func heightScales(_ context.Context, b *bench) ([]byte, error) {
+	t := export.Table{Head: []string{"file", "mm a pixel along x", "mm a pixel along y", "mm a count", "height at 65535, mm", "first pixel"}}
+	for i, p := range b.Workshop.Layout.Panels {
+		m, err := b.panels[i]()
+		if err != nil {
+			return nil, err
+		}
+		for _, side := range faces() {
+			s := m.Map(side)
+			t.Rows = append(t.Rows, []string{
+				fmt.Sprintf("panel-%02d-%v.png", p.Number, side), figure(s.StepX), figure(s.StepY), figure(s.PerCount), figure(65535 * s.PerCount),
+				"middle at the panel's far left corner as this side lies",
+			})
+		}
+	}
+	return csv(t)
+}
+
+func figure(v float64) string { return strconv.FormatFloat(v, 'g', 9, 64) }
+
+func csv(t export.Table) ([]byte, error) {
+	var buf bytes.Buffer
+	err := export.WriteCSV(&buf, t)
+	return buf.Bytes(), err
+}
+
+// panelModel is panel i of the layout with everything on it.
+func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, error) {
+	solids, err := b.parts()
+	if err != nil {
+		return nil, err
+	}
+	w := b.Workshop
+	plan := export.PanelPlan{
+		X: w.For.PanelX, Y: w.For.PanelY, Thickness: b.Figures.Thickness, Gap: w.Margin, TurnAlongY: w.Register.Axis == panel.AlongY,
+	}
+	for _, d := range w.Register.Dowels {
+		plan.Holes = append(plan.Holes, export.PanelHole{At: d.At, Diameter: d.Diameter})
+	}
+	for _, at := range w.Layout.Panels[i].Placed {
+		p, ok := w.Part(at.Part)
+		if !ok {
+			continue
+		}
+		plan.Parts = append(plan.Parts, export.PanelPart{Solid: solids[at.Part], PanelBottom: p.PanelLow, At: at.At, TurnDeg: at.TurnDeg})
+		for _, t := range p.Tabs {
+			low, high := w.TabHeights(p, t)
+			plan.Tabs = append(plan.Tabs, export.PanelTab{
+				At: at.Apply(t.At.Sub(t.Out.Scale(tabRoot))), Way: turned(at, t.Out), Length: w.Margin + tabRoot + tabFoot, Width: t.Width, Bottom: low, Top: high,
+			})
+		}
+	}
+	return export.NewPanelModel(ctx, plan)
+}
+
+// A tab reaches into the part and into the panel's frame by so much, mm, so that it holds on to both.
+const (
+	tabRoot = 1.5
+	tabFoot = 1.0
+)
+
+// turned is a direction of the stand as it lies on a panel.
+func turned(p panel.Placed, way geom.Vec2) geom.Vec2 { return p.Apply(way).Sub(p.At) }

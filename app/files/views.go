@@ -1,0 +1,179 @@
+package files
+
+import (
+	"fmt"
+	"math"
+
+	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// PanelView is what the sheet of a panel shows: panel i of the layout, from 0. marked are parts that lie where they may not.
+func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) sheet.PanelView {
+	if w.Withheld != "" || i < 0 || i >= len(w.Layout.Panels) {
+		return sheet.PanelView{Message: w.Withheld}
+	}
+	p := w.Layout.Panels[i]
+	v := sheet.PanelView{
+		Number: p.Number, Count: w.Panels(), Size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, Flip: flip(w.Register.Axis),
+		Edge: w.Edge(), UsedPercent: p.UsedPercent,
+	}
+	for _, d := range w.Register.Dowels {
+		v.Dowels = append(v.Dowels, sheet.Peg{At: d.At, Diameter: d.Diameter})
+	}
+	for _, at := range p.Placed {
+		part, ok := w.Part(at.Part)
+		if !ok {
+			continue
+		}
+		v.Parts = append(v.Parts, partView(w, part, at))
+		if at.Part == picked {
+			v.Picked = len(v.Parts)
+		}
+		for _, m := range marked {
+			v.Parts[len(v.Parts)-1].Clash = v.Parts[len(v.Parts)-1].Clash || m == at.Part
+		}
+	}
+	return v
+}
+
+func flip(a panel.Axis) sheet.Flip {
+	if a == panel.AlongY {
+		return sheet.AboutY
+	}
+	return sheet.AboutX
+}
+
+// partView is a part as it lies on its panel.
+func partView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
+	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: movedRegion(w.Boundary(p), at.Apply), Locked: at.Locked}
+	for _, t := range p.Tabs {
+		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin})
+	}
+	for _, j := range w.Joints {
+		if j.Above != p.Layer && j.Contact.Below != p.Layer {
+			continue
+		}
+		for _, pin := range j.Pins {
+			if p.Shadow.Contains(pin.At) {
+				v.Pins = append(v.Pins, sheet.Peg{At: at.Apply(pin.At), Diameter: w.For.Shop.PinDiameter})
+			}
+		}
+		if core := j.LowerCore; j.Contact.Below == p.Layer && len(core) > 0 {
+			v.Core = movedRegion(ownShare(core, p), at.Apply)
+		}
+		if core := j.UpperCore; j.Above == p.Layer && len(v.Core) == 0 {
+			v.Core = movedRegion(ownShare(core, p), at.Apply)
+		}
+	}
+	return v
+}
+
+// SawViews are the boards as they are sawn.
+func SawViews(w *job.Workshop, c *stock.Catalogue) []sheet.SawView {
+	b, _ := w.For.BoardIn(c)
+	var out []sheet.SawView
+	first := 1
+	for _, s := range w.Saw.Boards {
+		v := sheet.SawView{Number: s.Number, Count: len(w.Saw.Boards), Name: b.Name, Size: geom.Vec2{X: w.Sheet.X, Y: w.Sheet.Y}, Panels: s.Panels, Offcuts: s.Offcuts, First: first}
+		for _, cut := range s.Cuts {
+			v.Cuts = append(v.Cuts, [2]geom.Vec2{cut.From, cut.To})
+		}
+		first += len(s.Panels)
+		out = append(out, v)
+	}
+	return out
+}
+
+// GlueUpView is what the glue-up sheet shows.
+func GlueUpView(w *job.Workshop, st *job.Standing) sheet.GlueUpView {
+	if w.Withheld != "" {
+		return sheet.GlueUpView{Message: w.Withheld}
+	}
+	v := sheet.GlueUpView{Outline: front(st)}
+	for _, l := range w.Figures.Layers {
+		v.Layers = append(v.Layers, sheet.GlueLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top, Turned: l.Turned})
+	}
+	looks := make(map[int]bool)
+	for _, f := range w.GlueUp.Findings {
+		looks[f.Layer] = true
+	}
+	for _, s := range w.GlueUp.Stages {
+		for _, p := range s.Pressings {
+			v.Pressings = append(v.Pressings, sheet.GluePressing{
+				Number: p.Number, Stage: s.Number, From: p.Lower.First, Upper: p.Upper.First, To: p.Upper.Last,
+				GlueG: p.Joint.WetG, ForceN: p.Joint.ForceN, Clamps: p.Joint.Clamps, MassG: p.Result.MassG, Marked: looks[p.Joint.Above],
+			})
+		}
+	}
+	return v
+}
+
+// frontRows is how many heights a front view is drawn at.
+const frontRows = 240
+
+// front is how wide the piece is from the front, by height.
+func front(st *job.Standing) []sheet.Span {
+	out := make([]sheet.Span, frontRows+1)
+	step := st.Height() / frontRows
+	for i := range out {
+		out[i] = sheet.Span{Z: float64(i) * step, Min: math.Inf(1), Max: math.Inf(-1)}
+	}
+	for _, r := range st.Silhouette {
+		for i, a := range r {
+			b := r[(i+1)%len(r)]
+			if a.Y > b.Y {
+				a, b = b, a
+			}
+			for k := max(0, int(a.Y/step)); k <= min(frontRows, int(b.Y/step)+1); k++ {
+				t := 0.0
+				if b.Y > a.Y {
+					t = math.Max(0, math.Min(1, (out[k].Z-a.Y)/(b.Y-a.Y)))
+				}
+				x := a.X + (b.X-a.X)*t
+				out[k].Min, out[k].Max = math.Min(out[k].Min, x), math.Max(out[k].Max, x)
+			}
+		}
+	}
+	var kept []sheet.Span
+	for _, s := range out {
+		if s.Min <= s.Max {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+// Buy is what to buy: name, amount, price or remark.
+func Buy(w *job.Workshop, c *stock.Catalogue, u unit.System) [][3]string {
+	b, _ := w.For.BoardIn(c)
+	g, _ := w.For.GlueIn(c)
+	f, _ := w.For.FinishIn(c)
+	price := ""
+	if w.Sheet.Price > 0 {
+		price = fmt.Sprintf("%.2f in all", w.Saw.Cost)
+	}
+	out := [][3]string{
+		{b.Name, fmt.Sprintf("%d of %s × %s", len(w.Saw.Boards), unit.Length(w.Sheet.X, u), unit.Length(w.Sheet.Y, u)), price},
+		{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"},
+	}
+	if f.Coats > 0 {
+		out = append(out, [3]string{f.Name, fmt.Sprintf("%.2f l", w.Finish.Litres), fmt.Sprintf("%d coats", f.Coats)})
+	}
+	pins := 0
+	depth := 0.0
+	for _, j := range w.Joints {
+		pins += len(j.Pins)
+		if len(j.Pins) > 0 {
+			depth = j.Depth
+		}
+	}
+	if pins > 0 {
+		out = append(out, [3]string{fmt.Sprintf("Dowels %s", unit.Length(w.For.Shop.PinDiameter, u)), fmt.Sprintf("%d", pins), "alignment pins, " + unit.Length(2*depth, u) + " long or a little less"})
+	}
+	return append(out, [3]string{fmt.Sprintf("Dowels %s", unit.Length(w.For.Shop.DowelDiameter, u)), "2", "register dowels"})
+}

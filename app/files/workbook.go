@@ -1,0 +1,164 @@
+package files
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+
+	"grainstack/render/book"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+func bookFile() File {
+	return File{Book, "work-book.pdf", "everything for the workshop, to print", func(ctx context.Context, b *bench) ([]byte, error) {
+		filled, err := b.book(ctx)
+		if err != nil {
+			return nil, err
+		}
+		var buf bytes.Buffer
+		err = book.Lay(filled, b.Letters).Write(&buf, b.Fonts)
+		return buf.Bytes(), err
+	}}
+}
+
+// book fills the work book.
+func (b *bench) book(ctx context.Context) (book.Book, error) {
+	w, f := b.Workshop, b.Figures
+	_, img, err := b.look()
+	if err != nil {
+		return book.Book{}, err
+	}
+	board, _ := w.For.BoardIn(b.Catalogue)
+	out := book.Book{
+		Title: b.Standing.Piece.Name, Date: b.Date, Paper: b.Paper, Units: b.Units, Look: img,
+		Subtitle: fmt.Sprintf("%s × %s × %s · %s", unit.Length(f.Size.X, b.Units), unit.Length(f.Size.Y, b.Units), unit.Length(f.Size.Z, b.Units), board.Name),
+		Ticket:   b.ticket(), Boards: SawViews(w, b.Catalogue), Glue: b.glueUp(), Finish: b.finish(),
+	}
+	seen := make(map[string]bool)
+	for _, list := range [][]job.Caution{f.Cautions, w.Cautions} {
+		for _, c := range list {
+			if !seen[c.Text] {
+				seen[c.Text] = true
+				out.Findings = append(out.Findings, c.Text)
+			}
+		}
+	}
+	for _, row := range Buy(w, b.Catalogue, b.Units) {
+		out.Buy = append(out.Buy, book.Entry{Name: row[0], Value: row[1], Note: row[2]})
+	}
+	setup := w.For.Setup(b.Catalogue)
+	for i := range w.Layout.Panels {
+		out.Panels = append(out.Panels, book.Panel{View: PanelView(w, i, panel.ID{}), Carving: b.carving(i, setup)})
+	}
+	for _, l := range f.Layers {
+		v, err := b.layerView(ctx, l.Number)
+		if err != nil {
+			return out, err
+		}
+		figures := v.Notes
+		v.Notes = nil
+		out.Layers = append(out.Layers, book.Layer{View: v, Figures: figures})
+	}
+	return out, nil
+}
+
+func (b *bench) ticket() []book.Entry {
+	w, t := b.Workshop, b.Figures.Totals
+	tips := "doesn't stand"
+	if w.Balance.Stands {
+		tips = unit.Angle(w.Balance.TipDeg)
+	}
+	return []book.Entry{
+		{Name: "Weight", Value: b.mass(1000 * t.WeightKg), Note: "saves " + b.mass(1000*t.SavedKg)},
+		{Name: "Layers", Value: fmt.Sprint(len(b.Figures.Layers)), Note: unit.Length(b.Figures.Thickness, b.Units) + " each"},
+		{Name: "Panels", Value: fmt.Sprint(w.Panels()), Note: unit.Length(w.For.PanelX, b.Units) + " × " + unit.Length(w.For.PanelY, b.Units)},
+		{Name: "Boards", Value: fmt.Sprint(len(w.Saw.Boards)), Note: unit.Length(w.Sheet.X, b.Units) + " × " + unit.Length(w.Sheet.Y, b.Units)},
+		{Name: "Router", Value: unit.Duration(t.RouterMin()), Note: "and " + unit.Duration(t.HandsOnMin) + " by hand"},
+		{Name: "Glue", Value: b.mass(w.GlueUp.WetG)},
+		{Name: "Finish", Value: fmt.Sprintf("%.2f l", w.Finish.Litres), Note: fmt.Sprintf("%d coats", w.Finish.Coats)},
+		{Name: "Tips at", Value: tips},
+	}
+}
+
+// carving is the work on panel i: the minutes of each layer go to its parts by their area.
+func (b *bench) carving(i int, s hours.Setup) book.Carving {
+	w := b.Workshop
+	area := make(map[int]float64)
+	for _, p := range w.Parts {
+		area[p.Layer] += p.Shadow.Area()
+	}
+	var m job.Minutes
+	for _, at := range w.Layout.Panels[i].Placed {
+		p, ok := w.Part(at.Part)
+		if !ok {
+			continue
+		}
+		share := p.Shadow.Area() / area[p.Layer]
+		l := b.Figures.Layers[p.Layer-1].Minutes
+		m.RoughTop += share * l.RoughTop
+		m.RoughBottom += share * l.RoughBottom
+		m.FineTop += share * l.FineTop
+		m.FineBottom += share * l.FineBottom
+	}
+	rough := runs(s.Rough, fmt.Sprintf("stepdown %s · stepover %s · leaves %s", unit.Length(s.Rough.Stepdown, b.Units), unit.Length(s.Rough.Stepover, b.Units), unit.Length(s.Leave, b.Units)))
+	fine := runs(s.Finish, fmt.Sprintf("stepover %s", unit.Length(s.Finish.Stepover, b.Units)))
+	pass := func(c stock.Cutter, set string, minutes float64) book.Pass {
+		return book.Pass{Cutter: c.Name, Settings: set, Minutes: minutes}
+	}
+	h := w.For.Shop
+	return book.Carving{
+		Drill: book.Pass{
+			Cutter:   unit.Length(h.DowelDiameter, b.Units) + " drill",
+			Settings: "through the panel and " + unit.Length(h.DowelDepth, b.Units) + " into the bed", Minutes: s.Hands.Drill,
+		},
+		RoughA: pass(s.Rough, rough, m.RoughTop), RoughB: pass(s.Rough, rough, m.RoughBottom),
+		FinishA: pass(s.Finish, fine, m.FineTop), FinishB: pass(s.Finish, fine, m.FineBottom),
+		TurnMin: s.Hands.Turn, ChangeMin: s.Hands.CutterChange,
+	}
+}
+
+// runs is how a cutter runs.
+func runs(c stock.Cutter, rest string) string {
+	return fmt.Sprintf("%.0f rpm · %.0f mm/min · %s", c.RPM, c.FeedMmMin, rest)
+}
+
+func (b *bench) glueUp() book.GlueUp {
+	w := b.Workshop
+	g, _ := w.For.GlueIn(b.Catalogue)
+	faces := "both faces"
+	if g.Faces == 1 {
+		faces = "one face"
+	}
+	out := book.GlueUp{View: GlueUpView(w, b.Standing), Notes: []string{
+		fmt.Sprintf("%s, %.0f g/m² on %s: close every joint within %.0f min, leave it in the clamps for %.0f min.", g.Name, g.SpreadGM2, faces, g.OpenMin, g.ClampMin),
+		"Put every joint together with its pins before the glue comes out. Wipe glue out of the hollow before the next stage closes it.",
+	}}
+	for _, s := range w.GlueUp.Stages {
+		stage := book.Stage{Number: s.Number, Minutes: s.Minutes}
+		for _, p := range s.Pressings {
+			stage.Pressings = append(stage.Pressings, book.Pressing{
+				Number: p.Number, Lower: [2]int{p.Lower.First, p.Lower.Last}, Upper: [2]int{p.Upper.First, p.Upper.Last}, Area: p.Joint.Area, GlueG: p.Joint.WetG,
+				ForceN: p.Joint.ForceN, Clamps: p.Joint.Clamps, CloseMin: p.CloseMin, LiftG: p.Upper.MassG, People: p.People, MakesG: p.Result.MassG,
+			})
+		}
+		out.Stages = append(out.Stages, stage)
+	}
+	return out
+}
+
+func (b *bench) finish() book.Finish {
+	w := b.Workshop
+	f, _ := w.For.FinishIn(b.Catalogue)
+	out := book.Finish{
+		Area: w.Finish.Area, Allowance: w.Finish.Allowance, Grits: w.For.Shop.Grits.List(), Name: f.Name, Coats: f.Coats,
+		Litres: w.Finish.CoatLitres, RecoatH: f.RecoatH,
+	}
+	if out.Allowance == 0 && w.Finish.Sanding > 0 {
+		out.Notes = append(out.Notes, "Sanding takes off about "+unit.Length(w.Finish.Sanding, b.Units)+". Nothing was added to the surface for it.")
+	}
+	return out
+}

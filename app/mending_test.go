@@ -1,0 +1,297 @@
+package app
+
+import (
+	"context"
+	"image"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"grainstack/app/picture"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+)
+
+// mendSet changes the settings of mending.
+func (r *rig) mendSet(name string, change func(*mend.Settings)) {
+	r.Do(name, func(s job.Settings) job.Settings { change(&s.Mend); return s })
+	r.Rest()
+}
+
+func (r *rig) mendedOnce() {
+	r.t.Helper()
+	r.until("it is mended", func() bool { return !r.mending.busy && r.model.key == mendKeyOf(r.model.piece, r.session.Settings()) })
+}
+
+func TestAScanIsShownAsReadAndThenMended(t *testing.T) {
+	raw := bowl()
+	r := newRig(t, raw) // waits until the scan itself is on the bench
+	r.mendedOnce()
+	if r.model.piece == raw || !r.model.piece.Solid() || r.model.piece.Scan != raw.Scan {
+		t.Fatalf("mended to %+v", r.model.piece.Findings)
+	}
+	r.settle()
+	if r.figures.Withheld != "" || !(r.figures.Totals.WeightKg > 0) {
+		t.Errorf("withheld %q, %v kg", r.figures.Withheld, r.figures.Totals.WeightKg)
+	}
+	if r.session.UndoName() != "" {
+		t.Errorf("opening left a step %q", r.session.UndoName())
+	}
+	r.until("it is looked over", func() bool { return r.survey != nil && r.survey.Crossings && !r.loops.survey.Busy() })
+	if r.survey.Counts[mend.Hole] == 0 || len(r.survey.List) == 0 {
+		t.Errorf("found %v", r.survey.Counts)
+	}
+}
+
+// A clean piece stays the very piece that it is, with its hollow and its picture.
+func TestACleanPieceIsNotTouched(t *testing.T) {
+	raw := ring()
+	r := newRig(t, raw)
+	r.mendedOnce()
+	serial := r.look.serial
+	r.mendSet("debris", func(m *mend.Settings) { m.DebrisShare = 0.02 })
+	r.mendedOnce()
+	r.settle()
+	if r.model.piece != raw || r.model.grid == nil {
+		t.Error("the piece was built again")
+	}
+	if r.look.serial != serial {
+		t.Errorf("%d new pictures of the same piece", r.look.serial-serial)
+	}
+	if strings.Count(r.log.String(), "what=piece") < 2 {
+		t.Error("the mending is not in the trace")
+	}
+}
+
+func TestScaleAloneMendsNothingAnew(t *testing.T) {
+	r := newRig(t, bowl())
+	r.mendedOnce()
+	was := r.model
+	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 3; return s })
+	r.Rest()
+	if r.mending.busy {
+		t.Error("mended anew for the scale")
+	}
+	r.settle()
+	if r.model.piece != was.piece {
+		t.Error("another piece for another scale")
+	}
+	r.mendSet("smoothing", func(m *mend.Settings) { m.Smooth = 0.5 })
+	r.mendedOnce()
+	smooth := r.model
+	if smooth.piece == was.piece {
+		t.Error("nothing was smoothed")
+	}
+	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 2; return s })
+	r.Rest()
+	if !r.mending.busy {
+		t.Error("half a millimetre is another depth at another scale, but nothing is mended")
+	}
+	r.mendedOnce()
+}
+
+func TestSawingUndoAndRedo(t *testing.T) {
+	r := newRig(t, bowl())
+	r.mendedOnce()
+	r.settle()
+	whole, weight := r.model.piece, r.figures.Totals.WeightKg
+	high := r.standing.Height()
+	r.mendSet("sawn at", func(m *mend.Settings) { *m = mend.Settings{Saw: r.model.piece.SawBase(r.session.Settings(), 20)} })
+	if saw, ok := r.toSaw(); !ok || !saw.On {
+		t.Error("it is not shown where the saw will go")
+	}
+	if !r.stale() {
+		t.Error("figures of the piece before pass for those of the sawn one")
+	}
+	r.mendedOnce()
+	r.settle()
+	sawn := r.model.piece
+	if got := high - r.standing.Height(); math.Abs(got-20) > 0.3 || !sawn.Solid() || r.figures.Totals.WeightKg >= weight {
+		t.Errorf("sawn off %v mm, solid %v, %v kg of %v", got, sawn.Solid(), r.figures.Totals.WeightKg, weight)
+	}
+	r.run("undo")
+	if r.model.piece != whole || r.mending.busy {
+		t.Error("undo does not bring the piece back at once")
+	}
+	r.drain()
+	r.run("redo")
+	if r.model.piece != sawn || r.mending.busy || r.model.grid == nil {
+		t.Error("redo does not bring the sawn piece back at once, with its hollow")
+	}
+	r.settle()
+}
+
+// A mending that is called off leaves the piece as it was, and waits for the maker's word.
+func TestMendingCalledOff(t *testing.T) {
+	r := newRig(t, bowl())
+	r.mendedOnce()
+	r.settle()
+	was := r.model.piece
+	r.mendSet("smoothing", func(m *mend.Settings) { m.Smooth = 0.7 })
+	r.run("cancel")
+	if r.mending.busy || r.model.piece != was || r.mending.fault == "" {
+		t.Fatalf("busy %v, fault %q", r.mending.busy, r.mending.fault)
+	}
+	r.wall(12)
+	r.Rest()
+	r.settle()
+	if r.mending.busy || r.model.piece != was || r.figures.For.Wall != 12 {
+		t.Error("it does not stay called off")
+	}
+	r.run("mend")
+	r.mendedOnce()
+	if r.model.piece == was || r.mending.fault != "" {
+		t.Error("asked again, it is not mended")
+	}
+}
+
+func TestGoingToAFinding(t *testing.T) {
+	r := newRig(t, bowl())
+	r.mendedOnce()
+	r.settle()
+	r.until("it is looked over", func() bool { return r.survey != nil && r.survey.Crossings })
+	r.Go(1)
+	r.settle()
+	f := r.survey.List[0]
+	at := r.look.place.Placement.Apply(f.At)
+	out := r.survey.Loops[0].Normal
+	c := r.camera
+	to := geom.Vec{X: math.Cos(c.Elevation) * math.Cos(c.Azimuth), Y: math.Cos(c.Elevation) * math.Sin(c.Azimuth), Z: math.Sin(c.Elevation)}
+	if got := to.Dot(r.look.place.Placement.Turn.Apply(out)); got < 0.999 {
+		t.Errorf("the hole faces the viewer by a cosine of %v", got)
+	}
+	// What lies in the middle of the picture is the place.
+	r.picking.what = "measure"
+	mid := r.look.Size()
+	r.clickLook(fyne.NewPos(mid.Width/2, mid.Height/2))
+	r.until("the click is answered", func() bool { return r.picking.ask.serial == 0 })
+	hit := r.look.place.Placement.Apply(r.picking.points[0])
+	if d := hit.Sub(at); d.Sub(to.Scale(d.Dot(to))).Len() > 1 {
+		t.Errorf("in the middle lies %v, the place is %v", hit, at)
+	}
+	if r.state().Finding != 1 {
+		t.Error("the card does not know where the view is")
+	}
+}
+
+func TestStandingOnThreePoints(t *testing.T) {
+	r := newRig(t, job.NewPiece("box", solidtest.Box(120, 80, 100), mesh.Raw{}))
+	r.run("floor")
+	for _, p := range []geom.Vec{{X: 0, Y: 0, Z: 0}, {X: 0, Y: 80, Z: 0}, {X: 0, Y: 0, Z: 100}} {
+		r.gather(p, 3)
+	}
+	r.standOnThree()
+	r.settle()
+	if got := r.figures.Size.Z; math.Abs(got-120) > 0.1 {
+		t.Errorf("on its side the box is %v high, want 120", got)
+	}
+	if low := r.standing.Placed.Placement.Apply(geom.Vec{}).Z; math.Abs(low) > 0.01 {
+		t.Errorf("the picked points stand %v above the floor", low)
+	}
+	was := r.session.Settings().Turn
+	for _, p := range []geom.Vec{{}, {X: 50}, {X: 100, Y: 0.1}} {
+		r.gather(p, 3)
+	}
+	r.standOnThree()
+	if r.session.Settings().Turn != was || !strings.Contains(r.margin.words.Text(), "line") {
+		t.Error("three points in a line turned the piece")
+	}
+}
+
+func TestSawingAtAPickedPlace(t *testing.T) {
+	r := newRig(t, job.NewPiece("box", solidtest.Box(120, 80, 100), mesh.Raw{}))
+	r.mendedOnce()
+	r.run("saw")
+	at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(r.look.Size().Width/2, r.look.Size().Height*0.6)}}
+	r.look.MouseDown(at)
+	r.look.MouseUp(at)
+	r.until("the saw is set", func() bool { return r.session.Settings().Mend.Saw.On })
+	height := r.model.piece.SawnAt(r.session.Settings())
+	r.mendedOnce()
+	r.settle()
+	if got := r.figures.Size.Z; height < 5 || math.Abs(100-height-got) > 0.05 {
+		t.Errorf("sawn at %v, it is %v high", height, got)
+	}
+}
+
+// Work is kept while the hand rests, offered at the next start and gone after a clean end.
+func TestUnsavedWorkSurvives(t *testing.T) {
+	r := newRig(t, ring())
+	dir := filepath.Join(t.TempDir(), "state")
+	r.o.State, r.kept.path = dir, keptPath(dir, os.Getpid())
+	r.keepWork()
+	if r.loops.keep.Busy() {
+		t.Error("nothing has been done, but it is kept")
+	}
+	r.wall(31)
+	r.Rest()
+	r.until("the work is kept", func() bool { _, err := os.Stat(r.kept.path); return err == nil && !r.loops.keep.Busy() })
+	if got := leftBehind(dir); len(got) != 0 {
+		t.Errorf("work of a running program is offered: %v", got)
+	}
+	const gone = 1 << 30 // no process has this number
+	left := keptPath(dir, gone)
+	if err := os.Rename(r.kept.path, left); err != nil {
+		t.Fatal(err)
+	}
+	r.run("undo")
+	r.Rest()
+	r.offer()
+	if r.win.Canvas().Overlays().Top() == nil {
+		t.Fatal("nothing is offered")
+	}
+	r.page.Hide()
+	r.loops.keep.Drop()
+	r.loops.keep.Wait()
+	r.takeUp(left)
+	r.until("it is taken up", func() bool { return r.session.Settings().Wall == 31 })
+	if r.path != "" || len(r.app.Preferences().StringList(prefRecent)) != 0 {
+		t.Errorf("the keeping place passes for the maker's own file: %q", r.path)
+	}
+	if _, err := os.Stat(r.kept.path); err != nil || !r.kept.anew {
+		t.Error("work that was taken up is not kept any more")
+	}
+	job1 := filepath.Join(t.TempDir(), "hare.grainstack")
+	r.saveTo(job1)
+	if _, err := os.Stat(r.kept.path); err == nil {
+		t.Error("saved work is still kept as unsaved")
+	}
+	if r.session.Dirty() || r.path != job1 {
+		t.Errorf("dirty %v, path %q", r.session.Dirty(), r.path)
+	}
+}
+
+// While dragging is slow the pictures are smaller; at rest, and where something is picked, they are whole.
+func TestSlowDragsAreDrawnSmaller(t *testing.T) {
+	r := newRig(t, ring())
+	p := workers{r.o.Catalogue, r.letters}.painter()
+	a := lookAsk{model: r.model, settings: r.session.Settings(), sight: picture.Sight{Camera: firstCamera(), Size: image.Pt(200, 160)}, quick: true}
+	width := func() int {
+		out, err := p.draw(context.Background(), a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer out.frame.Release()
+		return out.frame.Image.Rect.Dx()
+	}
+	p.slow = true
+	if got := width(); got != 150 || !p.slow {
+		t.Errorf("dragged slowly: %d wide, want 150", got)
+	}
+	a.pick.serial = 1
+	if got := width(); got != 200 {
+		t.Errorf("picking: %d wide, want 200", got)
+	}
+	p.slow, a.quick, a.pick.serial = true, false, 0
+	if got := width(); got != 200 {
+		t.Errorf("at rest: %d wide, want 200", got)
+	}
+}

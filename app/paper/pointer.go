@@ -1,0 +1,78 @@
+package paper
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+var (
+	_ fyne.Tappable      = (*Pointer)(nil)
+	_ fyne.Focusable     = (*Pointer)(nil)
+	_ desktop.Cursorable = (*Pointer)(nil)
+)
+
+// A Pointer is a wrapping sentence, red at first, that leads somewhere: by a click, or by Enter while it has the focus.
+type Pointer struct {
+	widget.BaseWidget
+	label  *widget.Label
+	tapped func()
+}
+
+// NewPointer is a pointer that runs tapped.
+func NewPointer(text string, tapped func()) *Pointer {
+	p := &Pointer{label: Sentence(Red), tapped: tapped}
+	p.label.SetText(text)
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// InInk writes the sentence in ink: it leads somewhere, but nothing is the matter there.
+func (p *Pointer) InInk() *Pointer {
+	p.label.Importance = widget.MediumImportance
+	return p
+}
+
+// Text is what is written.
+func (p *Pointer) Text() string { return p.label.Text }
+
+// Say writes something else; nothing is drawn again where nothing changes.
+func (p *Pointer) Say(text string) {
+	if p.label.Text != text {
+		p.label.SetText(text)
+	}
+}
+
+// Here sets the sentence apart from its neighbours while the view is at its place.
+func (p *Pointer) Here(here bool) {
+	if p.label.TextStyle.Bold != here {
+		p.label.TextStyle.Bold = here
+		p.label.Refresh()
+	}
+}
+
+// Tapped follows the pointer.
+func (p *Pointer) Tapped(*fyne.PointEvent) { p.tapped() }
+
+// FocusGained shows that Enter follows this one.
+func (p *Pointer) FocusGained() { p.Here(true) }
+
+// FocusLost ends that.
+func (p *Pointer) FocusLost() { p.Here(false) }
+
+// TypedRune is not used.
+func (p *Pointer) TypedRune(rune) {}
+
+// TypedKey follows the pointer on Enter and the space bar.
+func (p *Pointer) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		p.tapped()
+	}
+}
+
+// Cursor is a hand.
+func (p *Pointer) Cursor() desktop.Cursor { return desktop.PointerCursor }
+
+// CreateRenderer is the toolkit's.
+func (p *Pointer) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.label) }

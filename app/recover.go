@@ -1,0 +1,159 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+)
+
+// Work that has not been saved is kept in a folder of the program's own while the hand rests, under the number of the process,
+// and taken away when the window is closed: what is found there at the next start was left by a program that came to a bad end.
+
+// keeping is where the work of this sitting is kept.
+type keeping struct {
+	path string // "" where nothing is to be kept
+	anew bool   // taken up from an earlier sitting: unsaved from the start
+}
+
+const (
+	keptBefore = "unsaved-"
+	keptAfter  = ".grainstack"
+	keepAfter  = 300 * time.Millisecond // the hand has to rest so long
+)
+
+// keptPath is where work of a process is kept in a folder.
+func keptPath(dir string, process int) string {
+	if dir == "" {
+		return ""
+	}
+	return filepath.Join(dir, keptBefore+strconv.Itoa(process)+keptAfter)
+}
+
+type keepAsk struct {
+	path     string
+	piece    *job.Piece
+	settings job.Settings
+}
+
+// keepWork keeps what has not been saved.
+func (w *window) keepWork() {
+	if w.kept.path == "" || w.model == nil || !w.session.Dirty() && !w.kept.anew {
+		return
+	}
+	w.loops.keep.Ask(keepAsk{w.kept.path, w.model.piece, w.session.Settings()})
+}
+
+// keepJob writes the work down, wholly or not at all.
+func keepJob(ctx context.Context, a keepAsk) (struct{}, error) {
+	if err := rest(ctx, keepAfter); err != nil {
+		return struct{}{}, err
+	}
+	if err := os.MkdirAll(filepath.Dir(a.path), 0o700); err != nil {
+		return struct{}{}, err
+	}
+	return struct{}{}, job.Save(a.path, a.piece, a.settings)
+}
+
+// jobKept says so where the work could not be kept.
+func (w *window) jobKept(_ keepAsk, _ struct{}, err error) {
+	if err != nil && w.margin.words.Text() == "" {
+		w.margin.hint("Unsaved work can't be kept for the case of a crash: " + err.Error())
+	}
+	if err == nil {
+		w.trace.line("what=kept")
+	}
+}
+
+// forget takes what was kept away: it was saved, or the maker has left it.
+func (w *window) forget() {
+	w.loops.keep.Drop()
+	w.loops.keep.Wait()
+	w.kept.anew = false
+	if w.kept.path != "" {
+		os.Remove(w.kept.path)
+	}
+}
+
+// leftBehind are the jobs in a folder that no running program keeps, the newest first.
+func leftBehind(dir string) []string {
+	all, _ := filepath.Glob(filepath.Join(dir, keptBefore+"*"+keptAfter))
+	all = slices.DeleteFunc(all, func(path string) bool {
+		name := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(path), keptBefore), keptAfter)
+		n, err := strconv.Atoi(name)
+		return err != nil || n == os.Getpid() || running(n)
+	})
+	slices.SortFunc(all, func(a, b string) int { return keptAt(b).Compare(keptAt(a)) })
+	return all
+}
+
+func keptAt(path string) time.Time {
+	info, err := os.Stat(path)
+	if err != nil {
+		return time.Time{}
+	}
+	return info.ModTime()
+}
+
+// running reports whether there is a process of that number.
+func running(process int) bool {
+	p, err := os.FindProcess(process)
+	if err != nil {
+		return false
+	}
+	defer p.Release()
+	return runtime.GOOS == "windows" || p.Signal(syscall.Signal(0)) == nil // there, finding it is enough
+}
+
+// offer asks whether to take up the newest work that was left behind; older work comes up at later starts.
+func (w *window) offer() {
+	if w.o.State == "" {
+		return
+	}
+	left := leftBehind(w.o.State)
+	if len(left) == 0 {
+		return
+	}
+	text := fmt.Sprintf("Grainstack came to an end without being closed. What you had chosen until %s was kept, though it had not been saved.\n\nTake it up where you left it?",
+		keptAt(left[0]).Format("2 January 15:04"))
+	label := paper.Sentence(paper.Ink)
+	label.SetText(text)
+	d := dialog.NewCustomWithoutButtons("Unsaved work", label, w.win)
+	button := func(words string, do func()) *widget.Button {
+		return widget.NewButton(words, func() {
+			d.Hide()
+			do()
+		})
+	}
+	take := button("Take it up", func() { w.takeUp(left[0]) })
+	take.Importance = widget.HighImportance
+	d.SetButtons([]fyne.CanvasObject{
+		button("Throw it away", func() { os.Remove(left[0]) }),
+		button("Ask again at the next start", func() {}), // as Escape does
+		take,
+	})
+	d.Resize(fyne.NewSize(500, 230))
+	w.show(d)
+}
+
+// takeUp opens work that was left behind and keeps it as this sitting's own.
+func (w *window) takeUp(path string) {
+	if err := os.Rename(path, w.kept.path); err != nil {
+		w.tell(err)
+		return
+	}
+	w.open(w.kept.path)
+}

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"time"
+
+	"grainstack/app/files"
+	"grainstack/assets"
+	"grainstack/render/book"
+	"grainstack/render/draw"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A makeFlags is what only make asks for.
+type makeFlags struct {
+	out, only, paper string
+	list, inches     bool
+}
+
+func bindMake(set *flag.FlagSet) *makeFlags {
+	f := &makeFlags{}
+	set.StringVar(&f.out, "out", "", "`DIR` to write all files to; it is replaced as a whole or not at all")
+	set.StringVar(&f.only, "only", "", "`KINDS` of files with commas between them: layers, panels, outlines, lists, pictures, book")
+	set.StringVar(&f.paper, "paper", "a4", "`SIZE` of the pages: a4 or letter")
+	set.BoolVar(&f.list, "list", false, "only name the files that would be written")
+	set.BoolVar(&f.inches, "inches", false, "print lengths in inches")
+	return f
+}
+
+// page is the paper that the flags name.
+func (f *makeFlags) page() (book.Paper, error) {
+	switch f.paper {
+	case "a4", "A4":
+		return book.A4, nil
+	case "letter", "Letter":
+		return book.Letter, nil
+	}
+	return book.A4, &usageError{fmt.Sprintf("the paper is a4 or letter, not %q", f.paper)}
+}
+
+// makeFiles writes everything that the workshop needs of a piece or a job.
+func makeFiles(ctx context.Context, args []string, out io.Writer) error {
+	set := newFlags("make")
+	stackWords, own := bindStack(set), bindMake(set)
+	words, err := parse(set, args)
+	if err != nil {
+		return err
+	}
+	if own.out == "" {
+		return &usageError{"name the folder to write to with -out DIR"}
+	}
+	kinds, err := files.ParseKinds(own.only)
+	if err != nil {
+		return &usageError{err.Error()}
+	}
+	page, err := own.page()
+	if err != nil {
+		return err
+	}
+	name, err := onePiece(words)
+	if err != nil {
+		return err
+	}
+	b, err := open(ctx, name, stackWords)
+	if err != nil {
+		return err
+	}
+	w, err := own.work(ctx, b, page)
+	if err != nil {
+		return err
+	}
+	all, err := files.List(w, kinds)
+	if err != nil {
+		return err
+	}
+	if own.list {
+		return listFiles(own.out, all, out)
+	}
+	written, err := files.Write(ctx, w, own.out, all, nil)
+	if err != nil {
+		return err
+	}
+	bytes := int64(0)
+	for _, f := range written {
+		bytes += f.Bytes
+	}
+	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB\n", own.out, len(written), float64(bytes)/1e6)
+	return err
+}
+
+// listFiles names the files, and those that would replace another.
+func listFiles(dir string, all []files.File, out io.Writer) error {
+	planned, err := files.Preview(dir, all)
+	if err != nil {
+		return err
+	}
+	for i, p := range planned {
+		note := ""
+		if p.Replaces {
+			note = " (replaces the one there)"
+		}
+		if _, err := fmt.Fprintf(out, "%s: %s%s\n", p.Name, all[i].Does, note); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// work settles the figures and works out the workshop.
+func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper) (files.Work, error) {
+	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	if err != nil {
+		return files.Work{}, err
+	}
+	fig, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
+	if err != nil {
+		return files.Work{}, err
+	}
+	shop, err := job.NewWorkshop(ctx, b.standing, fig, b.places, b.catalogue, nil)
+	if err != nil {
+		return files.Work{}, err
+	}
+	w := files.Work{
+		Standing: b.standing, Figures: fig, Workshop: shop, Catalogue: b.catalogue, Fonts: fs.FS(assets.FS), Letters: letters,
+		Paper: page, Date: time.Now().Format("2 January 2006"),
+	}
+	if f.inches {
+		w.Units = unit.Inch
+	}
+	return w, nil
+}

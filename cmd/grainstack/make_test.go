@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/job"
+	"grainstack/slicing/solidtest"
+)
+
+func runMake(args ...string) (string, error) {
+	var out bytes.Buffer
+	err := run(context.Background(), append([]string{"make"}, args...), &out)
+	return out.String(), err
+}
+
+// TestMakeWritesWhatIsAskedFor of a piece, and what it names beforehand.
+func TestMakeWritesWhatIsAskedFor(t *testing.T) {
+	piece := write(t, "block.stl", solidtest.Box(200, 150, 64))
+	dir := filepath.Join(t.TempDir(), "out")
+	words, err := runMake(piece, "-out", dir, "-wall", "0", "-only", "lists,layers", "-list")
+	if err != nil || !strings.Contains(words, "layers/layer-04.stl") || strings.Contains(words, "outlines/") {
+		t.Fatalf("%v: %s", err, words)
+	}
+	if _, err := os.Stat(dir); !os.IsNotExist(err) {
+		t.Error("naming the files has written something")
+	}
+	if _, err := runMake(piece, "-out", dir, "-wall", "0", "-only", "lists,layers"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "layers", "layer-04.stl")); err != nil {
+		t.Error(err)
+	}
+	if words, err = runMake(piece, "-out", dir, "-wall", "0", "-only", "lists", "-list"); err != nil || !strings.Contains(words, "replaces") {
+		t.Errorf("%v: %s", err, words)
+	}
+	for _, wrong := range [][]string{{piece}, {piece, "-out", dir, "-only", "toys"}, {piece, "-out", dir, "-paper", "a3"}, {"-out", dir}} {
+		var usage *usageError
+		if _, err := runMake(wrong...); !errors.As(err, &usage) {
+			t.Errorf("%v: %v", wrong, err)
+		}
+	}
+}
+
+// TestMakeTakesTheLayoutOfAJob: a part that the maker has locked lies there in the files.
+func TestMakeTakesTheLayoutOfAJob(t *testing.T) {
+	ctx := context.Background()
+	c, err := catalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := job.OpenPiece(ctx, write(t, "block.stl", solidtest.Box(200, 150, 64)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := job.Default(c)
+	s.Wall = 0
+	st, err := job.Stand(ctx, p, s.Stand())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := job.Settle(ctx, st, s, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	number, at, ok := w.Layout.Find(w.Parts[0].ID)
+	if !ok {
+		t.Fatal("layer 1 lies nowhere")
+	}
+	at.Locked = true
+	at.At.X += 0.125
+	places, err := w.Put(number, at)
+	if err != nil {
+		at.At.X -= 0.25
+		if places, err = w.Put(number, at); err != nil {
+			t.Fatal(err)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "block.grainstack")
+	if err := (job.Job{Piece: p, Settings: s, Places: places}).Save(path, true); err != nil {
+		t.Fatal(err)
+	}
+	r := reportOf(t, path)
+	first := r["panels"].([]any)[number-1].(map[string]any)["parts"].([]any)
+	found := false
+	for _, q := range first {
+		part := q.(map[string]any)
+		found = found || part["layer"] == 1.0 && math.Abs(part["x_mm"].(float64)-at.At.X) < 1e-9
+	}
+	if !found {
+		t.Errorf("layer 1 does not lie at %v: %v", at.At, first)
+	}
+}
+
+// TestReportOfTheWorkshop: a block of 200 × 150 × 64 mm tips at atan(75 / 32) (statics), its three joints take the glue of
+// 300 cm² each, and four layers of it go on one panel.
+func TestReportOfTheWorkshop(t *testing.T) {
+	r := reportOf(t, write(t, "block.stl", solidtest.Box(200, 150, 64)), "-wall", "0")
+	near(t, "tip", number(t, r, "balance", "tip_deg"), math.Atan2(75, 32)*180/math.Pi, 1e-3)
+	com := r["balance"].(map[string]any)["com_mm"].([]any)
+	if z := com[2].(float64); math.Abs(z-32) > 0.01 {
+		t.Errorf("centre of mass at %v", com)
+	}
+	joints := r["joints"].([]any)
+	if len(joints) != 3 || len(r["glue_up"].([]any)) != 3 {
+		t.Fatalf("%d joints, %d pressings", len(joints), len(r["glue_up"].([]any)))
+	}
+	for _, j := range joints {
+		near(t, "joint", number(t, j.(map[string]any), "area_cm2"), 300, 1e-6)
+		near(t, "pins", number(t, j.(map[string]any), "pins"), 2, 0)
+	}
+	panels := r["panels"].([]any)
+	parts := 0
+	for _, p := range panels {
+		parts += len(p.(map[string]any)["parts"].([]any))
+	}
+	if parts != 4 || number(t, r, "boards", "count") != 1 {
+		t.Errorf("%d parts, boards %v", parts, r["boards"])
+	}
+}

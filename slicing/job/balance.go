@@ -1,0 +1,132 @@
+package job
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/glue"
+	"grainstack/slicing/stock"
+)
+
+// A Balance says how the finished piece stands on the floor.
+type Balance struct {
+	glue.Body
+	glue.Balance
+	Stands bool // false where it stands on a point or an edge: TipDeg means nothing then
+}
+
+// order plans the glue-up of the layers.
+func (w *Workshop) order(st *Standing, g stock.Glue, density float64, clamp glue.Clamp) {
+	layers := make([]glue.Layer, len(w.Figures.Layers))
+	joints := make([]glue.Joint, len(w.Joints))
+	for i := range w.Figures.Layers {
+		l := &w.Figures.Layers[i]
+		layers[i] = glue.Layer{
+			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * density * gramPerMm3, Centre: w.Figures.centre(st, l),
+			Size: l.Size, Parts: len(w.partsAt(l.Number)),
+		}
+	}
+	for i, j := range w.Joints {
+		joints[i] = j.Joint
+	}
+	w.GlueUp = glue.Order(layers, joints, glue.Rules{Glue: g, Clamp: clamp})
+	for _, f := range w.GlueUp.Findings {
+		w.Cautions = append(w.Cautions, Caution{Layer: f.Layer, Text: f.Text})
+	}
+}
+
+// gramPerMm3 times a density in kg/m³ is the density in g/mm³.
+const gramPerMm3 = 1e-6
+
+// moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
+func (f *Figures) moment(st *Standing, l *Layer) geom.Vec {
+	m := st.Profile.Moment(l.Bottom, l.Top)
+	if !(l.Core > 0) {
+		return m
+	}
+	if f.For.Core == Straight {
+		at, _ := l.Pocket.Centroid()
+		return m.Sub(geom.Vec{X: at.X, Y: at.Y, Z: (l.PocketBottom + l.PocketTop) / 2}.Scale(l.Core))
+	}
+	core := st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)
+	if l.Shut > 0 {
+		core = core.Scale(l.Core / (l.Core + l.Shut))
+	}
+	return m.Sub(core)
+}
+
+// centre is that of the wood of a layer.
+func (f *Figures) centre(st *Standing, l *Layer) geom.Vec {
+	if !(l.Wood > 0) {
+		return geom.Vec{Z: (l.Bottom + l.Top) / 2}
+	}
+	return f.moment(st, l).Scale(1 / l.Wood)
+}
+
+// easily is a tilt at which a piece that is touched falls over, degrees (common practice, no source).
+const easily = 10.0
+
+// footing is how high above the floor what touches it may lie, mm: sanding the base flat takes as much.
+const footing = 0.3
+
+// stand works out the balance of the finished piece: wood less hollow, and dry glue at the joints.
+func (w *Workshop) stand(ctx context.Context, st *Standing, c *stock.Catalogue) error {
+	b, _ := w.For.BoardIn(c)
+	var moment geom.Vec
+	mass := 0.0
+	for i := range w.Figures.Layers {
+		l := &w.Figures.Layers[i]
+		mass += l.Wood * b.Density * gramPerMm3
+		moment = moment.Add(w.Figures.moment(st, l).Scale(b.Density * gramPerMm3))
+	}
+	for i := range w.Joints {
+		j := &w.Joints[i]
+		mass += j.DryG
+		moment = moment.Add(j.centre().Scale(j.DryG))
+	}
+	base, err := footprint(ctx, st)
+	if err != nil {
+		return err
+	}
+	body := glue.Body{MassG: mass, Base: base}
+	if mass > 0 {
+		body.Centre = moment.Scale(1 / mass)
+	}
+	standing, ok := body.Stand()
+	w.Balance = Balance{body, standing, ok}
+	switch {
+	case !ok:
+		w.caution(1, "The piece touches the floor on a point or an edge only and doesn't stand by itself: saw its base flat, or give it a foot.")
+	case standing.Margin < 0:
+		w.caution(1, "The piece falls over: its centre of mass lies %.1f mm outside of what it stands on. Turn it, widen its base, or leave more wood low down.", -standing.Margin)
+	case standing.TipDeg < easily:
+		w.caution(1, "The piece falls over when it is tilted by %.1f degrees: widen its base, or leave more wood low down.", standing.TipDeg)
+	}
+	return nil
+}
+
+// centre is the middle of a joint's area.
+func (j *Joint) centre() geom.Vec {
+	at, _ := j.Lower.Centroid()
+	area := j.Lower.Area()
+	if core := j.LowerCore; len(core) > 0 {
+		if hollow, ok := core.Centroid(); ok && area > core.Area() {
+			at = at.Scale(area).Sub(hollow.Scale(core.Area())).Scale(1 / (area - core.Area()))
+		}
+	}
+	return geom.Vec{X: at.X, Y: at.Y, Z: j.Z}
+}
+
+// footprint is what touches the floor: the flat underside, or where there is none, what lies within the thickness that making
+// it flat would take.
+func footprint(ctx context.Context, st *Standing) (geom.Region, error) {
+	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(footing, st.Height()/100)})
+	if err != nil {
+		return nil, err
+	}
+	if cuts[0].Region.Area() > 0 {
+		return cuts[0].Region, nil
+	}
+	return cuts[1].Region, nil
+}

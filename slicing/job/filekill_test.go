@@ -1,0 +1,203 @@
+package job_test
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/solidtest"
+)
+
+// childJob names, in the environment, the job that the killed process saves.
+const childJob = "GRAINSTACK_TEST_JOB"
+
+// bigJob is a job of some hundred kilobytes whose places all tell which one it is.
+func bigJob(t *testing.T, p *job.Piece, which int) job.Job {
+	s := job.Default(catalogue(t))
+	s.Wall = float64(10 + which)
+	j := job.Job{Piece: p, Settings: s}
+	for i := range 2000 {
+		j.Places.Parts = append(j.Places.Parts, job.Place{Panel: 1 + which, Placed: panel.Placed{Part: panel.ID{Layer: i + 1}, At: geom.Vec2{X: float64(which)}}})
+	}
+	return j
+}
+
+// TestChildSaves is the process that TestSaveKilled kills.
+func TestChildSaves(t *testing.T) {
+	path := os.Getenv(childJob)
+	if path == "" {
+		t.Skip("only for TestSaveKilled")
+	}
+	p, err := job.OpenPiece(context.Background(), filepath.Join(filepath.Dir(path), "ball.stl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	jobs := []job.Job{bigJob(t, p, 0), bigJob(t, p, 1)}
+	for i := 0; ; i++ {
+		if err := jobs[i%2].Save(path, false); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestSaveKilled: killed at any moment, 50 times, the job is one of the two that were saved, wholly.
+func TestSaveKilled(t *testing.T) {
+	c := catalogue(t)
+	dir := t.TempDir()
+	path := filepath.Join(dir, "job.grainstack")
+	writeSTL(t, filepath.Join(dir, "ball.stl"), solidtest.Sphere(40, 500))
+	want := []job.Job{bigJob(t, nil, 0), bigJob(t, nil, 1)}
+	random := rand.New(rand.NewPCG(3, 4))
+	whole := 0
+	for range 50 {
+		child := exec.Command(os.Args[0], "-test.run=^TestChildSaves$")
+		child.Env = append(os.Environ(), childJob+"="+path)
+		if err := child.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(30+random.IntN(150)) * time.Millisecond)
+		if err := child.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		_ = child.Wait() // says that it was killed
+		text, err := os.ReadFile(path)
+		if os.IsNotExist(err) {
+			continue
+		}
+		whole++
+		f, err := job.Open(context.Background(), path, "", c)
+		if err != nil {
+			t.Fatalf("a job of %d bytes can't be opened: %v", len(text), err)
+		}
+		which := int(f.Settings.Wall) - 10
+		if !reflect.DeepEqual(f.Places, want[which].Places) {
+			t.Fatal("the job is a mixture")
+		}
+	}
+	if whole < 10 {
+		t.Errorf("only %d of 50 jobs were saved at all: the test looked at too little", whole)
+	}
+}
+
+// TestWholeJobComesBack: places, trials and minutes as well.
+func TestWholeJobComesBack(t *testing.T) {
+	c, dir := catalogue(t), t.TempDir()
+	j := bigJob(t, job.Demo(), 1)
+	j.Places = j.Places.WithTabs(panel.ID{Layer: 2, Part: 1}, []geom.Vec2{{X: 3, Y: 4}}).WithPins(3, []geom.Vec2{{X: 1}}).
+		WithSplit(job.Split{Part: panel.ID{Layer: 4}, B: geom.Vec2{Y: 1}})
+	j.Trials = []job.Trial{{Name: "thin", Settings: job.Default(c)}}
+	j.Minutes = []hours.Record{{Machine: "middle", Layer: 3, Reckoned: 20, Took: 23}}
+	path := filepath.Join(dir, "a.grainstack")
+	if err := j.Save(path, false); err != nil {
+		t.Fatal(err)
+	}
+	back, err := job.Open(context.Background(), path, "", c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(back.Places, j.Places) || !reflect.DeepEqual(back.Trials, j.Trials) || !reflect.DeepEqual(back.Minutes, j.Minutes) || back.Settings != j.Settings {
+		t.Error("the job came back as another")
+	}
+}
+
+// TestOlderJob: a job of version 1 has no shop and gets the usual one.
+func TestOlderJob(t *testing.T) {
+	c, dir := catalogue(t), t.TempDir()
+	path := filepath.Join(dir, "old.grainstack")
+	if err := job.Save(path, job.Demo(), job.Default(c)); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	old := strings.Replace(string(text), `"grainstack_job": 2`, `"grainstack_job": 1`, 1)
+	from, to := strings.Index(old, `"Shop": {`), strings.Index(old, `"places"`)
+	old = strings.TrimRight(strings.TrimSpace(old[:from]), ",") + "},\n" + old[to:]
+	if err := os.WriteFile(path, []byte(old), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	j, err := job.Open(context.Background(), path, "", c)
+	if err != nil || j.Settings != job.Default(c) {
+		t.Errorf("%v; shop %+v", err, j.Settings.Shop)
+	}
+}
+
+// TestMovedPiece is found beside the job by its content, or where the maker says; another file is refused.
+func TestMovedPiece(t *testing.T) {
+	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	at := filepath.Join(dir, "ball.stl")
+	writeSTL(t, at, solidtest.Sphere(40, 500))
+	p, err := job.OpenPiece(ctx, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "ball.grainstack")
+	if err := job.Save(path, p, job.Default(c)); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(at, filepath.Join(dir, "renamed.stl")); err != nil {
+		t.Fatal(err)
+	}
+	if j, err := job.Open(ctx, path, "", c); err != nil || filepath.Base(j.Piece.File) != "renamed.stl" {
+		t.Errorf("a renamed piece is not found: %v", err)
+	}
+	away := filepath.Join(t.TempDir(), "away.stl")
+	if err := os.Rename(filepath.Join(dir, "renamed.stl"), away); err != nil {
+		t.Fatal(err)
+	}
+	var moved *job.MovedError
+	if _, err := job.Open(ctx, path, "", c); !errors.As(err, &moved) || moved.Piece != at || moved.Changed {
+		t.Errorf("a piece that is gone: %v", err)
+	}
+	if j, err := job.Open(ctx, path, away, c); err != nil || j.Piece.File != away {
+		t.Errorf("the piece is not taken from where the maker says: %v", err)
+	}
+	other := filepath.Join(dir, "other.stl")
+	writeSTL(t, other, solidtest.Sphere(41, 500))
+	if _, err := job.Open(ctx, path, other, c); !errors.As(err, &moved) || !moved.Changed {
+		t.Errorf("another piece is taken: %v", err)
+	}
+}
+
+// TestPieceGoesWithTheJob: the copy in the job's folder is used once the original is gone, and a file of the same name is
+// left alone.
+func TestPieceGoesWithTheJob(t *testing.T) {
+	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	at := filepath.Join(t.TempDir(), "ball.stl")
+	writeSTL(t, at, solidtest.Sphere(40, 500))
+	p, err := job.OpenPiece(ctx, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mine := filepath.Join(dir, "ball.stl")
+	if err := os.WriteFile(mine, []byte("another"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "ball.grainstack")
+	for range 2 {
+		if err := (job.Job{Piece: p, Settings: job.Default(c)}).Save(path, true); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Remove(at); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := job.Open(ctx, path, "", c); err != nil {
+		t.Errorf("the copy is not found: %v", err)
+	}
+	if text, _ := os.ReadFile(mine); string(text) != "another" {
+		t.Error("the maker's own file was written over")
+	}
+}

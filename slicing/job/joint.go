@@ -1,0 +1,327 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/glue"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// A Joint is the glued face between two layers, with its pins.
+type Joint struct {
+	glue.Joint
+	Z     float64 // mm above the floor
+	Pins  []panel.Pin
+	Depth float64 // of the pins into either layer, mm
+
+	// Lower and Upper are the sections just below and just above, LowerCore and UpperCore the hollows there.
+	Lower, Upper, LowerCore, UpperCore geom.Region
+}
+
+// leastSkin is the least wood between the end of a pin and the layer's other face, mm (common practice, no source).
+const leastSkin = 3.0
+
+// pinDepth is how deep pins go into either layer of a joint, mm; 0 where they have no room.
+func (w *Workshop) pinDepth(below, above *Layer) float64 {
+	room := math.Min(below.Top-below.Bottom, above.Top-above.Bottom) - leastSkin
+	d := math.Min(w.For.Shop.PinDepth, room)
+	if d < w.For.Shop.PinDiameter/2 {
+		return 0
+	}
+	return d
+}
+
+// join works out the joints, their pins and the order of gluing.
+func (w *Workshop) join(ctx context.Context, st *Standing, c *stock.Catalogue) error {
+	f := w.Figures
+	n := len(f.Layers) - 1
+	if n > 0 {
+		if err := w.sections(ctx, st); err != nil {
+			return err
+		}
+	}
+	contacts := make([]glue.Contact, max(n, 0))
+	for i := range contacts {
+		l := &f.Layers[i+1]
+		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Rim: jointRim(&f.Layers[i], l)}
+	}
+	err := par.Spans(ctx, n, 1, func(i, _ int) { contacts[i].Pairs = w.pairs(i, contacts[i].Area) })
+	if err != nil {
+		return err
+	}
+	b, _ := w.For.BoardIn(c)
+	g, _ := w.For.GlueIn(c)
+	h := w.For.Shop
+	clamp := glue.Clamp{ForceN: h.ClampForceN, Opening: h.ClampOpens, Count: h.Clamps}
+	for i, j := range glue.Join(contacts, g, b.Density, clamp) {
+		w.Joints[i].Joint = j
+	}
+	if err := w.pin(ctx, st); err != nil {
+		return err
+	}
+	w.order(st, g, b.Density, clamp)
+	return nil
+}
+
+// jointRim is the narrower rim of two neighbours, 0 where neither is known.
+func jointRim(a, b *Layer) float64 {
+	if a.Rim == 0 || b.Rim == 0 {
+		return math.Max(a.Rim, b.Rim)
+	}
+	return math.Min(a.Rim, b.Rim)
+}
+
+// sections cuts at every joint.
+func (w *Workshop) sections(ctx context.Context, st *Standing) error {
+	f := w.Figures
+	var planes []float64
+	for _, l := range f.Layers[1:] {
+		planes = append(planes, l.Bottom)
+	}
+	above, err := st.Slicer.SectionsAbove(ctx, planes)
+	if err != nil {
+		return err
+	}
+	below, err := st.Slicer.SectionsBelow(ctx, planes)
+	if err != nil {
+		return err
+	}
+	w.Joints = make([]Joint, len(planes))
+	return par.Spans(ctx, len(planes), 1, func(i, _ int) {
+		lower, upper := &f.Layers[i], &f.Layers[i+1]
+		w.Joints[i] = Joint{
+			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, Depth: w.pinDepth(lower, upper),
+			LowerCore: f.coreAt(st, lower, planes[i]), UpperCore: f.coreAt(st, upper, planes[i]),
+		}
+	})
+}
+
+// pairs are the parts that meet at a joint, with their shares of its area.
+func (w *Workshop) pairs(i int, area float64) []glue.Pair {
+	lower, upper := w.partsAt(i+1), w.partsAt(i+2)
+	if len(lower) == 0 || len(upper) == 0 {
+		return nil
+	}
+	if len(lower) == 1 && len(upper) == 1 {
+		return []glue.Pair{{Below: 1, Above: 1, Area: area}}
+	}
+	j := &w.Joints[i]
+	box := j.Lower.Box().Union(j.Upper.Box())
+	if box.Empty() {
+		return nil
+	}
+	c, below, above := newCover(box), newCover(box), newCover(box)
+	c.inside(append(slices.Clone(j.LowerCore), j.UpperCore...), 1)
+	below.sharePieces(j.Lower, lower)
+	above.sharePieces(j.Upper, upper)
+	counts := make([]float64, (len(lower)+1)*(len(upper)+1))
+	sum := 0.0
+	for k, core := range c.bits {
+		if a, b := below.bits[k], above.bits[k]; core == 0 && a > 0 && b > 0 {
+			counts[int(a)*(len(upper)+1)+int(b)]++
+			sum++
+		}
+	}
+	var out []glue.Pair
+	for k, n := range counts {
+		if n > 0 {
+			out = append(out, glue.Pair{Below: k / (len(upper) + 1), Above: k % (len(upper) + 1), Area: n / sum * area})
+		}
+	}
+	if out == nil {
+		out = []glue.Pair{{Below: 1, Above: 1}}
+	}
+	return out
+}
+
+// partsAt are the whole parts of a layer, pieces of split ones taken together.
+func (w *Workshop) partsAt(layer int) (out []*Part) {
+	for i := range w.Parts {
+		if p := &w.Parts[i]; p.Layer == layer && (len(out) == 0 || out[len(out)-1].Of != p.Of) && !slices.ContainsFunc(out, func(q *Part) bool { return q.Of == p.Of }) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// sharePieces marks the pieces of a section with the number, from 1, of the part that covers most of each.
+func (c *cover) sharePieces(g geom.Region, parts []*Part) {
+	for _, piece := range stack.SplitRegion(g) {
+		best, most := 0, 0
+		for i, p := range parts {
+			n := 0
+			for k := 0; k < len(piece[0]); k += max(1, len(piece[0])/48) {
+				if p.cover.at(piece[0][k]) != 0 {
+					n++
+				}
+			}
+			if n > most {
+				best, most = i, n
+			}
+		}
+		c.inside(piece, uint16(best+1))
+	}
+}
+
+// inside marks the cells whose middle lies in a region.
+func (c *cover) inside(g geom.Region, bit uint16) {
+	rows := make([][]crossing2, c.ny)
+	for _, r := range g {
+		for i, a := range r {
+			c.cross(a, r[(i+1)%len(r)], rows)
+		}
+	}
+	for j, xs := range rows {
+		c.span(j, xs, bit)
+	}
+}
+
+// pin places the alignment pins: in every second joint first, then in those between, which keep off the pins above and below.
+func (w *Workshop) pin(ctx context.Context, st *Standing) error {
+	h := w.For.Shop
+	if !(h.PinDiameter > 0) {
+		return nil
+	}
+	bare := make([]bool, len(w.Joints))
+	said := make([][]Caution, len(w.Joints))
+	faults := make([]error, len(w.Joints))
+	for first := range 2 {
+		err := par.Spans(ctx, (len(w.Joints)+1-first)/2, 1, func(k, _ int) {
+			i := 2*k + first
+			bare[i], said[i], faults[i] = w.pinJoint(ctx, st, i)
+		})
+		if err := errors.Join(append(faults, err)...); err != nil {
+			return err
+		}
+	}
+	w.Cautions = append(w.Cautions, slices.Concat(said...)...)
+	var without []int
+	for i, b := range bare {
+		if b {
+			without = append(without, w.Joints[i].Above)
+		}
+	}
+	if len(without) > 0 {
+		w.caution(without[0], "At the joint%s under layer%s %s a part has no room for two pins of %.4g mm: take thinner pins, or line it up by its outline.",
+			verb(without, "", "s"), verb(without, "", "s"), runs(without), h.PinDiameter)
+	}
+	return nil
+}
+
+// pinJoint places the pins of one joint; bare says that a piece of it has fewer than two.
+func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool, said []Caution, err error) {
+	j := &w.Joints[i]
+	if j.Depth <= 0 {
+		return true, nil, nil
+	}
+	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: w.For.Shop.PinCover, Clear: w.clearance(st, i)}
+	for _, k := range []int{i - 1, i + 1} {
+		if i%2 == 0 || k >= len(w.Joints) {
+			continue // the neighbours come later
+		}
+		pins := w.Joints[k].Pins
+		for _, p := range pins {
+			rules.Avoid = append(rules.Avoid, p.At)
+		}
+		if len(pins) > 1 {
+			rules.Differ = append(rules.Differ, pins[0].At.Sub(pins[1].At).Len())
+		}
+	}
+	if own := w.Places.pinsOf(j.Above); len(own) > 0 {
+		j.Pins, said = w.ownPins(j, own, rules)
+		return false, said, nil
+	}
+	pins, commons, err := panel.Pins(ctx, []geom.Region{j.Lower, j.Upper}, []geom.Region{j.LowerCore, j.UpperCore}, rules)
+	if err != nil {
+		return false, nil, err
+	}
+	j.Pins = pins
+	return len(pins) == 0 || slices.ContainsFunc(commons, func(c panel.Common) bool { return c.Pins < 2 && c.Area >= leastPinned }), nil, nil
+}
+
+// leastPinned is the smallest common area that is expected to have pins, mm².
+const leastPinned = 400.0
+
+// ownPins takes the maker's pins and names those that would show or stand in the hollow.
+func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []Caution) {
+	for _, at := range own {
+		room := w.PinRoom(j, at)
+		if r.Clear != nil {
+			room = math.Min(room, r.Clear(at))
+		}
+		if room < r.Diameter/2+r.Cover-1e-6 {
+			said = append(said, Caution{Layer: j.Above, Text: fmt.Sprintf("A pin under layer %d has %.1f mm of wood round its middle and wants %.1f mm: move it inwards.", j.Above, math.Max(0, room), r.Diameter/2+r.Cover)})
+		}
+		pins = append(pins, panel.Pin{At: at, Room: math.Max(0, room)})
+	}
+	return pins, said
+}
+
+// PinRoom is how far a point of a joint is from the nearest edge of either face and of the hollow, mm; 0 outside.
+func (w *Workshop) PinRoom(j *Joint, at geom.Vec2) float64 {
+	if !j.Lower.Contains(at) || !j.Upper.Contains(at) || j.LowerCore.Contains(at) || j.UpperCore.Contains(at) {
+		return 0
+	}
+	near := math.Inf(1)
+	for _, g := range []geom.Region{j.Lower, j.Upper, j.LowerCore, j.UpperCore} {
+		for _, r := range g {
+			for i, a := range r {
+				near = math.Min(near, toSegment(at, a, r[(i+1)%len(r)]))
+			}
+		}
+	}
+	return near
+}
+
+// toSegment is the distance of a point from a straight line between two.
+func toSegment(p, a, b geom.Vec2) float64 {
+	way := b.Sub(a)
+	n := way.Dot(way)
+	if n == 0 {
+		return p.Sub(a).Len()
+	}
+	t := math.Max(0, math.Min(1, p.Sub(a).Dot(way)/n))
+	return p.Sub(a.Add(way.Scale(t))).Len()
+}
+
+// clearance is how far a pin's axis at joint i is from any surface over the pin's whole depth, by the field; nil where there
+// is none. A point d below the surface is at least wall - d from the hollow.
+func (w *Workshop) clearance(st *Standing, i int) func(geom.Vec2) float64 {
+	if st.Grid == nil {
+		return nil
+	}
+	f, j := w.Figures, &w.Joints[i]
+	const levels = 6
+	type level struct {
+		z      float64
+		hollow bool
+	}
+	var all []level
+	for k := range levels + 1 {
+		d := j.Depth * float64(k) / levels
+		all = append(all, level{j.Z - d, f.carvedHollow(st, i)}, level{j.Z + d, f.carvedHollow(st, i+1)})
+	}
+	return func(axis geom.Vec2) float64 {
+		least := math.Inf(1)
+		for _, l := range all {
+			d := st.Grid.Depth(st.Placed.Placement.Back(geom.Vec{X: axis.X, Y: axis.Y, Z: l.z})) * st.Stand.Scale
+			if least = math.Min(least, d); l.hollow {
+				least = math.Min(least, f.For.Wall-d)
+			}
+		}
+		return least
+	}
+}
+
+// carvedHollow reports whether a layer, counted from 0, has a hollow that follows the outside.
+func (f *Figures) carvedHollow(st *Standing, i int) bool {
+	return f.hollowed(st, &f.Layers[i]) && f.For.Core == Carved
+}

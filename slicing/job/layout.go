@@ -1,0 +1,190 @@
+package job
+
+import (
+	"context"
+	"slices"
+
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+)
+
+// layParts lays the parts: as the maker's places have it where they hold everything, else round what is locked.
+func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
+	if l, ok := w.kept(); ok {
+		return w.laid(ctx, l, true, c)
+	}
+	from := w.lockedFrom()
+	w.before = w.Cautions
+	first, err := w.Bench.Rearrange(ctx, from, 0)
+	if err != nil {
+		return nil, err
+	}
+	if early != nil {
+		v, err := w.laid(ctx, first, false, c)
+		if err != nil {
+			return nil, err
+		}
+		early(v)
+	}
+	best, err := w.Bench.Rearrange(ctx, from, w.steps())
+	if err != nil {
+		return nil, err
+	}
+	return w.laid(ctx, best, true, c)
+}
+
+// steps is how long the search goes on: fewer parts have fewer ways to lie.
+func (w *Workshop) steps() int { return min(panel.Steps, 300*len(w.Parts)) }
+
+// kept is the maker's layout where it has every part at a place where it may lie, apart from those too large for any.
+func (w *Workshop) kept() (panel.Layout, bool) {
+	l := w.Places.Layout()
+	n := 0
+	for _, p := range l.Panels {
+		for _, q := range p.Placed {
+			if _, known := w.Part(q.Part); !known {
+				return panel.Layout{}, false
+			}
+			n++
+		}
+	}
+	if n == 0 || n != len(w.Parts) || len(w.Bench.Check(l)) > 0 {
+		return panel.Layout{}, false
+	}
+	seen := make(map[panel.ID]bool)
+	for i, p := range l.Panels {
+		for _, q := range p.Placed {
+			part, _ := w.Part(q.Part)
+			if seen[q.Part] {
+				return panel.Layout{}, false
+			}
+			seen[q.Part] = true
+			l.Panels[i].UsedPercent += 100 * part.Shadow.Area() / (w.For.PanelX * w.For.PanelY)
+		}
+	}
+	return l, true
+}
+
+// lockedFrom is the locked part of the maker's layout, less what can't stay; that is told.
+func (w *Workshop) lockedFrom() panel.Layout {
+	all := w.Places.Layout()
+	var out panel.Layout
+	for _, p := range all.Panels {
+		keep := panel.Panel{Number: p.Number}
+		for _, q := range p.Placed {
+			if !q.Locked {
+				continue
+			}
+			if _, known := w.Part(q.Part); !known {
+				continue
+			}
+			trial := panel.Layout{Panels: append(slices.Clone(out.Panels), keep)}
+			if ok, hits := w.Bench.Fits(trial, p.Number, q); !ok {
+				w.caution(q.Part.Layer, "The locked %v can't stay where it was: %v. It is laid anew.", q.Part, hits[0])
+				continue
+			}
+			keep.Placed = append(keep.Placed, q)
+		}
+		if len(keep.Placed) > 0 && p.Number <= len(w.Parts)+len(all.Panels) {
+			out.Panels = append(out.Panels, keep)
+		}
+	}
+	return out
+}
+
+// laid is the workshop with a layout and what follows from it: tabs, boards and cautions.
+func (w *Workshop) laid(ctx context.Context, l panel.Layout, improved bool, c *stock.Catalogue) (*Workshop, error) {
+	v := *w
+	v.Parts = slices.Clone(w.Parts)
+	v.Layout, v.Improved = l, improved
+	v.Cautions = slices.Clone(w.before)
+	for _, m := range l.TooLarge {
+		v.caution(m.Part.Layer, "%s", capital(m.Reason))
+	}
+	b, _ := v.For.BoardIn(c)
+	h := v.For.Shop
+	v.Sheet = panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: h.SheetPrice}
+	saw, err := panel.Saw(v.Panels(), v.For.PanelX, v.For.PanelY, v.Sheet)
+	if err != nil {
+		v.caution(0, "The boards can't be sawn so: %v.", err)
+	}
+	v.Saw = saw
+	return &v, v.holdParts(ctx)
+}
+
+// capital is a sentence with its first letter large.
+func capital(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+// Panels is how many panels are carved.
+func (w *Workshop) Panels() (n int) {
+	for _, p := range w.Layout.Panels {
+		n = max(n, p.Number)
+	}
+	return n
+}
+
+// Fits reports whether a part may lie at a place on a panel, and what it collides with there. It takes under 2 ms.
+func (w *Workshop) Fits(number int, at panel.Placed) (ok bool, hits []panel.Hit) {
+	if w.Bench == nil {
+		return false, nil
+	}
+	return w.Bench.Fits(w.Layout, number, at)
+}
+
+// A ClashError is why a part can't be put at a place.
+type ClashError struct {
+	Part panel.ID
+	Hits []panel.Hit
+}
+
+// Error names the part and the first thing in its way.
+func (e *ClashError) Error() string {
+	if len(e.Hits) == 0 {
+		return e.Part.String() + " may not lie there"
+	}
+	return e.Part.String() + " " + e.Hits[0].String()
+}
+
+// Put is the maker's places with a part moved, turned, locked or let go; all other parts stay where the layout has them. It
+// refuses a place that collides, with a *ClashError.
+func (w *Workshop) Put(number int, at panel.Placed) (Places, error) {
+	if ok, hits := w.Fits(number, at); !ok || number < 1 || number > mostPlaces {
+		return w.Places, &ClashError{at.Part, hits}
+	}
+	return w.Places.PlacesOf(w.Layout).With(number, at), nil
+}
+
+// Rearranged is the maker's places with all parts that are not locked left to the program again.
+func (w *Workshop) Rearranged() Places {
+	p := w.Places
+	p.Parts = nil
+	for _, q := range w.Layout.Panels {
+		for _, at := range q.Placed {
+			if at.Locked {
+				p.Parts = append(p.Parts, Place{q.Number, at})
+			}
+		}
+	}
+	return p
+}
+
+// Relaid is the workshop with other places for parts, the rest as it is: what the end of a drag needs. ok is false where the places don't hold every part where it may lie, or more than parts has changed.
+func (w *Workshop) Relaid(ctx context.Context, p Places, c *stock.Catalogue) (_ *Workshop, ok bool) {
+	if w.Bench == nil || !slices.EqualFunc(p.Splits, w.Places.Splits, func(a, b Split) bool { return a == b }) ||
+		len(p.Tabs) != len(w.Places.Tabs) || len(p.Pins) != len(w.Places.Pins) {
+		return nil, false
+	}
+	v := *w
+	v.Places = p
+	l, ok := v.kept()
+	if !ok {
+		return nil, false
+	}
+	out, err := v.laid(ctx, l, true, c)
+	return out, err == nil
+}

@@ -1,0 +1,189 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
+)
+
+// tabReach is how far behind the outline the wood that a tab stands on is looked for, mm.
+const tabReach = 3.0
+
+// holdParts finds the tabs of every part as it lies: where the maker put them, else as few as hold it.
+func (w *Workshop) holdParts(ctx context.Context) error {
+	faults := make([]error, len(w.Parts))
+	frames := w.frames()
+	err := par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { faults[i] = w.hold(&w.Parts[i], frames[w.Parts[i].ID]) })
+	if err := errors.Join(append(faults, err)...); err != nil {
+		return err
+	}
+	var loose, badly []int
+	for _, p := range w.Parts {
+		if len(p.Tabs) == 0 {
+			loose = append(loose, p.Layer)
+		} else if !p.Held {
+			badly = append(badly, p.Layer)
+		}
+	}
+	if loose = slices.Compact(loose); len(loose) > 0 {
+		w.caution(loose[0], "Nothing holds a part of layer%s %s: its outline has no place for a tab of %.4g mm. Take narrower or thinner tabs, or screw it down.",
+			verb(loose, "", "s"), runs(loose), w.For.Shop.TabWidth)
+	}
+	if badly = slices.Compact(badly); len(badly) > 0 {
+		w.caution(badly[0], "A part of layer%s %s is held badly: on a stretch of its outline no tab of %.4g mm can stand. Take narrower tabs, or cut slowly there.",
+			verb(badly, "", "s"), runs(badly), w.For.Shop.TabWidth)
+	}
+	return nil
+}
+
+// hold finds the tabs of one part. They stand where the panel's frame is; only where that leaves too few a tab may bridge
+// the gap to another part or to the panel's edge.
+func (w *Workshop) hold(p *Part, f frame) (err error) {
+	rules := w.tabRules(p)
+	rules.Avoid = f.lacks
+	if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
+		return err
+	}
+	p.Tabs, p.Held = nil, false
+	own := w.Places.tabsOf(p.ID)
+	if len(own) == 0 {
+		p.Tabs, p.Held = p.spots.Choose()
+	}
+	if len(own) > 0 || len(p.Tabs) < fewestTabs {
+		rules.Avoid = nil
+		if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
+			return err
+		}
+	}
+	if len(own) == 0 && len(p.Tabs) < fewestTabs {
+		p.Tabs, _ = p.spots.Choose()
+	}
+	if len(p.Tabs) == 0 { // a dome thins out to nothing: better a thin tab than none
+		rules.MinThick = thinTab
+		if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
+			return err
+		}
+		p.Tabs, _ = p.spots.Choose()
+	}
+	if len(own) > 0 {
+		p.Tabs = nil
+	}
+	for _, at := range own {
+		if t, ok := p.spots.Nearest(at); ok {
+			p.Tabs = append(p.Tabs, t)
+		}
+	}
+	p.Held = p.Held || len(own) > 0 && len(p.Tabs) > 0
+	return nil
+}
+
+// thinTab is the thinnest wood that a tab is put to where there is no better place, mm.
+const thinTab = 1.0
+
+// fewestTabs is what keeps a part from turning.
+const fewestTabs = 3
+
+func (w *Workshop) tabRules(p *Part) panel.TabRules {
+	h := w.For.Shop
+	return panel.TabRules{
+		Width: h.TabWidth, Channel: w.Margin, Spacing: h.TabSpacing, MinThick: math.Min(w.tabThickness()/2, (p.slab.Top-p.slab.Bottom)/4),
+		Thick: func(at geom.Vec2) float64 {
+			low, high, _ := p.wood(at, tabReach)
+			return high - low
+		},
+	}
+}
+
+// A frame is what stays of a panel round the parts, as one part sees it.
+type frame struct {
+	at     panel.Placed
+	size   geom.Vec2
+	far    float64 // from the outline to where the frame has to be
+	others []geom.Region
+	boxes  []geom.Box2
+}
+
+// frames are those of all parts that lie on panels.
+func (w *Workshop) frames() map[panel.ID]frame {
+	out := make(map[panel.ID]frame)
+	for _, p := range w.Layout.Panels {
+		all := make([]geom.Region, len(p.Placed))
+		for i, q := range p.Placed {
+			all[i] = w.Bench.Outline(q)
+		}
+		for i, q := range p.Placed {
+			f := frame{at: q, size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, far: w.Margin + leastFrame/2}
+			reach := all[i].Box()
+			more := geom.Vec2{X: f.far + w.Margin, Y: f.far + w.Margin}
+			reach.Min, reach.Max = reach.Min.Sub(more), reach.Max.Add(more)
+			for k, g := range all {
+				if b := g.Box(); k != i && b.Min.X < reach.Max.X && b.Min.Y < reach.Max.Y && b.Max.X > reach.Min.X && b.Max.Y > reach.Min.Y {
+					f.others, f.boxes = append(f.others, g), append(f.boxes, b)
+				}
+			}
+			out[q.Part] = f
+		}
+	}
+	return out
+}
+
+// lacks reports whether there is no frame before a point of the part's outline: another part's gap is there, or the edge.
+func (f frame) lacks(at geom.Vec2) bool {
+	p := f.at.Apply(at)
+	if f.size.X == 0 {
+		return false
+	}
+	if p.X < f.far || p.Y < f.far || p.X > f.size.X-f.far || p.Y > f.size.Y-f.far {
+		return true
+	}
+	shared := 2*f.far - leastFrame/2 // both gaps and some frame
+	for i, g := range f.others {
+		b := f.boxes[i]
+		if p.X < b.Min.X-shared || p.Y < b.Min.Y-shared || p.X > b.Max.X+shared || p.Y > b.Max.Y+shared {
+			continue
+		}
+		for _, r := range g {
+			for k, a := range r {
+				if toSegment(p, a, r[(k+1)%len(r)]) < shared {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// tabThickness is a third of the layer where the maker has no wish.
+func (w *Workshop) tabThickness() float64 {
+	if t := w.For.Shop.TabThickness; t > 0 {
+		return math.Min(t, w.Figures.Thickness)
+	}
+	return w.Figures.Thickness / 3
+}
+
+// NearestTab is the tab of a part that may stand nearest to a point of the stand: what a dragged tab snaps to. ok is false
+// where the part has no place for one.
+func (w *Workshop) NearestTab(part panel.ID, at geom.Vec2) (t panel.Tab, ok bool) {
+	p, known := w.Part(part)
+	if !known || p.spots == nil {
+		return t, false
+	}
+	return p.spots.Nearest(at)
+}
+
+// TabHeights are the lower and the upper face of a tab, mm above the lower face of the skimmed panel: in the middle of the
+// wood that it stands on, as thick as asked or as the wood is.
+func (w *Workshop) TabHeights(p *Part, t panel.Tab) (bottom, top float64) {
+	low, high, ok := p.wood(t.At.Sub(t.Out.Scale(tabReach)), tabReach)
+	if !ok {
+		low, high = p.slab.Bottom, p.slab.Top
+	}
+	thick := math.Min(w.tabThickness(), math.Max(high-low, 0.5))
+	bottom = math.Max(0, (low+high-thick)/2-p.PanelLow)
+	return bottom, math.Min(bottom+thick, w.Figures.Thickness)
+}

@@ -1,0 +1,234 @@
+package job
+
+import (
+	"context"
+	"errors"
+
+	"grainstack/slicing/carve"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/par"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// A Reached is what the router can and can't do with a stack, and how long it is at it along the cutters' real paths. It is
+// for the settings in For and never changes.
+type Reached struct {
+	For      Settings
+	Step     float64       // mm between the columns that it was worked out on
+	Sides    []SideReached // two a layer, the upper first, from the floor up
+	Maps     []LayerMaps   // one a layer, from the floor up
+	Findings []carve.Finding
+	Cautions []Caution // the findings put together, worst first, what nobody sees at the end
+
+	Trapped, TrappedCore    float64 // mm³ that no cutter sees: air round the piece, and hollow
+	ResidueMax, ResidueMean float64 // mm that the finish cutter leaves where it doesn't fit; the mean is over all wood it sees
+	RoughMin, FineMin       float64 // simulated
+	HandsOnMin              float64
+	EstimatedRoughMin       float64 // what Settle had estimated for the same settings
+	EstimatedFineMin        float64
+	Tie                     hours.Ratio
+}
+
+// RouterMin is all time at the machine.
+func (r *Reached) RouterMin() float64 { return r.RoughMin + r.FineMin }
+
+// Off is how far the estimate was off, as a share of the simulated time: 0.05 is five percent too long.
+func (r *Reached) Off() float64 {
+	off, _ := hours.Off(r.estimated(), r.simulated())
+	return off
+}
+
+func (r *Reached) estimated() hours.SideTime {
+	return hours.SideTime{RoughMin: r.EstimatedRoughMin, FinishMin: r.EstimatedFineMin}
+}
+
+func (r *Reached) simulated() hours.SideTime {
+	return hours.SideTime{RoughMin: r.RoughMin, FinishMin: r.FineMin}
+}
+
+// A SideReached is one side of one layer.
+type SideReached struct {
+	Layer    int
+	Side     carve.Side
+	Time     hours.SideTime
+	Depth    float64         // mm that the finish cutter goes below the face
+	Findings []carve.Finding // those of both sides stand with the upper
+}
+
+// LayerMaps show where wood stays in one layer: mm of it in each column, seen from above. A map whose Z is nil holds nothing.
+type LayerMaps struct {
+	Trapped, TrappedCore carve.HeightMap
+	Residue              [2]carve.HeightMap // by side: where the finish cutter doesn't fit
+}
+
+// Reach works out what the cutters reach, on columns step mm apart (0 for half a millimetre), from figures that Settle gave
+// for this standing; withheld figures are an error. progress, which may be nil, is told the share done.
+func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, step float64, progress func(float64)) (*Reached, error) {
+	if f.Withheld != "" {
+		return nil, errors.New(f.Withheld)
+	}
+	if step == 0 {
+		step = carve.DefaultStep
+	}
+	w := &reaching{st: st, f: f, setup: f.For.setup(c), step: step, tell: progress}
+	if progress == nil {
+		w.tell = func(float64) {}
+	}
+	for _, do := range []func(context.Context) error{w.columns, w.cut, w.ground, w.check, w.simulate} {
+		if err := do(ctx); err != nil {
+			return nil, err
+		}
+	}
+	w.tell(1)
+	return w.reached(), ctx.Err()
+}
+
+// A reaching is the work of Reach under way.
+type reaching struct {
+	st          *Standing
+	f           *Figures
+	setup       hours.Setup
+	step        float64
+	tell        func(float64)
+	layers      []carve.LayerColumns
+	rough, fine []carve.LayerCut
+	grounds     []*hours.Ground // two a layer, nil for a layer without wood
+	found       []carve.Finding
+	times       []hours.SideTime
+}
+
+// slabs are the layers' heights.
+func (f *Figures) slabs() []stack.Slab {
+	slabs := make([]stack.Slab, len(f.Layers))
+	for i, l := range f.Layers {
+		slabs[i] = l.Slab
+	}
+	return slabs
+}
+
+// hollow is the hollow of the figures as columns want it.
+func (f *Figures) hollow(st *Standing) carve.Hollow {
+	var pockets carve.Pockets
+	carved := carve.Carved{Grid: st.Grid, Placement: st.Placed.Placement, Wall: f.For.Wall}
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		if !f.hollowed(st, l) {
+			continue
+		}
+		if len(l.Pocket) > 0 {
+			slab := l.Slab
+			slab.Bottom, slab.Top = l.PocketBottom, l.PocketTop
+			pockets = append(pockets, carve.Pocket{Slab: slab, Region: l.Pocket})
+		}
+		if carved.Top == 0 {
+			carved.Bottom = l.Bottom
+		}
+		carved.Top = l.Top
+	}
+	switch {
+	case f.For.Core == Straight && len(pockets) > 0:
+		return pockets
+	case f.For.Core == Carved && carved.Top > 0:
+		return carved
+	}
+	return nil
+}
+
+func (w *reaching) columns(ctx context.Context) (err error) {
+	w.layers, err = carve.Reach(ctx, w.st.Placed.Mesh, w.f.slabs(), carve.Options{
+		Step: w.step, Thickness: w.f.Thickness, Hollow: w.f.hollow(w.st),
+		Progress: func(done float64) { w.tell(0.2 * done) },
+	})
+	return err
+}
+
+// cut works both cutters over both sides. Neither goes past the panel's far face: the other side is carved from there.
+func (w *reaching) cut(ctx context.Context) (err error) {
+	w.rough, err = carve.Cuts(ctx, w.layers, w.roughWork(), func(done float64) { w.tell(0.2 + 0.15*done) })
+	if err != nil {
+		return err
+	}
+	w.fine, err = carve.Cuts(ctx, w.layers, w.fineWork(), func(done float64) { w.tell(0.35 + 0.2*done) })
+	return err
+}
+
+func (w *reaching) roughWork() carve.Work {
+	return carve.Work{Cutter: w.setup.Rough, Leave: w.setup.Leave, Rough: true}
+}
+
+func (w *reaching) fineWork() carve.Work { return carve.Work{Cutter: w.setup.Finish} }
+
+// ground lays out every side as the router finds it.
+func (w *reaching) ground(ctx context.Context) error {
+	w.grounds = make([]*hours.Ground, 2*len(w.layers))
+	return par.Spans(ctx, len(w.grounds), 1, func(k, _ int) {
+		i, side := k/2, carve.Side(k%2)
+		l := &w.f.Layers[i]
+		seat := hours.Seat{Skim: w.f.For.Skim, Turned: l.Turned, Pocket: l.Pocket}
+		if g, ok := hours.NewGround(&w.layers[i], side, &w.rough[i].Sides[side], &w.fine[i].Sides[side], seat, w.setup); ok {
+			w.grounds[k] = g
+		}
+	})
+}
+
+func (w *reaching) simulate(ctx context.Context) (err error) {
+	w.tell(0.75)
+	w.times, err = hours.SimulateAll(ctx, w.grounds, w.setup)
+	return err
+}
+
+func (w *reaching) reached() *Reached {
+	r := &Reached{For: w.f.For, Step: w.step, Findings: w.found, HandsOnMin: w.f.Totals.HandsOnMin,
+		EstimatedRoughMin: w.f.Totals.RoughMin, EstimatedFineMin: w.f.Totals.FineMin}
+	stays, seen := 0.0, 0
+	for i := range w.layers {
+		l := &w.layers[i]
+		r.Trapped += l.Outside.Volume
+		r.TrappedCore += l.Core.Volume
+		maps := LayerMaps{Trapped: l.Outside.Map, TrappedCore: l.Core.Map}
+		for side := carve.Up; side <= carve.Down; side++ {
+			residue := &w.fine[i].Sides[side].Residue
+			maps.Residue[side] = residue.Map
+			r.ResidueMax = max(r.ResidueMax, residue.Max)
+			stays += residue.Volume
+			seen += wooded(&l.Top)
+			one := w.side(i, side)
+			r.RoughMin += one.Time.RoughMin
+			r.FineMin += one.Time.FinishMin
+			r.Sides = append(r.Sides, one)
+		}
+		r.Maps = append(r.Maps, maps)
+	}
+	if seen > 0 {
+		r.ResidueMean = stays / (float64(seen) * w.step * w.step)
+	}
+	r.Tie = hours.Tie(r.estimated(), r.simulated())
+	r.Cautions = reachCautions(w.found, w.f.Size)
+	return r
+}
+
+// wooded counts the columns with wood.
+func wooded(m *carve.HeightMap) int {
+	n := 0
+	for _, z := range m.Z {
+		if z != carve.NoWood {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *reaching) side(i int, side carve.Side) SideReached {
+	k := 2*i + int(side)
+	one := SideReached{Layer: w.f.Layers[i].Number, Side: side, Time: w.times[k]}
+	if g := w.grounds[k]; g != nil {
+		one.Depth = g.Depth()
+	}
+	for _, found := range w.found {
+		if found.Layer == one.Layer && (found.Side == side || found.Side == carve.Both && side == carve.Up) {
+			one.Findings = append(one.Findings, found)
+		}
+	}
+	return one
+}

@@ -1,0 +1,135 @@
+package job
+
+// A PanelReport is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
+// the stand's origin and moved by x and y, with the panel's lower left corner on side A as origin.
+type PanelReport struct {
+	Number      int             `json:"number"`
+	Parts       []OnPanelReport `json:"parts"`
+	UsedPercent float64         `json:"used_percent"`
+}
+
+// An OnPanelReport is one part on a panel.
+type OnPanelReport struct {
+	Layer   int     `json:"layer"`
+	Part    int     `json:"part"` // from 1
+	XMm     float64 `json:"x_mm"`
+	YMm     float64 `json:"y_mm"`
+	TurnDeg int     `json:"turn_deg"`
+	Tabs    int     `json:"tabs"`
+}
+
+// A BoardsReport is what to buy and how it is sawn.
+type BoardsReport struct {
+	Board    string  `json:"board"`
+	Count    int     `json:"count"`
+	Panels   int     `json:"panels"`
+	PerBoard int     `json:"panels_per_board"`
+	WasteCm2 float64 `json:"waste_cm2"`
+	Cost     float64 `json:"cost"`
+}
+
+// A JointReport is one joint.
+type JointReport struct {
+	Below       int     `json:"below"`
+	Above       int     `json:"above"`
+	AreaCm2     float64 `json:"area_cm2"`
+	GlueG       float64 `json:"glue_g"`
+	PressureMPa float64 `json:"pressure_mpa"`
+	ForceN      float64 `json:"force_n"`
+	Clamps      int     `json:"clamps"`
+	Pins        int     `json:"pins"`
+	RimMm       float64 `json:"rim_mm,omitempty"`
+}
+
+// A PressingReport is one step of the glue-up.
+type PressingReport struct {
+	Stage   int     `json:"stage"`
+	Number  int     `json:"number"`
+	Lower   [2]int  `json:"lower"` // first and last layer
+	Upper   [2]int  `json:"upper"`
+	GlueG   float64 `json:"glue_g"`
+	Clamps  int     `json:"clamps"`
+	LiftKg  float64 `json:"lift_kg"`
+	MakesKg float64 `json:"makes_kg"`
+	People  int     `json:"people"`
+}
+
+// A BalanceReport is how the piece stands; tip_deg is null where it stands on a point or an edge.
+type BalanceReport struct {
+	ComMm    [3]float64 `json:"com_mm"`
+	TipDeg   *float64   `json:"tip_deg"`
+	MarginMm float64    `json:"margin_mm"`
+	MassKg   float64    `json:"mass_kg"`
+}
+
+// A FinishReport is what comes after the glue.
+type FinishReport struct {
+	AreaCm2     float64 `json:"area_cm2"`
+	Coats       int     `json:"coats"`
+	Litres      float64 `json:"litres"`
+	SandingMm   float64 `json:"sanding_mm"`
+	AllowanceMm float64 `json:"allowance_mm"`
+}
+
+// A ShopReport is the workshop's share of a report.
+type ShopReport struct {
+	Panels  []PanelReport    `json:"panels,omitempty"`
+	Boards  *BoardsReport    `json:"boards,omitempty"`
+	Joints  []JointReport    `json:"joints,omitempty"`
+	GlueUp  []PressingReport `json:"glue_up,omitempty"`
+	Balance *BalanceReport   `json:"balance,omitempty"`
+	Coating *FinishReport    `json:"finish,omitempty"`
+}
+
+// AddWorkshop adds a workshop to a report; one that is withheld adds its cautions only.
+func (r *Report) AddWorkshop(w *Workshop) {
+	for _, c := range w.Cautions {
+		r.Cautions = append(r.Cautions, c.Text)
+	}
+	if w.Withheld != "" {
+		return
+	}
+	r.Panels = w.panelsReport()
+	r.Boards = &BoardsReport{
+		Board: w.For.Board, Count: len(w.Saw.Boards), Panels: w.Panels(), PerBoard: w.Saw.PerBoard,
+		WasteCm2: w.Saw.Waste / perCm2, Cost: w.Saw.Cost,
+	}
+	for _, j := range w.Joints {
+		r.Joints = append(r.Joints, JointReport{
+			Below: j.Below, Above: j.Above, AreaCm2: j.Area / perCm2, GlueG: j.WetG, PressureMPa: j.PressureMPa,
+			ForceN: j.ForceN, Clamps: j.Clamps, Pins: len(j.Pins), RimMm: j.Rim,
+		})
+	}
+	for _, s := range w.GlueUp.Stages {
+		for _, p := range s.Pressings {
+			r.GlueUp = append(r.GlueUp, PressingReport{
+				Stage: s.Number, Number: p.Number, Lower: [2]int{p.Lower.First, p.Lower.Last}, Upper: [2]int{p.Upper.First, p.Upper.Last},
+				GlueG: p.Joint.WetG, Clamps: p.Joint.Clamps, LiftKg: p.Upper.MassG / 1000, MakesKg: p.Result.MassG / 1000, People: p.People,
+			})
+		}
+	}
+	b := w.Balance
+	r.Balance = &BalanceReport{ComMm: [3]float64{b.Centre.X, b.Centre.Y, b.Centre.Z}, MassKg: b.MassG / 1000}
+	if b.Stands {
+		r.Balance.TipDeg, r.Balance.MarginMm = &b.TipDeg, b.Margin
+	}
+	r.Coating = &FinishReport{
+		AreaCm2: w.Finish.Area / perCm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
+	}
+}
+
+func (w *Workshop) panelsReport() []PanelReport {
+	out := []PanelReport{}
+	for _, p := range w.Layout.Panels {
+		q := PanelReport{Number: p.Number, UsedPercent: p.UsedPercent, Parts: []OnPanelReport{}}
+		for _, at := range p.Placed {
+			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: at.At.X, YMm: at.At.Y, TurnDeg: at.TurnDeg}
+			if part, ok := w.Part(at.Part); ok {
+				on.Tabs = len(part.Tabs)
+			}
+			q.Parts = append(q.Parts, on)
+		}
+		out = append(out, q)
+	}
+	return out
+}

@@ -1,0 +1,268 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"grainstack/slicing/carve"
+	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
+)
+
+// A leaving is what a cutter leaves where it doesn't fit.
+type leaving struct{ most, volume float64 } // mm, mm³
+
+// fit looks for the largest smaller ball nose that fits, or else the one that leaves least. A ball that is too short for the
+// stack is none.
+func (w *wayfinder) fit(ctx context.Context) error {
+	if !w.r.has(carve.NoFit) {
+		return nil
+	}
+	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, w.now.slabs(), carve.Options{
+		Step: carve.DragStep, Thickness: w.now.Thickness, Hollow: w.now.hollow(w.st)})
+	if err != nil {
+		return err
+	}
+	now := w.s.Fine.In(w.c)
+	before, err := left(ctx, layers, now)
+	if err != nil {
+		return err
+	}
+	var best stock.Cutter
+	after := leaving{before.most, (1 - worthIt) * before.volume}
+	for _, k := range w.smaller(now) {
+		l, err := left(ctx, layers, k)
+		if err != nil {
+			return err
+		}
+		if l.volume < after.volume {
+			best, after = k, l
+		}
+		if l.most <= w.s.limits().Residue {
+			break
+		}
+	}
+	if best.Key == "" {
+		return nil
+	}
+	s := w.s
+	s.Fine = CutterUse{Key: best.Key}
+	return w.priceHere(ctx, carve.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
+		best.Name, volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
+}
+
+// smaller are the catalogue's ball noses and tapered balls with a smaller ball than a cutter's that reach as deep as has to
+// be carved, the largest first.
+func (w *wayfinder) smaller(now stock.Cutter) []stock.Cutter {
+	deep := need(w.r)
+	var out []stock.Cutter
+	for _, k := range w.c.Cutters {
+		if (k.Shape == stock.Ball || k.Shape == stock.Taper) && ball(k) < ball(now) && k.Reach >= deep && k.CutLength >= deep {
+			out = append(out, k)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b stock.Cutter) int {
+		switch {
+		case ball(a) > ball(b):
+			return -1
+		case ball(a) < ball(b):
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// ball is the diameter of a cutter's ball, or of the cutter where it has none.
+func ball(k stock.Cutter) float64 {
+	if k.Shape == stock.Taper {
+		return 2 * k.CornerRadius
+	}
+	return k.Diameter
+}
+
+// left is what a cutter leaves on both sides of all layers.
+func left(ctx context.Context, layers []carve.LayerColumns, k stock.Cutter) (l leaving, err error) {
+	cuts, err := carve.Cuts(ctx, layers, carve.Work{Cutter: k}, nil)
+	for _, c := range cuts {
+		for _, side := range c.Sides {
+			l.most = max(l.most, side.Residue.Max)
+			l.volume += side.Residue.Volume
+		}
+	}
+	return l, err
+}
+
+// longer looks for cutters of the same shape that are long enough, nearest in diameter to those that are not.
+func (w *wayfinder) longer(ctx context.Context) error {
+	if !w.r.has(carve.TooDeep, carve.OutOfReach, carve.ShankRubs) {
+		return nil
+	}
+	deep := max(need(w.r), w.now.Thickness+w.s.Skim)
+	s := w.s
+	text := ""
+	for _, use := range []*CutterUse{&s.Rough, &s.Fine} {
+		now := use.In(w.c)
+		if now.CutLength >= deep && now.Reach >= deep {
+			continue
+		}
+		var best stock.Cutter
+		for _, k := range w.c.Cutters {
+			if k.Shape == now.Shape && k.CutLength >= deep && k.Reach >= deep &&
+				(best.Key == "" || math.Abs(k.Diameter-now.Diameter) < math.Abs(best.Diameter-now.Diameter)) {
+				best = k
+			}
+		}
+		if best.Key == "" {
+			return nil
+		}
+		*use = CutterUse{Key: best.Key}
+		if text != "" {
+			text += " and the "
+		}
+		text += best.Name
+	}
+	if text == "" {
+		return nil
+	}
+	return w.priceHere(ctx, carve.TooDeep, s, fmt.Sprintf("Take the %s: long enough for %.1f mm", text, deep))
+}
+
+const (
+	handleTries = 6   // heights of the first joint at which thin, small and loose places are counted
+	handleStep  = 1.5 // mm between the columns that they are counted on
+)
+
+// hard are the kinds of wood that is hard to handle.
+var hard = []carve.Kind{carve.ThinWood, carve.SmallPart, carve.LoosePart}
+
+// handle looks for the first joint that leaves fewest thin, small and loose places.
+func (w *wayfinder) handle(ctx context.Context) error {
+	if !w.r.has(hard...) {
+		return nil
+	}
+	before, err := w.hardPlaces(ctx, w.s)
+	if err != nil || before == 0 {
+		return err
+	}
+	least, at := before, -1
+	list := w.joints(handleTries)
+	for i, s := range list {
+		n, err := w.hardPlaces(ctx, s)
+		if err != nil {
+			return err
+		}
+		if n < least {
+			least, at = n, i
+		}
+	}
+	if at < 0 || float64(least) > (1-worthIt)*float64(before) {
+		return nil
+	}
+	s := list[at]
+	after, err := w.measure(ctx, w.st, s)
+	if err != nil {
+		return err
+	}
+	return w.price(ctx, w.st, WayOut{Kind: carve.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
+		Text: fmt.Sprintf("Put the first joint at %.3g mm: %d thin, small or loose places instead of %d", s.FirstJoint, least, before)})
+}
+
+// hardPlaces counts the thin, small and loose places.
+func (w *wayfinder) hardPlaces(ctx context.Context, s Settings) (int, error) {
+	f, err := Instant(ctx, w.st, s, w.c)
+	if err != nil || f.Withheld != "" {
+		return math.MaxInt, err
+	}
+	slabs := f.slabs()
+	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, slabs, carve.Options{Step: handleStep, Thickness: f.Thickness, Hollow: f.hollow(w.st)})
+	if err != nil {
+		return 0, err
+	}
+	parts, err := stack.Parts(ctx, w.st.Placed.Mesh, w.st.Piece.Adjacency, slabs)
+	if err != nil {
+		return 0, err
+	}
+	task := carve.Task{Layers: layers, Parts: parts, Limits: s.limits()}
+	found, err := task.Check(ctx)
+	return countOf(found, hard), err
+}
+
+// rims looks for the wall that keeps the rings of wood at the joints as wide as is wanted.
+func (w *wayfinder) rims(ctx context.Context) error {
+	s := w.s
+	least, ok, err := w.leastRim(ctx, s)
+	if err != nil || !ok || least >= s.RimWanted {
+		return err
+	}
+	before := least
+	for range 5 {
+		s.Wall = math.Ceil((s.Wall+s.RimWanted-least)*2) / 2
+		if least, ok, err = w.leastRim(ctx, s); err != nil {
+			return err
+		}
+		if !ok || least >= s.RimWanted {
+			break
+		}
+	}
+	if ok && least < s.RimWanted {
+		return nil
+	}
+	return w.priceHere(ctx, carve.ThinWood, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
+}
+
+// leastRim is the narrowest ring of wood at a joint, mm; ok is false where there is none.
+func (w *wayfinder) leastRim(ctx context.Context, s Settings) (least float64, ok bool, err error) {
+	f, err := figure(ctx, w.st, s, w.c)
+	if err != nil || f.Withheld != "" {
+		return 0, false, err
+	}
+	if err := f.findRims(ctx, w.st); err != nil {
+		return 0, false, err
+	}
+	for _, l := range f.Layers {
+		if l.Rim > 0 && (!ok || l.Rim < least) {
+			least, ok = l.Rim, true
+		}
+	}
+	return least, ok, nil
+}
+
+// open looks for the thickest wall at which every layer that is to be hollow is.
+func (w *wayfinder) open(ctx context.Context) error {
+	if w.s.Wall == 0 || w.st.Table == nil || solidLayers(w.now) == 0 {
+		return nil
+	}
+	low, high := 0.0, w.s.Wall
+	for range 8 {
+		s := w.s
+		s.Wall = (low + high) / 2
+		f, err := Instant(ctx, w.st, s, w.c)
+		if err != nil {
+			return err
+		}
+		if solidLayers(f) == 0 {
+			low = s.Wall
+		} else {
+			high = s.Wall
+		}
+	}
+	s := w.s
+	if s.Wall = math.Floor(low*2) / 2; s.Wall < thinnest {
+		return nil
+	}
+	return w.priceHere(ctx, carve.TrappedCore, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
+}
+
+// solidLayers counts the layers that are meant to be hollow and are not.
+func solidLayers(f *Figures) int {
+	n := 0
+	for _, l := range f.Layers {
+		if !l.Capped && l.Core <= 0 {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,151 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/glue"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+)
+
+// A Workshop is everything that the workshop needs once the settings stand: parts on panels, dowels, tabs and pins, boards,
+// the glue-up, balance and finish. It never changes.
+type Workshop struct {
+	For      Settings // what it is for
+	Places   Places
+	Figures  *Figures
+	Improved bool // false while the layout is only the first one
+
+	Withheld string // why there is nothing, "" where there is
+
+	Parts    []Part // by layer and number
+	Bench    *panel.Bench
+	Layout   panel.Layout
+	Register panel.Register
+	Margin   float64 // between parts, and from the part to its carve boundary, mm
+	Sheet    panel.Sheet
+	Saw      panel.SawPlan
+
+	Joints  []Joint // from below
+	GlueUp  glue.Plan
+	Balance Balance
+	Finish  Finish
+
+	Cautions []Caution
+
+	before []Caution // those that don't come from the layout
+}
+
+// A Finish is what comes after the glue.
+type Finish struct {
+	Area float64 // of the skin, mm²
+	glue.Coating
+	Sanding   float64 // mm that sanding takes off, as the cutter, the joints and the grits leave it
+	Allowance float64 // mm that are added to the surface for it before layers are cut: the maker's choice
+}
+
+// NewWorkshop works out the workshop for settled figures of a standing. Parts, tabs and pins that the maker has put stay;
+// the rest is laid and put by the program. early, which may be nil, is given the same workshop with the first layout that
+// was found, before the layout is improved. Where the figures are withheld so is the workshop. The error is that of ctx, or
+// says why the figures don't belong here.
+func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
+	if !f.Settled && f.Withheld == "" {
+		return nil, errors.New("the workshop wants settled figures")
+	}
+	w := &Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}
+	if w.Withheld != "" {
+		return w, nil
+	}
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	made, err := st.Grown(ctx, f.For.Shop.Allowance)
+	if err != nil {
+		return nil, err
+	}
+	parts, err := partsOf(ctx, made, f)
+	if err != nil {
+		return nil, err
+	}
+	w.Parts, w.Cautions = split(parts, p.Splits)
+	if err := w.register(); err != nil {
+		return w.withhold(err), nil
+	}
+	if w.Bench, err = panel.NewBench(ctx, w.panelParts(), w.rules()); err != nil {
+		return w.withhold(err), ctx.Err()
+	}
+	if err := w.join(ctx, st, c); err != nil {
+		return nil, err
+	}
+	if err := w.stand(ctx, st, c); err != nil {
+		return nil, err
+	}
+	w.finish(st, c)
+	w.before = w.Cautions
+	return w.layParts(ctx, c, early)
+}
+
+// withhold keeps the settings but says why the rest is missing.
+func (w *Workshop) withhold(err error) *Workshop {
+	if err != nil {
+		w.Withheld = err.Error()
+		w.Cautions = append(w.Cautions, Caution{Text: w.Withheld})
+	}
+	return w
+}
+
+func (w *Workshop) caution(layer int, format string, args ...any) {
+	w.Cautions = append(w.Cautions, Caution{Layer: layer, Text: fmt.Sprintf(format, args...)})
+}
+
+// register places the register dowels.
+func (w *Workshop) register() (err error) {
+	s, h := w.For, w.For.Shop
+	w.Register, err = panel.Registration(s.PanelX, s.PanelY, h.Axis, h.Seat, h.DowelDiameter, h.DowelDepth, h.DowelInset)
+	return err
+}
+
+// rules are those of the layout.
+func (w *Workshop) rules() panel.Rules {
+	s := w.For
+	return panel.Rules{PanelX: s.PanelX, PanelY: s.PanelY, Margin: w.Margin, Edge: w.Edge(), Dowels: w.Register.Dowels[:], Seed: s.Shop.Seed}
+}
+
+// leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
+const leastFrame = 5.0
+
+// Edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
+func (w *Workshop) Edge() float64 { return math.Max(w.For.Shop.Edge, w.Margin+leastFrame) }
+
+func (w *Workshop) panelParts() []panel.Part {
+	out := make([]panel.Part, len(w.Parts))
+	for i, p := range w.Parts {
+		out[i] = p.Part
+	}
+	return out
+}
+
+// Part is the part with an ID.
+func (w *Workshop) Part(id panel.ID) (p *Part, ok bool) {
+	for i := range w.Parts {
+		if w.Parts[i].ID == id {
+			return &w.Parts[i], true
+		}
+	}
+	return nil, false
+}
+
+// Boundary is how far the cutter goes round a part, on the stand: everything within the margin of its shadow, to a
+// millimetre. It is reckoned when asked for, in a few milliseconds.
+func (w *Workshop) Boundary(p *Part) geom.Region { return grown(p.Shadow, w.Margin) }
+
+// finish works out sanding and varnish.
+func (w *Workshop) finish(st *Standing, c *stock.Catalogue) {
+	coat, _ := w.For.FinishIn(c)
+	area := st.Profile.Surface(st.Profile.Bottom(), st.Profile.Top())
+	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: w.For.usualAllowance(c), Allowance: w.For.Shop.Allowance}
+}

@@ -1,0 +1,276 @@
+package job
+
+import (
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+)
+
+// A cover says which cells of a raster a part touches at which of its heights: bit k stands for the k-th.
+type cover struct {
+	corner geom.Vec2 // of cell 0, 0
+	step   float64
+	nx, ny int
+	bits   []uint16
+}
+
+// The raster's cells: fine enough that an outline is within a cutter's wobble, and not more of them than a picture has.
+const (
+	coverStep  = 0.5 // mm
+	coverCells = 1200
+	coverRim   = 3 // cells that stay free all round
+)
+
+func newCover(box geom.Box2) *cover {
+	size := box.Size()
+	c := &cover{step: math.Max(coverStep, math.Max(size.X, size.Y)/coverCells)}
+	rim := coverRim * c.step
+	c.corner = box.Min.Sub(geom.Vec2{X: rim, Y: rim})
+	c.nx, c.ny = int(size.X/c.step)+2*coverRim+1, int(size.Y/c.step)+2*coverRim+1
+	c.bits = make([]uint16, c.nx*c.ny)
+	return c
+}
+
+// cell is the cell of a point; ok is false outside the raster.
+func (c *cover) cell(p geom.Vec2) (at int, ok bool) {
+	x, y := (p.X-c.corner.X)/c.step, (p.Y-c.corner.Y)/c.step
+	if !(x >= 0 && y >= 0 && x < float64(c.nx) && y < float64(c.ny)) {
+		return 0, false
+	}
+	return int(y)*c.nx + int(x), true
+}
+
+// at is what is known of a point's cell, 0 outside.
+func (c *cover) at(p geom.Vec2) uint16 {
+	if i, ok := c.cell(p); ok {
+		return c.bits[i]
+	}
+	return 0
+}
+
+func (c *cover) mark(p geom.Vec2, bit uint16) {
+	if i, ok := c.cell(p); ok {
+		c.bits[i] |= bit
+	}
+}
+
+// edge marks the cells along a line.
+func (c *cover) edge(a, b geom.Vec2, bit uint16) {
+	way := b.Sub(a)
+	n := int(math.Ceil(math.Max(math.Abs(way.X), math.Abs(way.Y)) / c.step * 2))
+	for i := range n + 1 {
+		c.mark(a.Add(way.Scale(float64(i)/float64(max(n, 1)))), bit)
+	}
+}
+
+type crossing2 struct {
+	x    float64
+	turn int
+}
+
+// fill marks every cell that a region touches: those along its rings, and those whose middle is inside.
+func (c *cover) fill(g geom.Region, bit uint16) {
+	rows := make([][]crossing2, c.ny)
+	for _, r := range g {
+		for i, a := range r {
+			b := r[(i+1)%len(r)]
+			c.edge(a, b, bit)
+			c.cross(a, b, rows)
+		}
+	}
+	for j, xs := range rows {
+		c.span(j, xs, bit)
+	}
+}
+
+// cross notes where a line passes the middles of rows.
+func (c *cover) cross(a, b geom.Vec2, rows [][]crossing2) {
+	turn := 1
+	if a.Y > b.Y {
+		a, b, turn = b, a, -1
+	}
+	row := func(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
+	for j := max(row(a.Y), 0); j < min(row(b.Y), c.ny); j++ {
+		y := c.corner.Y + (float64(j)+0.5)*c.step
+		rows[j] = append(rows[j], crossing2{a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y), turn})
+	}
+}
+
+// span marks the cells of a row between crossings where the windings are not level.
+func (c *cover) span(j int, xs []crossing2, bit uint16) {
+	slices.SortFunc(xs, func(p, q crossing2) int {
+		if p.x < q.x {
+			return -1
+		}
+		if p.x > q.x {
+			return 1
+		}
+		return p.turn - q.turn
+	})
+	winding := 0
+	for k := 0; k+1 < len(xs); k++ {
+		if winding -= xs[k].turn; winding <= 0 {
+			continue
+		}
+		from := int(math.Ceil((xs[k].x-c.corner.X)/c.step - 0.5))
+		to := int(math.Ceil((xs[k+1].x-c.corner.X)/c.step - 0.5))
+		for i := max(from, 0); i < min(to, c.nx); i++ {
+			c.bits[j*c.nx+i] |= bit
+		}
+	}
+}
+
+// flat marks what a small convex polygon covers; what lies wholly on marked cells is passed over.
+func (c *cover) flat(p []geom.Vec2, bit uint16) {
+	known := true
+	box := geom.EmptyBox2()
+	for _, q := range p {
+		known = known && c.at(q) != 0
+		box = box.Add(q)
+	}
+	size := box.Size()
+	if known && math.Max(size.X, size.Y) < 3*c.step {
+		return
+	}
+	for i, q := range p {
+		c.edge(q, p[(i+1)%len(p)], bit)
+	}
+	row := func(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
+	for j := max(row(box.Min.Y), 0); j < min(row(box.Max.Y), c.ny); j++ {
+		y := c.corner.Y + (float64(j)+0.5)*c.step
+		low, high := math.Inf(1), math.Inf(-1)
+		for i, a := range p {
+			if b := p[(i+1)%len(p)]; (a.Y < y) != (b.Y < y) {
+				x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+				low, high = math.Min(low, x), math.Max(high, x)
+			}
+		}
+		for x := low; x <= high; x += c.step {
+			c.mark(geom.Vec2{X: x, Y: y}, bit)
+		}
+	}
+}
+
+// outline is the region of all marked cells, smoothed by a cell: it holds every marked cell but for the tips of corners, a
+// third of a cell, and reaches at most a cell beyond.
+func (c *cover) outline() geom.Region {
+	v := make([]float32, len(c.bits))
+	for i, b := range c.bits {
+		if b != 0 {
+			v[i] = 1
+		}
+	}
+	c.smooth(v)
+	const level = 0.4
+	for i := range v {
+		v[i] -= level
+	}
+	return c.contour(v, coverTolerance)
+}
+
+// coverTolerance is how far an outline may be straightened, mm.
+const coverTolerance = 0.1
+
+// smooth averages each cell with its neighbours, a quarter, a half and a quarter along both axes.
+func (c *cover) smooth(v []float32) {
+	w := make([]float32, len(v))
+	for _, d := range [2]int{1, c.nx} {
+		for i := range v {
+			w[i] = v[i]
+			if i >= d && i+d < len(v) {
+				w[i] = (v[i-d] + 2*v[i] + v[i+d]) / 4
+			}
+		}
+		copy(v, w)
+	}
+}
+
+// contour draws rings round where v, known at the middles of cells, is above 0: marching squares, outlines
+// counter-clockwise. Where two corners meet across a square they are joined.
+func (c *cover) contour(v []float32, tolerance float64) geom.Region {
+	next := make([]int32, 2*len(v)) // per edge, level or upright, of its lower left cell: one more than the edge after it
+	for j := range c.ny - 1 {
+		for i := range c.nx - 1 {
+			at := j*c.nx + i
+			corner := [4]bool{v[at] > 0, v[at+1] > 0, v[at+1+c.nx] > 0, v[at+c.nx] > 0}
+			edge := [4]int{2 * at, 2*(at+1) + 1, 2 * (at + c.nx), 2*at + 1}
+			for k := range 4 {
+				if !corner[k] || corner[(k+1)%4] {
+					continue
+				}
+				m := (k + 1) % 4
+				for corner[m] || !corner[(m+1)%4] {
+					m = (m + 1) % 4
+				}
+				next[edge[k]] = int32(edge[m]) + 1
+			}
+		}
+	}
+	var out geom.Region
+	for e := range next {
+		var r geom.Ring
+		for k := e; next[k] > 0; {
+			r = append(r, c.crossing(v, k))
+			k, next[k] = int(next[k])-1, 0
+		}
+		if len(r) > 2 {
+			if r = straightened(r, tolerance); math.Abs(r.Area()) > 4*c.step*c.step {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+// crossing is where v passes 0 on an edge.
+func (c *cover) crossing(v []float32, edge int) geom.Vec2 {
+	at, other := edge/2, edge/2+1
+	if edge%2 == 1 {
+		other = at + c.nx
+	}
+	t := float64(v[at] / (v[at] - v[other]))
+	p := geom.Vec2{X: float64(at%c.nx) + 0.5, Y: float64(at/c.nx) + 0.5}
+	if edge%2 == 1 {
+		p.Y += t
+	} else {
+		p.X += t
+	}
+	return c.corner.Add(p.Scale(c.step))
+}
+
+// straightened leaves out points of a ring that lie within a distance of what remains (Douglas and Peucker,
+// Cartographica 10(2), 1973), in runs of bounded length.
+func straightened(r geom.Ring, within float64) geom.Ring {
+	const run = 256
+	var out geom.Ring
+	for from := 0; from < len(r); from += run {
+		to := min(from+run, len(r))
+		out = append(out, r[from])
+		out = thinRun(out, append(slices.Clone(r[from:to]), r[to%len(r)]), within)
+	}
+	return out
+}
+
+// thinRun appends the points between the ends of a run that are needed.
+func thinRun(out, run geom.Ring, within float64) geom.Ring {
+	a, b := run[0], run[len(run)-1]
+	way := b.Sub(a)
+	n := way.Len()
+	far, most := -1, within
+	for i := 1; i < len(run)-1; i++ {
+		d := run[i].Sub(a).Len()
+		if n > 0 {
+			d = math.Abs(way.Cross(run[i].Sub(a))) / n
+		}
+		if d > most {
+			far, most = i, d
+		}
+	}
+	if far < 0 {
+		return out
+	}
+	out = thinRun(out, run[:far+1], within)
+	out = append(out, run[far])
+	return thinRun(out, run[far:], within)
+}

@@ -1,0 +1,159 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"grainstack/slicing/glue"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+)
+
+// A Spread says on which faces of a joint glue is spread.
+type Spread int
+
+// The ways to spread.
+const (
+	SpreadAsMade Spread = iota // as the glue's maker has it
+	SpreadOne                  // on one face
+	SpreadBoth                 // on both
+)
+
+// Grits are sandpapers from coarse to fine; zeros at the end stand for none.
+type Grits [6]int
+
+// List is the grits without the zeros.
+func (g Grits) List() []int {
+	for i, n := range g {
+		if n == 0 {
+			return g[:i:i]
+		}
+	}
+	return g[:]
+}
+
+// A Shop is how panels are sawn, laid, held and carved, and how the piece is glued and finished. It is comparable.
+type Shop struct {
+	SheetPrice float64 // of one board, in the maker's money
+	Kerf       float64 // width of the saw cut
+	Trim       float64 // taken off each edge of a board first
+	Edge       float64 // least distance of a part from the panel's edges; never less than the cutter and a frame need
+
+	DowelDiameter, DowelDepth, DowelInset float64 // of the register dowels; depth into the bed, inset from the panel's edges
+	Axis                                  panel.Axis
+	Seat                                  panel.Seat
+
+	TabWidth, TabThickness, TabSpacing float64 // spacing: longest stretch of outline without a tab
+
+	PinDiameter, PinDepth, PinCover float64 // alignment pins: depth into either layer, wood wanted all round; no diameter, no pins
+
+	Spread      Spread
+	SpreadGM2   float64 // g/m² on one face; 0 stands for the glue's own
+	ClampForceN float64 // that a clamp is set to
+	ClampOpens  float64 // the tallest stack that a clamp goes round; 0 where any does
+	Clamps      int     // at hand; 0 for as many as it takes
+
+	Grits     Grits
+	GlueStep  float64 // step between two layers that the glue-up leaves
+	Allowance float64 // wood added to the surface for sanding before layers are cut; 0 for none
+	Coats     int     // of varnish; 0 stands for the finish's own
+
+	Seed uint64 // of the search for a layout
+}
+
+// DefaultShop is a usual shop (common practice, no source): a 3 mm saw cut, 8 mm dowels, a few kN a clamp.
+func DefaultShop() Shop {
+	return Shop{
+		Kerf: 3, Edge: 15,
+		DowelDiameter: 8, DowelDepth: 12, DowelInset: 14,
+		TabWidth: 8, TabThickness: 6, TabSpacing: 180,
+		PinDiameter: 8, PinDepth: 10, PinCover: 3,
+		ClampForceN: 3000, ClampOpens: 600,
+		Grits: Grits{120, 150, 180}, GlueStep: 0.2,
+		Seed: 1,
+	}
+}
+
+// check says what is wrong with a shop.
+func (h Shop) check() error {
+	for _, f := range []struct {
+		what        string
+		value, most float64
+	}{
+		{"price of a board", h.SheetPrice, 1e9}, {"saw cut", h.Kerf, 100}, {"trim of a board", h.Trim, 1000}, {"distance from the panel's edge", h.Edge, 1000},
+		{"register dowel's inset", h.DowelInset, 5000}, {"tab's thickness", h.TabThickness, 100}, {"distance between tabs", h.TabSpacing, 1e5},
+		{"pin's diameter", h.PinDiameter, 100}, {"pin's depth", h.PinDepth, 100}, {"wood round a pin", h.PinCover, 100},
+		{"glue's spread", h.SpreadGM2, 5000}, {"clamp's force", h.ClampForceN, 1e6}, {"clamp's opening", h.ClampOpens, 1e5},
+		{"step at a joint", h.GlueStep, 10}, {"sanding allowance", h.Allowance, 10}, {"number of coats", float64(h.Coats), 100}, {"number of clamps", float64(h.Clamps), 1e4},
+	} {
+		if !(f.value >= 0 && f.value <= f.most) {
+			return fmt.Errorf("the %s is %g: give 0 to %g", f.what, f.value, f.most)
+		}
+	}
+	for _, f := range []struct {
+		what  string
+		value float64
+	}{{"register dowel's diameter", h.DowelDiameter}, {"register dowel's depth", h.DowelDepth}, {"tab's width", h.TabWidth}} {
+		if !(f.value > 0 && f.value <= 200) {
+			return fmt.Errorf("the %s is %g: give more than 0, and 200 at most", f.what, f.value)
+		}
+	}
+	if h.Axis != panel.AlongX && h.Axis != panel.AlongY || h.Seat != panel.OnCentreLine && h.Seat != panel.AtOneEnd || h.Spread < SpreadAsMade || h.Spread > SpreadBoth {
+		return errors.New("the turning axis, the dowels' seat or the way of spreading glue is none that there is")
+	}
+	_, err := glue.Allowance(0, 0, h.Grits.List()...)
+	return err
+}
+
+// GlueIn is the chosen glue as the maker spreads it; ok is false for a key that the catalogue lacks.
+func (s Settings) GlueIn(c *stock.Catalogue) (g stock.Glue, ok bool) {
+	g, ok = c.Glue(s.Glue)
+	switch s.Shop.Spread {
+	case SpreadOne:
+		g.Faces = 1
+	case SpreadBoth:
+		g.Faces = 2
+	}
+	if s.Shop.SpreadGM2 > 0 {
+		g.SpreadGM2 = s.Shop.SpreadGM2
+	}
+	return g, ok
+}
+
+// FinishIn is the chosen finish with the maker's own number of coats; ok is false for a key that the catalogue lacks.
+func (s Settings) FinishIn(c *stock.Catalogue) (f stock.Finish, ok bool) {
+	f, ok = c.Finish(s.Finish)
+	if s.Shop.Coats > 0 && f.Coats > 0 {
+		f.Coats = s.Shop.Coats
+	}
+	return f, ok
+}
+
+// Margin is what stays free between a part and anything else: the wider cutter and the clearance, mm. It is the carve
+// boundary's distance from the part, too.
+func (s Settings) Margin(c *stock.Catalogue) float64 {
+	rough, _ := c.Cutter(s.Rough.Key)
+	fine, _ := c.Cutter(s.Fine.Key)
+	return math.Max(rough.Diameter, fine.Diameter) + s.Clearance
+}
+
+// usualAllowance is what sanding takes off: the scallops of the finishing pass, the steps at the joints and the scratches of
+// each grit.
+func (s Settings) usualAllowance(c *stock.Catalogue) float64 {
+	fine := s.Fine.In(c)
+	r := fine.Diameter / 2
+	scallop := 0.0
+	if half := fine.Stepover / 2; half < r {
+		scallop = r - math.Sqrt(r*r-half*half)
+	}
+	a, err := glue.Allowance(scallop, s.Shop.GlueStep, s.Shop.Grits.List()...)
+	if err != nil {
+		return 0
+	}
+	return a
+}
+
+// Setup is the machine and its cutters as the settings run them.
+func (s Settings) Setup(c *stock.Catalogue) hours.Setup { return s.setup(c) }
