@@ -230,6 +230,9 @@ func (w *window) keyLook(k fyne.KeyName) {
 	}
 }
 
+// mostRinged is how many findings of the scan are ringed at once: more would hide the piece.
+const mostRinged = 60
+
 // askLook asks for the finished piece as everything is now: a quick picture, and a fine one once the hand rests.
 func (w *window) askLook() {
 	size := w.look.Pixels()
@@ -247,6 +250,11 @@ func (w *window) askLook() {
 	}
 	if saw, ok := w.toSaw(); ok {
 		a.saw = saw
+	}
+	if w.session.View.Marks && w.survey != nil {
+		for _, f := range w.survey.List[:min(len(w.survey.List), mostRinged)] {
+			a.points = append(a.points, f.At)
+		}
 	}
 	if w.session.View.Marks && !w.stale() {
 		a.marks = picture.Marks(w.figures)

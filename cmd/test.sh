@@ -29,7 +29,7 @@ done
 rm -f /tmp/grainstack-fuzz.$$
 
 say "tests with the race detector where goroutines meet"
-go test -race -short ./slicing/par ./slicing/carve ./app/latest ./app/session || fail "a test failed under the race detector"
+go test -race -short ./slicing/par ./slicing/stack ./app/latest ./app/session || fail "a test failed under the race detector"
 
 say "all tests"
 go test -timeout 20m ./...

@@ -45,6 +45,9 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if err := r.AddSurvey(ctx, b.standing.Piece, b.settings.Scale); err != nil {
+		return err
+	}
 	if fig.Withheld == "" {
 		reached, err := job.Reach(ctx, b.standing, fig, b.catalogue, 0, nil)
 		if err != nil {

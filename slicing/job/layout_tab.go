@@ -64,7 +64,7 @@ func (w *Workshop) hold(p *Part, f frame) (err error) {
 		p.Tabs, _ = p.spots.Choose()
 	}
 	if len(p.Tabs) == 0 { // a dome thins out to nothing: better a thin tab than none
-		rules.MinThick = thinTab
+		rules.Thick = nil
 		if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
 			return err
 		}
@@ -81,9 +81,6 @@ func (w *Workshop) hold(p *Part, f frame) (err error) {
 	p.Held = p.Held || len(own) > 0 && len(p.Tabs) > 0
 	return nil
 }
-
-// thinTab is the thinnest wood that a tab is put to where there is no better place, mm.
-const thinTab = 1.0
 
 // fewestTabs is what keeps a part from turning.
 const fewestTabs = 3
@@ -176,14 +173,14 @@ func (w *Workshop) NearestTab(part panel.ID, at geom.Vec2) (t panel.Tab, ok bool
 	return p.spots.Nearest(at)
 }
 
-// TabHeights are the lower and the upper face of a tab, mm above the lower face of the skimmed panel: in the middle of the
-// wood that it stands on, as thick as asked or as the wood is.
+// TabHeights are the lower and the upper face of a tab, mm above the lower face of the skimmed panel: as thick as asked, about
+// the middle of the wood that it stands on.
 func (w *Workshop) TabHeights(p *Part, t panel.Tab) (bottom, top float64) {
 	low, high, ok := p.wood(t.At.Sub(t.Out.Scale(tabReach)), tabReach)
 	if !ok {
 		low, high = p.slab.Bottom, p.slab.Top
 	}
-	thick := math.Min(w.tabThickness(), math.Max(high-low, 0.5))
-	bottom = math.Max(0, (low+high-thick)/2-p.PanelLow)
-	return bottom, math.Min(bottom+thick, w.Figures.Thickness)
+	thick := w.tabThickness()
+	bottom = math.Max(0, math.Min((low+high-thick)/2-p.PanelLow, w.Figures.Thickness-thick))
+	return bottom, bottom + thick
 }

@@ -9,8 +9,9 @@ import (
 
 // A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
 type Report struct {
-	Piece    PieceReport     `json:"piece"` // as it was mended
-	Scan     PieceReport     `json:"scan"`  // as it was read
+	Piece    PieceReport     `json:"piece"`            // as it was mended
+	Scan     PieceReport     `json:"scan"`             // as it was read
+	Survey   *SurveyReport   `json:"survey,omitempty"` // of the scan
 	Mending  MendingReport   `json:"mending"`
 	Settings ReportSettings  `json:"settings"`
 	Withheld string          `json:"withheld,omitempty"` // why figures are missing

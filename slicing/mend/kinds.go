@@ -34,3 +34,12 @@ const (
 	Duplicate               // facets that are there twice; Size is how many lie together
 	Crossing                // places where the surface runs through itself; Size is how many facets
 )
+
+// String is the kind in a word or two.
+func (k Kind) String() string {
+	names := [...]string{"hole", "debris", "inside out", "crowded edge", "flipped area", "zero area", "spike", "duplicate", "self-crossing"}
+	if int(k) < len(names) {
+		return names[k]
+	}
+	return "unknown"
+}

@@ -1,0 +1,75 @@
+package par_test
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"sync/atomic"
+	"testing"
+
+	"grainstack/slicing/par"
+)
+
+// TestSpansCoverOnce: every place is done once, in the same spans whatever the size of the loop.
+func TestSpansCoverOnce(t *testing.T) {
+	for _, n := range []int{0, 1, 7, 64, 1000} {
+		for _, size := range []int{0, 1, 3, 64, 5000} {
+			done := make([]int32, n)
+			var mu sync.Mutex
+			var starts []int
+			err := par.Spans(context.Background(), n, size, func(from, to int) {
+				if to-from > max(size, 1) {
+					t.Errorf("n %d, size %d: a span of %d", n, size, to-from)
+				}
+				for i := from; i < to; i++ {
+					atomic.AddInt32(&done[i], 1)
+				}
+				mu.Lock()
+				starts = append(starts, from)
+				mu.Unlock()
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			slices.Sort(starts)
+			for i, s := range starts {
+				if s != i*max(size, 1) {
+					t.Errorf("n %d, size %d: span %d begins at %d", n, size, i, s)
+				}
+			}
+			for i, k := range done {
+				if k != 1 {
+					t.Errorf("n %d, size %d: place %d was done %d times", n, size, i, k)
+				}
+			}
+		}
+	}
+}
+
+// TestWorkersDoNotMeet: two calls with the same worker never run at once.
+func TestWorkersDoNotMeet(t *testing.T) {
+	busy := make([]atomic.Bool, par.Count())
+	err := par.Workers(context.Background(), 10_000, 1, func(worker, _, _ int) {
+		if busy[worker].Swap(true) {
+			t.Errorf("worker %d is at work twice", worker)
+		}
+		busy[worker].Store(false)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestCalledOff: a loop that is called off stops and says so.
+func TestCalledOff(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	var n atomic.Int32
+	err := par.Spans(ctx, 1_000_000, 1, func(int, int) {
+		if n.Add(1) == 10 {
+			stop()
+		}
+	})
+	if err == nil || n.Load() > 100 {
+		t.Errorf("called off after 10 spans, %d were done, error %v", n.Load(), err)
+	}
+}
