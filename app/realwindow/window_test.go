@@ -52,6 +52,7 @@ func arrive(t *testing.T) *visit {
 	v := &visit{screen: newScreen(t, 1280, 800)}
 	v.first = v.await("the demo piece with its hollow", 0, settled)
 	v.front = v.await("its picture", 0, drawn)["azimuth"]
+	v.await("what the cutters reach", 0, reached)
 	v.still()
 	v.do("mousemove", "640", "790")
 	from := v.log.mark()
