@@ -20,9 +20,13 @@ type bench struct {
 // catalogue is the stock that comes with the program.
 func catalogue() (*stock.Catalogue, error) { return stock.Load(fs.FS(assets.FS), "stock.json") }
 
-// open reads a piece or a job, mends it, applies the flags and stands the piece; a solid piece that is to be hollow gets its
+// open reads the one piece or job that is named, mends it, applies the flags and stands the piece; a solid piece that is to be hollow gets its
 // field.
-func open(ctx context.Context, name string, flags *stackFlags) (*bench, error) {
+func open(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
+	name, err := onePiece(words)
+	if err != nil {
+		return nil, err
+	}
 	c, err := catalogue()
 	if err != nil {
 		return nil, err

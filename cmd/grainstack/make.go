@@ -62,11 +62,7 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	name, err := onePiece(words)
-	if err != nil {
-		return err
-	}
-	b, err := open(ctx, name, stackWords)
+	b, err := open(ctx, words, stackWords)
 	if err != nil {
 		return err
 	}

@@ -60,7 +60,7 @@ func (f *pictureFlags) check() error {
 	return nil
 }
 
-// picture draws one view of a piece or a job.
+// drawPicture draws one view of a piece or a job.
 func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	set := newFlags("picture")
 	stackWords, own := bindStack(set), bindPicture(set)
@@ -71,11 +71,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	if err := own.check(); err != nil {
 		return err
 	}
-	name, err := onePiece(words)
-	if err != nil {
-		return err
-	}
-	b, err := open(ctx, name, stackWords)
+	b, err := open(ctx, words, stackWords)
 	if err != nil {
 		return err
 	}

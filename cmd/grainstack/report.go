@@ -29,11 +29,7 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 	if own.sections < 0 || own.sections > 100_000 {
 		return &usageError{"the number of sections is from 0 to 100000"}
 	}
-	name, err := onePiece(words)
-	if err != nil {
-		return err
-	}
-	b, err := open(ctx, name, stackWords)
+	b, err := open(ctx, words, stackWords)
 	if err != nil {
 		return err
 	}
