@@ -261,6 +261,7 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	}
 	job1 := filepath.Join(t.TempDir(), "hare.grainstack")
 	r.saveTo(job1)
+	r.until("it is saved", func() bool { return r.path == job1 })
 	if _, err := os.Stat(r.kept.path); err == nil {
 		t.Error("saved work is still kept as unsaved")
 	}

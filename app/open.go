@@ -36,7 +36,8 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 	var err error
 	switch {
 	case a.path != "":
-		m.piece, m.settings, err = job.Load(ctx, a.path, o.Catalogue)
+		m.job, err = job.Open(ctx, a.path, "", o.Catalogue)
+		m.piece, m.settings = m.job.Piece, m.job.Settings
 	case o.Piece != nil:
 		m.piece, err = o.Piece(ctx)
 	default:
@@ -255,16 +256,44 @@ func (w *window) saveAs() {
 	w.show(d)
 }
 
+// A saveAsk is a job to be written to a file.
+type saveAsk struct {
+	path string
+	job  job.Job
+}
+
+// jobNow is the job as it is on the bench.
+func (w *window) jobNow() job.Job {
+	j := w.model.job
+	j.Piece, j.Settings = w.model.piece, w.session.Settings()
+	return j
+}
+
+// saveTo writes the job in a loop of its own: the piece's file is read again for it, which may take a while.
 func (w *window) saveTo(path string) {
-	if err := job.Save(path, w.model.piece, w.session.Settings()); err != nil {
+	w.margin.hint("Saving " + filepath.Base(path) + " …")
+	w.loops.save.Ask(saveAsk{path, w.jobNow()})
+}
+
+func saveJob(_ context.Context, a saveAsk) (struct{}, error) {
+	return struct{}{}, a.job.Save(a.path, false)
+}
+
+// savedJob says so; what was changed meanwhile is still unsaved, and another piece may lie on the bench by now.
+func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
+	if err != nil {
 		w.tellSaved(err)
 		return
 	}
-	w.path = path
-	w.session.Saved()
-	w.forget()
-	w.remember(path)
-	w.margin.hint("Saved: " + path)
+	w.remember(a.path)
+	if a.job.Piece == w.model.piece {
+		w.path = a.path
+		if a.job.Settings == w.session.Settings() {
+			w.session.Saved()
+			w.forget()
+		}
+	}
+	w.margin.hint("Saved: " + a.path)
 }
 
 func (w *window) tellSaved(err error) {

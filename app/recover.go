@@ -44,9 +44,8 @@ func keptPath(dir string, process int) string {
 }
 
 type keepAsk struct {
-	path     string
-	piece    *job.Piece
-	settings job.Settings
+	path string
+	job  job.Job
 }
 
 // keepWork keeps what has not been saved.
@@ -54,7 +53,7 @@ func (w *window) keepWork() {
 	if w.kept.path == "" || w.model == nil || !w.session.Dirty() && !w.kept.anew {
 		return
 	}
-	w.loops.keep.Ask(keepAsk{w.kept.path, w.model.piece, w.session.Settings()})
+	w.loops.keep.Ask(keepAsk{w.kept.path, w.jobNow()})
 }
 
 // keepJob writes the work down, wholly or not at all.
@@ -65,7 +64,7 @@ func keepJob(ctx context.Context, a keepAsk) (struct{}, error) {
 	if err := os.MkdirAll(filepath.Dir(a.path), 0o700); err != nil {
 		return struct{}{}, err
 	}
-	return struct{}{}, job.Save(a.path, a.piece, a.settings)
+	return struct{}{}, a.job.Save(a.path, false)
 }
 
 // jobKept says so where the work could not be kept.

@@ -117,6 +117,7 @@ func (w *window) makeLoops() {
 		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
 		mend:   latest.New(latest.Cancel, w.post, w.mend, w.mended),
 		survey: latest.New(latest.Cancel, w.post, lookOver, w.surveyed),
+		save:   latest.New(latest.Finish, w.post, saveJob, w.savedJob),
 		keep:   latest.New(latest.Cancel, w.post, keepJob, w.jobKept),
 		hollow: latest.New(latest.Cancel, w.post, w.hollowOut, w.hollowed),
 		stand:  latest.New(latest.Finish, w.post, k.stand, w.stood),

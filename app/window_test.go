@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -19,6 +20,7 @@ import (
 	"grainstack/assets"
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
@@ -125,7 +127,7 @@ func TestStartShowsEverything(t *testing.T) {
 	if got := r.top.facts.Text(); !strings.Contains(got, "246 × 246 × 86 mm") || !strings.Contains(got, "one solid") {
 		t.Errorf("the top line says %q", got)
 	}
-	if got := r.sheet.caption.Text(); got != "Layer 1 of 6 · 0 mm to 16 mm · solid" {
+	if got := r.sheet.caption.Text(); got != "Layer 1 of 6 · 0 to 16 mm · solid" {
 		t.Errorf("the sheet is called %q", got)
 	}
 }
@@ -343,11 +345,17 @@ func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
 		t.Errorf("recent files: %v", recent)
 	}
 	job1 := filepath.Join(dir, "ball.grainstack")
+	minutes := []hours.Record{{Machine: "middle", Layer: 2, Reckoned: 60, Took: 75}}
+	r.model.job.Minutes = minutes // as a job holds what the window never shows
 	r.wall(9)
 	r.saveTo(job1)
+	r.until("it is saved", func() bool { return r.path == job1 })
 	was := r.model
 	r.open(job1)
 	r.until("the job is open", func() bool { return r.model != was && r.path == job1 })
+	if !slices.Equal(r.model.job.Minutes, minutes) {
+		t.Errorf("the job's minutes came back as %v", r.model.job.Minutes)
+	}
 	if r.session.Settings().Wall != 9 || r.session.UndoName() != "" {
 		t.Errorf("the job's wall is %v, undo %q", r.session.Settings().Wall, r.session.UndoName())
 	}

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"image"
+	"slices"
 	"time"
 
 	"grainstack/app/latest"
@@ -25,6 +26,7 @@ type model struct {
 	piece      *job.Piece
 	key        mendKey      // how it was mended
 	settings   job.Settings // to begin with
+	job        job.Job      // as it was opened: what the window doesn't change is saved as it was
 	full, thin *look.Body
 	grid       *field.Grid // nil until the hollow is known
 }
@@ -106,6 +108,7 @@ type loops struct {
 	open   *latest.Loop[opening, *model]
 	mend   *latest.Loop[mendAsk, *model]
 	survey *latest.Loop[surveyAsk, *mend.Findings]
+	save   *latest.Loop[saveAsk, struct{}]
 	keep   *latest.Loop[keepAsk, struct{}]
 	hollow *latest.Loop[*model, *model]
 	stand  *latest.Loop[standAsk, *job.Standing]
@@ -124,6 +127,7 @@ func (l *loops) stop() {
 	l.open.Stop()
 	l.mend.Stop()
 	l.survey.Stop()
+	l.save.Stop()
 	l.keep.Stop()
 	l.hollow.Stop()
 	l.stand.Stop()
@@ -278,6 +282,9 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	}
 	for _, p := range a.points {
 		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], look.Mark{Point: place.Placement.Apply(p)})
+	}
+	if view.Cut > 0 { // no rings in the air where the piece is taken off
+		dress.Marks = slices.DeleteFunc(slices.Clone(dress.Marks), func(m look.Mark) bool { return m.Point.Z > view.Cut })
 	}
 	return view, dress, place
 }

@@ -54,11 +54,6 @@ type Job struct {
 	Minutes  []hours.Record // that sides really took
 }
 
-// Save writes a job with nothing put by hand, wholly or not at all.
-func Save(path string, p *Piece, s Settings) error {
-	return Job{Piece: p, Settings: s}.Save(path, false)
-}
-
 // Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
 // folder can be taken elsewhere.
 func (j Job) Save(path string, withPiece bool) error {

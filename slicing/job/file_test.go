@@ -36,7 +36,7 @@ func TestJobComesBackAsItWas(t *testing.T) {
 	}
 	s.Turn, s.Wall, s.Skim, s.FirstJoint = geom.TurnXYZ(12.3, -4.5, 6.7), 7.25, 0.913, 3.1
 	at := filepath.Join(dir, "ball.grainstack")
-	if err := job.Save(at, p, s); err != nil {
+	if err := (job.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	q, back, err := job.Load(ctx, at, c)
@@ -57,7 +57,7 @@ func TestDemoJob(t *testing.T) {
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
 	s := job.Default(c)
 	s.Wall = 11
-	if err := job.Save(at, job.Demo(), s); err != nil {
+	if err := (job.Job{Piece: job.Demo(), Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	p, back, err := job.Load(context.Background(), at, c)
@@ -76,7 +76,7 @@ func TestBrokenJobs(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := filepath.Join(dir, "ball.grainstack")
-	if err := job.Save(at, p, s); err != nil {
+	if err := (job.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(at)
@@ -108,7 +108,7 @@ func TestBrokenJobs(t *testing.T) {
 
 // TestSaveKeepsWhatWasThere where the folder can't be written.
 func TestSaveKeepsWhatWasThere(t *testing.T) {
-	err := job.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), job.Demo(), job.Default(catalogue(t)))
+	err := job.Job{Piece: job.Demo(), Settings: job.Default(catalogue(t))}.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), false)
 	if err == nil || !strings.Contains(err.Error(), "not saved") {
 		t.Errorf("saving into a folder that is not there: %v", err)
 	}

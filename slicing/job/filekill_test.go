@@ -115,7 +115,7 @@ func TestWholeJobComesBack(t *testing.T) {
 func TestOlderJob(t *testing.T) {
 	c, dir := catalogue(t), t.TempDir()
 	path := filepath.Join(dir, "old.grainstack")
-	if err := job.Save(path, job.Demo(), job.Default(c)); err != nil {
+	if err := (job.Job{Piece: job.Demo(), Settings: job.Default(c)}.Save(path, false)); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(path)
@@ -144,7 +144,7 @@ func TestMovedPiece(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(dir, "ball.grainstack")
-	if err := job.Save(path, p, job.Default(c)); err != nil {
+	if err := (job.Job{Piece: p, Settings: job.Default(c)}.Save(path, false)); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Rename(at, filepath.Join(dir, "renamed.stl")); err != nil {
