@@ -56,7 +56,7 @@ func thicknesses(b Bench) []row {
 			Range: func(s State) (float64, float64) { return s.Settings.LayerRange(s.Catalogue) },
 			Value: func(s State) float64 { return s.Settings.LayerThickness(s.Catalogue) },
 			Set:   func(s State, v float64) job.Settings { return s.Settings.WithLayer(s.Catalogue, v) }}).on(b),
-		(&choice{Name: "which moves", Options: []option{{"board", "the skim; the board is held"}, {"skim", "the board; the skim is held"}},
+		(&choice{Name: "which moves", Options: []option{{"board", "skim (board held)"}, {"skim", "board (skim held)"}},
 			Value: func(s State) string {
 				if s.Settings.Hold == job.HoldSkim {
 					return "skim"

@@ -52,7 +52,7 @@ func (e *edge) show(s State) {
 		e.label.Say("the skim leaves nothing")
 		return
 	}
-	e.label.Say(fmt.Sprintf("%d of %d veneers left; outermost %.2f and %.2f mm", len(left), len(b.Recipe), left[0].Thickness, left[len(left)-1].Thickness))
+	e.label.Say(fmt.Sprintf("%d of %d left; outer %.2f, %.2f mm", len(left), len(b.Recipe), left[0].Thickness, left[len(left)-1].Thickness))
 	e.draw(b, s.Settings.Skim, ground)
 }
 

@@ -37,7 +37,7 @@ func Panels(b Bench, c *stock.Catalogue) *Card {
 		(&measure{Name: "across", Moves: "what fits", Kind: Length, Step: 5, Least: 50, Most: 3000, Low: 300, High: 1250,
 			Value: func(s State) float64 { return s.Settings.PanelY },
 			Set:   func(s State, v float64) job.Settings { s.Settings.PanelY = v; return s.Settings }}).on(b),
-		(&measure{Name: "clearance", Moves: "room beside the cutter", Kind: Length, Step: 0.5, Least: 0, Most: 50, Low: 1, High: 10,
+		(&measure{Name: "clearance", Moves: "beside the cutter", Kind: Length, Step: 0.5, Least: 0, Most: 50, Low: 1, High: 10,
 			Value: func(s State) float64 { return s.Settings.Clearance },
 			Set:   func(s State, v float64) job.Settings { s.Settings.Clearance = v; return s.Settings }}).on(b),
 		(&measure{Name: "safe height", Moves: "hours", Kind: Length, Step: 0.5, Least: 0.5, Most: 50, Low: 3, High: 10,

@@ -77,7 +77,9 @@ func (p *places) more(n int) fyne.CanvasObject {
 	if n == 1 {
 		text = "and a smaller one like it"
 	}
-	return container.New(namedLayout{}, paper.Write("", paper.Small, paper.Pencil), paper.Write(text, paper.Small, paper.Pencil).Cut())
+	line := paper.Sentence(paper.Pencil)
+	line.SetText(text)
+	return line
 }
 
 // step is the finding so many further on than the one that the view is at.

@@ -24,13 +24,13 @@ func Wall(b Bench) *Card {
 				}
 				return s.Settings
 			}}).on(b),
-		(&measure{Name: "solid below", Moves: "layers without core at the foot", Kind: Count, Step: 1, Least: 0, Most: 20, Low: 1, High: 2, Off: solid,
+		(&measure{Name: "solid below", Moves: "layers at the foot", Kind: Count, Step: 1, Least: 0, Most: 20, Low: 1, High: 2, Off: solid,
 			Value: func(s State) float64 { return float64(s.Settings.CapBottom) },
 			Set:   func(s State, v float64) job.Settings { s.Settings.CapBottom = int(v); return s.Settings }}).on(b),
-		(&measure{Name: "solid above", Moves: "layers without core at the top", Kind: Count, Step: 1, Least: 0, Most: 20, Low: 1, High: 2, Off: solid,
+		(&measure{Name: "solid above", Moves: "layers at the top", Kind: Count, Step: 1, Least: 0, Most: 20, Low: 1, High: 2, Off: solid,
 			Value: func(s State) float64 { return float64(s.Settings.CapTop) },
 			Set:   func(s State, v float64) job.Settings { s.Settings.CapTop = int(v); return s.Settings }}).on(b),
-		(&measure{Name: "rim wanted", Moves: "which joints need a look", Kind: Length, Step: 0.5, Least: 0, Most: 60, Low: 10, High: 25, Off: solid,
+		(&measure{Name: "rim wanted", Moves: "joints to look at", Kind: Length, Step: 0.5, Least: 0, Most: 60, Low: 10, High: 25, Off: solid,
 			Value: func(s State) float64 { return s.Settings.RimWanted },
 			Set:   func(s State, v float64) job.Settings { s.Settings.RimWanted = v; return s.Settings }}).on(b),
 		(&note{Ink: paper.Pencil, Text: saved}).on(),

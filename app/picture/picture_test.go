@@ -135,7 +135,7 @@ func TestSheetsSayWhatTheFiguresSay(t *testing.T) {
 	if Layer(p, f, false).Below != nil {
 		t.Error("the layer below shows unasked")
 	}
-	if got, want := Caption(f.Layers[1], len(f.Layers), unit.Metric), "Layer 2 of 6 · 16 mm to 32 mm · turned 90°"; got != want {
+	if got, want := Caption(f.Layers[1], len(f.Layers), unit.Metric), "Layer 2 of 6 · 16 to 32 mm · turned 90°"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	facts := strings.Join(Facts(p, f, c, unit.Metric), "\n")

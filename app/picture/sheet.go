@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"image/color"
+	"strings"
 
 	"grainstack/render/sheet"
 	"grainstack/render/tone"
@@ -36,7 +37,8 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 
 // Caption is the line above a layer sheet.
 func Caption(l job.Layer, count int, u unit.System) string {
-	line := fmt.Sprintf("Layer %d of %d · %s to %s", l.Number, count, unit.Length(l.Bottom, u), unit.Length(l.Top, u))
+	from, _, _ := strings.Cut(unit.Length(l.Bottom, u), " ")
+	line := fmt.Sprintf("Layer %d of %d · %s to %s", l.Number, count, from, unit.Length(l.Top, u))
 	if l.Turned {
 		line += " · turned 90°"
 	}

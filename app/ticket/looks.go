@@ -77,4 +77,4 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	put(2, 9, 22, s.Width-10, s.Height-24)
 }
 
-func (looksLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(140, 76) }
+func (looksLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(140, 92) }

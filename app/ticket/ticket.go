@@ -161,4 +161,4 @@ func (shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[len(o)-1].Resize(fyne.NewSize(s.Width-x, s.Height))
 }
 
-func (shares) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(700, 76) }
+func (shares) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(700, 92) }

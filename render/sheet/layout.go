@@ -71,7 +71,10 @@ func (l LayerSheet) foot(v LayerView, s Style, f layout) {
 	const arrow = 28
 	at := vec(f.foot.Max.X-arrow/2-3, base-arrow/2+5)
 	GrainArrow(l.Drawing, s, at, arrow, v.Turned)
-	words := fitted(s, "grain, this layer", s.small(), false, wide*0.5-arrow-20)
+	words := "grain, this layer"
+	if s.Letters.Width(words, s.small(), false) > wide*0.5-arrow-20 {
+		words = fitted(s, "grain", s.small(), false, wide*0.5-arrow-20)
+	}
 	l.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
 	if f.foot.Size().Y > 40 {
 		l.legend(v, s, f.foot.Min.Y+s.text()+2, f)
