@@ -73,7 +73,7 @@ func bowl(i, n int) (outline, core geom.Region) {
 // sample is the book of a made-up piece of n layers.
 func sample(t testing.TB, n int, paper Paper, units unit.System) Book {
 	b := Book{
-		Title: "Listening hare, half size", Subtitle: "hare-scan.ply · 330 × 240 × 236 mm · birch plywood 18 mm, 13 veneers", Date: "25 November 2026",
+		Title: "Listening hare, half size", Subtitle: "hare-scan.ply · 330 × 240 × 236 mm · birch plywood 18 mm, 13 veneers", Date: "3 May",
 		Paper: paper, Units: units, Look: look(900, 700),
 		Ticket: []Entry{
 			{"Weight", unit.Mass(6420, units), "saves " + unit.Mass(3100, units)}, {"Layers", fmt.Sprint(n), "16 mm each, the last 12 mm"}, {"Panels", "8", "600 × 600 mm"}, {"Boards", "1", "1220 × 2440 mm"},
