@@ -89,7 +89,8 @@ func (b *bench) shells(ctx context.Context) (groups, []Shell, error) {
 	return g, s, err
 }
 
-// dropDebris leaves out the shells that are too small, but not hollows within the wood.
+// dropDebris leaves out the shells that are too small, but not hollows within the wood, nor a small shell that sticks out of
+// a larger one: an ear or a nose that was scanned by itself.
 func (b *bench) dropDebris(ctx context.Context) error {
 	if b.set.DebrisShare < 0 {
 		return nil
@@ -105,13 +106,16 @@ func (b *bench) dropDebris(ctx context.Context) error {
 		if !isDebris(shells, i, b.set.DebrisShare) {
 			continue
 		}
-		if shells[i].Inward && shells[i].Closed {
+		if shells[i].Closed {
 			if t == nil {
 				if t, err = NewTree(ctx, b.m); err != nil {
 					return err
 				}
 			}
-			if around(t, &g, shells, int32(i), tolerance(b.m)) > 0.5 {
+			if shells[i].Inward && around(t, &g, shells, int32(i), tolerance(b.m)) > 0.5 {
+				continue
+			}
+			if shows(shells[i], b.m, b.set) && runsThrough(t, &g, shells, int32(i), tolerance(b.m)) {
 				continue
 			}
 		}
@@ -124,6 +128,12 @@ func (b *bench) dropDebris(ctx context.Context) error {
 	b.take(keeping(b.m, func(i int) bool { return !small[g.of[i]] }))
 	b.did(Dropped, count, 0)
 	return nil
+}
+
+// shows reports whether a shell is large enough to be seen in a solid that is built anew from m: two steps of its grid.
+func shows(s Shell, m *mesh.Mesh, set Settings) bool {
+	size := s.Box.Size()
+	return max(size.X, size.Y, size.Z) >= 2*stepFor(m.Box(), set)
 }
 
 // isDebris reports whether shell i is under a share of the largest one's volume and, where it is open so that its volume is

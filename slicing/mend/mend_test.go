@@ -197,6 +197,28 @@ func TestDebrisDoublesAndShellsInside(t *testing.T) {
 	}
 }
 
+// A small shell of its own that sticks out of the body belongs to it, however small its share; one too small to be built is
+// debris.
+func TestSmallShellThatSticksOut(t *testing.T) {
+	sphere := solidtest.Sphere(50, 20000)
+	nose := solidtest.Moved(solidtest.Sphere(4, 2000), geom.Vec{X: 51})
+	if share := nose.Volume() / sphere.Volume(); share >= DefaultDebris {
+		t.Fatalf("a share of %g is no debris anyway", share)
+	}
+	got := mended(t, solidtest.Join(sphere, nose), Settings{Resolution: 0.5}, 1)
+	if did(got, Dropped) != 0 || did(got, Rebuilt) == 0 {
+		t.Errorf("it was not united: %v", got.Actions)
+	}
+	if top := got.Mesh.Box().Max.X; math.Abs(top-55) > 0.25 {
+		t.Errorf("the nose ends at %g, want 55", top)
+	}
+	speck := solidtest.Moved(solidtest.Sphere(0.2, 200), geom.Vec{X: 50})
+	got = mended(t, solidtest.Join(sphere, speck), Settings{Resolution: 0.5}, 1)
+	if did(got, Dropped) != 1 || got.Rebuilt {
+		t.Errorf("a speck under the grid's step: %v", got.Actions)
+	}
+}
+
 func TestSeamsAndTJoints(t *testing.T) {
 	m := solidtest.Sphere(50, 20000)
 	want := m.Volume()

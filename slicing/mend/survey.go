@@ -148,18 +148,20 @@ func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
 	for i := range shells {
 		s := &shells[i]
 		at := s.Box.Center()
-		if s.Inward && s.Closed && len(shells) > 1 {
+		small := isDebris(shells, i, DefaultDebris)
+		if s.Closed && len(shells) > 1 && (s.Inward || small) {
 			if t == nil {
 				var err error
 				if t, err = NewTree(v.ctx, m); err != nil {
 					return err
 				}
 			}
-			s.Cavity = around(t, g, shells, int32(i), tolerance(m)) > 0.5
+			s.Cavity = s.Inward && around(t, g, shells, int32(i), tolerance(m)) > 0.5
+			small = small && !(shows(*s, m, Settings{}) && runsThrough(t, g, shells, int32(i), tolerance(m)))
 		}
 		switch {
 		case s.Cavity:
-		case isDebris(shells, i, DefaultDebris):
+		case small:
 			v.found(Debris, at, abs(s.Volume))
 		case s.Inward:
 			v.found(InsideOut, at, -s.Volume)
