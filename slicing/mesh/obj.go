@@ -39,6 +39,7 @@ type obj struct {
 	faces
 	highest     int32 // corner number named so far, from 0
 	highestLine int
+	seen        *Colours
 }
 
 // readOBJ reads corners and faces; materials, groups, textures and normals say nothing about the solid's shape.
@@ -51,8 +52,9 @@ func readOBJ(s *source) ([]facet, error) {
 		line = o.whole(line)
 		switch word, rest := field(line); string(word) {
 		case "v":
-			p, _ := o.point(rest)
+			p, more := o.point(rest)
 			o.points = append(o.points, p)
+			o.colour(p, more)
 		case "f", "fo":
 			o.face(rest)
 		}
@@ -67,7 +69,29 @@ func readOBJ(s *source) ([]facet, error) {
 	if o.err != nil {
 		return nil, o.err
 	}
+	s.colours = o.seen
 	return o.facets(), nil
+}
+
+// colour takes the three parts from 0 to 1 that scanners write after a corner's place; one number there is a weight.
+func (o *obj) colour(p Point, rest []byte) {
+	var parts [3]float64
+	for k := range parts {
+		var word []byte
+		word, rest = field(rest)
+		if len(word) == 0 {
+			return
+		}
+		v, ok := number(word)
+		if !ok {
+			return
+		}
+		parts[k] = v
+	}
+	if o.seen == nil {
+		o.seen = &Colours{}
+	}
+	o.seen.add(p, parts)
 }
 
 // whole joins a line that ends in a backslash with those after it.

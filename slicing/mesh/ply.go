@@ -61,7 +61,7 @@ func readPLY(s *source) ([]facet, error) {
 	for i, e := range elements {
 		switch i {
 		case vertex:
-			f.readVertices(body, e)
+			s.colours = f.readVertices(body, e)
 		case face:
 			f.readFaces(body, e, elements[vertex].rows)
 		default:
@@ -74,20 +74,31 @@ func readPLY(s *source) ([]facet, error) {
 	return f.facets(), nil
 }
 
-func (f *faces) readVertices(b plyBody, e plyElement) {
-	var axis [3]int
+// readVertices reads the places and, where all three are there, the colours.
+func (f *faces) readVertices(b plyBody, e plyElement) *Colours {
+	var axis, tint [3]int
 	for k, name := range []string{"x", "y", "z"} {
 		if axis[k] = e.find(false, name); axis[k] < 0 {
 			b.fail(remedyAgain, "the vertices have no %s", name)
-			return
+			return nil
 		}
+	}
+	coloured := true
+	for k, name := range []string{"red", "green", "blue"} {
+		tint[k] = e.find(false, name, "diffuse_"+name)
+		coloured = coloured && tint[k] >= 0
+	}
+	var seen *Colours
+	if coloured {
+		seen = &Colours{Points: make([]Point, 0, e.rows), RGB: make([][3]uint8, 0, e.rows)}
 	}
 	f.points = make([]Point, e.rows)
 	for i := range f.points {
 		if !b.row() {
-			return
+			return nil
 		}
 		p := &f.points[i]
+		var parts [3]float64
 		for j, c := range e.properties {
 			if c.length != noType {
 				skipList(b, c)
@@ -98,9 +109,16 @@ func (f *faces) readVertices(b plyBody, e plyElement) {
 				if axis[k] == j {
 					p[k] = finite(b, i, v)
 				}
+				if coloured && tint[k] == j {
+					parts[k] = v / c.value.full()
+				}
 			}
 		}
+		if coloured {
+			seen.add(*p, parts)
+		}
 	}
+	return seen
 }
 
 // finite is v as a coordinate of vertex i.

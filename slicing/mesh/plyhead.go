@@ -43,6 +43,19 @@ func (t plyType) size() int {
 	return [...]int{0, 1, 1, 2, 2, 4, 4, 4, 8}[t]
 }
 
+// full is the value of a colour's part at its brightest: 1 as a fraction, else all bits.
+func (t plyType) full() float64 {
+	switch t {
+	case uint8Type, int8Type:
+		return 255
+	case uint16Type, int16Type:
+		return 65535
+	case float32Type, float64Type:
+		return 1
+	}
+	return 255
+}
+
 func (t plyType) isFloat() bool { return t >= float32Type }
 
 // A plyHead is a header half read.

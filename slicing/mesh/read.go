@@ -14,6 +14,8 @@ type Raw struct {
 	Facets   int     // triangles in the file, larger faces cut into triangles
 	ZeroArea int     // of those, how many had two equal corners and were left out
 	UnitMM   float64 // mm per file unit where the file says so (3MF), else 0
+
+	Colours *Colours // what the scanner saw, where the file says it (PLY, OBJ), else nil
 }
 
 // Read reads a solid's surface, welds equal points and puts triangles and points in spatial order. The kind of file is told
@@ -85,7 +87,7 @@ func formats() []format {
 
 // build makes the mesh out of the file's facets.
 func build(s *source, facets []facet) (*Mesh, Raw, error) {
-	raw := Raw{Format: s.format, Facets: len(facets), UnitMM: s.unitMM}
+	raw := Raw{Format: s.format, Facets: len(facets), UnitMM: s.unitMM, Colours: s.colours}
 	if len(facets) == 0 {
 		return nil, Raw{}, s.fault(0, 0, remedySurface, "the file holds no triangles")
 	}
@@ -130,11 +132,12 @@ const mostFacets = math.MaxInt32/3 - 1
 
 // A source is the file being read.
 type source struct {
-	r      io.ReaderAt
-	size   int64
-	name   string
-	format string
-	unitMM float64 // as in Raw
+	r       io.ReaderAt
+	size    int64
+	name    string
+	format  string
+	unitMM  float64  // as in Raw
+	colours *Colours // as in Raw
 }
 
 // headSize is how much of a file is looked at to tell its kind.
