@@ -9,10 +9,20 @@ import (
 
 // A Dress is everything that colours a pixel without moving it; a change of it needs Shade only.
 type Dress struct {
-	Wood   Wood
+	Wood   Wood    // of every layer, unless Layers says otherwise
+	Woods  []Wood  // other woods, for layers that name them; their own Bottom, Turned and Alternate say nothing
+	Layers []Layer // of a mixed stack, from the lowest up; empty where all layers are of Wood
 	Paper  Paper
 	Picked Band   // the layer picked, its edges drawn in ink
 	Marks  []Mark // places to be ringed in the accent's colour
+}
+
+// A Layer of a mixed stack is one panel: what it is made of and how it lies. It reaches up to where the next one begins, the
+// last as far as the piece does; below the first, it goes on.
+type Layer struct {
+	Bottom float64 // mm: height of the panel's lower face. The first may lie below the floor, as Wood.Bottom does.
+	Wood   int     // 0 for the dress's Wood, k for Woods[k-1]; any other number is taken as 0
+	Turned bool    // the panel's length lies along the stand's Y axis
 }
 
 // Wood is what the panels are made of and how they are stacked.

@@ -59,18 +59,18 @@ func (r *Renderer) painter(d *Dress) *painter {
 			r.shadow.throw(r)
 			return
 		}
-		r.table.build(&d.Wood)
+		r.table.build(d)
 		if r.fibres == nil {
 			r.fibres = newFibres()
 		}
 	})
 	pixel := 1 / r.lens.scale
-	inside := within(d.Wood.Joint, r.table.period)/2 + 6*r.table.period/finest
+	inside := r.table.joint/2 + 6*r.table.bin()
 	return &painter{
 		r: r, top: float32(r.view.Height - inside), inside: float32(inside), wood: r.table.reader(), light: newDaylight(&r.lens, d.Wood.Coat),
 		fibre:  r.fibres.reader(pixel, float32(0.075+0.03*d.Wood.Coat)),
 		sheet:  newSheet(r, &d.Paper),
-		panels: float32(r.table.panels), seed: d.Wood.Seed,
+		panels: float32(r.table.panels), seed: r.table.tintSeed(d.Wood.Seed),
 		picked: d.Picked,
 		ink:    tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
 		tip:    tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
@@ -112,7 +112,7 @@ func (p *painter) colour(s *sample) (red, green, blue float32) {
 	a, b, k, turn := p.wood.at(h, s.foot)
 	ex, ey := endShare(x*x), endShare(y*y)
 	run := a[cellRun] + k*(b[cellRun]-a[cellRun])
-	tint := p.streak(s, run, ex, ey) + p.panelTint(turn*p.panels)
+	tint := p.streak(s, run, ex, ey) + panelTint(p.seed, uint32(turn*p.panels))
 	tint = 1 + tint*(a[cellWood]+k*(b[cellWood]-a[cellWood]))
 	l := 1 - k
 	red = tint * (l*(a[0]+ex*a[cellX]+ey*a[cellY]) + k*(b[0]+ex*b[cellX]+ey*b[cellY]))
@@ -139,11 +139,11 @@ func (p *painter) streak(s *sample, run, ex, ey float32) float32 {
 }
 
 // panelTint is the small difference from panel to panel, repeatable.
-func (p *painter) panelTint(panel float32) float32 {
-	if p.seed == 0 {
+func panelTint(seed, panel uint32) float32 {
+	if seed == 0 {
 		return 0
 	}
-	return float32(int32(scramble(uint32(panel)^p.seed)&255)-128) * (0.018 / 128)
+	return float32(int32(scramble(panel^seed)&255)-128) * (0.018 / 128)
 }
 
 // pick inks the edges of the picked layer and warms what lies between.

@@ -15,8 +15,9 @@ type stripes struct {
 	levels []stripeLevel
 	period float64 // mm
 	bottom float64 // mm
-	panels int
-	wood   Wood // that it was made for
+	panels int     // told apart by tint within a period; 0 where the cells hold the tint already
+	joint  float64 // mm: the thickest line between panels
+	made   Dress   // what it was made for: the woods and layers of it
 }
 
 type stripeLevel struct{ first, count int }
@@ -33,7 +34,7 @@ const (
 )
 
 const (
-	finest = 4096 // bins of level 0
+	finest = 4096 // bins of level 0 over one period; a mixed stack has more
 	// sigma is the width (standard deviation) of each level's bell in its own bins. Two running means of 5 bins make it for
 	// level 0, three of 7 bins widen one level's bell to twice its width: variances (25-1)/12·2 = 4, (49-1)/12·3 = 12 = 16-4.
 	sigma = 2
@@ -48,61 +49,60 @@ var (
 	jointTone = tone.Lab{40, 10, 17}
 )
 
-// build makes the table for a wood, into the memory that it has; the same wood again costs nothing.
-func (s *stripes) build(w *Wood) {
-	if s.cells != nil && sameWood(w, &s.wood) {
+// build makes the table for a dress, into the memory that it has; the same woods again cost nothing.
+func (s *stripes) build(d *Dress) {
+	if s.cells != nil && s.made.sameWood(d) {
 		return
 	}
-	s.wood = *w
-	s.wood.Veneers = append([]Veneer(nil), w.Veneers...)
+	s.made = d.woodOnly()
+	if len(d.Layers) > 0 {
+		s.buildMixed(&s.made)
+		return
+	}
+	w := &d.Wood
+	panel := w.panel()
+	s.panels = 1
+	if w.Alternate {
+		s.panels = 2
+	}
+	s.period, s.bottom, s.joint = panel*float64(s.panels), w.Bottom, within(w.Joint, panel)
+	s.layOut(finest)
+	s.paint(w, panel)
+	s.smooth()
+}
+
+// panel is the thickness of one panel in mm.
+func (w *Wood) panel() float64 {
 	panel := 0.0
 	for _, v := range w.Veneers {
 		panel += v.thick()
 	}
 	if !(panel > 0) {
-		panel = 1
+		return 1
 	}
-	s.panels = 1
-	if w.Alternate {
-		s.panels = 2
-	}
-	s.period, s.bottom = panel*float64(s.panels), w.Bottom
-	s.layOut()
-	s.paint(w, panel)
-	s.smooth()
+	return panel
 }
 
-func sameWood(a, b *Wood) bool {
-	if len(a.Veneers) != len(b.Veneers) {
-		return false
-	}
-	for i := range a.Veneers {
-		if a.Veneers[i] != b.Veneers[i] {
-			return false
+// layOut reserves the levels over so many bins and empties the finest.
+func (s *stripes) layOut(bins int) {
+	if len(s.levels) == 0 || s.levels[0].count != bins {
+		s.levels = s.levels[:0]
+		n := 0
+		for count := bins; count >= 8; count /= 2 {
+			s.levels = append(s.levels, stripeLevel{n, count})
+			n += count
 		}
+		s.levels = append(s.levels, stripeLevel{n, 1})
+		s.cells = sized(s.cells, n+1)
 	}
-	return a.Bottom == b.Bottom && a.Turned == b.Turned && a.Alternate == b.Alternate &&
-		a.GlueLine == b.GlueLine && a.Joint == b.Joint && a.Coat == b.Coat && a.Seed == b.Seed
+	clear(s.cells[:bins])
 }
 
-// layOut reserves the levels.
-func (s *stripes) layOut() {
-	if s.cells != nil {
-		return
-	}
-	n := 0
-	for count := finest; count >= 8; count /= 2 {
-		s.levels = append(s.levels, stripeLevel{n, count})
-		n += count
-	}
-	s.levels = append(s.levels, stripeLevel{n, 1})
-	s.cells = make([]cell, n+1)
-}
+// bin is the height of a bin of level 0 in mm.
+func (s *stripes) bin() float64 { return s.period / float64(s.levels[0].count) }
 
 // paint fills level 0, not yet smoothed.
 func (s *stripes) paint(w *Wood, panel float64) {
-	base := s.cells[:finest]
-	clear(base)
 	for p := range s.panels {
 		z := panel * float64(p)
 		turned := w.Turned != (p == 1)
@@ -139,11 +139,11 @@ func within(f, top float64) float64 {
 
 // lay paints heights from..to over what is there; a bin that is partly covered is mixed.
 func (s *stripes) lay(from, to float64, c cell) {
-	bin := s.period / finest
-	a, b := from/bin, min(to/bin, from/bin+finest)
+	bin, bins := s.bin(), s.levels[0].count
+	a, b := from/bin, min(to/bin, from/bin+float64(bins))
 	for i := int(math.Floor(a)); float64(i) < b; i++ {
 		share := float32(min(b, float64(i)+1) - max(a, float64(i)))
-		at := &s.cells[((i%finest)+finest)%finest]
+		at := &s.cells[((i%bins)+bins)%bins]
 		if at[11] < 1 { // nothing solid here yet: add up
 			for k := range at {
 				at[k] += share * c[k]
@@ -219,14 +219,15 @@ func coatedEnd(t tone.Lab, coat float64) tone.Lab {
 
 // smooth makes all levels from the painted bins.
 func (s *stripes) smooth() {
-	base := s.cells[:finest]
-	spare := make([]cell, finest)
+	bins := s.levels[0].count
+	base := s.cells[:bins]
+	spare, wider := make([]cell, bins), make([]cell, bins)
 	runningMean(spare, base, 2)
 	runningMean(base, spare, 2)
 	for i := 1; i < len(s.levels)-1; i++ {
 		a, b := s.levels[i-1], s.levels[i]
 		from, to := s.cells[a.first:a.first+a.count], s.cells[b.first:b.first+b.count]
-		wide, wider := spare[:a.count], make([]cell, a.count)
+		wide, wider := spare[:a.count], wider[:a.count]
 		runningMean(wide, from, 3)
 		runningMean(wider, wide, 3)
 		runningMean(wide, wider, 3)
@@ -291,10 +292,14 @@ type reader struct {
 const offset = 1 << 12
 
 func (s *stripes) reader() reader {
+	before := float64(offset)
+	if s.panels == 0 { // a mixed stack lies within its one period, and would lose places of its heights
+		before = 0
+	}
 	return reader{
 		cells: s.cells, levels: s.levels, last: len(s.levels) - 1,
-		scale: float32(1 / s.period), shift: float32(offset - s.bottom/s.period),
-		fineness: float32(softness / sigma * finest / s.period),
+		scale: float32(1 / s.period), shift: float32(before - s.bottom/s.period),
+		fineness: float32(softness / sigma / s.bin()),
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 
 func readerOf(w Wood) reader {
 	var s stripes
-	s.build(&w)
+	s.build(&Dress{Wood: w})
 	return s.reader()
 }
 
@@ -81,7 +81,7 @@ func TestCoarseStripesAreTheMean(t *testing.T) {
 func TestEveryLevelKeepsTheMean(t *testing.T) {
 	w := birch(1)
 	var s stripes
-	s.build(&w)
+	s.build(&Dress{Wood: w})
 	want := s.cells[len(s.cells)-1]
 	for i, l := range s.levels {
 		got := meanCell(s.cells[l.first : l.first+l.count])
