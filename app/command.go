@@ -52,9 +52,10 @@ func keyWord(k fyne.KeyName) string {
 func (w *window) commands() []command {
 	all := append(w.pieceCommands(), w.changeCommands()...)
 	all = append(all, w.viewCommands()...)
+	all = append(all, w.leafCommands()...)
 	for i, c := range w.cards {
-		name := "card " + string(rune('1'+i))
-		all = append(all, command{name: name, menu: "Cards", words: c.Title, key: fyne.KeyName(rune('1' + i)), do: func() { w.openCard(i) }})
+		digit := string(rune('0' + c.Number%10))
+		all = append(all, command{name: "card " + digit, menu: "Cards", words: c.Title, key: fyne.KeyName(digit), do: func() { w.openCard(i) }})
 	}
 	return append(all,
 		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
@@ -255,17 +256,27 @@ func after(verb, what string) string {
 }
 
 func (w *window) undo() {
+	was := w.session.Settings()
 	if _, ok := w.session.Undo(); ok {
-		w.keepWork()
-		w.changed()
+		w.wentTo(was)
 	}
 }
 
 func (w *window) redo() {
+	was := w.session.Settings()
 	if _, ok := w.session.Redo(); ok {
-		w.keepWork()
-		w.changed()
+		w.wentTo(was)
 	}
+}
+
+// wentTo follows a step back or forward: where only places have changed no figure has to be worked out anew.
+func (w *window) wentTo(was job.Settings) {
+	w.keepWork()
+	if w.session.Settings() == was {
+		w.placed()
+		return
+	}
+	w.changed()
 }
 
 func (w *window) turnBy(t geom.Turn) {
@@ -295,6 +306,8 @@ func (w *window) cancel() {
 	w.loops.open.Drop()
 	w.loops.hollow.Drop()
 	w.leaveReach()
+	w.laying.left = w.laying.busy
+	w.leaveWorkshop()
 	w.margin.rest()
 	w.leaveMending()
 }
@@ -326,9 +339,12 @@ func (w *window) folded() {
 
 // tracePlaces logs where the panes and the rules of open cards are.
 func (w *window) tracePlaces() {
-	for _, p := range []*pane.Picture{w.look.Picture, w.sheet.Picture, w.stick.Picture} {
-		w.trace.place("pane", p.Name, p)
+	for _, p := range []*pane.Picture{w.look.Picture, w.folder.now().pane, w.stick.Picture} {
+		if p != nil {
+			w.trace.place("pane", p.Name, p)
+		}
 	}
+	w.traceLeaves()
 	for _, c := range w.cards {
 		for name, r := range c.Rules() {
 			w.trace.place("rule", name, r)

@@ -173,6 +173,7 @@ func (w *window) figured(a figureAsk, f *job.Figures, err error) {
 		return
 	}
 	w.leaveReach()
+	w.leaveWorkshop()
 	w.figures = w.dressed(f)
 	w.session.Pick(w.session.Layer(), len(f.Layers))
 	if !w.stale() && f.Withheld == "" {
@@ -196,6 +197,9 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 	}
 	w.figures = w.dressed(f)
 	w.askReach(a, f)
+	if w.folder.now().shop {
+		w.askWorkshop()
+	}
 	w.askSheet()
 	w.askStick()
 	if w.session.View.Marks {

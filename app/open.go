@@ -80,7 +80,9 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}
 	w.path, w.chosen = "", false
-	w.session.Replace(m.settings)
+	w.session.Replace(m.settings, m.job.Places)
+	w.leaveWorkshop()
+	w.laying = laying{}
 	if a.path == w.kept.path {
 		w.kept.anew = a.path != ""
 	} else {
@@ -260,19 +262,20 @@ func (w *window) saveAs() {
 type saveAsk struct {
 	path string
 	job  job.Job
+	rev  int // of the session that it is
 }
 
 // jobNow is the job as it is on the bench.
 func (w *window) jobNow() job.Job {
 	j := w.model.job
-	j.Piece, j.Settings = w.model.piece, w.session.Settings()
+	j.Piece, j.Settings, j.Places = w.model.piece, w.session.Settings(), *w.session.Places()
 	return j
 }
 
 // saveTo writes the job in a loop of its own: the piece's file is read again for it, which may take a while.
 func (w *window) saveTo(path string) {
 	w.margin.hint("Saving " + filepath.Base(path) + " …")
-	w.loops.save.Ask(saveAsk{path, w.jobNow()})
+	w.loops.save.Ask(saveAsk{path, w.jobNow(), w.session.Revision()})
 }
 
 func saveJob(_ context.Context, a saveAsk) (struct{}, error) {
@@ -288,7 +291,7 @@ func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
 	w.remember(a.path)
 	if a.job.Piece == w.model.piece {
 		w.path = a.path
-		if a.job.Settings == w.session.Settings() {
+		if a.rev == w.session.Revision() {
 			w.session.Saved()
 			w.forget()
 		}

@@ -73,6 +73,7 @@ func (w *window) leaveReach() {
 // askReach asks for the reach of settled figures.
 func (w *window) askReach(a figureAsk, f *job.Figures) {
 	if r := w.reaching.last; r != nil && r.For == f.For && w.reaching.of == a.standing.Piece {
+		w.askWorkshop()
 		return
 	}
 	w.reaching.busy = true
@@ -88,6 +89,7 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 	w.margin.rest()
 	if err != nil {
 		w.margin.hint("The cutters' reach is not known: " + err.Error())
+		w.askWorkshop()
 		return
 	}
 	w.reaching.last, w.reaching.of = r, a.standing.Piece
@@ -97,6 +99,7 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 	}
 	w.figures = w.dressed(a.figures)
 	w.asked = a.asking
+	w.askWorkshop()
 	w.askSheet()
 	w.askStick()
 	if w.session.View.Marks {

@@ -73,7 +73,11 @@ func (w *window) newSheet() *sheetPane {
 	s.Picture = pane.NewPicture("layer sheet", fyne.NewSize(170, 120), pane.Gestures{
 		Turned: w.panSheet, Panned: w.panSheet, Zoomed: w.zoomSheet,
 		Doubled: func(fyne.Position) { w.fitSheet() },
-		Key:     w.keySheet, Rune: w.sign, Sized: func() { w.askSheet() },
+		Key:     w.keySheet, Rune: w.sign, Sized: func() {
+			if w.folder.shows(s.Picture) {
+				w.askLayer()
+			}
+		},
 		Painted: func() { done(&s.pending) },
 		Pointed: w.pointSheet,
 	})
@@ -174,8 +178,8 @@ func (w *window) sheetAsk(p *pane.Picture) (sheetAsk, bool) {
 		style: w.style(), ghost: w.session.View.Ghost, size: size, scale: p.Scale()}, true
 }
 
-// askSheet asks for the layer sheet and reports whether one will come.
-func (w *window) askSheet() bool {
+// askLayer asks for the layer sheet and reports whether one will come.
+func (w *window) askLayer() bool {
 	a, ok := w.sheetAsk(w.sheet.Picture)
 	if ok {
 		w.loops.sheet.Ask(a)

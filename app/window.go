@@ -61,10 +61,12 @@ type window struct {
 	finding   int            // that the view is at, from 1; 0 for none
 	kept      keeping
 	reaching  reaching
+	laying    laying
 	standCard *card.Card
 
 	look    *lookPane
 	sheet   *sheetPane
+	folder  *folder // the layer sheet and those that take turns with it
 	stick   *stickPane
 	cards   []*card.Card
 	ticket  *ticket.Ticket
@@ -131,6 +133,7 @@ func (w *window) makeLoops() {
 		settle: latest.New(latest.Cancel, w.post, k.settle, w.settled),
 		reach:  latest.New(latest.Cancel, w.post, w.followCutters, w.reachedNow),
 		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
+		shop:   latest.New(latest.Cancel, w.post, w.workOut, w.workedOut),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
@@ -142,6 +145,7 @@ func (w *window) makeLoops() {
 func (w *window) build() {
 	w.margin = newMargin(func() { w.run("cancel") })
 	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
+	w.folder = w.newFolder()
 	w.top = newTopLine(w.run)
 	w.ticket = ticket.New(w.margin.hint, w.showPlace)
 	c := w.o.Catalogue
@@ -156,7 +160,7 @@ func (w *window) build() {
 	scroll := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
 	scroll.SetMinSize(fyne.NewSize(246, 120))
 	w.bench = scroll
-	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.whole, w.look.whole, w.sheet.whole, scroll}, []float32{108, 0, 318, 282})
+	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.whole, w.look.whole, w.folder.whole, scroll}, []float32{108, 0, 318, 282})
 	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.margin.whole)
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
 	w.menus = w.menuTable()

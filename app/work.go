@@ -117,6 +117,7 @@ type loops struct {
 	settle *latest.Loop[figureAsk, *job.Figures]
 	reach  *latest.Loop[reachAsk, *job.Reached]
 	ways   *latest.Loop[reachAsk, []job.WayOut]
+	shop   *latest.Loop[shopAsk, *job.Workshop]
 	look   *latest.Loop[lookAsk, lookOut]
 	fine   *latest.Loop[lookAsk, lookOut]
 	sheet  *latest.Loop[sheetAsk, sheetOut]
@@ -136,6 +137,7 @@ func (l *loops) stop() {
 	l.settle.Stop()
 	l.reach.Stop()
 	l.ways.Stop()
+	l.shop.Stop()
 	l.look.Stop()
 	l.fine.Stop()
 	l.sheet.Stop()

@@ -16,8 +16,8 @@ type View struct {
 
 // A Session is one sitting. Make it with New.
 type Session struct {
-	history History[job.Settings]
-	saved   job.Settings
+	history History[choices]
+	saved   choices
 	rev     int
 	layer   int
 	angles  [3]float64
@@ -25,19 +25,37 @@ type Session struct {
 	View View
 }
 
+// choices are all that is undone: what was chosen, and what was put by hand. Places are never written to once they stand here,
+// so that they are told apart by where they are.
+type choices struct {
+	settings job.Settings
+	places   *job.Places
+}
+
 // New begins a sitting with settings, at the first layer.
 func New(s job.Settings) *Session {
-	return &Session{history: Begin(s), saved: s, layer: 1, angles: near(s.Turn, [3]float64{})}
+	first := choices{s, &job.Places{}}
+	return &Session{history: Begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{})}
 }
 
 // Settings are the present ones.
-func (s *Session) Settings() job.Settings { return s.history.Now() }
+func (s *Session) Settings() job.Settings { return s.history.Now().settings }
+
+// Places are what is put by hand at present. It must not be written to; the same places are at the same address.
+func (s *Session) Places() *job.Places { return s.history.Now().places }
 
 // Revision counts the changes of the settings; a picture that carries an older one is stale.
 func (s *Session) Revision() int { return s.rev }
 
 // Do sets the settings under the name of what was done; see History. It reports whether anything changed.
-func (s *Session) Do(name string, next job.Settings) bool { return s.moved(s.history.Do(name, next)) }
+func (s *Session) Do(name string, next job.Settings) bool {
+	return s.moved(s.history.Do(name, choices{next, s.Places()}))
+}
+
+// Put puts something by hand, as Do changes settings.
+func (s *Session) Put(name string, p job.Places) bool {
+	return s.moved(s.history.Do(name, choices{s.Settings(), &p}))
+}
 
 // Rest ends a gesture.
 func (s *Session) Rest() { s.history.Rest() }
@@ -62,9 +80,10 @@ func (s *Session) UndoName() string { return s.history.UndoName() }
 // RedoName is what Redo would do again.
 func (s *Session) RedoName() string { return s.history.RedoName() }
 
-// Replace begins again with another piece's settings; there is no way back to the former piece's.
-func (s *Session) Replace(next job.Settings) {
-	s.history, s.saved, s.layer = Begin(next), next, 1
+// Replace begins again with another piece's settings and places; there is no way back to the former piece's.
+func (s *Session) Replace(next job.Settings, p job.Places) {
+	first := choices{next, &p}
+	s.history, s.saved, s.layer = Begin(first), first, 1
 	s.moved(true)
 }
 
@@ -73,10 +92,10 @@ func (s *Session) Replace(next job.Settings) {
 func (s *Session) Angles() [3]float64 { return s.angles }
 
 // Dirty reports whether there are choices that a start with this piece would not bring back.
-func (s *Session) Dirty() bool { return s.Settings() != s.saved }
+func (s *Session) Dirty() bool { return s.history.Now() != s.saved }
 
 // Saved marks the present settings as those that a start with this piece brings back.
-func (s *Session) Saved() { s.saved = s.Settings() }
+func (s *Session) Saved() { s.saved = s.history.Now() }
 
 // Layer is the picked layer, from 1.
 func (s *Session) Layer() int { return s.layer }

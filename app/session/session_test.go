@@ -22,7 +22,7 @@ func TestRevisionFollowsChanges(t *testing.T) {
 	if name, ok := s.Redo(); !ok || name != "wall" || s.Settings().Wall != 12 || s.Revision() != 3 {
 		t.Errorf("redo %q %v: %v", name, ok, s.Settings().Wall)
 	}
-	s.Replace(job.Settings{Wall: 1})
+	s.Replace(job.Settings{Wall: 1}, job.Places{})
 	if s.UndoName() != "" || s.Dirty() || s.Revision() != 4 {
 		t.Error("another piece kept the former one's steps")
 	}

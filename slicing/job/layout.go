@@ -173,10 +173,11 @@ func (w *Workshop) Rearranged() Places {
 	return p
 }
 
-// Relaid is the workshop with other places for parts, the rest as it is: what the end of a drag needs. ok is false where the places don't hold every part where it may lie, or more than parts has changed.
+// Relaid is the workshop with other places for parts and tabs, the rest as it is: what the end of a drag needs. ok is false
+// where the places don't hold every part where it may lie, or where pins or joint lines have changed as well.
 func (w *Workshop) Relaid(ctx context.Context, p Places, c *stock.Catalogue) (_ *Workshop, ok bool) {
-	if w.Bench == nil || !slices.EqualFunc(p.Splits, w.Places.Splits, func(a, b Split) bool { return a == b }) ||
-		len(p.Tabs) != len(w.Places.Tabs) || len(p.Pins) != len(w.Places.Pins) {
+	samePins := func(a, b PinPlace) bool { return a.Layer == b.Layer && slices.Equal(a.At, b.At) }
+	if w.Bench == nil || !slices.Equal(p.Splits, w.Places.Splits) || !slices.EqualFunc(p.Pins, w.Places.Pins, samePins) {
 		return nil, false
 	}
 	v := *w

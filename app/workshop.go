@@ -1,0 +1,148 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"grainstack/slicing/job"
+)
+
+// A laying is what the window knows of the workshop: parts on panels, joints and the glue-up.
+type laying struct {
+	last  *job.Workshop // the newest, maybe of other settings or places
+	of    shopKey       // that it is of
+	asked shopKey       // that was asked for last
+	busy  bool
+	left  bool   // what was asked for last was called off by hand
+	fault string // why there is none for what was asked for last, "" otherwise
+}
+
+// A shopKey is all that a workshop depends on.
+type shopKey struct {
+	standing *job.Standing
+	settings job.Settings
+	places   *job.Places
+}
+
+// A shopAsk asks for the workshop of settled figures.
+type shopAsk struct {
+	asking
+	key     shopKey
+	figures *job.Figures
+	last    *job.Workshop // of the same settings, nil where there is none: other places may be all that is new
+}
+
+// shopAfter is how long the settings have to rest before parts are laid out: that keeps both cores busy for a second or two.
+const shopAfter = 200 * time.Millisecond
+
+// workOut is the worker of the workshop's loop.
+func (w *window) workOut(ctx context.Context, a shopAsk) (*job.Workshop, error) {
+	if a.last != nil {
+		if v, ok := a.last.Relaid(ctx, *a.key.places, w.o.Catalogue); ok {
+			return v, nil
+		}
+	} else if err := rest(ctx, shopAfter); err != nil {
+		return nil, err
+	}
+	w.progress(ctx, "laying the parts out")("", -1)
+	return job.NewWorkshop(ctx, a.key.standing, a.figures, *a.key.places, w.o.Catalogue, func(v *job.Workshop) {
+		w.post(func() {
+			if ctx.Err() == nil {
+				w.margin.work("laying the parts closer", -1)
+				w.takeWorkshop(a, v)
+			}
+		})
+	})
+}
+
+// shopKey is the key of the present workshop.
+func (w *window) shopKey() shopKey {
+	return shopKey{w.standing, w.session.Settings(), w.session.Places()}
+}
+
+// askWorkshop asks for the workshop of the present settings and places, once their figures are settled. What is there or on
+// its way is not asked for again, nor is what was called off, unless a sheet that shows it is in front.
+func (w *window) askWorkshop() {
+	f := w.figures
+	if f == nil || w.stale() || !f.Settled && f.Withheld == "" || !f.CoreKnown && w.loops.hollow.Busy() {
+		return
+	}
+	key, l := w.shopKey(), &w.laying
+	if l.last != nil && l.of == key && l.last.Improved || l.asked == key && (l.busy || l.fault != "" || l.left && !w.folder.now().shop) {
+		return
+	}
+	a := shopAsk{asking: w.now(), key: key, figures: f}
+	if l.last != nil && l.of.standing == key.standing && l.of.settings == key.settings && l.last.Withheld == "" {
+		a.last = l.last
+	}
+	l.asked, l.busy, l.left, l.fault = key, true, false, ""
+	w.loops.shop.Ask(a)
+}
+
+// leaveWorkshop calls off what is being laid out.
+func (w *window) leaveWorkshop() {
+	w.loops.shop.Drop()
+	if w.laying.busy {
+		w.laying.busy = false
+		w.margin.rest()
+	}
+}
+
+// workedOut takes a workshop.
+func (w *window) workedOut(a shopAsk, v *job.Workshop, err error) {
+	if errors.Is(err, context.Canceled) {
+		return
+	}
+	w.laying.busy = false
+	if !w.reaching.busy {
+		w.margin.rest()
+	}
+	if err != nil {
+		w.laying.fault = err.Error()
+		w.margin.hint("The parts could not be laid out: " + err.Error())
+		w.askSheet()
+		w.showAll()
+		return
+	}
+	w.takeWorkshop(a, v)
+}
+
+// takeWorkshop shows a workshop, which may be only the first layout found.
+func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
+	l := &w.laying
+	l.last, l.of = v, a.key
+	saw := len(v.Saw.Boards)
+	w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", a.rev, v.Panels(), len(v.Parts),
+		len(v.Layout.TooLarge), saw, len(v.Joints), len(v.Cautions), v.Improved)
+	w.asked = a.asking
+	if !w.askSheet() {
+		w.showAll()
+		return
+	}
+	w.owed = true
+}
+
+// workshop is the newest workshop; now says that it is of the present settings and places.
+func (w *window) workshop() (v *job.Workshop, now bool) {
+	l := &w.laying
+	return l.last, l.last != nil && l.of == w.shopKey() && !w.stale()
+}
+
+// put puts something by hand: parts, tabs, pins or joint lines.
+func (w *window) put(name string, p job.Places) {
+	if w.session.Put(name, p) {
+		w.session.Rest()
+		w.keepWork()
+		w.placed()
+	}
+}
+
+// placed follows a change of places alone: the figures stay, the workshop is worked out anew.
+func (w *window) placed() {
+	w.asked = w.now()
+	w.leaveWorkshop()
+	w.askWorkshop()
+	w.askSheet()
+	w.showAll()
+}
