@@ -276,6 +276,7 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	}
 	view, band := picture.ViewOf(place, a.settings, p.catalogue, a.model.grid, a.sight)
 	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
+	dress.Woods, dress.Layers = picture.Mixed(a.settings, p.catalogue, place.Height)
 	if a.show {
 		dress.Picked = band
 	}

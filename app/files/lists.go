@@ -28,18 +28,16 @@ func shopping(_ context.Context, b *bench) ([]byte, error) {
 }
 
 func cutting(_ context.Context, b *bench) ([]byte, error) {
-	t := export.Table{Head: []string{"board", "what", "number", "from x mm", "from y mm", "to x mm", "to y mm"}}
-	number := 0
-	for _, s := range b.Workshop.Saw.Boards {
+	t := export.Table{Head: []string{"board", "what", "number", "from x mm", "from y mm", "to x mm", "to y mm", "kind of board"}}
+	for _, s := range SawViews(b.Workshop) {
 		row := func(what string, n int, x0, y0, x1, y1 float64) {
-			t.Rows = append(t.Rows, []string{fmt.Sprint(s.Number), what, fmt.Sprint(n), mm(x0), mm(y0), mm(x1), mm(y1)})
+			t.Rows = append(t.Rows, []string{fmt.Sprint(s.Number), what, fmt.Sprint(n), mm(x0), mm(y0), mm(x1), mm(y1), s.Name})
 		}
 		for i, c := range s.Cuts {
-			row("cut", i+1, c.From.X, c.From.Y, c.To.X, c.To.Y)
+			row("cut", i+1, c[0].X, c[0].Y, c[1].X, c[1].Y)
 		}
-		for _, p := range s.Panels {
-			number++
-			row("panel", number, p.Min.X, p.Min.Y, p.Max.X, p.Max.Y)
+		for i, p := range s.Panels {
+			row("panel", s.Numbers[i], p.Min.X, p.Min.Y, p.Max.X, p.Max.Y)
 		}
 		for i, o := range s.Offcuts {
 			row("offcut", i+1, o.Min.X, o.Min.Y, o.Max.X, o.Max.Y)
@@ -55,7 +53,7 @@ func mm(v float64) string {
 
 func partList(_ context.Context, b *bench) ([]byte, error) {
 	w := b.Workshop
-	t := export.Table{Head: []string{"layer", "part", "panel", "x mm", "y mm", "turn deg", "length mm", "width mm", "tabs", "held"}}
+	t := export.Table{Head: []string{"layer", "part", "panel", "x mm", "y mm", "turn deg", "length mm", "width mm", "tabs", "held", "board"}}
 	for _, p := range w.Parts {
 		row := []string{fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1), "none", "", "", ""}
 		if n, at, ok := w.Layout.Find(p.ID); ok {
@@ -66,7 +64,7 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 		if !p.Held {
 			held = "badly"
 		}
-		t.Rows = append(t.Rows, append(row, mm(size.X), mm(size.Y), fmt.Sprint(len(p.Tabs)), held))
+		t.Rows = append(t.Rows, append(row, mm(size.X), mm(size.Y), fmt.Sprint(len(p.Tabs)), held, p.Board))
 	}
 	return csv(t)
 }

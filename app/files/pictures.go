@@ -100,6 +100,7 @@ func finishedLook(ctx context.Context, w Work) ([]byte, image.Image, error) {
 	const rad = math.Pi / 180
 	sight := picture.Sight{Camera: look.Camera{Azimuth: -60 * rad, Elevation: 18 * rad, Zoom: 1}, Size: image.Pt(lookWide, lookHigh), Layer: 1}
 	dress := look.Dress{Wood: picture.Wood(w.Figures, w.Catalogue), Paper: picture.Paper(false)}
+	dress.Woods, dress.Layers = picture.Mixed(w.Figures.For, w.Catalogue, w.Standing.Height())
 	drawn, err := look.NewRenderer().Fine(ctx, body, picture.View(w.Standing, w.Figures, sight), dress)
 	if err != nil {
 		return nil, nil, err

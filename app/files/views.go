@@ -22,6 +22,9 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 		Number: p.Number, Count: w.Panels(), Size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, Flip: flip(w.Register.Axis),
 		Edge: w.Edge(), UsedPercent: p.UsedPercent,
 	}
+	if len(w.Boards) > 1 {
+		v.Board = boardName(w, w.BoardOf(p))
+	}
 	for _, d := range w.Register.Dowels {
 		v.Dowels = append(v.Dowels, sheet.Peg{At: d.At, Diameter: d.Diameter})
 	}
@@ -39,6 +42,16 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 		}
 	}
 	return v
+}
+
+// boardName is the name of a board that is sawn.
+func boardName(w *job.Workshop, key string) string {
+	for _, k := range w.Boards {
+		if k.Board.Key == key {
+			return k.Board.Name
+		}
+	}
+	return key
 }
 
 func flip(a panel.Axis) sheet.Flip {
@@ -73,18 +86,19 @@ func partView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 	return v
 }
 
-// SawViews are the boards as they are sawn.
-func SawViews(w *job.Workshop, c *stock.Catalogue) []sheet.SawView {
-	b, _ := w.For.BoardIn(c)
+// SawViews are the boards as they are sawn, kind by kind.
+func SawViews(w *job.Workshop) []sheet.SawView {
 	var out []sheet.SawView
-	first := 1
-	for _, s := range w.Saw.Boards {
-		v := sheet.SawView{Number: s.Number, Count: len(w.Saw.Boards), Name: b.Name, Size: geom.Vec2{X: w.Sheet.X, Y: w.Sheet.Y}, Panels: s.Panels, Offcuts: s.Offcuts, First: first}
-		for _, cut := range s.Cuts {
-			v.Cuts = append(v.Cuts, [2]geom.Vec2{cut.From, cut.To})
+	for _, kind := range w.Boards {
+		numbers := kind.Panels
+		for _, s := range kind.Saw.Boards {
+			v := sheet.SawView{Number: len(out) + 1, Count: w.BoardCount(), Name: kind.Board.Name, Size: geom.Vec2{X: kind.Sheet.X, Y: kind.Sheet.Y}, Panels: s.Panels, Offcuts: s.Offcuts}
+			for _, cut := range s.Cuts {
+				v.Cuts = append(v.Cuts, [2]geom.Vec2{cut.From, cut.To})
+			}
+			v.Numbers, numbers = numbers[:len(s.Panels)], numbers[len(s.Panels):]
+			out = append(out, v)
 		}
-		first += len(s.Panels)
-		out = append(out, v)
 	}
 	return out
 }
@@ -150,17 +164,17 @@ func front(st *job.Standing) []sheet.Span {
 
 // Buy is what to buy: name, amount, price or remark.
 func Buy(w *job.Workshop, c *stock.Catalogue, u unit.System) [][3]string {
-	b, _ := w.For.BoardIn(c)
 	g, _ := w.For.GlueIn(c)
 	f, _ := w.For.FinishIn(c)
-	price := ""
-	if w.Sheet.Price > 0 {
-		price = fmt.Sprintf("%.2f in all", w.Saw.Cost)
+	var out [][3]string
+	for _, kind := range w.Boards {
+		price := ""
+		if kind.Sheet.Price > 0 {
+			price = fmt.Sprintf("%.2f in all", kind.Saw.Cost)
+		}
+		out = append(out, [3]string{kind.Board.Name, fmt.Sprintf("%d of %s × %s", len(kind.Saw.Boards), unit.Length(kind.Sheet.X, u), unit.Length(kind.Sheet.Y, u)), price})
 	}
-	out := [][3]string{
-		{b.Name, fmt.Sprintf("%d of %s × %s", len(w.Saw.Boards), unit.Length(w.Sheet.X, u), unit.Length(w.Sheet.Y, u)), price},
-		{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"},
-	}
+	out = append(out, [3]string{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"})
 	if f.Coats > 0 {
 		out = append(out, [3]string{f.Name, fmt.Sprintf("%.2f l", w.Finish.Litres), fmt.Sprintf("%d coats", f.Coats)})
 	}

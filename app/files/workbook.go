@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"strings"
 
 	"grainstack/render/book"
 	"grainstack/slicing/hours"
@@ -32,11 +33,10 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if err != nil {
 		return book.Book{}, err
 	}
-	board, _ := w.For.BoardIn(b.Catalogue)
 	out := book.Book{
 		Title: b.Standing.Piece.Name, Date: b.Date, Paper: b.Paper, Units: b.Units, Look: img,
-		Subtitle: fmt.Sprintf("%s × %s × %s · %s", unit.Length(f.Size.X, b.Units), unit.Length(f.Size.Y, b.Units), unit.Length(f.Size.Z, b.Units), board.Name),
-		Ticket:   b.ticket(), Boards: SawViews(w, b.Catalogue), Glue: b.glueUp(), Finish: b.finish(),
+		Subtitle: fmt.Sprintf("%s × %s × %s · %s", unit.Length(f.Size.X, b.Units), unit.Length(f.Size.Y, b.Units), unit.Length(f.Size.Z, b.Units), boardNames(w)),
+		Ticket:   b.ticket(), Boards: SawViews(w), Glue: b.glueUp(), Finish: b.finish(),
 	}
 	seen := make(map[string]bool)
 	for _, list := range [][]job.Caution{f.Cautions, w.Cautions} {
@@ -76,12 +76,29 @@ func (b *bench) ticket() []book.Entry {
 		{Name: "Weight", Value: b.mass(1000 * t.WeightKg), Note: "saves " + b.mass(1000*t.SavedKg)},
 		{Name: "Layers", Value: fmt.Sprint(len(b.Figures.Layers)), Note: unit.Length(b.Figures.Thickness, b.Units) + " each"},
 		{Name: "Panels", Value: fmt.Sprint(w.Panels()), Note: unit.Length(w.For.PanelX, b.Units) + " × " + unit.Length(w.For.PanelY, b.Units)},
-		{Name: "Boards", Value: fmt.Sprint(len(w.Saw.Boards)), Note: unit.Length(w.Sheet.X, b.Units) + " × " + unit.Length(w.Sheet.Y, b.Units)},
+		{Name: "Boards", Value: fmt.Sprint(w.BoardCount()), Note: b.boardNote()},
 		{Name: "Router", Value: unit.Duration(t.RouterMin()), Note: "and " + unit.Duration(t.HandsOnMin) + " by hand"},
 		{Name: "Glue", Value: b.mass(w.GlueUp.WetG)},
 		{Name: "Finish", Value: fmt.Sprintf("%.2f l", w.Finish.Litres), Note: fmt.Sprintf("%d coats", w.Finish.Coats)},
 		{Name: "Tips at", Value: tips},
 	}
+}
+
+// boardNames are the kinds of board in a stack.
+func boardNames(w *job.Workshop) string {
+	names := make([]string, len(w.Boards))
+	for i, k := range w.Boards {
+		names[i] = k.Board.Name
+	}
+	return strings.Join(names, " and ")
+}
+
+// boardNote is the size of the boards where they are of one kind, else how many kinds there are.
+func (b *bench) boardNote() string {
+	if kinds := b.Workshop.Boards; len(kinds) == 1 {
+		return unit.Length(kinds[0].Sheet.X, b.Units) + " × " + unit.Length(kinds[0].Sheet.Y, b.Units)
+	}
+	return fmt.Sprintf("of %d kinds", len(b.Workshop.Boards))
 }
 
 // carving is the work on panel i: the minutes of each layer go to its parts by their area.

@@ -22,20 +22,51 @@ func Wood(f *job.Figures, c *stock.Catalogue) look.Wood { return WoodOf(f.For, c
 
 // WoodOf is what a stack with these settings is made of.
 func WoodOf(s job.Settings, c *stock.Catalogue) look.Wood {
-	b, _ := s.BoardIn(c)
 	thickness := s.LayerThickness(c)
-	w := look.Wood{Alternate: s.Alternate, GlueLine: b.GlueLine, Seed: 7, Bottom: joint(s, thickness) - thickness}
+	w := woodOf(s, s.Blanks(c).Usual(), c)
+	w.Alternate, w.Bottom = s.Alternate, joint(s, thickness)-thickness
+	return w
+}
+
+// woodOf is what one layer is made of.
+func woodOf(s job.Settings, b job.Blank, c *stock.Catalogue) look.Wood {
+	w := look.Wood{GlueLine: b.Board.GlueLine, Seed: 7}
 	if g, ok := c.Glue(s.Glue); ok {
 		w.Joint = g.Line
 	}
 	if finish, ok := c.Finish(s.Finish); ok {
 		w.Coat = max(0, min(1, -finish.Shift/fullCoat))
 	}
-	for _, v := range s.Veneers(c) {
+	for _, v := range b.Veneers {
 		wood, _ := c.Wood(v.Species)
 		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(wood.Long), End: tone.Lab(wood.End)})
 	}
 	return w
+}
+
+// Mixed are the other woods of a stack so high, and what each of its layers is of and how it lies; none where all layers are
+// alike.
+func Mixed(s job.Settings, c *stock.Catalogue, height float64) (woods []look.Wood, layers []look.Layer) {
+	if s.Mix == "" {
+		return nil, nil
+	}
+	blanks, mixed := s.Blanks(c), false
+	numbers := map[string]int{s.Board: 0}
+	for _, slab := range slabs(s, c, height) {
+		b := blanks.Of(slab.Number)
+		k, known := numbers[b.Board.Key]
+		if !known && len(b.Veneers) > 0 {
+			woods = append(woods, woodOf(s, b, c))
+			k = len(woods)
+			numbers[b.Board.Key] = k
+		}
+		mixed = mixed || blanks.Mixed(slab.Number)
+		layers = append(layers, look.Layer{Bottom: slab.PanelBottom, Wood: k, Turned: b.Turned})
+	}
+	if !mixed {
+		return nil, nil
+	}
+	return woods, layers
 }
 
 // joint is the height of the first joint, mm.

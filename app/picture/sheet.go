@@ -48,6 +48,14 @@ func Caption(l job.Layer, count int, u unit.System) string {
 	return line
 }
 
+// own says what a layer is of where not all are of one board.
+func own(l job.Layer, s job.Settings) string {
+	if l.Board.Key == s.Board {
+		return ""
+	}
+	return l.Board.Name
+}
+
 // Facts are the lines below a layer sheet.
 func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) []string {
 	size := p.Widest.Box().Union(p.Lower.Box()).Union(p.Upper.Box()).Size()
@@ -62,7 +70,9 @@ func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) 
 		return []string{one, "Its weight and joints need a solid."}
 	}
 	lines := []string{one, jointLine(p, f, u)}
-	b, _ := f.For.BoardIn(c)
+	if name := own(p.Layer, f.For); name != "" {
+		lines = append(lines, name+" · planed by "+unit.Length(p.Skim, u)+" on each face")
+	}
 	three := ""
 	if n := len(p.Parts); n > 0 {
 		three = fmt.Sprintf("%d parts · ", n)
@@ -70,7 +80,7 @@ func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) 
 			three = "1 part · "
 		}
 	}
-	three += unit.Mass(p.Wood*b.Density*1e-6, u)
+	three += unit.Mass(p.WoodKg()*1000, u)
 	if p.Core > 0 {
 		three += " · core " + unit.Volume(p.Core, u)
 	}
@@ -92,18 +102,20 @@ func jointLine(p *job.LayerPlan, f *job.Figures, u unit.System) string {
 	if p.Number < len(f.Layers) {
 		line += " · above " + unit.Area(f.Layers[p.Number].Joint, u)
 	}
-	switch g := grainOf(f); g {
+	switch g := grainAt(p, f); g {
 	case stack.Alternates, stack.Doubles:
 		line += " · grain " + g.String()
 	}
 	return line
 }
 
-func grainOf(f *job.Figures) stack.Grain {
-	if len(f.Layers) < 2 {
+// grainAt is how the grain meets at the joint below a layer, or above the first.
+func grainAt(p *job.LayerPlan, f *job.Figures) stack.Grain {
+	i := max(p.Number-1, 1)
+	if i >= len(f.Layers) {
 		return stack.NoGrain
 	}
-	return f.Layers[1].Grain
+	return f.Layers[i].Grain
 }
 
 // Stick is what the story stick shows.
@@ -114,15 +126,25 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 		marks[one.Layer]++
 	}
 	for _, l := range f.Layers {
-		v.Layers = append(v.Layers, sheet.StickLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top,
-			PanelBottom: l.PanelBottom, PanelTop: l.PanelBottom + f.Thickness, Turned: l.Turned, Marks: marks[l.Number]})
+		one := sheet.StickLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top,
+			PanelBottom: l.PanelBottom, PanelTop: l.PanelBottom + f.Thickness, Turned: l.Turned, Marks: marks[l.Number]}
+		if l.Board.Key != f.For.Board {
+			one.Veneers = stickVeneers(f.For, l.Veneers, c)
+		}
+		v.Layers = append(v.Layers, one)
 	}
-	for _, one := range f.For.Veneers(c) {
-		s, _ := c.Wood(one.Species)
-		v.Veneers = append(v.Veneers, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(s.Long), End: byLab(s.End)})
-	}
+	v.Veneers = stickVeneers(f.For, f.For.Veneers(c), c)
 	v.Outline = st.Silhouette
 	return v
+}
+
+// stickVeneers are a panel's veneers in their tones.
+func stickVeneers(s job.Settings, veneers []stock.Veneer, c *stock.Catalogue) (out []sheet.Veneer) {
+	for _, one := range veneers {
+		w, _ := c.Wood(one.Species)
+		out = append(out, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(w.Long), End: byLab(w.End)})
+	}
+	return out
 }
 
 func byLab(l stock.Lab) color.RGBA {

@@ -96,6 +96,7 @@ type stackFlags struct {
 	height, boardThickness, skim, layerThickness, wall, firstJoint length
 	scale                                                          float64
 	turn, board, core, finish, mend                                string
+	mix, prices                                                    string
 	sawBase, smooth, thin                                          length
 	caps                                                           pair
 	sameWay                                                        bool
@@ -119,6 +120,8 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	set.Var(&f.caps, "caps", "`BOTTOM,TOP` layers left solid at either end")
 	set.Var(&f.firstJoint, "first-joint", "`MM` from the floor to the first joint")
 	set.BoolVar(&f.sameWay, "same-way", false, "lay every layer the same way instead of turning every second one")
+	set.StringVar(&f.mix, "mix", "", "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back")
+	set.StringVar(&f.prices, "prices", "", "`BOARDS` with the price of one of each, as in \"birch-18-13:80, walnut-18-13:145\"")
 	set.StringVar(&f.finish, "finish", "", "`NAME` of a finish in the catalogue")
 	return f
 }
@@ -200,6 +203,10 @@ func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Setting
 	if f.sameWay {
 		s.Alternate = false
 	}
+	s, err := f.applyMix(s, c)
+	if err != nil {
+		return s, err
+	}
 	if f.finish != "" {
 		if _, ok := c.Finish(f.finish); !ok {
 			return s, fmt.Errorf("there is no finish %q in the catalogue", f.finish)
@@ -207,6 +214,28 @@ func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Setting
 		s.Finish = f.finish
 	}
 	return s, nil
+}
+
+// applyMix gives the settings with what the flags say about single layers and about prices.
+func (f *stackFlags) applyMix(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
+	var err error
+	switch f.mix {
+	case "":
+	case "none":
+		s.Mix = ""
+	default:
+		if s.Mix, err = job.ParseMix(f.mix); err != nil {
+			return s, &usageError{err.Error()}
+		}
+	}
+	if f.prices == "" {
+		return s, nil
+	}
+	p, err := job.ParsePrices(f.prices)
+	if err != nil {
+		return s, &usageError{err.Error()}
+	}
+	return s.WithPrices(p, c)
 }
 
 func (f *stackFlags) applyWall(s job.Settings) (job.Settings, error) {

@@ -146,6 +146,7 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 		Size:   image.Pt(f.size.a, f.size.b), CutAway: f.cut, Lift: f.lift.mm, Layer: f.layer,
 	}
 	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
+	dress.Woods, dress.Layers = picture.Mixed(fig.For, b.catalogue, b.standing.Height())
 	if reached != nil {
 		dress.Marks = picture.Reached(reached)
 	}

@@ -173,7 +173,7 @@ func sampleGlue(b *Book, n int) {
 		v.Layers = append(v.Layers, sheet.GlueLayer{Number: i + 1, Bottom: z, Top: z + 16, Turned: i%2 == 1})
 		layers = append(layers, glue.Layer{Number: i + 1, Bottom: z, Top: z + 16, MassG: 430, Size: geom.Vec2{X: 330, Y: 240}, Parts: 1})
 		if i > 0 {
-			contacts = append(contacts, glue.Contact{Below: i, Above: i + 1, Area: 21000})
+			contacts = append(contacts, glue.Contact{Below: i, Above: i + 1, Area: 21000, Density: 685})
 		}
 	}
 	for k := range 60 {
@@ -183,7 +183,7 @@ func sampleGlue(b *Book, n int) {
 	}
 	pva := stock.Glue{SpreadGM2: 110, Faces: 2, Solids: 0.5, OpenMin: 8, ClampMin: 45, SoftMPa: 0.85, HardMPa: 1.4}
 	clamp := glue.Clamp{ForceN: 4000, Opening: 200}
-	plan := glue.Order(layers, glue.Join(contacts, pva, 685, clamp), glue.Rules{Glue: pva, Clamp: clamp})
+	plan := glue.Order(layers, glue.Join(contacts, pva, clamp), glue.Rules{Glue: pva, Clamp: clamp})
 	for _, s := range plan.Stages {
 		stage := Stage{Number: s.Number, Minutes: s.Minutes}
 		for _, p := range s.Pressings {

@@ -21,12 +21,12 @@ func glueUp(n int) sheet.GlueUpView {
 		v.Layers = append(v.Layers, sheet.GlueLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top, Turned: l.Turned})
 		layers = append(layers, glue.Layer{Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: 700, Size: geom.Vec2{X: 300, Y: 200}})
 		if i > 0 {
-			contacts = append(contacts, glue.Contact{Below: i, Above: i + 1, Area: 15000 + 100*float64(i%7)})
+			contacts = append(contacts, glue.Contact{Below: i, Above: i + 1, Area: 15000 + 100*float64(i%7), Density: 685})
 		}
 	}
 	pva := stock.Glue{SpreadGM2: 110, Faces: 2, Solids: 0.5, OpenMin: 8, ClampMin: 45, SoftMPa: 0.85, HardMPa: 1.4}
 	clamp := glue.Clamp{ForceN: 4000}
-	for _, stage := range glue.Order(layers, glue.Join(contacts, pva, 685, clamp), glue.Rules{Glue: pva, Clamp: clamp}).Stages {
+	for _, stage := range glue.Order(layers, glue.Join(contacts, pva, clamp), glue.Rules{Glue: pva, Clamp: clamp}).Stages {
 		for _, p := range stage.Pressings {
 			v.Pressings = append(v.Pressings, sheet.GluePressing{
 				Number: p.Number, Stage: stage.Number, From: p.Lower.First, Upper: p.Upper.First, To: p.Upper.Last,

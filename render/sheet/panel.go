@@ -19,7 +19,8 @@ const (
 // A PanelView is what a panel sheet shows, in millimetres of the panel's side A: its lower left corner is 0, 0 and its
 // grain runs along X. What is empty is left out.
 type PanelView struct {
-	Number, Count int // this panel of so many, from 1
+	Number, Count int    // this panel of so many, from 1
+	Board         string // what it is sawn from, where that has to be said
 	Size          geom.Vec2
 	SideB         bool // as it lies once it has been turned over
 	Flip          Flip
@@ -154,6 +155,9 @@ func (p PanelSheet) title(s Style, f layout) {
 	rest := fmt.Sprintf("%s × %s", s.figure(v.Size.X), unit.Length(v.Size.Y, s.Units))
 	if n := len(v.Parts); n > 0 {
 		rest += fmt.Sprintf(" · %d %s · %.0f %% used", n, plural(n, "part", "parts"), v.UsedPercent)
+	}
+	if v.Board != "" {
+		rest = v.Board + " · " + rest
 	}
 	x := at.X + s.Letters.Width(head, size, true) + 10
 	p.Text(draw.Text{At: vec(x, at.Y), Words: fitted(s, rest, s.text(), false, p.W-f.pad-x), Size: s.text(), Color: s.Ink.Faint})

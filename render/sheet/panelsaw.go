@@ -17,8 +17,17 @@ type SawView struct {
 	Size          geom.Vec2
 	Panels        []geom.Box2
 	First         int            // number of the first panel
+	Numbers       []int          // of all panels, where they don't go on from the first
 	Cuts          [][2]geom.Vec2 // in order, along the middle of the kerf
 	Offcuts       []geom.Box2
+}
+
+// number is that of panel i, from 0.
+func (v SawView) number(i int) int {
+	if i < len(v.Numbers) {
+		return v.Numbers[i]
+	}
+	return v.First + i
 }
 
 // Saw draws a board on w × h drawing units: panels with their numbers, cuts with theirs at their ends, offcuts hatched with
@@ -43,7 +52,7 @@ func Saw(v SawView, s Style, w, h float64) *draw.Drawing {
 		l.offcut(o, s)
 	}
 	for i, p := range v.Panels {
-		l.sawnPanel(p, v.First+i, s)
+		l.sawnPanel(p, v.number(i), s)
 	}
 	l.cuts(v, s)
 	l.Outline(s.heavy(), l.onSheet(board))

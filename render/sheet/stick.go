@@ -24,7 +24,8 @@ type StickLayer struct {
 	Bottom, Top           float64 // the piece's wood
 	PanelBottom, PanelTop float64 // its skimmed panel, of which some may be left over
 	Turned                bool
-	Marks                 int // how many things in it need a look
+	Marks                 int      // how many things in it need a look
+	Veneers               []Veneer // of its own panel, where it is of another board than the rest
 }
 
 // A Veneer is one veneer of the panel. Along means that its fibres run along X when its panel is not turned. Colours left

@@ -79,9 +79,14 @@ func (t StickSheet) bands(v StickView, s Style) []band {
 		thin = min(thin, n.Thickness*t.PerMM)
 	}
 	for _, l := range v.Layers {
+		for _, n := range l.Veneers {
+			thin = min(thin, n.Thickness*t.PerMM)
+		}
+	}
+	for _, l := range v.Layers {
 		var one []band
 		z := l.PanelBottom
-		for _, n := range v.Veneers {
+		for _, n := range v.of(l) {
 			one = append(one, band{z, z + n.Thickness, s.tone(n, l.Turned)})
 			z += n.Thickness
 		}
@@ -99,6 +104,14 @@ func (t StickSheet) bands(v StickView, s Style) []band {
 		}
 	}
 	return out
+}
+
+// of are the veneers of a layer's panel.
+func (v StickView) of(l StickLayer) []Veneer {
+	if len(l.Veneers) > 0 {
+		return l.Veneers
+	}
+	return v.Veneers
 }
 
 // tone is the colour of a veneer seen from the front, along Y: long grain where its fibres run along X.

@@ -43,7 +43,7 @@ func TestJoin(t *testing.T) {
 	} {
 		g := pva
 		g.Faces = tt.faces
-		j := glue.Join([]glue.Contact{{Below: 1, Above: 2, Area: tt.area}}, g, tt.density, glue.Clamp{ForceN: 2000})[0]
+		j := glue.Join([]glue.Contact{{Below: 1, Above: 2, Area: tt.area, Density: tt.density}}, g, glue.Clamp{ForceN: 2000})[0]
 		near(t, tt.name+": glue", j.WetG, tt.wet, 1e-9)
 		near(t, tt.name+": dry glue", j.DryG, tt.wet/2, 1e-9)
 		near(t, tt.name+": force", j.ForceN, tt.newtons, 1e-6)
@@ -95,10 +95,10 @@ func tower(n int) ([]glue.Layer, []glue.Joint) {
 		b := 16 * float64(i)
 		layers[i] = glue.Layer{Number: i + 1, Bottom: b, Top: b + 16, MassG: 600, Centre: geom.Vec{Z: b + 8}, Size: geom.Vec2{X: 300, Y: 200}, Parts: 1}
 		if i > 0 {
-			contacts[i-1] = glue.Contact{Below: i, Above: i + 1, Area: 20000, Pairs: []glue.Pair{{Below: 1, Above: 1, Area: 20000}}}
+			contacts[i-1] = glue.Contact{Below: i, Above: i + 1, Area: 20000, Density: 685, Pairs: []glue.Pair{{Below: 1, Above: 1, Area: 20000}}}
 		}
 	}
-	return layers, glue.Join(contacts, pva, 685, glue.Clamp{ForceN: 4000})
+	return layers, glue.Join(contacts, pva, glue.Clamp{ForceN: 4000})
 }
 
 func TestOrderDepth(t *testing.T) {
@@ -230,7 +230,7 @@ func TestHangingPartGoesFirst(t *testing.T) {
 func TestOpenTime(t *testing.T) {
 	// 0.1 m², two faces at 0.1 m² a minute: 2 min; 1.4 MPa × 100 000 mm² / 4 kN = 35 clamps at 0.4 min: 14 min.
 	layers, _ := tower(2)
-	joints := glue.Join([]glue.Contact{{Below: 1, Above: 2, Area: 1e5}}, pva, 685, glue.Clamp{ForceN: 4000})
+	joints := glue.Join([]glue.Contact{{Below: 1, Above: 2, Area: 1e5, Density: 685}}, pva, glue.Clamp{ForceN: 4000})
 	p := glue.Order(layers, joints, glue.Rules{Glue: pva})
 	near(t, "minutes to close", p.Stages[0].Pressings[0].CloseMin, 16, 1e-9)
 	near(t, "minutes in all", p.Minutes, 16+45, 1e-9)

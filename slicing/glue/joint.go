@@ -11,6 +11,7 @@ type Contact struct {
 	Below, Above int     // layers, from 1; Above is Below + 1
 	Area         float64 // common to both faces
 	Rim          float64 // narrowest wood round the hollow there; 0 where there is no hollow or it is not known
+	Density      float64 // of the wood, kg/m³; where two boards meet, of the lighter, which is crushed first
 	Pairs        []Pair  // which parts meet; nil where it is not known
 }
 
@@ -55,10 +56,10 @@ func Pressure(g stock.Glue, density float64) float64 {
 const fewestClamps = 2
 
 // Join works out glue and clamping of every contact, in their order.
-func Join(contacts []Contact, g stock.Glue, density float64, c Clamp) []Joint {
+func Join(contacts []Contact, g stock.Glue, c Clamp) []Joint {
 	out := make([]Joint, len(contacts))
-	p := Pressure(g, density)
 	for i, k := range contacts {
+		p := Pressure(g, k.Density)
 		j := Joint{Contact: k, WetG: g.Wet(k.Area), DryG: g.Dry(k.Area), PressureMPa: p, ForceN: p * k.Area}
 		if c.ForceN > 0 && k.Area > 0 {
 			j.Clamps = max(fewestClamps, int(math.Ceil(j.ForceN/c.ForceN-1e-9)))

@@ -17,13 +17,13 @@ type Balance struct {
 }
 
 // order plans the glue-up of the layers.
-func (w *Workshop) order(st *Standing, g stock.Glue, density float64, clamp glue.Clamp) {
+func (w *Workshop) order(st *Standing, g stock.Glue, clamp glue.Clamp) {
 	layers := make([]glue.Layer, len(w.Figures.Layers))
 	joints := make([]glue.Joint, len(w.Joints))
 	for i := range w.Figures.Layers {
 		l := &w.Figures.Layers[i]
 		layers[i] = glue.Layer{
-			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * density * gramPerMm3, Centre: w.Figures.centre(st, l),
+			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.centre(st, l),
 			Size: l.Size, Parts: len(w.partsAt(l.Number)),
 		}
 	}
@@ -71,14 +71,13 @@ const easily = 10.0
 const footing = 0.3
 
 // stand works out the balance of the finished piece: wood less hollow, and dry glue at the joints.
-func (w *Workshop) stand(ctx context.Context, st *Standing, c *stock.Catalogue) error {
-	b, _ := w.For.BoardIn(c)
+func (w *Workshop) stand(ctx context.Context, st *Standing) error {
 	var moment geom.Vec
 	mass := 0.0
 	for i := range w.Figures.Layers {
 		l := &w.Figures.Layers[i]
-		mass += l.Wood * b.Density * gramPerMm3
-		moment = moment.Add(w.Figures.moment(st, l).Scale(b.Density * gramPerMm3))
+		mass += l.Wood * l.Board.Density * gramPerMm3
+		moment = moment.Add(w.Figures.moment(st, l).Scale(l.Board.Density * gramPerMm3))
 	}
 	for i := range w.Joints {
 		j := &w.Joints[i]

@@ -29,6 +29,8 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 			t.TooLargeLayer, t.TooLarge.X, t.TooLarge.Y, f.For.PanelX, f.For.PanelY, f.margin(c))
 	}
 	f.cautionFaces(add, f.For.Veneers(c))
+	f.cautionGrain(add, f.For.unmixed().Blanks(c))
+	f.cautionBoards(add)
 	if r := f.Remainder; !r.Whole && r.Last < thinLast && len(f.Layers) > 1 {
 		add(len(f.Layers), "The last layer has only %.1f mm of wood: scale by %.4f to lose it, or move the first joint.", r.Last, r.Fewer)
 	}
@@ -37,7 +39,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 	return out
 }
 
-// cautionFaces looks at what the skim leaves and at how the grain meets at the joints.
+// cautionFaces looks at what the skim leaves.
 func (f *Figures) cautionFaces(add func(int, string, ...any), veneers []stock.Veneer) {
 	for i, v := range []stock.Veneer{veneers[0], veneers[len(veneers)-1]} {
 		if len(veneers) > 1 && v.Thickness < thinVeneer {
@@ -45,11 +47,6 @@ func (f *Figures) cautionFaces(add func(int, string, ...any), veneers []stock.Ve
 				v.Thickness, [2]string{"lowest", "uppermost"}[i], v.Thickness)
 			break
 		}
-	}
-	if f.Totals.DoubledJoints > 0 && f.For.Alternate {
-		add(0, "At every joint two veneers of the same grain meet although layers are turned: with this board and skim, lay the layers all the same way.")
-	} else if f.Totals.DoubledJoints > 0 {
-		add(0, "At %d joints two veneers of the same grain meet and show as one thick stripe: turn every second layer.", f.Totals.DoubledJoints)
 	}
 }
 

@@ -33,7 +33,7 @@ type Figures struct {
 // A Layer is one panel's thickness of the piece.
 type Layer struct {
 	stack.Slab
-	Turned                  bool    // grain turned by 90 degrees
+	Blank                           // what it is carved from and how it lies
 	Capped                  bool    // left solid by the maker's choice
 	Wood                    float64 // mm³, what stays
 	Core                    float64 // mm³, the hollow
@@ -48,6 +48,12 @@ type Layer struct {
 	Grain                   stack.Grain // at the joint below; not for the first layer
 	Minutes                 Minutes
 }
+
+// WoodKg is what the layer's wood weighs.
+func (l *Layer) WoodKg() float64 { return l.Wood * l.Board.Density * kgPerMm3 }
+
+// kgPerMm3 times a density in kg/m³ is the density in kg/mm³.
+const kgPerMm3 = 1e-9
 
 // Minutes at the router, estimated.
 type Minutes struct {

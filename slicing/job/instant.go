@@ -40,16 +40,20 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		return f.withhold(err.Error()), nil
 	}
 	f.Remainder, _ = stack.Remainder(f.Size.Z, f.Thickness, joint)
-	veneers := s.Veneers(c)
+	blanks := s.Blanks(c)
 	for i, slab := range slabs {
-		l := Layer{Slab: slab, Turned: s.Alternate && i%2 == 1, Capped: i < s.CapBottom || i >= len(slabs)-s.CapTop}
+		l := Layer{Slab: slab, Blank: blanks.Of(slab.Number), Capped: i < s.CapBottom || i >= len(slabs)-s.CapTop}
 		if r, ok := reach(st.flanks, f.Size.Z, slab.Bottom, slab.Top); ok {
 			l.Size = geom.Vec2{X: float64(r.maxX - r.minX), Y: float64(r.maxY - r.minY)}
 		}
 		if i > 0 {
-			l.Grain = stack.JointGrain(veneers, veneers, f.Layers[i-1].Turned, l.Turned)
+			below := &f.Layers[i-1]
+			l.Grain = stack.JointGrain(below.Veneers, l.Veneers, below.Turned, l.Turned)
 		}
 		f.Layers = append(f.Layers, l)
+	}
+	if err := f.checkBlanks(); err != nil {
+		return f.withhold(capital(err.Error()) + "."), nil
 	}
 	if !st.Piece.Solid() {
 		return f.withhold("The surface is not closed: weight, volume, joints and hours need a solid."), nil
@@ -167,10 +171,9 @@ func (f *Figures) coreAtJoint(st *Standing, below, above *Layer) float64 {
 
 // sum makes the totals of the layers.
 func (f *Figures) sum(c *stock.Catalogue) {
-	b, _ := f.For.BoardIn(c)
 	f.Totals = Totals{FitsPanel: true}
 	t := &f.Totals
-	whole := 0.0
+	var kinds boardSums
 	for i := range f.Layers {
 		l := &f.Layers[i]
 		t.Wood += l.Wood
@@ -178,17 +181,20 @@ func (f *Figures) sum(c *stock.Catalogue) {
 		t.Joint += l.Joint
 		t.RoughMin += l.Minutes.Rough()
 		t.FineMin += l.Minutes.Fine()
-		whole += l.Wood + l.Core
+		k := kinds.of(l.Board)
+		k.wood += l.Wood
+		k.whole += l.Wood + l.Core
 		if i > 0 && l.Grain == stack.Doubles {
 			t.DoubledJoints++
 		}
 	}
-	const kgPerMm3 = 1e-9 // times the density in kg/m³
 	glue, _ := f.For.GlueIn(c)
 	t.GlueG, t.GlueDryG = glue.Wet(t.Joint), glue.Dry(t.Joint)
-	t.WoodKg = t.Wood * b.Density * kgPerMm3
+	for _, k := range kinds {
+		t.WoodKg += k.wood * k.board.Density * kgPerMm3
+		t.SavedKg += (k.whole - k.wood) * k.board.Density * kgPerMm3
+	}
 	t.WeightKg = t.WoodKg + t.GlueDryG/1000
-	t.SavedKg = (whole - t.Wood) * b.Density * kgPerMm3
 	f.largest(c)
 	f.panels(c)
 }

@@ -51,23 +51,23 @@ func (w *Workshop) join(ctx context.Context, st *Standing, c *stock.Catalogue) e
 	contacts := make([]glue.Contact, max(n, 0))
 	for i := range contacts {
 		l := &f.Layers[i+1]
-		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Rim: jointRim(&f.Layers[i], l)}
+		below := &f.Layers[i]
+		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Rim: jointRim(below, l), Density: math.Min(below.Board.Density, l.Board.Density)}
 	}
 	err := par.Spans(ctx, n, 1, func(i, _ int) { contacts[i].Pairs = w.pairs(i, contacts[i].Area) })
 	if err != nil {
 		return err
 	}
-	b, _ := w.For.BoardIn(c)
 	g, _ := w.For.GlueIn(c)
 	h := w.For.Shop
 	clamp := glue.Clamp{ForceN: h.ClampForceN, Opening: h.ClampOpens, Count: h.Clamps}
-	for i, j := range glue.Join(contacts, g, b.Density, clamp) {
+	for i, j := range glue.Join(contacts, g, clamp) {
 		w.Joints[i].Joint = j
 	}
 	if err := w.pin(ctx, st); err != nil {
 		return err
 	}
-	w.order(st, g, b.Density, clamp)
+	w.order(st, g, clamp)
 	return nil
 }
 

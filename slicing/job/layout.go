@@ -101,14 +101,7 @@ func (w *Workshop) laid(ctx context.Context, l panel.Layout, improved bool, c *s
 	for _, m := range l.TooLarge {
 		v.caution(m.Part.Layer, "%s", capital(m.Reason))
 	}
-	b, _ := v.For.BoardIn(c)
-	h := v.For.Shop
-	v.Sheet = panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: h.SheetPrice}
-	saw, err := panel.Saw(v.Panels(), v.For.PanelX, v.For.PanelY, v.Sheet)
-	if err != nil {
-		v.caution(0, "The boards can't be sawn so: %v.", err)
-	}
-	v.Saw = saw
+	v.saw(c)
 	return &v, v.holdParts(ctx)
 }
 

@@ -53,7 +53,7 @@ func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 	low, high := l.PanelBottom, l.PanelBottom+f.Thickness // a face where the piece ends inside its panel is carved, too
 	alongX := !l.Turned != f.For.AcrossGrain
 	h := hours.Layer{
-		Thickness: f.Thickness, Skim: f.For.Skim,
+		Thickness: f.Thickness, Skim: l.Skim,
 		Outline: area, Perimeter: p.Perimeter(widest), Wood: l.Wood + l.Core, Parts: max(1, len(l.Parts)),
 		Up:   hours.Side{Rows: p.Rows(low, high, true, alongX), Section: p.AreaBelow(l.Top)},
 		Down: hours.Side{Rows: p.Rows(low, high, false, alongX), Section: p.Area(l.Bottom)},
@@ -82,7 +82,9 @@ func (f *Figures) panels(c *stock.Catalogue) {
 	m := f.margin(c)
 	share := make([]float64, len(f.Layers))
 	sum := 0.0
-	for i, l := range f.Layers {
+	var kinds boardSums // panels of another board are other panels
+	for i := range f.Layers {
+		l := &f.Layers[i]
 		x, y := l.Size.X, l.Size.Y
 		if l.Turned {
 			x, y = y, x
@@ -90,8 +92,12 @@ func (f *Figures) panels(c *stock.Catalogue) {
 		n := math.Max(1, math.Floor((f.For.PanelX-m)/(x+m))) * math.Max(1, math.Floor((f.For.PanelY-m)/(y+m)))
 		share[i] = 1 / n
 		sum += share[i]
+		kinds.of(l.Board).panels += share[i]
 	}
-	f.Totals.Panels = int(math.Ceil(sum - 1e-9))
+	f.Totals.Panels = 0
+	for _, k := range kinds {
+		f.Totals.Panels += int(math.Ceil(k.panels - 1e-9))
+	}
 	if f.Totals.Panels == 0 {
 		return
 	}

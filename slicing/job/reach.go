@@ -165,7 +165,7 @@ func (w *reaching) ground(ctx context.Context) error {
 	return par.Spans(ctx, len(w.grounds), 1, func(k, _ int) {
 		i, side := k/2, carve.Side(k%2)
 		l := &w.f.Layers[i]
-		seat := hours.Seat{Skim: w.f.For.Skim, Turned: l.Turned, Pocket: l.Pocket}
+		seat := hours.Seat{Skim: l.Skim, Turned: l.Turned, Pocket: l.Pocket}
 		if g, ok := hours.NewGround(&w.layers[i], side, &w.rough[i].Sides[side], &w.fine[i].Sides[side], seat, w.setup); ok {
 			w.grounds[k] = g
 		}

@@ -108,10 +108,12 @@ func deepFinding(f *carve.Finding, c *stock.Cutter, deep float64) bool {
 }
 
 // need is how deep a cutter has to go from the raw face, mm: the deepest of all sides.
-func need(r *Reached) float64 {
+func need(r *Reached, f *Figures) float64 {
 	deep := 0.0
 	for _, s := range r.Sides {
-		deep = max(deep, s.Depth)
+		if i := s.Layer - 1; i < len(f.Layers) {
+			deep = max(deep, s.Depth+f.Layers[i].Skim)
+		}
 	}
-	return deep + r.For.Skim
+	return deep
 }

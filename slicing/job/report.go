@@ -61,6 +61,7 @@ type ReportSettings struct {
 	Core             string     `json:"core"`
 	Caps             [2]int     `json:"caps"`
 	Finish           string     `json:"finish"`
+	Mix              string     `json:"mix,omitempty"` // layers with a board or a turn of their own
 }
 
 // A LayerReport is one layer.
@@ -74,7 +75,10 @@ type LayerReport struct {
 	JointBelowCm2 float64    `json:"joint_below_cm2"`
 	JointGrain    string     `json:"joint_grain,omitempty"`
 	Parts         int        `json:"parts"`
-	GrainDeg      int        `json:"grain_deg"`
+	Board         string     `json:"board"`
+	SkimMm        float64    `json:"skim_mm"`   // off each face of its board
+	GrainDeg      int        `json:"grain_deg"` // how it lies: 0, or 90 where it is turned
+	WeightKg      float64    `json:"weight_kg"` // of its wood
 	SizeMm        [2]float64 `json:"size_mm"`
 	RimMm         float64    `json:"rim_mm,omitempty"`
 	RoughMin      float64    `json:"rough_min"`
@@ -183,7 +187,7 @@ func settingsReport(f *Figures) ReportSettings {
 	return ReportSettings{
 		Scale: s.Scale, TurnDeg: [3]float64{x, y, z}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
 		SkimMm: s.Skim, LayerMm: f.Thickness, WallMm: s.Wall, Core: s.Core.String(),
-		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish,
+		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish, Mix: string(s.Mix),
 	}
 }
 
@@ -193,6 +197,7 @@ func layerReport(l Layer) LayerReport {
 		WoodCm3: l.Wood / perCm3, CoreCm3: l.Core / perCm3, ShutCm3: l.Shut / perCm3,
 		JointBelowCm2: l.Joint / perCm2, Parts: len(l.Parts), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
 		RoughMin: l.Minutes.Rough(), FinishMin: l.Minutes.Fine(),
+		Board: l.Board.Key, SkimMm: l.Skim, WeightKg: l.WoodKg(),
 	}
 	if l.Turned {
 		r.GrainDeg = 90

@@ -4,6 +4,7 @@ package job
 // the stand's origin and moved by x and y, with the panel's lower left corner on side A as origin.
 type PanelReport struct {
 	Number      int             `json:"number"`
+	Board       string          `json:"board"`
 	Parts       []OnPanelReport `json:"parts"`
 	UsedPercent float64         `json:"used_percent"`
 }
@@ -18,8 +19,15 @@ type OnPanelReport struct {
 	Tabs    int     `json:"tabs"`
 }
 
-// A BoardsReport is what to buy and how it is sawn.
+// A BoardsReport is what to buy and how it is sawn: all boards together, under the name of the board of most layers, and each
+// kind by itself.
 type BoardsReport struct {
+	BoardReport
+	Kinds []BoardReport `json:"kinds"`
+}
+
+// A BoardReport is one kind of board; a cost of 0 is not known.
+type BoardReport struct {
 	Board    string  `json:"board"`
 	Count    int     `json:"count"`
 	Panels   int     `json:"panels"`
@@ -90,10 +98,7 @@ func (r *Report) AddWorkshop(w *Workshop) {
 		return
 	}
 	r.Panels = w.panelsReport()
-	r.Boards = &BoardsReport{
-		Board: w.For.Board, Count: len(w.Saw.Boards), Panels: w.Panels(), PerBoard: w.Saw.PerBoard,
-		WasteCm2: w.Saw.Waste / perCm2, Cost: w.Saw.Cost,
-	}
+	r.Boards = w.boardsReport()
 	for _, j := range w.Joints {
 		r.Joints = append(r.Joints, JointReport{
 			Below: j.Below, Above: j.Above, AreaCm2: j.Area / perCm2, GlueG: j.WetG, PressureMPa: j.PressureMPa,
@@ -118,10 +123,30 @@ func (r *Report) AddWorkshop(w *Workshop) {
 	}
 }
 
+func (w *Workshop) boardsReport() *BoardsReport {
+	out := &BoardsReport{}
+	for i, s := range w.Boards {
+		one := BoardReport{
+			Board: s.Board.Key, Count: len(s.Saw.Boards), Panels: len(s.Panels), PerBoard: s.Saw.PerBoard,
+			WasteCm2: s.Saw.Waste / perCm2, Cost: s.Saw.Cost,
+		}
+		out.Kinds = append(out.Kinds, one)
+		if i == 0 {
+			out.BoardReport = one
+			continue
+		}
+		out.Count += one.Count
+		out.Panels += one.Panels
+		out.WasteCm2 += one.WasteCm2
+		out.Cost += one.Cost
+	}
+	return out
+}
+
 func (w *Workshop) panelsReport() []PanelReport {
 	out := []PanelReport{}
 	for _, p := range w.Layout.Panels {
-		q := PanelReport{Number: p.Number, UsedPercent: p.UsedPercent, Parts: []OnPanelReport{}}
+		q := PanelReport{Number: p.Number, Board: w.BoardOf(p), UsedPercent: p.UsedPercent, Parts: []OnPanelReport{}}
 		for _, at := range p.Placed {
 			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: at.At.X, YMm: at.At.Y, TurnDeg: at.TurnDeg}
 			if part, ok := w.Part(at.Part); ok {

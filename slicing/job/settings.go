@@ -57,6 +57,7 @@ type Settings struct {
 	Hold           Hold
 	FirstJoint     float64 // height of the first joint above the floor, mm; 0 stands for a whole layer
 	Alternate      bool    // every second layer is turned by 90 degrees
+	Mix            Mix     // layers with a board or a turn of their own
 
 	Wall      float64 // mm; 0 leaves the piece solid
 	Core      CoreKind
@@ -211,6 +212,9 @@ func (s Settings) checkFigures() error {
 func (s Settings) checkKeys(c *stock.Catalogue) error {
 	if _, ok := c.Board(s.Board); !ok {
 		return noBoard(s.Board, c)
+	}
+	if err := s.Mix.check(c); err != nil {
+		return err
 	}
 	for _, u := range []CutterUse{s.Rough, s.Fine} {
 		if _, ok := c.Cutter(u.Key); !ok {

@@ -56,7 +56,7 @@ func (w *wayfinder) fit(ctx context.Context) error {
 // smaller are the catalogue's ball noses and tapered balls with a smaller ball than a cutter's that reach as deep as has to
 // be carved, the largest first.
 func (w *wayfinder) smaller(now stock.Cutter) []stock.Cutter {
-	deep := need(w.r)
+	deep := need(w.r, w.now)
 	var out []stock.Cutter
 	for _, k := range w.c.Cutters {
 		if (k.Shape == stock.Ball || k.Shape == stock.Taper) && ball(k) < ball(now) && k.Reach >= deep && k.CutLength >= deep {
@@ -100,7 +100,7 @@ func (w *wayfinder) longer(ctx context.Context) error {
 	if !w.r.has(carve.TooDeep, carve.OutOfReach, carve.ShankRubs) {
 		return nil
 	}
-	deep := max(need(w.r), w.now.Thickness+w.s.Skim)
+	deep := max(need(w.r, w.now), w.now.Thickness+w.s.Skim)
 	s := w.s
 	text := ""
 	for _, use := range []*CutterUse{&s.Rough, &s.Fine} {

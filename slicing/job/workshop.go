@@ -26,9 +26,8 @@ type Workshop struct {
 	Bench    *panel.Bench
 	Layout   panel.Layout
 	Register panel.Register
-	Margin   float64 // between parts, and from the part to its carve boundary, mm
-	Sheet    panel.Sheet
-	Saw      panel.SawPlan
+	Margin   float64      // between parts, and from the part to its carve boundary, mm
+	Boards   []SawnBoards // what is bought and sawn, the board of most layers first
 
 	Joints  []Joint // from below
 	GlueUp  glue.Plan
@@ -81,7 +80,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if err := w.join(ctx, st, c); err != nil {
 		return nil, err
 	}
-	if err := w.stand(ctx, st, c); err != nil {
+	if err := w.stand(ctx, st); err != nil {
 		return nil, err
 	}
 	w.finish(st, c)

@@ -76,7 +76,7 @@ func layerParts(st *Standing, l *Layer, cuts []geom.Region) []Part {
 	out := make([]Part, len(l.Parts))
 	for i, p := range l.Parts {
 		boxes[i] = flatBox(p.Box)
-		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i]), slab: l.Slab}
+		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i]), slab: l.Slab}
 	}
 	if len(out) == 0 {
 		return nil

@@ -37,6 +37,7 @@ func (g Grits) List() []int {
 // A Shop is how panels are sawn, laid, held and carved, and how the piece is glued and finished. It is comparable.
 type Shop struct {
 	SheetPrice float64 // of one board, in the maker's money
+	Prices     Prices  // of boards that only single layers are of
 	Kerf       float64 // width of the saw cut
 	Trim       float64 // taken off each edge of a board first
 	Edge       float64 // least distance of a part from the panel's edges; never less than the cutter and a frame need
@@ -102,6 +103,9 @@ func (h Shop) check() error {
 	}
 	if h.Axis != panel.AlongX && h.Axis != panel.AlongY || h.Seat != panel.OnCentreLine && h.Seat != panel.AtOneEnd || h.Spread < SpreadAsMade || h.Spread > SpreadBoth {
 		return errors.New("the turning axis, the dowels' seat or the way of spreading glue is none that there is")
+	}
+	if _, err := ParsePrices(string(h.Prices)); err != nil {
+		return err
 	}
 	_, err := glue.Allowance(0, 0, h.Grits.List()...)
 	return err

@@ -69,7 +69,7 @@ func TestDemoWorkshop(t *testing.T) {
 	if d := last.Centre.Sub(w.Balance.Centre).Len(); math.Abs(last.MassG-w.Balance.MassG) > 0.01 || d > 0.5 {
 		t.Errorf("the last pressing makes %.2f g with its centre %.2f mm off, want %.2f g", last.MassG, d, w.Balance.MassG)
 	}
-	t.Logf("%d parts on %d panels, %d boards, tips at %.1f°", n, len(w.Layout.Panels), len(w.Saw.Boards), w.Balance.TipDeg)
+	t.Logf("%d parts on %d panels, %d boards, tips at %.1f°", n, len(w.Layout.Panels), w.BoardCount(), w.Balance.TipDeg)
 }
 
 // holdsAll checks every corner of the mesh against the shadows of its layer.
@@ -177,8 +177,8 @@ func TestUsualBody(t *testing.T) {
 	if n := w.Panels(); len(w.Figures.Layers) != 15 || n > 11 {
 		t.Errorf("%d layers on %d panels, want 15 on 11 at most", len(w.Figures.Layers), n)
 	}
-	if w.Saw.PerBoard != 8 || len(w.Saw.Boards) > 2 {
-		t.Errorf("%d boards of %d panels, want 2 of 8", len(w.Saw.Boards), w.Saw.PerBoard)
+	if w.Boards[0].Saw.PerBoard != 8 || len(w.Boards[0].Saw.Boards) > 2 {
+		t.Errorf("%d boards of %d panels, want 2 of 8", len(w.Boards[0].Saw.Boards), w.Boards[0].Saw.PerBoard)
 	}
 }
 

@@ -40,6 +40,9 @@ func (b *Bench) Arrange(ctx context.Context, steps int) (Layout, error) {
 // Rearrange is Arrange with the locked parts of a layout left where they are, on panels of the same number. It fails when
 // locked parts collide.
 func (b *Bench) Rearrange(ctx context.Context, from Layout, steps int) (Layout, error) {
+	if boards := b.boards(); len(boards) > 1 {
+		return b.rearrangeBoards(ctx, boards, from, steps)
+	}
 	shop, err := newShop(ctx, b)
 	if err != nil {
 		return Layout{}, err

@@ -64,7 +64,7 @@ func TestArrangeForgetsWherePartsStood(t *testing.T) {
 	want := arrange(t, parts, usual(), 200)
 	shifted := make([]Part, len(parts))
 	for i, p := range parts {
-		shifted[i] = Part{p.ID, turnRegion(p.Shadow, 0), p.Turned}
+		shifted[i] = Part{p.ID, turnRegion(p.Shadow, 0), p.Turned, p.Board}
 		for _, ring := range shifted[i].Shadow {
 			for k := range ring {
 				ring[k] = ring[k].Add(own.Vec2{X: 256, Y: -128})

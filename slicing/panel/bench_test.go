@@ -14,8 +14,8 @@ func torso(points int) (parts []Part) {
 	for l := range 15 {
 		wide := 0.75 + 0.25*r.Float64()
 		parts = append(parts,
-			Part{ID{l + 1, 0}, own.Region{wavy(r, 175*wide, 100*wide, points)}, l%2 == 1},
-			Part{ID{l + 1, 1}, own.Region{wavy(r, 30+50*r.Float64(), 25+35*r.Float64(), points/3)}, l%2 == 1})
+			Part{ID{l + 1, 0}, own.Region{wavy(r, 175*wide, 100*wide, points)}, l%2 == 1, ""},
+			Part{ID{l + 1, 1}, own.Region{wavy(r, 30+50*r.Float64(), 25+35*r.Float64(), points/3)}, l%2 == 1, ""})
 	}
 	return parts
 }

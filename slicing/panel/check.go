@@ -16,12 +16,13 @@ const (
 	Clamp
 	RegisterDowel
 	Grain // the turn leads the grain across the panel, or the part is unknown
+	OtherBoard
 )
 
 // A Hit says what a part lies too near to.
 type Hit struct {
 	Kind Against
-	Part ID      // AnotherPart: which
+	Part ID      // AnotherPart, OtherBoard: which
 	Item int     // Clamp, RegisterDowel: which, from 0
 	Gap  float64 // distance there is, 0 where they overlap
 	Want float64 // distance there has to be
@@ -39,6 +40,8 @@ func (h Hit) String() string {
 		what = fmt.Sprintf("clamp %d", h.Item+1)
 	case RegisterDowel:
 		what = fmt.Sprintf("register dowel %d", h.Item+1)
+	case OtherBoard:
+		return "can't be carved from a panel of another board, that of " + h.Part.String()
 	case Grain:
 		return "the part cannot lie in this turn: its grain has to run with the panel's length"
 	}
@@ -59,6 +62,7 @@ func (b *Bench) Fits(l Layout, number int, p Placed) (ok bool, hits []Hit) {
 		return false, []Hit{{Kind: Grain}}
 	}
 	hits = b.fixedHits(o, p.At)
+	board := b.parts[b.index[p.Part]].Board
 	for _, panel := range l.Panels {
 		if panel.Number != number {
 			continue
@@ -66,6 +70,10 @@ func (b *Bench) Fits(l Layout, number int, p Placed) (ok bool, hits []Hit) {
 		for _, q := range panel.Placed {
 			other, known := b.outlineOf(q)
 			if q.Part == p.Part || !known {
+				continue
+			}
+			if b.parts[b.index[q.Part]].Board != board {
+				hits = append(hits, Hit{Kind: OtherBoard, Part: q.Part})
 				continue
 			}
 			if gap := o.nearer(other, q.At.Sub(p.At), b.rules.Margin); b.short(gap) {

@@ -183,7 +183,7 @@ func TestBodyOnAboutTenPanels(t *testing.T) {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 100)
 			ring = append(ring, own.Vec2{X: 200 * cos, Y: 170 * sin}.Scale(widest))
 		}
-		parts = append(parts, Part{ID{l + 1, 0}, own.Region{ring}, l%2 == 1})
+		parts = append(parts, Part{ID{l + 1, 0}, own.Region{ring}, l%2 == 1, ""})
 	}
 	l := arrange(t, parts, held(), 1500)
 	verify(t, l, parts, held())

@@ -21,6 +21,8 @@ type Part struct {
 	// Turned says that the grain of the part's layer runs along Y: the part lies turned by 90 or 270 degrees, others by 0
 	// or 180.
 	Turned bool
+	// Board names what the part is carved from: parts of different boards never share a panel.
+	Board string
 }
 
 // turns are the two turns in which the part's grain runs with the panel.

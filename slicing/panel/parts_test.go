@@ -52,8 +52,8 @@ func statue(seed uint64, layers, points int) (parts []Part) {
 		if l > 0 && l < layers-1 {
 			body = append(body, backwards(scaled(ring, 0.7)))
 		}
-		parts = append(parts, Part{ID{l + 1, 0}, body, l%2 == 1})
-		parts = append(parts, Part{ID{l + 1, 1}, geom.Region{wavy(r, 20+25*r.Float64(), 15+15*r.Float64(), points/4)}, l%2 == 1})
+		parts = append(parts, Part{ID{l + 1, 0}, body, l%2 == 1, ""})
+		parts = append(parts, Part{ID{l + 1, 1}, geom.Region{wavy(r, 20+25*r.Float64(), 15+15*r.Float64(), points/4)}, l%2 == 1, ""})
 	}
 	return parts
 }
