@@ -19,24 +19,8 @@ type mendKey struct {
 	how  mend.Settings
 }
 
-// keyOf leaves out of the settings what changes nothing: the scale counts only where a length in mm does.
-func mendKeyOf(p *job.Piece, s job.Settings) mendKey {
-	m := s.Mend
-	if !m.Saw.On {
-		m.Saw = mend.Plane{}
-	}
-	if m.Off {
-		return mendKey{p.Scan, mend.Settings{Off: true, Saw: m.Saw}}
-	}
-	if m.DebrisShare == 0 {
-		m.DebrisShare = mend.DefaultDebris
-	}
-	m.MmPerUnit = 0
-	if m.Resolution > 0 || m.Smooth > 0 || m.Thin > 0 {
-		m.MmPerUnit = s.Scale
-	}
-	return mendKey{p.Scan, m}
-}
+// mendKeyOf is the key of a piece's scan, mended as the settings want it.
+func mendKeyOf(p *job.Piece, s job.Settings) mendKey { return mendKey{p.Scan, s.Mending()} }
 
 // mending is what the window knows of making the scan a solid.
 type mending struct {

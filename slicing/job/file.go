@@ -39,12 +39,6 @@ type PieceRef struct {
 	Bytes  int64  `json:"bytes,omitempty"`
 }
 
-// A Trial is settings kept to be compared.
-type Trial struct {
-	Name     string   `json:"name"`
-	Settings Settings `json:"settings"`
-}
-
 // A Job is everything that is saved.
 type Job struct {
 	Piece    *Piece
@@ -116,8 +110,9 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		}
 		return Job{Piece: p, Settings: s}, err
 	}
-	j := Job{Settings: f.Settings, Trials: f.Trials, Places: f.Places, Minutes: f.Minutes}
-	if err := errors.Join(f.Settings.Check(c), f.Places.check()); err != nil {
+	trials, err := tidyTrials(f.Trials)
+	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes}
+	if err := errors.Join(f.Settings.Check(c), f.Places.check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", path, err)
 	}
 	if f.Piece.Path == demoPath {
@@ -162,7 +157,7 @@ func readJob(path string) (f File, isJob bool, err error) {
 	} else if v < 1 {
 		return f, true, fmt.Errorf("%s: there is no version %d of a job", path, v)
 	}
-	f.Settings.Shop = DefaultShop() // for what an older job doesn't have
+	f.Settings = unread() // for what an older job doesn't have
 	if err := json.Unmarshal(text, &f); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
 	}

@@ -37,6 +37,26 @@ func (d Mended) At(scale float64) Mended {
 	return d
 }
 
+// Mending is what of the settings changes a mended surface, with what changes nothing left out: pieces that one scan was made to
+// with equal Mending are equal. The scale counts only where a length in mm does.
+func (s Settings) Mending() mend.Settings {
+	m := s.Mend
+	if !m.Saw.On {
+		m.Saw = mend.Plane{}
+	}
+	if m.Off {
+		return mend.Settings{Off: true, Saw: m.Saw}
+	}
+	if m.DebrisShare == 0 {
+		m.DebrisShare = mend.DefaultDebris
+	}
+	m.MmPerUnit = 0
+	if m.Resolution > 0 || m.Smooth > 0 || m.Thin > 0 {
+		m.MmPerUnit = s.Scale
+	}
+	return m
+}
+
 // Mend makes a piece of a piece's scan. A clean closed scan comes back as the very piece that it is. The piece that it is
 // called on stays as it was; a mending that is called off gives only the error.
 func (p *Piece) Mend(ctx context.Context, s Settings, progress func(step string, done float64)) (*Piece, error) {

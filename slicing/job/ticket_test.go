@@ -1,0 +1,246 @@
+package job_test
+
+import (
+	"context"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+	"grainstack/slicing/unit"
+)
+
+// ticketOf is the ticket of a box of 100 × 80 × 96 mm.
+func ticketOf(t *testing.T, s job.Settings, deep bool) job.Ticket {
+	t.Helper()
+	p := job.NewPiece("box", solidtest.Box(100, 80, 96), mesh.Raw{})
+	var tr job.Trier
+	out, err := tr.Ticket(context.Background(), p, s, catalogue(t), nil, deep, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// boxed are settings that leave the box solid, in layers of 16 mm of birch.
+func boxed(t *testing.T) job.Settings {
+	c := catalogue(t)
+	s := job.Default(c)
+	s.Wall, s.CapBottom, s.CapTop = 0, 0, 0
+	return s.WithLayer(c, 16)
+}
+
+// TestDifferencesOfABox: the figures of a solid box and their differences are known in closed form. Density of the board and
+// spread of the glue are the catalogue's.
+func TestDifferencesOfABox(t *testing.T) {
+	c := catalogue(t)
+	s := boxed(t)
+	side := s
+	side.Turn = geom.TurnXYZ(90, 0, 0) // 96 mm of depth, 80 mm high: the box lies on its 100 × 96 side
+	upright, lying := ticketOf(t, s, false), ticketOf(t, side, false)
+	board, _ := s.BoardIn(c)
+	g, _ := s.GlueIn(c)
+	weight := func(joint float64) float64 { return 100*80*96*board.Density*1e-6 + g.Dry(joint) }
+	joint0, joint1 := 5*100*80.0, 4*100*96.0
+	want := map[job.Quantity][2]float64{ // the lying box less the one upright
+		job.LayerCount:     {6, 5},
+		job.LayerThickness: {16, 16},
+		job.StackHeight:    {96, 80},
+		job.Weight:         {weight(joint0), weight(joint1)},
+		job.GlueWet:        {g.Wet(joint0), g.Wet(joint1)},
+		job.SmallestJoint:  {8000, 9600},
+	}
+	seen := 0
+	for _, d := range lying.Against(upright) {
+		w, ok := want[d.Quantity]
+		if !ok {
+			continue
+		}
+		seen++
+		if near := 1e-5 * (1 + w[0]); math.Abs(d.From-w[0]) > near || math.Abs(d.To-w[1]) > near || math.Abs(d.By()-(w[1]-w[0])) > 2*near || d.Estimate {
+			t.Errorf("%s: from %v to %v, by %v; want %v to %v", d.Quantity, d.From, d.To, d.By(), w[0], w[1])
+		}
+	}
+	if seen != len(want) {
+		t.Errorf("%d of %d quantities were compared", seen, len(want))
+	}
+	for _, d := range upright.Against(upright) {
+		if d.By() != 0 || d.Text(unit.Metric) != "" {
+			t.Errorf("%s differs from itself by %v, %q", d.Quantity, d.By(), d.Text(unit.Metric))
+		}
+	}
+}
+
+// TestADeepTicket: a box hides nothing from the cutters, tips over about its edge when its centre has gone beyond it, and is
+// sawn from as many boards as its panels take.
+func TestADeepTicket(t *testing.T) {
+	s := boxed(t)
+	s.Shop.SheetPrice = 90
+	got := ticketOf(t, s, true)
+	if !got.Deep || got.Withheld != "" {
+		t.Fatalf("deep %v, withheld %q", got.Deep, got.Withheld)
+	}
+	for q, want := range map[job.Quantity]float64{
+		job.TrappedWood: 0,
+		job.TipAngle:    math.Atan(40.0/48) * 180 / math.Pi,
+		job.BoardCount:  1, // a board of 2440 × 1220 mm gives 8 panels of 600 × 600
+		job.BoardCost:   90,
+	} {
+		a, estimate := got.Best(q)
+		if !a.Known || estimate || math.Abs(a.Value-want) > 0.02*(1+want) {
+			t.Errorf("%s: %+v, estimate %v; want %v", q, a, estimate, want)
+		}
+	}
+	if a := got.Worked[job.PanelCount]; a.Value < 1 || a.Value > got.Reckoned[job.LayerCount].Value {
+		t.Errorf("%v panels for 6 layers", a.Value)
+	}
+	// Against a ticket without the work, both hours are estimates: the same here, so nothing differs.
+	for _, d := range got.Against(ticketOf(t, s, false)) {
+		if d.By() != 0 {
+			t.Errorf("%s: the same settings differ by %v", d.Quantity, d.By())
+		}
+		if d.Quantity == job.RouterTime && !d.Estimate {
+			t.Error("an estimate of hours passes for more")
+		}
+	}
+	twice := got.Learned(hours.Factor{Times: 2, Sides: 3})
+	if twice.Worked[job.RouterTime].Value != 2*got.Worked[job.RouterTime].Value || got.Learned(hours.Factor{}) != got {
+		t.Error("what was learned of the machine does not show in the hours")
+	}
+}
+
+// TestATicketThatCantBeReckonedSaysWhy for an open surface and for settings that nobody can work with.
+func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
+	c, ctx := catalogue(t), context.Background()
+	s := job.Default(c)
+	s.Mend.Off = true
+	m := solidtest.Sphere(50, 2000)
+	open := job.NewPiece("open", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[40:]}, mesh.Raw{})
+	var tr job.Trier
+	got, err := tr.Ticket(ctx, open, s, c, nil, true, nil)
+	if err != nil || got.Withheld == "" || got.Deep || !got.Reckoned[job.LayerCount].Known || got.Reckoned[job.Weight].Known {
+		t.Errorf("an open surface: %+v, %v", got, err)
+	}
+	s.Scale = 0
+	if got, err := tr.Ticket(ctx, open, s, c, nil, false, nil); err != nil || !strings.Contains(got.Withheld, "scale") {
+		t.Errorf("no scale: %q, %v", got.Withheld, err)
+	}
+}
+
+// TestATrierKeepsItsPieces: the same scan mended in the same way is mended once; known pieces are used as they are.
+func TestATrierKeepsItsPieces(t *testing.T) {
+	c, ctx := catalogue(t), context.Background()
+	p := job.NewPiece("ball", solidtest.Sphere(60, 4000), mesh.Raw{})
+	s := job.Default(c)
+	var tr job.Trier
+	known := []job.Tried{{Piece: p, How: s.Mending()}}
+	a, err := tr.Piece(ctx, p, s, known, nil)
+	if err != nil || a.Piece != p || a.Grid == nil {
+		t.Fatalf("the known piece is not used: %v, %v", a.Piece == p, err)
+	}
+	if b, _ := tr.Piece(ctx, p, s, nil, nil); b.Grid != a.Grid {
+		t.Error("the hollow was worked out twice")
+	}
+	thin := s
+	thin.Mend.Thin = 0.4
+	b, err := tr.Piece(ctx, p, thin, known, nil)
+	if err != nil || b.Piece == p || len(b.Piece.Mesh.Triangles) >= len(p.Mesh.Triangles) {
+		t.Fatalf("the thinned piece is the same: %v", err)
+	}
+	if again, _ := tr.Piece(ctx, p, thin, known, nil); again.Piece != b.Piece {
+		t.Error("the scan was thinned twice")
+	}
+}
+
+// leaves visits every number, word and yes-and-no of a value, with its name.
+func leaves(v reflect.Value, name string, each func(name string, v reflect.Value)) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			leaves(v.Field(i), name+"."+v.Type().Field(i).Name, each)
+		}
+	case reflect.Array:
+		for i := range v.Len() {
+			leaves(v.Index(i), name, each)
+		}
+	default:
+		each(name, v)
+	}
+}
+
+// TestEveryChoiceIsTold: whatever single setting differs, it is said, and nothing else is.
+func TestEveryChoiceIsTold(t *testing.T) {
+	c := catalogue(t)
+	from := job.Default(c)
+	count := 0
+	leaves(reflect.ValueOf(&from).Elem(), "", func(name string, v reflect.Value) { count++ })
+	for k := range count {
+		to, i, changed := from, 0, ""
+		leaves(reflect.ValueOf(&to).Elem(), "", func(name string, v reflect.Value) {
+			if i++; i-1 != k {
+				return
+			}
+			changed = name
+			switch v.Kind() {
+			case reflect.Float64:
+				v.SetFloat(v.Float() + 1.5)
+			case reflect.Bool:
+				v.SetBool(!v.Bool())
+			case reflect.String:
+				v.SetString(v.String() + "x")
+			case reflect.Int:
+				v.SetInt(v.Int() ^ 1)
+			case reflect.Uint64:
+				v.SetUint(v.Uint() + 1)
+			default:
+				t.Fatalf("%s is of a kind that no test changes", name)
+			}
+		})
+		got := job.Choices(from, to, c, unit.Metric)
+		if len(got) != 1 || got[0].From == got[0].To && got[0].From != "" {
+			t.Errorf("%s changed, and this is told: %v", changed, got)
+		}
+	}
+	if got := job.Choices(from, from, c, unit.Metric); len(got) != 0 {
+		t.Errorf("nothing changed, and this is told: %v", got)
+	}
+}
+
+func TestChoicesInAMakersWords(t *testing.T) {
+	c := catalogue(t)
+	from := job.Default(c)
+	to := from
+	to.Turn, to.Wall, to.CapTop, to.Board, to.Alternate = geom.TurnXYZ(0, 90, 0), 0, 2, "beech-18-13", false
+	to.PanelX = 900
+	var lines []string
+	for _, one := range job.Choices(from, to, c, unit.Metric) {
+		lines = append(lines, one.String())
+	}
+	want := "stand as it came → sideways 90°\nboard Birch 18 mm, 13-ply → Beech 18 mm, 13-ply\nlayers every second turned → all the same way\n" +
+		"wall 20 mm → solid\nsolid layers above 1 → 2\npanel 600 mm × 600 mm → 900 mm × 600 mm"
+	if got := strings.Join(lines, "\n"); got != want {
+		t.Errorf("told\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestSignedFigures(t *testing.T) {
+	for _, tt := range []struct {
+		q    job.Quantity
+		by   float64
+		u    unit.System
+		want string
+	}{
+		{job.Weight, 420, unit.Metric, "+420 g"}, {job.Weight, -1420, unit.Metric, "−1.42 kg"}, {job.LayerCount, -2, unit.Metric, "−2"},
+		{job.RouterTime, 186, unit.Metric, "+3.1 h"}, {job.RouterTime, 0.4, unit.Metric, ""}, {job.Weight, -1e-7, unit.Metric, ""},
+		{job.TipAngle, -3.21, unit.Metric, "−3.2°"}, {job.SmallestJoint, 120, unit.Inch, "+0.19 in²"}, {job.BoardCost, 90, unit.Metric, "+90.00"},
+	} {
+		if got := tt.q.Signed(tt.by, tt.u); got != tt.want {
+			t.Errorf("%s by %g: %q, want %q", tt.q, tt.by, got, tt.want)
+		}
+	}
+}

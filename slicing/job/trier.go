@@ -1,0 +1,140 @@
+package job
+
+import (
+	"context"
+	"fmt"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/mend"
+	"grainstack/slicing/stock"
+)
+
+// mostTried is how many pieces a Trier keeps: trials of one sculpture are seldom mended in more ways.
+const mostTried = 2
+
+// A Trier works trials of one scan out, one after another, and keeps the last few pieces that it made of the scan, with their
+// hollows. It is used by one goroutine at a time. The zero Trier is ready.
+type Trier struct{ made []Tried }
+
+// A Tried is a piece that was mended as some trial wants it; Grid is nil until a trial wanted its hollow.
+type Tried struct {
+	Piece *Piece
+	Grid  *field.Grid
+	How   mend.Settings // see Settings.Mending
+}
+
+// Piece is the piece as settings want it mended, with its hollow where they want one. known, which may be empty, is what is
+// there already: it is looked through first, and not kept.
+func (t *Trier) Piece(ctx context.Context, of *Piece, s Settings, known []Tried, progress func(step string, done float64)) (Tried, error) {
+	how := s.Mending()
+	got, ok := findTried(append(known[:len(known):len(known)], t.made...), of.Scan, how)
+	if !ok {
+		p, err := of.Mend(ctx, s, progress)
+		if err != nil {
+			return Tried{}, err
+		}
+		got = Tried{Piece: p, How: how}
+		if same, ok := findPiece(known, p); ok { // nothing had to be done to it
+			got.Grid = same.Grid
+		}
+	}
+	if got.Grid == nil && s.Wall > 0 && got.Piece.Solid() {
+		tell := func(done float64) {
+			if progress != nil {
+				progress("working out the hollow", done)
+			}
+		}
+		grid, err := got.Piece.Hollow(ctx, tell)
+		if err != nil {
+			return Tried{}, err
+		}
+		got.Grid, ok = grid, false
+	}
+	if !ok {
+		t.keep(got)
+	}
+	return got, nil
+}
+
+// findTried is a piece of a scan that was mended in a way.
+func findTried(all []Tried, scan *Scan, how mend.Settings) (Tried, bool) {
+	for _, one := range all {
+		if one.Piece != nil && one.Piece.Scan == scan && one.How == how {
+			return one, true
+		}
+	}
+	return Tried{}, false
+}
+
+func findPiece(all []Tried, p *Piece) (Tried, bool) {
+	for _, one := range all {
+		if one.Piece == p {
+			return one, true
+		}
+	}
+	return Tried{}, false
+}
+
+// keep puts a piece at the end of those that are kept, in place of an older state of it.
+func (t *Trier) keep(one Tried) {
+	var kept []Tried
+	for _, o := range t.made {
+		if o.Piece.Scan == one.Piece.Scan && o.How != one.How {
+			kept = append(kept, o)
+		}
+	}
+	kept = append(kept, one)
+	t.made = kept[max(0, len(kept)-mostTried):]
+}
+
+// Ticket works the ticket of settings out. A deep one follows the cutters and lays the panels, as the program lays them, which
+// takes some hundred times as long. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
+// or says why the piece can't be made.
+func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Catalogue, known []Tried, deep bool, progress func(step string, done float64)) (Ticket, error) {
+	if err := s.Check(c); err != nil {
+		return Ticket{For: s, Withheld: err.Error()}, nil
+	}
+	tried, err := t.Piece(ctx, of, s, known, progress)
+	if err != nil {
+		return Ticket{}, err
+	}
+	st, err := tried.Stand(ctx, s)
+	if err != nil {
+		return Ticket{}, err
+	}
+	f, err := Settle(ctx, st, s, c)
+	if err != nil {
+		return Ticket{}, err
+	}
+	ticket := NewTicket(f, c)
+	if !deep || f.Withheld != "" {
+		return ticket, nil
+	}
+	return deepen(ctx, st, f, c, ticket, progress)
+}
+
+// Stand is the piece as settings stand it, with its hollow where that is known.
+func (t Tried) Stand(ctx context.Context, s Settings) (*Standing, error) {
+	st, err := Stand(ctx, t.Piece, s.Stand())
+	if err != nil || t.Grid == nil {
+		return st, err
+	}
+	return st.WithField(ctx, t.Grid)
+}
+
+// deepen follows the cutters and lays the panels.
+func deepen(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, ticket Ticket, progress func(step string, done float64)) (Ticket, error) {
+	tell := func(float64) {}
+	if progress != nil {
+		tell = func(done float64) { progress("following the cutters", done) }
+	}
+	r, err := Reach(ctx, st, f, c, 0, tell)
+	if err != nil {
+		return Ticket{}, err
+	}
+	w, err := NewWorkshop(ctx, st, f, Places{}, c, nil)
+	if err != nil {
+		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
+	}
+	return ticket.With(r, w, c), nil
+}
