@@ -257,7 +257,7 @@ func (w *window) askLook() {
 		}
 	}
 	if w.session.View.Marks && !w.stale() {
-		a.marks = picture.Marks(w.figures)
+		a.marks, a.reached, a.figures = picture.Marks(w.figures), w.carvingState().Reached, w.figures
 	}
 	key := a.key(w.figures)
 	if key == w.look.asked {

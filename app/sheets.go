@@ -174,8 +174,12 @@ func (w *window) sheetAsk(p *pane.Picture) (sheetAsk, bool) {
 	if w.figures == nil || w.standing == nil || w.model == nil || size.X < 2 || size.Y < 2 {
 		return sheetAsk{}, false
 	}
-	return sheetAsk{asking: w.asked, standing: w.standing, figures: w.figures, layer: w.session.Layer(), look: w.plan,
-		style: w.style(), ghost: w.session.View.Ghost, size: size, scale: p.Scale()}, true
+	a := sheetAsk{asking: w.asked, standing: w.standing, figures: w.figures, layer: w.session.Layer(), look: w.plan,
+		style: w.style(), ghost: w.session.View.Ghost, size: size, scale: p.Scale()}
+	if w.session.View.Marks && !w.stale() {
+		a.reached = w.carvingState().Reached
+	}
+	return a, true
 }
 
 // askLayer asks for the layer sheet and reports whether one will come.

@@ -56,7 +56,9 @@ type (
 		settings job.Settings
 		sight    picture.Sight
 		marks    []look.Mark
-		show     bool // the picked layer is drawn
+		reached  *job.Reached // where wood stays, to be tinted; nil while it is not
+		figures  *job.Figures // that reached is of
+		show     bool         // the picked layer is drawn
 		dark     bool
 		quick    bool // something is being dragged
 		pick     pickAsk
@@ -88,8 +90,9 @@ type (
 		look     sheet.Look
 		style    sheet.Style
 		ghost    bool
-		size     image.Point // pixels
-		scale    float64     // pixels a unit
+		reached  *job.Reached // to be shown, nil for not
+		size     image.Point  // pixels
+		scale    float64      // pixels a unit
 	}
 	sheetOut struct {
 		frame *frame.Frame
@@ -277,6 +280,9 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	view, band := picture.ViewOf(place, a.settings, p.catalogue, a.model.grid, a.sight)
 	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
 	dress.Woods, dress.Layers = picture.Mixed(a.settings, p.catalogue, place.Height)
+	if a.reached != nil {
+		dress.Stain = picture.Stain(a.reached, a.figures)
+	}
 	if a.show {
 		dress.Picked = band
 	}
@@ -328,6 +334,9 @@ func (d *drafter) layer(ctx context.Context, a sheetAsk) (sheetOut, error) {
 			return out, err
 		}
 		view = picture.Layer(plan, a.figures, a.ghost)
+		if a.reached != nil {
+			view = picture.WithReached(view, a.reached)
+		}
 		out.facts = picture.Facts(plan, a.figures, d.catalogue, a.style.Units)
 	}
 	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())

@@ -32,8 +32,10 @@ func Reached(r *job.Reached) []look.Mark {
 	return all
 }
 
-// WithReached is a layer sheet with every place of that layer where the cutters fall short, inside and out.
+// WithReached is a layer sheet with every place of that layer where the cutters fall short, inside and out, and maps of the
+// wood that stays.
 func WithReached(v sheet.LayerView, r *job.Reached) sheet.LayerView {
+	v.Stays = stays(r, v.Number)
 	v.Marks = v.Marks[:len(v.Marks):len(v.Marks)]
 	known := map[geom.Vec2]bool{}
 	for _, m := range v.Marks {

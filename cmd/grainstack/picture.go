@@ -41,7 +41,7 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
-	set.BoolVar(&f.marks, "marks", false, "ring in red where the cutters fall short")
+	set.BoolVar(&f.marks, "marks", false, "show in red where the cutters fall short: rings, and maps of the wood that stays")
 	return f
 }
 
@@ -148,7 +148,7 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
 	dress.Woods, dress.Layers = picture.Mixed(fig.For, b.catalogue, b.standing.Height())
 	if reached != nil {
-		dress.Marks = picture.Reached(reached)
+		dress.Marks, dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
 	}
 	drawn, err := look.NewRenderer().Fine(ctx, body, picture.View(b.standing, fig, sight), dress)
 	if err != nil {

@@ -15,6 +15,7 @@ type Dress struct {
 	Paper  Paper
 	Picked Band   // the layer picked, its edges drawn in ink
 	Marks  []Mark // places to be ringed in the accent's colour
+	Stain  Stain  // places of the surface to be tinted with it; nil for none
 }
 
 // A Layer of a mixed stack is one panel: what it is made of and how it lies. It reaches up to where the next one begins, the

@@ -51,6 +51,7 @@ type painter struct {
 	seed     uint32
 	picked   Band
 	ink, tip tone.Light
+	dress    *Dress
 }
 
 func (r *Renderer) painter(d *Dress) *painter {
@@ -71,9 +72,9 @@ func (r *Renderer) painter(d *Dress) *painter {
 		fibre:  r.fibres.reader(pixel, float32(0.075+0.03*d.Wood.Coat)),
 		sheet:  newSheet(r, &d.Paper),
 		panels: float32(r.table.panels), seed: r.table.tintSeed(d.Wood.Seed),
-		picked: d.Picked,
-		ink:    tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
-		tip:    tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
+		picked: d.Picked, dress: d,
+		ink: tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
+		tip: tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
 	}
 }
 
@@ -90,6 +91,10 @@ func (p *painter) row(pix []uint8, y int) {
 			continue
 		}
 		red, green, blue := p.colour(s)
+		if p.dress.Stain != nil {
+			c := p.dress.stained(tone.Light{red, green, blue}, s)
+			red, green, blue = c[0], c[1], c[2]
+		}
 		if p.picked.To > p.picked.From {
 			c := p.pick(tone.Light{red, green, blue}, s)
 			red, green, blue = c[0], c[1], c[2]

@@ -21,6 +21,7 @@ type LayerView struct {
 	Parts []geom.Box2 // numbered if there are several
 	Pins  []geom.Vec2 // alignment pins
 	Marks []geom.Vec2 // places that need a look
+	Stays []Stays     // wood that the cutters leave, on request
 	Panel geom.Box2   // the panel's edge, on request: drawn if it has a size
 	Fit   geom.Box2   // what fits the pane at zoom 1; without a size, the layer's own outlines
 
@@ -80,11 +81,13 @@ func Layer(v LayerView, s Style, w, h float64, look Look) LayerSheet {
 	l.fit(v, f, look)
 	d.Clip(f.plan)
 	l.wood(v, s)
+	l.stays(v, s)
 	l.outlines(v, s)
 	l.axes(s)
 	taken := l.sizes(s, f)
 	l.places(v, s)
 	l.numbers(v, s, taken)
+	l.staysKey(v, s)
 	d.Unclip()
 	frame(l, s, f)
 	l.foot(v, s, f)

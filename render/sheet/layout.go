@@ -42,6 +42,9 @@ func layOut(v LayerView, s Style, w, h float64) layout {
 	air := clamp(min(w, h)*0.03, 8, 24)
 	dim := s.small() + 16
 	f.room = box(f.plan.Min.X+dim+air*0.6, f.plan.Min.Y+air, f.plan.Max.X-air, f.plan.Max.Y-dim-air*0.4)
+	if key := float64(len(v.Stays)) * s.staysLead(); key < f.room.Size().Y/3 { // else it lies over the plan
+		f.room.Min.Y += key
+	}
 	f.room.Max.X = max(f.room.Max.X, f.room.Min.X+1)
 	f.room.Max.Y = max(f.room.Max.Y, f.room.Min.Y+1)
 	return f

@@ -93,3 +93,26 @@ func (m *HeightMap) label(in func(i int) bool) (labels []int32, n int) {
 	}
 	return labels, n
 }
+
+// Without is the map without the connected places that hold less than smallest mm³ together.
+func (m *HeightMap) Without(smallest float64) HeightMap {
+	if m.Z == nil {
+		return *m
+	}
+	labels, n := m.label(func(i int) bool { return m.Z[i] > 0 })
+	sums := make([]float64, n+1)
+	for i, l := range labels {
+		sums[l] += float64(m.Z[i])
+	}
+	var z []float32
+	for i, l := range labels {
+		if l == 0 || sums[l]*m.Step*m.Step < smallest {
+			continue
+		}
+		if z == nil {
+			z = make([]float32, len(m.Z))
+		}
+		z[i] = m.Z[i]
+	}
+	return m.like(z)
+}

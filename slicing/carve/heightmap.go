@@ -53,6 +53,20 @@ func (m *HeightMap) Nearest(p geom.Vec2) (i, j int, ok bool) {
 	return int(x), int(y), true
 }
 
+// Around visits the up to four columns that p lies between, by their places in Z.
+func (m *HeightMap) Around(p geom.Vec2, visit func(k int)) {
+	x, y := math.Floor((p.X-m.Origin.X)/m.Step), math.Floor((p.Y-m.Origin.Y)/m.Step)
+	if !(x >= -1 && y >= -1 && x < float64(m.W) && y < float64(m.H)) {
+		return
+	}
+	i, j := int(x), int(y)
+	for b := max(j, 0); b <= min(j+1, m.H-1); b++ {
+		for a := max(i, 0); a <= min(i+1, m.W-1); a++ {
+			visit(b*m.W + a)
+		}
+	}
+}
+
 // like is a map of the same columns with other figures.
 func (m *HeightMap) like(z []float32) HeightMap {
 	return HeightMap{Origin: m.Origin, Step: m.Step, W: m.W, H: m.H, Z: z}

@@ -9,6 +9,17 @@ type raster struct {
 	v               []float32
 }
 
+// Outlines are the lines round where figures on a grid are above zero: nx·ny of them from origin on, x fastest, spacing mm
+// apart, none above zero on the grid's border. Outlines run counter-clockwise, holes clockwise; between two figures a line
+// lies in proportion.
+func Outlines(origin geom.Vec2, spacing float64, nx, ny int, v []float32) geom.Region {
+	if nx < 2 || ny < 2 || len(v) != nx*ny {
+		return nil
+	}
+	r := raster{x0: origin.X, y0: origin.Y, spacing: spacing, nx: nx, ny: ny, v: v}
+	return r.contours()
+}
+
 // contours are the lines at zero by marching squares: outlines counter-clockwise, holes clockwise. Rings close because
 // every crossed side of a square has one line that comes and one that goes. Where two corners of a square across from each
 // other are inside, its middle decides whether they join. The raster's border must be outside.

@@ -33,6 +33,9 @@ type Reached struct {
 // RouterMin is all time at the machine.
 func (r *Reached) RouterMin() float64 { return r.RoughMin + r.FineMin }
 
+// Limit is from how many mm on what a cutter leaves is worth a look.
+func (r *Reached) Limit() float64 { return r.For.limits().Residue }
+
 // Off is how far the estimate was off, as a share of the simulated time: 0.05 is five percent too long.
 func (r *Reached) Off() float64 {
 	off, _ := hours.Off(r.estimated(), r.simulated())
@@ -57,9 +60,11 @@ type SideReached struct {
 }
 
 // LayerMaps show where wood stays in one layer: mm of it in each column, seen from above. A map whose Z is nil holds nothing.
+// Trapped places below the limit for a finding are left out.
 type LayerMaps struct {
 	Trapped, TrappedCore carve.HeightMap
 	Residue              [2]carve.HeightMap // by side: where the finish cutter doesn't fit
+	Top, Bottom          carve.HeightMap    // the highest and the lowest wood, carve.NoWood where there is none
 }
 
 // Reach works out what the cutters reach, on columns step mm apart (0 for half a millimetre), from figures that Settle gave
@@ -181,12 +186,12 @@ func (w *reaching) simulate(ctx context.Context) (err error) {
 func (w *reaching) reached() *Reached {
 	r := &Reached{For: w.f.For, Step: w.step, Findings: w.found, HandsOnMin: w.f.Totals.HandsOnMin,
 		EstimatedRoughMin: w.f.Totals.RoughMin, EstimatedFineMin: w.f.Totals.FineMin}
-	stays, seen := 0.0, 0
+	stays, seen, limit := 0.0, 0, w.f.For.limits().Trapped
 	for i := range w.layers {
 		l := &w.layers[i]
 		r.Trapped += l.Outside.Volume
 		r.TrappedCore += l.Core.Volume
-		maps := LayerMaps{Trapped: l.Outside.Map, TrappedCore: l.Core.Map}
+		maps := LayerMaps{Trapped: l.Outside.Map.Without(limit), TrappedCore: l.Core.Map.Without(limit), Top: l.Top, Bottom: l.Bottom}
 		for side := carve.Up; side <= carve.Down; side++ {
 			residue := &w.fine[i].Sides[side].Residue
 			maps.Residue[side] = residue.Map

@@ -105,15 +105,15 @@ func NewTicket(f *Figures, c *stock.Catalogue) Ticket {
 		}
 	}
 	if saw, err := panel.Saw(f.Totals.Panels, f.For.PanelX, f.For.PanelY, f.For.sheet(c)); err == nil {
-		t.saw(&t.Reckoned, saw)
+		t.bought(&t.Reckoned, len(saw.Boards), saw.Cost)
 	}
 	return t
 }
 
-// saw sets boards and their price.
-func (t *Ticket) saw(to *[Quantities]Amount, p panel.SawPlan) {
-	to[BoardCount] = Amount{float64(len(p.Boards)), true}
-	to[BoardCost] = Amount{p.Cost, t.For.Shop.SheetPrice > 0}
+// bought sets boards and their price.
+func (t *Ticket) bought(to *[Quantities]Amount, boards int, cost float64) {
+	to[BoardCount] = Amount{float64(boards), true}
+	to[BoardCost] = Amount{cost, t.For.Shop.SheetPrice > 0}
 }
 
 // sheet is the board as it is bought.
@@ -147,7 +147,12 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	}
 	know(PanelCount, float64(w.Panels()))
 	know(HandTime, t.For.setup(c).HandsOn(w.Panels()))
-	t.saw(&t.Worked, w.Saw)
+	boards, cost := 0, 0.0
+	for _, b := range w.Boards {
+		boards += len(b.Saw.Boards)
+		cost += b.Saw.Cost
+	}
+	t.bought(&t.Worked, boards, cost)
 	if w.Balance.Stands {
 		know(TipAngle, w.Balance.TipDeg)
 	}
