@@ -1,5 +1,7 @@
 package stock
 
+import "encoding/json"
+
 // A Catalogue is all the stock there is to choose from, in the order of its file. Keys are unique within a kind.
 type Catalogue struct {
 	Boards   []Board
@@ -10,6 +12,8 @@ type Catalogue struct {
 	Finishes []Finish
 	Panels   []Panel
 	First    Choice
+
+	own map[[2]string]json.RawMessage // the maker's own entries as they are written, by kind and key
 }
 
 // Choice is one of each kind, by key.

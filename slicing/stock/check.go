@@ -6,9 +6,16 @@ import (
 )
 
 // checker gathers every fault of a catalogue, so that a maker mends them in one go.
-type checker struct{ faults []error }
+type checker struct {
+	faults []error
+	line   int               // of the entry that is being looked at, 0 for none
+	lines  map[[2]string]int // of each entry, by kind and key
+}
 
 func (c *checker) fault(format string, a ...any) {
+	if c.line > 0 {
+		format, a = "line %d: "+format, append([]any{c.line}, a...)
+	}
 	c.faults = append(c.faults, fmt.Errorf(format, a...))
 }
 
@@ -21,11 +28,16 @@ type entry struct {
 
 func (c *checker) entry(kind, key, name string) entry {
 	e := entry{c, kind, key, map[string]string{}}
-	if key == "" {
-		e.fault("has no key")
+	if c.lines == nil {
+		c.lines = map[[2]string]int{}
 	}
-	if name == "" {
-		e.fault("has no name")
+	c.lines[[2]string{kind, key}] = c.line
+	for _, word := range [][2]string{{"key", key}, {"name", name}} {
+		if word[1] == "" {
+			e.fault("has no %s", word[0])
+		} else if len(word[1]) > mostWord {
+			e.fault("has a %s of more than %d letters", word[0], mostWord)
+		}
 	}
 	return e
 }
@@ -33,6 +45,9 @@ func (c *checker) entry(kind, key, name string) entry {
 func (e entry) fault(format string, a ...any) {
 	e.check.fault("%s %q: "+format, append([]any{e.kind, e.key}, a...)...)
 }
+
+// mostWord bounds keys and names, in bytes.
+const mostWord = 200
 
 // value takes a figure whose range is said in words.
 func (e entry) value(name string, f figure, fits bool, wants string) float64 {
@@ -130,9 +145,16 @@ func (e entry) absent(name string, f figure, s Shape) {
 // sumWithin is how far a recipe's sum may lie from the measured thickness: the last digit that a file gives.
 const sumWithin = 0.0011 // mm
 
+// mostVeneers bounds a recipe: a board of 300 mm in veneers of half a millimetre.
+const mostVeneers = 600
+
 func (e entry) recipe(b Board) {
 	if len(b.Recipe) == 0 {
 		e.fault("the recipe has no veneers")
+		return
+	}
+	if len(b.Recipe) > mostVeneers {
+		e.fault("the recipe has %d veneers: more than %d are none", len(b.Recipe), mostVeneers)
 		return
 	}
 	sum := 0.0
@@ -147,46 +169,65 @@ func (e entry) recipe(b Board) {
 	}
 }
 
-// whole checks what ties the entries together.
-func (c *checker) whole(all *Catalogue) {
+// unique checks that no key is used twice within a kind.
+func (c *checker) unique(all *Catalogue) {
 	seen := map[[2]string]bool{}
-	once := func(kind, key string) {
-		if seen[[2]string{kind, key}] {
-			c.fault("%s %q: the key is used twice", kind, key)
+	for _, k := range all.keys() {
+		if seen[k] {
+			c.line = c.lines[k]
+			c.fault("%s %q: the key is used twice", k[0], k[1])
 		}
-		seen[[2]string{kind, key}] = true
+		seen[k] = true
 	}
-	for _, s := range all.Species {
-		once("species", s.Key)
+	c.line = 0
+}
+
+// keys are the kinds and keys of all entries.
+func (c *Catalogue) keys() (all [][2]string) {
+	for _, s := range c.Species {
+		all = append(all, [2]string{"species", s.Key})
 	}
+	for _, b := range c.Boards {
+		all = append(all, [2]string{"board", b.Key})
+	}
+	for _, t := range c.Cutters {
+		all = append(all, [2]string{"cutter", t.Key})
+	}
+	for _, m := range c.Machines {
+		all = append(all, [2]string{"machine", m.Key})
+	}
+	for _, g := range c.Glues {
+		all = append(all, [2]string{"glue", g.Key})
+	}
+	for _, f := range c.Finishes {
+		all = append(all, [2]string{"finish", f.Key})
+	}
+	for _, p := range c.Panels {
+		all = append(all, [2]string{"panel", p.Key})
+	}
+	return all
+}
+
+// ties checks that boards are of species that there are.
+func (c *checker) ties(all *Catalogue) {
 	for _, b := range all.Boards {
-		once("board", b.Key)
 		for i, v := range b.Recipe {
-			if !seen[[2]string{"species", v.Species}] {
+			if _, ok := all.Wood(v.Species); !ok {
+				c.line = c.lines[[2]string{"board", b.Key}]
 				c.fault("board %q: veneer %d: no species %q in the catalogue", b.Key, i+1, v.Species)
 			}
 		}
 	}
-	for _, t := range all.Cutters {
-		once("cutter", t.Key)
-	}
-	for _, m := range all.Machines {
-		once("machine", m.Key)
-	}
-	for _, g := range all.Glues {
-		once("glue", g.Key)
-	}
-	for _, f := range all.Finishes {
-		once("finish", f.Key)
-	}
-	for _, p := range all.Panels {
-		once("panel", p.Key)
-	}
-	c.first(all.First, seen)
+	c.line = 0
 }
 
 // first checks that what is chosen to begin with is in the catalogue.
-func (c *checker) first(f Choice, seen map[[2]string]bool) {
+func (c *checker) first(all *Catalogue) {
+	seen := map[[2]string]bool{}
+	for _, k := range all.keys() {
+		seen[k] = true
+	}
+	f := all.First
 	for _, pick := range [][3]string{{"board", "board", f.Board}, {"rough", "cutter", f.Rough}, {"finish", "cutter", f.Finish},
 		{"machine", "machine", f.Machine}, {"glue", "glue", f.Glue}, {"coat", "finish", f.Coat}, {"panel", "panel", f.Panel}} {
 		if !seen[[2]string{pick[1], pick[2]}] {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 )
 
 // mostBytes bounds a catalogue file: several thousand boards.
@@ -35,37 +36,141 @@ func Load(fsys fs.FS, name string) (*Catalogue, error) {
 }
 
 func parse(text []byte) (*Catalogue, error) {
-	var page page
-	dec := json.NewDecoder(bytes.NewReader(text))
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(&page); err != nil {
-		return nil, placed(text, err)
-	}
-	if _, err := dec.Token(); err != io.EOF {
-		return nil, fmt.Errorf("line %d: something follows the end of the catalogue", lineOf(text, dec.InputOffset()))
+	w, err := read(text)
+	if err != nil {
+		return nil, err
 	}
 	check := &checker{}
-	c := page.catalogue(check)
-	check.whole(c)
+	c := w.catalogue(check)
+	check.unique(c)
+	check.ties(c)
+	check.first(c)
 	if err := errors.Join(check.faults...); err != nil {
 		return nil, err
 	}
 	return c, nil
 }
 
+// A written is a catalogue file as it is written.
+type written struct {
+	first Choice
+	rows  map[string][]writtenRow // by section
+}
+
+// A writtenRow is an entry with the line of the file that it begins on.
+type writtenRow struct {
+	text json.RawMessage
+	line int
+}
+
+// sections are the lists of a catalogue file with what one of their entries is called.
+var sections = map[string]string{"boards": "board", "species": "species", "cutters": "cutter", "machines": "machine",
+	"glues": "glue", "finishes": "finish", "panels": "panel"}
+
+// mostRows bounds the entries of one list.
+const mostRows = 2000
+
+// read takes a catalogue file apart.
+func read(text []byte) (*written, error) {
+	w := &written{rows: map[string][]writtenRow{}}
+	dec := json.NewDecoder(bytes.NewReader(text))
+	if err := delim(dec, text, '{'); err != nil {
+		return nil, err
+	}
+	for dec.More() {
+		name, err := dec.Token()
+		if err != nil {
+			return nil, placed(text, err)
+		}
+		if err := w.section(dec, text, name.(string)); err != nil {
+			return nil, err
+		}
+	}
+	if _, err := dec.Token(); err != nil {
+		return nil, placed(text, err)
+	}
+	if _, err := dec.Token(); err != io.EOF {
+		return nil, fmt.Errorf("line %d: something follows the end of the catalogue", lineOf(text, dec.InputOffset()))
+	}
+	return w, nil
+}
+
+// delim reads a bracket.
+func delim(dec *json.Decoder, text []byte, want json.Delim) error {
+	got, err := dec.Token()
+	if err != nil {
+		return placed(text, err)
+	}
+	if got != want {
+		return fmt.Errorf("line %d: %v stands where %v ought to", lineOf(text, dec.InputOffset()), got, want)
+	}
+	return nil
+}
+
+// section reads one of the file's parts.
+func (w *written) section(dec *json.Decoder, text []byte, name string) error {
+	line := lineOf(text, dec.InputOffset())
+	if name == "note" || name == "first" {
+		var raw json.RawMessage
+		if err := dec.Decode(&raw); err != nil {
+			return placed(text, err)
+		}
+		if name == "note" {
+			return nil
+		}
+		if err := strict(raw, &w.first); err != nil {
+			return fmt.Errorf("line %d: first: %s", line, worded(err))
+		}
+		return nil
+	}
+	if _, known := sections[name]; !known {
+		return fmt.Errorf("line %d: a catalogue has no part %q", line, name)
+	}
+	if err := delim(dec, text, '['); err != nil {
+		return err
+	}
+	for dec.More() {
+		if len(w.rows[name]) >= mostRows {
+			return fmt.Errorf("line %d: more than %d %s are too many", lineOf(text, dec.InputOffset()), mostRows, name)
+		}
+		var raw json.RawMessage
+		if err := dec.Decode(&raw); err != nil {
+			return placed(text, err)
+		}
+		begins := dec.InputOffset() - int64(len(raw))
+		w.rows[name] = append(w.rows[name], writtenRow{raw, lineOf(text, begins)})
+	}
+	return delim(dec, text, ']')
+}
+
 // placed adds the line to a fault of the file's form.
 func placed(text []byte, err error) error {
 	var syntax *json.SyntaxError
-	var kind *json.UnmarshalTypeError
 	switch {
-	case errors.As(err, &syntax):
-		return fmt.Errorf("line %d: %w", lineOf(text, syntax.Offset), err)
-	case errors.As(err, &kind):
-		return fmt.Errorf("line %d: %q is a %s, which does not fit", lineOf(text, kind.Offset), kind.Field, kind.Value)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 		return errors.New("the file stops before the catalogue ends")
+	case errors.As(err, &syntax):
+		if syntax.Offset >= int64(len(text)) {
+			return errors.New("the file stops before the catalogue ends")
+		}
+		return fmt.Errorf("line %d: %w", lineOf(text, syntax.Offset), err)
 	}
 	return err
+}
+
+// worded is a fault inside an entry in the words of the file.
+func worded(err error) string {
+	var kind *json.UnmarshalTypeError
+	if errors.As(err, &kind) {
+		if kind.Field == "" {
+			return fmt.Sprintf("a %s stands where an entry in braces ought to", kind.Value)
+		}
+		return fmt.Sprintf("%q is a %s, which does not fit", kind.Field, kind.Value)
+	}
+	if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+		return "nothing is called " + name
+	}
+	return err.Error()
 }
 
 func lineOf(text []byte, offset int64) int {

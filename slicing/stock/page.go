@@ -3,6 +3,7 @@ package stock
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 )
 
 // figure is a number of the file with its source: {"value": 17.7, "source": "..."}, or the bare number in a maker's own
@@ -19,7 +20,10 @@ func (f *figure) UnmarshalJSON(text []byte) error {
 	if text[0] == '{' {
 		return strict(text, (*plain)(f))
 	}
-	return json.Unmarshal(text, &f.Value)
+	if err := json.Unmarshal(text, &f.Value); err != nil {
+		return fmt.Errorf("%s is no number", text)
+	}
+	return nil
 }
 
 // tone is a Lab of the file with its source: {"value": [81.1, 7.2, 20], "source": "..."}, or the bare list.
@@ -35,7 +39,10 @@ func (t *tone) UnmarshalJSON(text []byte) error {
 	if text[0] == '{' {
 		return strict(text, (*plain)(t))
 	}
-	return json.Unmarshal(text, &t.Value)
+	if err := json.Unmarshal(text, &t.Value); err != nil {
+		return fmt.Errorf("%s is no list of three numbers", text)
+	}
+	return nil
 }
 
 // strict reads text into v and refuses names that v does not have: a slip in a name would lose a figure.
@@ -43,19 +50,6 @@ func strict(text []byte, v any) error {
 	dec := json.NewDecoder(bytes.NewReader(text))
 	dec.DisallowUnknownFields()
 	return dec.Decode(v)
-}
-
-// page is the catalogue file as written.
-type page struct {
-	Note     string       `json:"note"`
-	First    Choice       `json:"first"`
-	Boards   []boardRow   `json:"boards"`
-	Species  []speciesRow `json:"species"`
-	Cutters  []cutterRow  `json:"cutters"`
-	Machines []machineRow `json:"machines"`
-	Glues    []glueRow    `json:"glues"`
-	Finishes []finishRow  `json:"finishes"`
-	Panels   []panelRow   `json:"panels"`
 }
 
 type boardRow struct {
@@ -112,38 +106,42 @@ type panelRow struct {
 	X, Y      figure
 }
 
-func (p page) catalogue(check *checker) *Catalogue {
-	c := &Catalogue{First: p.First}
-	for _, r := range p.Species {
-		c.Species = append(c.Species, r.species(check))
+// catalogue makes entries of what is written.
+func (w *written) catalogue(check *checker) *Catalogue {
+	return &Catalogue{
+		First:    w.first,
+		Species:  entries(check, w.rows["species"], speciesRow.species),
+		Boards:   entries(check, w.rows["boards"], boardRow.board),
+		Cutters:  entries(check, w.rows["cutters"], cutterRow.cutter),
+		Machines: entries(check, w.rows["machines"], machineRow.machine),
+		Glues:    entries(check, w.rows["glues"], glueRow.glue),
+		Finishes: entries(check, w.rows["finishes"], finishRow.finish),
+		Panels:   entries(check, w.rows["panels"], panelRow.panel),
 	}
-	for _, r := range p.Boards {
-		c.Boards = append(c.Boards, r.board(check))
+}
+
+// entries makes one kind's.
+func entries[R, E any](check *checker, rows []writtenRow, entry func(R, *checker) E) []E {
+	var out []E
+	for _, w := range rows {
+		check.line = w.line
+		var r R
+		if err := strict(w.text, &r); err != nil {
+			check.fault("%s", worded(err))
+			continue
+		}
+		out = append(out, entry(r, check))
 	}
-	for _, r := range p.Cutters {
-		c.Cutters = append(c.Cutters, r.cutter(check))
-	}
-	for _, r := range p.Machines {
-		c.Machines = append(c.Machines, r.machine(check))
-	}
-	for _, r := range p.Glues {
-		c.Glues = append(c.Glues, r.glue(check))
-	}
-	for _, r := range p.Finishes {
-		c.Finishes = append(c.Finishes, r.finish(check))
-	}
-	for _, r := range p.Panels {
-		c.Panels = append(c.Panels, r.panel(check))
-	}
-	return c
+	check.line = 0
+	return out
 }
 
 func (r boardRow) board(check *checker) Board {
 	e := check.entry("board", r.Key, r.Name)
 	b := Board{Key: r.Key, Name: r.Name, Sources: e.sources,
-		Nominal: e.positive("nominal", r.Nominal), Thickness: e.within("thickness", r.Thickness, 0.5, 300),
-		SheetX: e.positive("sheetX", r.SheetX), SheetY: e.positive("sheetY", r.SheetY),
-		Density: e.positive("density", r.Density), GlueLine: e.within("glueLine", r.GlueLine, 0, 2),
+		Nominal: e.within("nominal", r.Nominal, 0.5, 300), Thickness: e.within("thickness", r.Thickness, 0.5, 300),
+		SheetX: e.within("sheetX", r.SheetX, 1, 20000), SheetY: e.within("sheetY", r.SheetY, 1, 20000),
+		Density: e.within("density", r.Density, 50, 3000), GlueLine: e.within("glueLine", r.GlueLine, 0, 2),
 		GlueTone: e.tone("glueTone", r.GlueTone)}
 	for i, v := range r.Recipe.Veneers {
 		b.Recipe = append(b.Recipe, Veneer{v.Thickness, e.grain(i, v.Grain), v.Species})
@@ -160,25 +158,28 @@ func (r speciesRow) species(check *checker) Species {
 		Vary: e.within("vary", r.Vary, 0, 50)}
 }
 
+// leastStep is the least stepdown and stepover, mm: finer than any machine is true, and coarse enough to be reckoned with.
+const leastStep = 0.01
+
 func (r cutterRow) cutter(check *checker) Cutter {
 	e := check.entry("cutter", r.Key, r.Name)
 	shape := e.shape(r.Shape)
 	corner, taper := e.ends(shape, r.Diameter.Value, r.CornerRadius, r.TaperDeg)
 	return Cutter{Key: r.Key, Name: r.Name, Sources: e.sources, Shape: shape, CornerRadius: corner, TaperDeg: taper,
-		Diameter: e.positive("diameter", r.Diameter), Flutes: e.whole("flutes", r.Flutes, 1, 12),
-		CutLength: e.positive("cutLength", r.CutLength), Reach: e.positive("reach", r.Reach), Shank: e.positive("shank", r.Shank),
-		FeedMmMin: e.positive("feedMmMin", r.FeedMmMin), PlungeMmMin: e.positive("plungeMmMin", r.PlungeMmMin),
-		RPM: e.positive("rpm", r.RPM), Stepdown: e.positive("stepdown", r.Stepdown), Stepover: e.positive("stepover", r.Stepover)}
+		Diameter: e.within("diameter", r.Diameter, 0.1, 150), Flutes: e.whole("flutes", r.Flutes, 1, 12),
+		CutLength: e.within("cutLength", r.CutLength, 0.5, 500), Reach: e.within("reach", r.Reach, 0.5, 500), Shank: e.within("shank", r.Shank, 0.5, 100),
+		FeedMmMin: e.within("feedMmMin", r.FeedMmMin, 1, 100_000), PlungeMmMin: e.within("plungeMmMin", r.PlungeMmMin, 1, 100_000),
+		RPM: e.within("rpm", r.RPM, 100, 200_000), Stepdown: e.within("stepdown", r.Stepdown, leastStep, 150), Stepover: e.within("stepover", r.Stepover, leastStep, 150)}
 }
 
 func (r machineRow) machine(check *checker) Machine {
 	e := check.entry("machine", r.Key, r.Name)
 	return Machine{Key: r.Key, Name: r.Name, Sources: e.sources,
-		TravelX: e.positive("travelX", r.TravelX), TravelY: e.positive("travelY", r.TravelY), TravelZ: e.positive("travelZ", r.TravelZ),
-		RapidMmMin: e.positive("rapidMmMin", r.RapidMmMin), FeedMmMin: e.positive("feedMmMin", r.FeedMmMin),
-		RapidZMmMin: e.positive("rapidZMmMin", r.RapidZMmMin), FeedZMmMin: e.positive("feedZMmMin", r.FeedZMmMin),
-		AccelMmS2: e.positive("accelMmS2", r.AccelMmS2), AccelZMmS2: e.positive("accelZMmS2", r.AccelZMmS2),
-		Junction: e.within("junction", r.Junction, 0.0001, 1), MinRPM: e.positive("minRPM", r.MinRPM), MaxRPM: e.positive("maxRPM", r.MaxRPM)}
+		TravelX: e.within("travelX", r.TravelX, 10, 20000), TravelY: e.within("travelY", r.TravelY, 10, 20000), TravelZ: e.within("travelZ", r.TravelZ, 10, 20000),
+		RapidMmMin: e.within("rapidMmMin", r.RapidMmMin, 1, 1_000_000), FeedMmMin: e.within("feedMmMin", r.FeedMmMin, 1, 1_000_000),
+		RapidZMmMin: e.within("rapidZMmMin", r.RapidZMmMin, 1, 1_000_000), FeedZMmMin: e.within("feedZMmMin", r.FeedZMmMin, 1, 1_000_000),
+		AccelMmS2: e.within("accelMmS2", r.AccelMmS2, 1, 1_000_000), AccelZMmS2: e.within("accelZMmS2", r.AccelZMmS2, 1, 1_000_000),
+		Junction: e.within("junction", r.Junction, 0.0001, 1), MinRPM: e.within("minRPM", r.MinRPM, 100, 200_000), MaxRPM: e.within("maxRPM", r.MaxRPM, 100, 200_000)}
 }
 
 func (r glueRow) glue(check *checker) Glue {
@@ -203,5 +204,5 @@ func (r finishRow) finish(check *checker) Finish {
 
 func (r panelRow) panel(check *checker) Panel {
 	e := check.entry("panel", r.Key, r.Name)
-	return Panel{Key: r.Key, Name: r.Name, Sources: e.sources, X: e.positive("x", r.X), Y: e.positive("y", r.Y)}
+	return Panel{Key: r.Key, Name: r.Name, Sources: e.sources, X: e.within("x", r.X, 10, 20000), Y: e.within("y", r.Y, 10, 20000)}
 }
