@@ -112,7 +112,7 @@ func (w *window) workedOut(a shopAsk, v *job.Workshop, err error) {
 func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 	l := &w.laying
 	l.last, l.of = v, a.key
-	saw := len(v.Saw.Boards)
+	saw, _ := v.Bought()
 	w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", a.rev, v.Panels(), len(v.Parts),
 		len(v.Layout.TooLarge), saw, len(v.Joints), len(v.Cautions), v.Improved)
 	w.asked = a.asking

@@ -147,11 +147,7 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	}
 	know(PanelCount, float64(w.Panels()))
 	know(HandTime, t.For.setup(c).HandsOn(w.Panels()))
-	boards, cost := 0, 0.0
-	for _, b := range w.Boards {
-		boards += len(b.Saw.Boards)
-		cost += b.Saw.Cost
-	}
+	boards, cost := w.Bought()
 	t.bought(&t.Worked, boards, cost)
 	if w.Balance.Stands {
 		know(TipAngle, w.Balance.TipDeg)
