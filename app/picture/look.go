@@ -14,9 +14,6 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// fullCoat is the shift in lightness that render's full coat stands for.
-const fullCoat = 5.0
-
 // Wood is what the stack of the figures is made of.
 func Wood(f *job.Figures, c *stock.Catalogue) look.Wood { return WoodOf(f.For, c) }
 
@@ -35,7 +32,7 @@ func woodOf(s job.Settings, b job.Blank, c *stock.Catalogue) look.Wood {
 		w.Joint = g.Line
 	}
 	if finish, ok := c.Finish(s.Finish); ok {
-		w.Coat = max(0, min(1, -finish.Shift/fullCoat))
+		w.Finish = look.Finish{Shift: -finish.Shift, EndShift: -finish.EndShift, Chroma: finish.Chroma, Gloss: finish.Gloss}
 	}
 	for _, v := range b.Veneers {
 		wood, _ := c.Wood(v.Species)

@@ -114,10 +114,10 @@ func TestWoodIsThePanelAsSkimmed(t *testing.T) {
 		t.Errorf("with the first joint at 5 the first panel begins at %v", got)
 	}
 	s.Finish = "bare"
-	if got := WoodOf(s, c).Coat; got != 0 {
+	if got := WoodOf(s, c).Finish; got.Shift != 0 || got.Chroma != 1 {
 		t.Errorf("bare wood has a coat of %v", got)
 	}
-	if w.Coat <= 0 {
+	if w.Finish.Shift <= 0 {
 		t.Error("varnish shows no coat")
 	}
 }

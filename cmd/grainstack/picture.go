@@ -28,6 +28,8 @@ type pictureFlags struct {
 	azimuth, elevation float64
 	lift               length
 	cut, dark, marks   bool
+	light, ground      string
+	zoom               float64
 }
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
@@ -39,6 +41,9 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 	set.Float64Var(&f.azimuth, "azimuth", -60, "`DEG` from which side the finished piece is seen")
 	set.Float64Var(&f.elevation, "elevation", 18, "`DEG` from how high it is seen")
 	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
+	set.StringVar(&f.light, "light", "window", "`LIGHT` on the finished piece: window, spot or overcast")
+	set.StringVar(&f.ground, "ground", "paper", "`GROUND` under the finished piece: paper, floor or plinth")
+	set.Float64Var(&f.zoom, "zoom", 1, "`F` closer than the whole piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
 	set.BoolVar(&f.marks, "marks", false, "show in red where the cutters fall short: rings, and maps of the wood that stays")
@@ -147,10 +152,14 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 	}
 	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
 	dress.Woods, dress.Layers = picture.Mixed(fig.For, b.catalogue, b.standing.Height())
+	dress.Light = map[string]look.Light{"spot": look.Spot, "overcast": look.Overcast}[f.light]
 	if reached != nil {
 		dress.Marks, dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
 	}
-	drawn, err := look.NewRenderer().Fine(ctx, body, picture.View(b.standing, fig, sight), dress)
+	view := picture.View(b.standing, fig, sight)
+	view.Ground = map[string]look.Ground{"floor": look.OnFloor, "plinth": look.OnPlinth}[f.ground]
+	view.Zoom = f.zoom
+	drawn, err := look.NewRenderer().Fine(ctx, body, view, dress)
 	if err != nil {
 		return nil, err
 	}

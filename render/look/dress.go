@@ -12,6 +12,7 @@ type Dress struct {
 	Wood   Wood    // of every layer, unless Layers says otherwise
 	Woods  []Wood  // other woods, for layers that name them; their own Bottom, Turned and Alternate say nothing
 	Layers []Layer // of a mixed stack, from the lowest up; empty where all layers are of Wood
+	Light  Light
 	Paper  Paper
 	Picked Band   // the layer picked, its edges drawn in ink
 	Marks  []Mark // places to be ringed in the accent's colour
@@ -34,7 +35,7 @@ type Wood struct {
 	Alternate bool     // every next panel lies turned against the one below
 	GlueLine  float64  // mm, between veneers
 	Joint     float64  // mm, between panels
-	Coat      float64  // 0 bare, 1 well varnished
+	Finish    Finish   // on all faces
 	Seed      uint32   // of the small differences from veneer to veneer and panel to panel; 0 makes all alike
 }
 

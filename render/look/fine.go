@@ -23,7 +23,7 @@ func (r *Renderer) Fine(ctx context.Context, b *Body, v View, d Dress) (*frame.F
 		if err := r.raster(ctx, b, v, shift[0], shift[1]); err != nil {
 			return nil, err
 		}
-		f, err := r.shade(ctx, &d)
+		f, err := r.shade(ctx, &d, true)
 		if err != nil {
 			return nil, err
 		}

@@ -20,7 +20,7 @@ var lightPaper = Paper{
 // birch is a board of 13 veneers that measures 17.8 mm, skimmed by 0.9 mm on each face: 16 mm are left. Long grain is
 // native silver birch (Dudiak & Dzurenda, Acta Facultatis Xylologiae Zvolen); end grain 12 darker is from memory.
 func birch(coat float64) Wood {
-	w := Wood{Alternate: true, GlueLine: 0.08, Joint: 0.15, Coat: coat, Seed: 7}
+	w := Wood{Alternate: true, GlueLine: 0.08, Joint: 0.15, Finish: varnish(coat), Seed: 7}
 	ply := 17.8 / 13
 	for i := range 13 {
 		t := ply
@@ -30,6 +30,11 @@ func birch(coat float64) Wood {
 		w.Veneers = append(w.Veneers, Veneer{t, i%2 == 0, tone.Lab{81.1, 7.2, 20}, tone.Lab{69, 9, 18.5}})
 	}
 	return w
+}
+
+// varnish is so much of a satin varnish, after the catalogue's figures.
+func varnish(coat float64) Finish {
+	return Finish{Shift: 5 * coat, EndShift: 9 * coat, Chroma: 1 + 0.18*coat, Gloss: 0.05 + 0.3*coat}
 }
 
 // stand puts a mesh upright on the floor, its longest side as given in mm.

@@ -49,14 +49,15 @@ var dither = [16]float32{
 	3.5 / 16, 11.5 / 16, 1.5 / 16, 9.5 / 16, 15.5 / 16, 7.5 / 16, 13.5 / 16, 5.5 / 16,
 }
 
-// row fills one row of the picture with paper and shadow.
-func (s *sheet) row(pix []uint8, y int) {
+// run fills pixels from..to of one row with paper and shadow.
+func (s *sheet) run(pix []uint8, y, from, to int) {
 	t := float32(y) / float32(max(1, s.r.lens.h-1))
 	mix := func(a, b uint8) float32 { return float32(a) + t*(float32(b)-float32(a)) }
 	red, green, blue := mix(s.top.R, s.bottom.R), mix(s.top.G, s.bottom.G), mix(s.top.B, s.bottom.B)
 	noise := dither[4*(y&3) : 4*(y&3)+4]
 	gx, gy := s.at[0]+float32(y)*s.down[0], s.at[1]+float32(y)*s.down[1]
-	for x := 0; 4*x < len(pix); x++ {
+	gx, gy = gx+float32(from)*s.right[0], gy+float32(from)*s.right[1]
+	for x := from; x < to; x++ {
 		f := float32(1)
 		if s.on {
 			if dark := s.r.shadow.at(gx, gy); dark > 0 {

@@ -18,6 +18,7 @@ type Renderer struct {
 	body    *Body
 	view    View
 	lens    lens
+	footing footing
 	back    geom.Turn // from the stand to the body's frame
 	shifted bool      // the samples are off by part of a pixel
 	slabs   []slab
@@ -29,7 +30,7 @@ type Renderer struct {
 	through []uint16 // per pixel: slabs that the ray has passed through a hollow
 	shadow  shadow
 	table   stripes
-	fibres  *fibres
+	grains  *grains
 	sum     []float32
 }
 
@@ -51,6 +52,7 @@ func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) 
 	r.body, r.view = nil, v
 	r.lens = newLens(b, &v, dx, dy)
 	r.back = v.Placement.Turn.Inverse()
+	r.footing = r.foot(b)
 	r.slabs = cutSlabs(r.slabs[:0], &v, &r.lens)
 	r.ladder.build(r.slabs, v.Height)
 	if err := r.transform(ctx, b); err != nil {

@@ -162,6 +162,12 @@ func (s *sample) place(p geom.Vec, n vec) {
 	s.n = [3]int16{int16(n.x * packed), int16(n.y * packed), int16(n.z * packed)}
 }
 
+// normal is the sample's unit normal in the stand's frame.
+func (s *sample) normal() vec {
+	const unit = 1.0 / packed
+	return vec{float32(s.n[0]) * unit, float32(s.n[1]) * unit, float32(s.n[2]) * unit}
+}
+
 // normal is the surface's unit normal in the stand's frame and its openness at shares u and w of the second and third
 // corner. At an edge the facet's own counts.
 func (v *resolver) normal(id int, t mesh.Triangle, u, w float32) (n vec, open float32) {

@@ -19,11 +19,11 @@ func (r *Renderer) Shade(ctx context.Context, d Dress) (*frame.Frame, error) {
 			return nil, err
 		}
 	}
-	return r.shade(ctx, &d)
+	return r.shade(ctx, &d, false)
 }
 
-func (r *Renderer) shade(ctx context.Context, d *Dress) (*frame.Frame, error) {
-	p := r.painter(d)
+func (r *Renderer) shade(ctx context.Context, d *Dress, fine bool) (*frame.Frame, error) {
+	p := r.painter(d, fine)
 	out := r.pool.Get(image.Pt(r.lens.w, r.lens.h))
 	err := par.Spans(ctx, r.lens.h, 8, func(from, to int) {
 		for y := from; y < to; y++ {
@@ -42,54 +42,64 @@ func (r *Renderer) shade(ctx context.Context, d *Dress) (*frame.Frame, error) {
 type painter struct {
 	r        *Renderer
 	wood     reader
-	fibre    fibreReader
-	light    *daylight
+	grain    [2]strand // of fibres along X and along Y
+	pores    grainReader
+	light    *lighting
 	sheet    sheet
-	top      float32 // mm: the highest veneer's height
-	inside   float32 // mm below a bare face at which its veneer is read
-	panels   float32
-	seed     uint32
+	ground   *groundPainter // nil where the piece stands on paper
+	top      float32        // mm: the highest veneer's height
+	inside   float32        // mm below a bare face at which its veneer is read
+	dull     float32        // how much less end grain shines
 	picked   Band
 	ink, tip tone.Light
 	dress    *Dress
 }
 
-func (r *Renderer) painter(d *Dress) *painter {
+// painter makes everything ready; a fine picture takes more care with the grain.
+func (r *Renderer) painter(d *Dress, fine bool) *painter {
 	_ = par.Spans(context.Background(), 2, 1, func(half, _ int) {
 		if half == 0 {
-			r.shadow.throw(r)
+			r.shadow.throw(r, d.Light)
 			return
 		}
-		r.table.build(d)
-		if r.fibres == nil {
-			r.fibres = newFibres()
+		r.table.build(d, r.view.Height)
+		if r.grains == nil {
+			r.grains = newGrains()
 		}
 	})
-	pixel := 1 / r.lens.scale
 	inside := r.table.joint/2 + 6*r.table.bin()
-	return &painter{
-		r: r, top: float32(r.view.Height - inside), inside: float32(inside), wood: r.table.reader(), light: newDaylight(&r.lens, d.Wood.Coat),
-		fibre:  r.fibres.reader(pixel, float32(0.075+0.03*d.Wood.Coat)),
-		sheet:  newSheet(r, &d.Paper),
-		panels: float32(r.table.panels), seed: r.table.tintSeed(d.Wood.Seed),
+	p := &painter{
+		r: r, top: float32(r.view.Height - inside), inside: float32(inside), wood: r.table.reader(),
+		light: newLighting(&r.lens, d.Light, d.Wood.Finish), sheet: newSheet(r, &d.Paper), dull: 0.45,
 		picked: d.Picked, dress: d,
 		ink: tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
 		tip: tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
 	}
+	p.grain = r.strands(d.Wood.Finish, fine)
+	p.pores = r.grains.pores.reader(1/r.lens.scale, poreDepth, fine)
+	if r.footing.kind != OnPaper {
+		p.ground = newGroundPainter(r, d, p.light)
+	}
+	return p
 }
 
 func (p *painter) row(pix []uint8, y int) {
-	p.sheet.row(pix, y)
-	win := p.r.window
+	win, width := p.r.window, p.r.lens.w
 	if y < win.y0 || y >= win.y1 {
+		p.under(pix, y, 0, width)
 		return
 	}
-	samples := p.r.samples[y*p.r.lens.w : (y+1)*p.r.lens.w]
+	samples := p.r.samples[y*width : (y+1)*width]
+	bare := 0 // nothing is painted from here on
 	for x := win.x0; x < win.x1; x++ {
 		s := &samples[x]
 		if s.kind == paper {
 			continue
 		}
+		if bare < x {
+			p.under(pix, y, bare, x)
+		}
+		bare = x + 1
 		red, green, blue := p.colour(s)
 		if p.dress.Stain != nil {
 			c := p.dress.stained(tone.Light{red, green, blue}, s)
@@ -102,29 +112,51 @@ func (p *painter) row(pix []uint8, y int) {
 		o := pix[4*x : 4*x+4 : 4*x+4]
 		o[0], o[1], o[2], o[3] = tone.Byte(red), tone.Byte(green), tone.Byte(blue), 255
 	}
+	p.under(pix, y, bare, width)
+}
+
+// under paints what lies behind the piece.
+func (p *painter) under(pix []uint8, y, from, to int) {
+	if p.ground != nil {
+		p.ground.run(pix, y, from, to)
+		return
+	}
+	p.sheet.run(pix, y, from, to)
 }
 
 // colour is the linear light that a sample sends to the viewer.
 func (p *painter) colour(s *sample) (red, green, blue float32) {
-	const unit = 1.0 / packed
-	x, y, z := float32(s.n[0])*unit, float32(s.n[1])*unit, float32(s.n[2])*unit
+	n := s.normal()
 	open := float32(s.open) * (1.0 / 255)
+	l := p.light.on(n.x, n.y, n.z, s.h, open)
+	return p.wooden(s, n, open, &l)
+}
+
+// wooden is what a sample of normal n sends to the viewer under the light l.
+func (p *painter) wooden(s *sample, n vec, open float32, l *lit) (red, green, blue float32) {
 	h := s.h
-	if z*z > 0.9998 { // a bare face shows the veneer below it, not the glue that was on it
-		h -= z * p.inside
+	if n.z*n.z > 0.9998 { // a bare face shows the veneer below it, not the glue that was on it
+		h -= n.z * p.inside
 	}
 	h = max(p.inside, min(p.top, h)) // no glue is left where the stack begins and ends
-	a, b, k, turn := p.wood.at(h, s.foot)
-	ex, ey := endShare(x*x), endShare(y*y)
+	a, b, k := p.wood.at(h, s.foot)
+	ex, ey := endShare(n.x*n.x), endShare(n.y*n.y)
 	run := a[cellRun] + k*(b[cellRun]-a[cellRun])
-	tint := p.streak(s, run, ex, ey) + panelTint(p.seed, uint32(turn*p.panels))
+	alongX, alongY, end := run*(1-ex), (1-run)*(1-ey), run*ex+(1-run)*ey
+	facing := max(0, p.light.viewer.dot(n.x, n.y, n.z))
+	streak := p.streak(s, n, facing, alongX, alongY)
+	tint := streak
+	if !p.pores.idle && end > 0.02 {
+		tint += end * p.pore(s, facing, run*ex, (1-run)*ey)
+	}
 	tint = 1 + tint*(a[cellWood]+k*(b[cellWood]-a[cellWood]))
-	l := 1 - k
-	red = tint * (l*(a[0]+ex*a[cellX]+ey*a[cellY]) + k*(b[0]+ex*b[cellX]+ey*b[cellY]))
-	green = tint * (l*(a[1]+ex*a[cellX+1]+ey*a[cellY+1]) + k*(b[1]+ex*b[cellX+1]+ey*b[cellY+1]))
-	blue = tint * (l*(a[2]+ex*a[cellX+2]+ey*a[cellY+2]) + k*(b[2]+ex*b[cellX+2]+ey*b[cellY+2]))
-	er, eg, eb, shine := p.light.on(x, y, z, s.h, open)
-	shine *= 1 - 0.4*(run*ex+(1-run)*ey) // open fibres are duller
+	sheen := l.key * p.light.sheen.on(n.x, n.y, n.z, facing, alongX, alongY, waver*streak)
+	er, eg, eb := l.red+p.light.keyLight.x*sheen, l.green+p.light.keyLight.y*sheen, l.blue+p.light.keyLight.z*sheen
+	m := 1 - k
+	red = tint * (m*(a[0]+ex*a[cellX]+ey*a[cellY]) + k*(b[0]+ex*b[cellX]+ey*b[cellY]))
+	green = tint * (m*(a[1]+ex*a[cellX+1]+ey*a[cellY+1]) + k*(b[1]+ex*b[cellX+1]+ey*b[cellY+1]))
+	blue = tint * (m*(a[2]+ex*a[cellX+2]+ey*a[cellY+2]) + k*(b[2]+ex*b[cellX+2]+ey*b[cellY+2]))
+	shine := p.light.mirrored(n.x, n.y, n.z, facing, l) * max(0, 1-p.dull*end+6*streak) // open fibres are duller, and the finish lies in their grooves
 	// Light that bounces between the walls of a corner takes on their colour.
 	bounce := (1 - open) * 0.8
 	return red*er*(1+bounce*red) + shine, green*eg*(1+bounce*green) + shine, blue*eb*(1+bounce*blue) + shine
@@ -133,23 +165,6 @@ func (p *painter) colour(s *sample) (red, green, blue float32) {
 // endShare is how much end grain shows where the squared cosine between normal and fibres is e: none along the fibres, all
 // across, and slow to change near both, as fibres a few degrees off the surface hardly show their ends.
 func endShare(e float32) float32 { return e * e * (3 - 2*e) }
-
-// streak is the figure of the fibres: along X or along Y, whichever more of the pixel's veneers run, and none where they
-// balance or are cut across.
-func (p *painter) streak(s *sample, run, ex, ey float32) float32 {
-	if run >= 0.5 {
-		return (2*run - 1) * (1 - 0.7*ex) * p.fibre.at(s.x+3.1*s.h, s.y+1.3*s.h)
-	}
-	return (1 - 2*run) * (1 - 0.7*ey) * p.fibre.at(s.y+2.3*s.h, s.x-1.7*s.h)
-}
-
-// panelTint is the small difference from panel to panel, repeatable.
-func panelTint(seed, panel uint32) float32 {
-	if seed == 0 {
-		return 0
-	}
-	return float32(int32(scramble(panel^seed)&255)-128) * (0.018 / 128)
-}
 
 // pick inks the edges of the picked layer and warms what lies between.
 func (p *painter) pick(c tone.Light, s *sample) tone.Light {

@@ -11,26 +11,46 @@ type shadow struct {
 	side  float64                          // mm of a cell
 	low   geom.Vec2                        // corner of the grid
 	on    bool
-	fresh bool // it belongs to the last Raster
+	fresh bool  // it belongs to the last Raster
+	light Light // that throws it
 }
 
 const shadowSide = 128
 
-// bands of the piece's height: upper bound, how far the shade is carried sideways in parts of height, blur in cells, depth.
-var bands = [3]struct {
+// A fall is how a light throws the shadow: level steps to the viewer's right and away from the viewer for each step of height,
+// and three bands of the piece's height.
+type fall struct {
+	right, back float64
+	bands       [3]band
+}
+
+// A band of the piece's height: its upper bound, how far the shade is carried sideways in parts of height, blur in cells,
+// depth.
+type band struct {
 	top, carry float64
 	blur       int
 	depth      float32
-}{{0.10, 0.25, 2, 0.50}, {0.40, 0.32, 6, 0.38}, {1, 0.36, 11, 0.26}}
+}
+
+func (l Light) fall() fall {
+	switch l {
+	case Spot:
+		return fall{-0.62, 0.62, [3]band{{0.10, 0.45, 1, 0.62}, {0.40, 0.62, 2, 0.52}, {1, 0.66, 4, 0.46}}}
+	case Overcast:
+		return fall{0, 0, [3]band{{0.10, 0, 3, 0.46}, {0.40, 0, 9, 0.30}, {1, 0, 14, 0.18}}}
+	}
+	return fall{0.9, 0.45, [3]band{{0.10, 0.25, 2, 0.50}, {0.40, 0.32, 6, 0.38}, {1, 0.36, 11, 0.26}}}
+}
 
 // throw makes the shadow for the view, once.
-func (s *shadow) throw(r *Renderer) {
-	if s.fresh {
+func (s *shadow) throw(r *Renderer, light Light) {
+	if s.fresh && s.light == light {
 		return
 	}
-	s.fresh = true
+	s.fresh, s.light = true, light
+	bands := light.fall().bands
 	l, b := &r.lens, r.body
-	s.on = l.ahead.Z < -0.02 && len(b.spread) > 0
+	s.on = l.ahead.Z < -lowestView && len(b.spread) > 0
 	if !s.on {
 		return
 	}
@@ -70,7 +90,7 @@ func (s *shadow) splat(r *Renderer, grids *[3][]float32) {
 	if v.Cut > 0 {
 		top = min(top, v.Cut)
 	}
-	away := r.lens.right.Scale(0.9).Add(geom.Vec{X: r.lens.ahead.X, Y: r.lens.ahead.Y}.Unit().Scale(0.45))
+	away, bands := s.away(r), s.light.fall().bands
 	for _, q := range r.body.spread {
 		at := p.Apply(q.Vec())
 		if at.Z > top {
@@ -87,6 +107,13 @@ func (s *shadow) splat(r *Renderer, grids *[3][]float32) {
 			grids[k][y*shadowSide+x]++
 		}
 	}
+}
+
+// away is the way in which shadows fall, level.
+func (s *shadow) away(r *Renderer) geom.Vec2 {
+	f := s.light.fall()
+	v := r.lens.right.Scale(f.right).Add(geom.Vec{X: r.lens.ahead.X, Y: r.lens.ahead.Y}.Unit().Scale(f.back))
+	return geom.Vec2{X: v.X, Y: v.Y}
 }
 
 // blurRows is the running mean along rows, written turned over, so that a second call blurs the columns.

@@ -1,23 +1,25 @@
 package look
 
 import (
+	"context"
 	"math"
 
 	"grainstack/render/tone"
+	"grainstack/slicing/par"
 )
 
-// stripes is the look of the stack against height, over one period (one panel, or two where they alternate), at every
-// fineness: level 0 holds it in bins of period/4096, each next level is smoothed by a bell twice as wide and holds half as
-// many, the last is the mean of all. A pixel that spans many veneers takes its colour from a coarse level, and no moiré can
-// come up however small the picture is.
+// stripes is the look of the stack against height at every fineness: level 0 holds it in thin bins, each next level is
+// smoothed by a bell twice as wide and holds half as many, the last is the mean of all. A pixel that spans many veneers takes
+// its colour from a coarse level, and no moiré can come up however small the picture is.
 type stripes struct {
 	cells  []cell
 	levels []stripeLevel
-	period float64 // mm
+	high   float64 // mm that the table spans
 	bottom float64 // mm
-	panels int     // told apart by tint within a period; 0 where the cells hold the tint already
 	joint  float64 // mm: the thickest line between panels
 	made   Dress   // what it was made for: the woods and layers of it
+	reach  float64 // and how high they had to go
+	spare  [2][]cell
 }
 
 type stripeLevel struct{ first, count int }
@@ -34,7 +36,9 @@ const (
 )
 
 const (
-	finest = 4096 // bins of level 0 over one period; a mixed stack has more
+	// finest is how many bins of level 0 two panels have, or as many times fewer as mostBins asks for: 1.5 MB.
+	finest   = 4096
+	mostBins = 1 << 15
 	// sigma is the width (standard deviation) of each level's bell in its own bins. Two running means of 5 bins make it for
 	// level 0, three of 7 bins widen one level's bell to twice its width: variances (25-1)/12·2 = 4, (49-1)/12·3 = 12 = 16-4.
 	sigma = 2
@@ -49,25 +53,16 @@ var (
 	jointTone = tone.Lab{40, 10, 17}
 )
 
-// build makes the table for a dress, into the memory that it has; the same woods again cost nothing.
-func (s *stripes) build(d *Dress) {
-	if s.cells != nil && s.made.sameWood(d) {
+// build makes the table for a dress on a piece so high, into the memory that it has; the same woods again cost nothing.
+func (s *stripes) build(d *Dress, height float64) {
+	height = within(height, farthest)
+	if s.cells != nil && s.reach == height && s.made.sameWood(d) {
 		return
 	}
-	s.made = d.woodOnly()
-	if len(d.Layers) > 0 {
-		s.buildMixed(&s.made)
-		return
-	}
-	w := &d.Wood
-	panel := w.panel()
-	s.panels = 1
-	if w.Alternate {
-		s.panels = 2
-	}
-	s.period, s.bottom, s.joint = panel*float64(s.panels), w.Bottom, within(w.Joint, panel)
-	s.layOut(finest)
-	s.paint(w, panel)
+	s.made, s.reach = d.woodOnly(), height
+	layers := d.stacked(height)
+	s.layOut(d, layers)
+	s.stack(d, layers)
 	s.smooth()
 }
 
@@ -83,8 +78,36 @@ func (w *Wood) panel() float64 {
 	return panel
 }
 
-// layOut reserves the levels over so many bins and empties the finest.
-func (s *stripes) layOut(bins int) {
+// layOut chooses the bins and reserves the levels. At least one more panel at either end keeps the coarse levels, which close
+// in a ring, from mixing top and bottom. A bin is finest's part of two panels of the usual wood, or so many doublings of it,
+// and lies where the wood begins: what the sliders move keeps its softness.
+func (s *stripes) layOut(d *Dress, layers []Layer) {
+	first, last := &layers[0], &layers[len(layers)-1]
+	s.joint = 0
+	for i := range layers {
+		w := d.wood(&layers[i])
+		s.joint = max(s.joint, within(w.Joint, w.panel()))
+	}
+	room := max(d.wood(first).panel(), d.wood(last).panel())
+	tall := last.Bottom + d.wood(last).panel() - first.Bottom
+	usual := 2 * d.Wood.panel()
+	bin, bins := usual/finest, finest
+	for least := tall + 2*room + usual; bin*float64(bins) < least; {
+		if bins < mostBins {
+			bins *= 2
+		} else {
+			bin *= 2
+		}
+	}
+	s.high = bin * float64(bins)
+	low := first.Bottom - (s.high-usual-tall)/2
+	from := d.Wood.bottom()
+	s.bottom = from - usual*math.Ceil((from-low)/usual)
+	s.reserve(bins)
+}
+
+// reserve makes the levels over so many bins and empties the finest.
+func (s *stripes) reserve(bins int) {
 	if len(s.levels) == 0 || s.levels[0].count != bins {
 		s.levels = s.levels[:0]
 		n := 0
@@ -99,29 +122,7 @@ func (s *stripes) layOut(bins int) {
 }
 
 // bin is the height of a bin of level 0 in mm.
-func (s *stripes) bin() float64 { return s.period / float64(s.levels[0].count) }
-
-// paint fills level 0, not yet smoothed.
-func (s *stripes) paint(w *Wood, panel float64) {
-	for p := range s.panels {
-		z := panel * float64(p)
-		turned := w.Turned != (p == 1)
-		for i, v := range w.Veneers {
-			s.lay(z, z+v.thick(), w.plyCell(p, i, v.Along != turned))
-			z += v.thick()
-		}
-	}
-	glue, gap := within(w.GlueLine, panel)/2, within(w.Joint, panel)/2
-	film, joint := glueCell(filmTone, w.Coat), glueCell(jointTone, w.Coat)
-	for p := range s.panels {
-		z := panel * float64(p)
-		s.lay(z-gap, z+gap, joint)
-		for _, v := range w.Veneers[:max(0, len(w.Veneers)-1)] {
-			z += v.thick()
-			s.lay(z-glue, z+glue, film)
-		}
-	}
-}
+func (s *stripes) bin() float64 { return s.high / float64(s.levels[0].count) }
 
 // thickest bounds what is believed of a veneer, in mm.
 const thickest = 1000
@@ -164,7 +165,7 @@ func (s *stripes) lay(from, to float64, c cell) {
 func (w *Wood) plyCell(panel, i int, alongX bool) cell {
 	v := w.Veneers[i]
 	long, end := w.chance(panel, i, v.Long), w.chance(panel, i, v.End)
-	l, e := Coated(long, w.Coat).Light(), coatedEnd(end, w.Coat).Light()
+	l, e := w.Finish.over(long, w.Finish.Shift).Light(), w.Finish.over(end, w.Finish.EndShift).Light()
 	c := cell{l[0], l[1], l[2]}
 	at := cellY
 	if alongX {
@@ -176,19 +177,21 @@ func (w *Wood) plyCell(panel, i int, alongX bool) cell {
 	return c
 }
 
-func glueCell(t tone.Lab, coat float64) cell {
-	l := Coated(t, coat).Light()
-	return cell{l[0], l[1], l[2], 0, 0, 0, 0, 0, 0, 0.5}
+func (w *Wood) glueCell(t tone.Lab) cell {
+	l := w.Finish.over(t, w.Finish.Shift).Light()
+	return cell{l[0], l[1], l[2], 0, 0, 0, 0, 0, 0, 0, 0.5}
 }
 
 // chance varies a tone as veneers of one tree vary: about 2 in Lab from one surface to another (Buchelt & Wagenführ 2011,
-// doi 10.1007/s00107-011-0545-z), so 1 to either side of the mean.
+// doi 10.1007/s00107-011-0545-z), so 1 to either side of the mean. A panel's veneers come from one log and share half of it.
 func (w *Wood) chance(panel, veneer int, t tone.Lab) tone.Lab {
 	if w.Seed == 0 {
 		return t
 	}
-	h := scramble(w.Seed ^ uint32(panel)*0x9e3779b9 ^ uint32(veneer)*0x85ebca6b)
-	return tone.Lab{t[0] + 1.3*signed(h), t[1] + 0.3*signed(h>>8), t[2] + 1.0*signed(h>>16)}
+	log := scramble(w.Seed ^ uint32(panel)*0x9e3779b9 ^ 0x51ed270b)
+	own := scramble(w.Seed ^ uint32(panel)*0x9e3779b9 ^ uint32(veneer)*0x85ebca6b)
+	vary := func(size float64, shift int) float64 { return size * (0.4*signed(log>>shift) + 0.6*signed(own>>shift)) }
+	return tone.Lab{t[0] + vary(1.7, 0), t[1] + vary(0.35, 8), t[2] + vary(1.0, 16)}
 }
 
 // signed makes -1 to 1 of the lowest byte.
@@ -203,25 +206,12 @@ func scramble(h uint32) uint32 {
 	return h ^ h>>16
 }
 
-// Coated is the tone under clear varnish, coat 0 (bare) to 1: darker, richer, and dark wood darkened more than light wood
-// (Tashiro & Nakamura, J. Soc. Mater. Sci. Japan 62(4), 2013, for the direction; the size, 5 in lightness for birch, is from
-// memory).
-func Coated(t tone.Lab, coat float64) tone.Lab {
-	return tone.Lab{t[0] - coat*(5+0.22*max(0, 82-t[0])), t[1]*(1+0.2*coat) + 0.5*coat, t[2]*(1+0.45*coat) + 2.5*coat}
-}
-
-// coatedEnd is end grain under varnish: open fibres drink it and darken more. The size, 3 in lightness, is from memory.
-func coatedEnd(t tone.Lab, coat float64) tone.Lab {
-	c := Coated(t, coat)
-	c[0] -= 3 * coat
-	return c
-}
-
 // smooth makes all levels from the painted bins.
 func (s *stripes) smooth() {
 	bins := s.levels[0].count
 	base := s.cells[:bins]
-	spare, wider := make([]cell, bins), make([]cell, bins)
+	s.spare[0], s.spare[1] = sized(s.spare[0], bins), sized(s.spare[1], bins)
+	spare, wider := s.spare[0], s.spare[1]
 	runningMean(spare, base, 2)
 	runningMean(base, spare, 2)
 	for i := 1; i < len(s.levels)-1; i++ {
@@ -253,21 +243,28 @@ func meanCell(cells []cell) (c cell) {
 	return c
 }
 
-// runningMean averages each cell with its radius neighbours to either side, round the period.
+// meanSpan is how many bins are averaged in one go. It is fixed, so that the sums round alike on every machine.
+const meanSpan = 1 << 12
+
+// runningMean averages each cell with its radius neighbours to either side, round the ring.
 func runningMean(to, from []cell, radius int) {
+	_ = par.Spans(context.Background(), len(from), meanSpan, func(a, b int) { meanOf(to, from, radius, a, b) })
+}
+
+func meanOf(to, from []cell, radius, a, b int) {
 	n := len(from)
-	var sum [12]float64
-	for i := -radius; i <= radius; i++ {
+	var sum [11]float64
+	for i := a - radius; i <= a+radius; i++ {
 		for k := range sum {
 			sum[k] += float64(from[(i+2*n)%n][k])
 		}
 	}
 	f := 1 / float64(2*radius+1)
-	enter, leave := (radius+1)%n, (2*n-radius)%n
-	for i := range to {
-		in, out := &from[enter], &from[leave]
+	enter, leave := (a+radius+1)%n, (2*n+a-radius)%n
+	for i := a; i < b; i++ {
+		in, out, at := &from[enter], &from[leave], &to[i]
 		for k := range sum {
-			to[i][k] = float32(sum[k] * f)
+			at[k] = float32(sum[k] * f)
 			sum[k] += float64(in[k]) - float64(out[k])
 		}
 		if enter++; enter == n {
@@ -283,32 +280,22 @@ func runningMean(to, from []cell, radius int) {
 type reader struct {
 	cells        []cell
 	levels       []stripeLevel
-	scale, shift float32 // height in mm to periods
+	scale, shift float32 // height in mm to parts of the table
 	fineness     float32 // mm of a pixel's height span to bins of level 0
 	last         int
 }
 
-// offset keeps heights positive before they are cut to whole periods.
-const offset = 1 << 12
-
 func (s *stripes) reader() reader {
-	before := float64(offset)
-	if s.panels == 0 { // a mixed stack lies within its one period, and would lose places of its heights
-		before = 0
-	}
 	return reader{
 		cells: s.cells, levels: s.levels, last: len(s.levels) - 1,
-		scale: float32(1 / s.period), shift: float32(before - s.bottom/s.period),
+		scale: float32(1 / s.high), shift: float32(-s.bottom / s.high),
 		fineness: float32(softness / sigma / s.bin()),
 	}
 }
 
-// at is the pair of cells for height h in mm on a pixel that spans foot mm of height, the share of the second, and which
-// panel it is, counted within 2·offset.
-func (r *reader) at(h, foot float32) (a, b *cell, share float32, turn float32) {
+// at is the pair of cells for height h in mm on a pixel that spans foot mm of height, and the share of the second.
+func (r *reader) at(h, foot float32) (a, b *cell, share float32) {
 	t := h*r.scale + r.shift
-	turn = t
-	t -= float32(int32(t))
 	if !(t >= 0 && t < 1) { // no number, or out of all bounds
 		t = 0
 	}
@@ -317,5 +304,5 @@ func (r *reader) at(h, foot float32) (a, b *cell, share float32, turn float32) {
 	level := min(int(bits>>23)-127, r.last)
 	share = float32(bits&(1<<23-1)) * (1.0 / (1 << 23))
 	i, j := r.levels[level], r.levels[min(level+1, r.last)]
-	return &r.cells[i.first+int(t*float32(i.count))], &r.cells[j.first+int(t*float32(j.count))], share, turn
+	return &r.cells[i.first+int(t*float32(i.count))], &r.cells[j.first+int(t*float32(j.count))], share
 }

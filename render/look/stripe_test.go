@@ -9,7 +9,7 @@ import (
 
 func readerOf(w Wood) reader {
 	var s stripes
-	s.build(&Dress{Wood: w})
+	s.build(&Dress{Wood: w}, 400)
 	return s.reader()
 }
 
@@ -20,8 +20,8 @@ func TestStripesAtEveryVeneersMiddle(t *testing.T) {
 	z := w.Bottom
 	for panel := range 6 {
 		for i, v := range w.Veneers {
-			a, _, _, _ := r.at(float32(z+v.Thickness/2), 0.001)
-			want := w.plyCell(panel%2, i, v.Along != (panel%2 == 1))
+			a, _, _ := r.at(float32(z+v.Thickness/2), 0.001)
+			want := w.plyCell(panel, i, v.Along != (panel%2 == 1))
 			for k := range 11 {
 				if math.Abs(float64(a[k]-want[k])) > 0.004 {
 					t.Fatalf("panel %d veneer %d: got %v, want %v", panel, i, *a, want)
@@ -39,8 +39,8 @@ func TestStripesChangeAtTheRecipesHeights(t *testing.T) {
 	bin := 3.0 / finest
 	for k := range 8 {
 		edge := w.Bottom + 1.5*float64(k)
-		below, _, _, _ := r.at(float32(edge-5*bin), 0)
-		above, _, _, _ := r.at(float32(edge+5*bin), 0)
+		below, _, _ := r.at(float32(edge-5*bin), 0)
+		above, _, _ := r.at(float32(edge+5*bin), 0)
 		if white := k%2 == 1; (below[0] > 0.5) != white || (above[0] > 0.5) == white {
 			t.Errorf("edge at %.2f mm: %.3f below, %.3f above", edge, below[0], above[0])
 		}
@@ -51,7 +51,7 @@ func TestStripesChangeAtTheRecipesHeights(t *testing.T) {
 // thickness, reckoned by hand.
 func TestCoarseStripesAreTheMean(t *testing.T) {
 	w := birch(0)
-	w.GlueLine, w.Joint = 0, 0
+	w.GlueLine, w.Joint, w.Seed = 0, 0, 0
 	r := readerOf(w)
 	var want cell
 	sum := 0.0
@@ -66,7 +66,7 @@ func TestCoarseStripesAreTheMean(t *testing.T) {
 	}
 	for _, foot := range []float32{200, 1e4, 1e9} {
 		for h := float32(0); h < 40; h += 1.7 {
-			a, b, k, _ := r.at(h, foot)
+			a, b, k := r.at(h, foot)
 			for i := range 11 {
 				got := a[i] + k*(b[i]-a[i])
 				if math.Abs(float64(got-want[i]/float32(sum))) > 0.001 {
@@ -81,7 +81,7 @@ func TestCoarseStripesAreTheMean(t *testing.T) {
 func TestEveryLevelKeepsTheMean(t *testing.T) {
 	w := birch(1)
 	var s stripes
-	s.build(&Dress{Wood: w})
+	s.build(&Dress{Wood: w}, 400)
 	want := s.cells[len(s.cells)-1]
 	for i, l := range s.levels {
 		got := meanCell(s.cells[l.first : l.first+l.count])
@@ -100,8 +100,8 @@ func TestTurnedPanelSwapsItsFibres(t *testing.T) {
 	w.Turned = true
 	turned := readerOf(w)
 	for h := float32(0.05); h < 16; h += 0.21 {
-		a, _, _, _ := straight.at(h, 0)
-		b, _, _, _ := turned.at(h, 0)
+		a, _, _ := straight.at(h, 0)
+		b, _, _ := turned.at(h, 0)
 		for i := range 3 {
 			if math.Abs(float64(a[cellX+i]-b[cellY+i])) > 1e-6 || math.Abs(float64(a[i]-b[i])) > 1e-6 {
 				t.Fatalf("height %g: %v turned is %v", h, *a, *b)
@@ -114,16 +114,16 @@ func TestTurnedPanelSwapsItsFibres(t *testing.T) {
 // Nakamura, J. Soc. Mater. Sci. Japan 62(4), 2013).
 func TestCoatedGoesTheWayOfTheSource(t *testing.T) {
 	chroma := func(c tone.Lab) float64 { return math.Hypot(c[1], c[2]) }
-	light, dark := tone.Lab{81.1, 7.2, 20}, tone.Lab{50, 8, 18}
+	light, dark, f := tone.Lab{81.1, 7.2, 20}, tone.Lab{50, 8, 18}, varnish(1)
 	for _, c := range []tone.Lab{light, dark} {
-		if v := Coated(c, 1); v[0] >= c[0] || chroma(v) <= chroma(c) {
+		if v := f.Coated(c); v[0] >= c[0] || chroma(v) <= chroma(c) {
 			t.Errorf("%v varnished is %v", c, v)
 		}
-		if Coated(c, 0) != c {
-			t.Errorf("bare %v is %v", c, Coated(c, 0))
+		if bare := varnish(0); bare.Coated(c) != c || (Finish{}).Coated(c) != c {
+			t.Errorf("bare %v is %v", c, bare.Coated(c))
 		}
 	}
-	if light[0]-Coated(light, 1)[0] >= dark[0]-Coated(dark, 1)[0] {
+	if light[0]-f.Coated(light)[0] >= dark[0]-f.Coated(dark)[0] {
 		t.Error("light wood darkens more than dark wood")
 	}
 }

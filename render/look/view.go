@@ -26,6 +26,7 @@ type View struct {
 	Lift      float64        // mm of air between layers, 0 for the closed stack
 	Joints    []float64      // heights of the joints, rising; where the stack comes apart when lifted
 	Core      Core           // what is hollow
+	Ground    Ground         // what it stands on; a plinth takes some of the picture
 }
 
 // lifted is the height of the opened stack in mm.
@@ -67,14 +68,16 @@ func newLens(b *Body, v *View, dx, dy float64) lens {
 	radius := max(b.radius*v.Placement.Scale, 1e-6)
 	tall := v.lifted()
 	l.target = v.Placement.Apply(b.centre)
-	l.target.Z = tall / 2
+	plinth := v.plinth(radius)
+	l.target.Z = (tall - plinth) / 2
 	half := tall/2*ce + radius*math.Abs(se)
 	if tall <= 2*radius {
 		half = min(half, radius)
 	}
+	half += plinth/2*ce + plinthRoom/2*plinth/plinthPart
 	w, h := float64(l.w), float64(l.h)
 	zoom := max(1e-3, min(maxZoom, v.Zoom))
-	l.scale = zoom * fill / 2 * min(w/radius, h/half)
+	l.scale = zoom * fill / 2 * min(w/(radius+plinth/2), h/half)
 	side := min(w, h)
 	l.cx, l.cy = w/2+v.PanX*side+dx, h/2-v.PanY*side+dy
 	l.reach = 2*radius + tall + v.Height

@@ -1,0 +1,243 @@
+package look
+
+import (
+	"math"
+
+	"grainstack/render/tone"
+	"grainstack/slicing/geom"
+)
+
+// A Ground is what the piece stands on.
+type Ground uint8
+
+const (
+	OnPaper  Ground = iota // the sheet alone, with a shadow
+	OnFloor                // a matt floor that runs up behind into a wall, in the paper's own colour
+	OnPlinth               // a low block on such a floor
+)
+
+// A footing is where floor and plinth are.
+type footing struct {
+	kind   Ground
+	low    float64   // mm: height of the floor, below 0 where there is a plinth
+	from   geom.Vec2 // corners of the plinth
+	to     geom.Vec2
+	radius float64 // mm, of the piece
+}
+
+// lowestView is the least slope of a view down on the floor from which the floor is drawn.
+const lowestView = 0.02
+
+// plinthPart is the plinth's height in parts of the piece's radius, plinthFoot the part of the piece's height whose outline
+// it has to carry, plinthRoom its border in parts of the radius.
+const (
+	plinthPart = 0.20
+	plinthFoot = 0.30
+	plinthRoom = 0.13
+)
+
+func (v *View) plinth(radius float64) float64 {
+	if v.Ground != OnPlinth {
+		return 0
+	}
+	return plinthPart * radius
+}
+
+// foot finds the ground for a view.
+func (r *Renderer) foot(b *Body) footing {
+	v := &r.view
+	f := footing{kind: v.Ground, radius: max(b.radius*v.Placement.Scale, 1e-6)}
+	f.low = -v.plinth(f.radius)
+	if r.lens.ahead.Z > -lowestView {
+		f.kind = OnPaper
+	}
+	if f.kind != OnPlinth {
+		return f
+	}
+	box := geom.EmptyBox()
+	for _, q := range b.spread {
+		if p := v.Placement.Apply(q.Vec()); p.Z < plinthFoot*v.Height {
+			box = box.Add(p)
+		}
+	}
+	if box.Empty() {
+		f.kind = OnFloor
+		return f
+	}
+	room := plinthRoom * f.radius
+	f.from = geom.Vec2{X: box.Min.X - room, Y: box.Min.Y - room}
+	f.to = geom.Vec2{X: box.Max.X + room, Y: box.Max.Y + room}
+	return f
+}
+
+// A groundSpot is what a ray that misses the piece meets.
+type groundSpot struct {
+	p    geom.Vec
+	n    vec
+	part groundPart
+}
+
+type groundPart uint8
+
+const (
+	theFloor groundPart = iota
+	plinthTop
+	plinthSide
+)
+
+// meet follows the ray through a pixel position to floor or plinth.
+func (f *footing) meet(l *lens, x, y float64) groundSpot {
+	p := l.point(x, y, 0)
+	p = p.Add(l.ahead.Scale(-p.Z / l.ahead.Z))
+	up := vec{z: 1}
+	if f.kind != OnPlinth {
+		return groundSpot{p, up, theFloor}
+	}
+	if p.X >= f.from.X && p.X <= f.to.X && p.Y >= f.from.Y && p.Y <= f.to.Y {
+		return groundSpot{p, up, plinthTop}
+	}
+	// The ray comes in through the side that it meets last, if it is inside the other two by then.
+	floor := f.low / l.ahead.Z
+	tx, nx := into(p.X, l.ahead.X, f.from.X, f.to.X)
+	ty, ny := into(p.Y, l.ahead.Y, f.from.Y, f.to.Y)
+	t, n := tx, vec{x: nx}
+	if ty > tx {
+		t, n = ty, vec{y: ny}
+	}
+	if t > 0 && t < floor {
+		q := p.Add(l.ahead.Scale(t))
+		const slack = 1e-9
+		if q.X >= f.from.X-slack && q.X <= f.to.X+slack && q.Y >= f.from.Y-slack && q.Y <= f.to.Y+slack {
+			return groundSpot{q, n, plinthSide}
+		}
+	}
+	return groundSpot{p.Add(l.ahead.Scale(floor)), up, theFloor}
+}
+
+// into is how far along a ray it comes into the span from..to, and the normal's sign of the side where it does.
+func into(at, step, from, to float64) (t float64, n float32) {
+	switch {
+	case step > 1e-12:
+		return (from - at) / step, -1
+	case step < -1e-12:
+		return (to - at) / step, 1
+	case at >= from && at <= to:
+		return math.Inf(-1), 1
+	}
+	return math.Inf(1), 1
+}
+
+// A groundPainter paints floor and plinth.
+type groundPainter struct {
+	footing
+	r           *Renderer
+	light       *lighting
+	floor, wood tone.Light // what floor and plinth throw back
+	back        geom.Vec   // level, away from the viewer
+	pool        float64    // radius in mm of a spot's pool of light, 0 for none
+	away        geom.Vec2  // where shadows fall, in parts of the height
+	dark        float64    // how much of a shadow is wanted
+}
+
+func newGroundPainter(r *Renderer, d *Dress, light *lighting) *groundPainter {
+	c := d.Paper
+	g := &groundPainter{
+		footing: r.footing, r: r, light: light, dark: min(1, max(0, c.Shadow)),
+		floor: tone.FromBytes(c.Bottom.R, c.Bottom.G, c.Bottom.B).Lerp(tone.Light{1, 1, 1}, 0.02),
+		wood:  tone.FromBytes(c.Top.R, c.Top.G, c.Top.B).Lerp(tone.Light{1, 1, 1}, 0.18),
+		back:  geom.Vec{X: r.lens.ahead.X, Y: r.lens.ahead.Y}.Unit(),
+		away:  r.shadow.away(r),
+	}
+	if d.Light == Spot {
+		g.pool = 2.6 * g.radius
+	}
+	return g
+}
+
+// run fills pixels from..to of one row.
+func (g *groundPainter) run(pix []uint8, y, from, to int) {
+	noise := dither[4*(y&3) : 4*(y&3)+4]
+	for x := from; x < to; x++ {
+		s := g.meet(&g.r.lens, float64(x)+0.5, float64(y)+0.5)
+		c := g.colour(&s, g.lit(&s))
+		n := (noise[x&3] - 0.5) * (1.0 / 180) // dithered as light: half a step of the screen in its middle tones
+		o := pix[4*x : 4*x+4 : 4*x+4]
+		for i, v := range c {
+			o[i] = tone.Byte(v + n*float32(math.Sqrt(float64(v))))
+		}
+		o[3] = 255
+	}
+}
+
+// lit is the light on a place of the ground, its soft shadows included.
+func (g *groundPainter) lit(s *groundSpot) lit {
+	h := s.p.Z - g.low
+	if s.part != plinthSide {
+		h = 1e6
+	}
+	l := g.light.on(s.n.x, s.n.y, s.n.z, float32(h), 1)
+	light := 1.0
+	if s.n.z > 0 {
+		light -= g.dark * float64(g.cast(s.p))
+	}
+	if s.part == theFloor && g.low < 0 {
+		light *= 1 - g.dark*g.plinthShade(s.p)
+	}
+	k := float32(light)
+	l.red, l.green, l.blue = l.red*k, l.green*k, l.blue*k
+	return l
+}
+
+// cast is the piece's shadow; it lies on the plinth as it does on a floor, and reaches farther on the floor below.
+func (g *groundPainter) cast(p geom.Vec) float32 {
+	s := &g.r.shadow
+	if !s.on {
+		return 0
+	}
+	x := (p.X + g.away.X*p.Z*0.3 - s.low.X) / s.side
+	y := (p.Y + g.away.Y*p.Z*0.3 - s.low.Y) / s.side
+	return s.at(float32(x-0.5), float32(y-0.5))
+}
+
+// plinthShade is the plinth's own soft shadow beside it on the floor.
+func (g *groundPainter) plinthShade(p geom.Vec) float64 {
+	high := -g.low
+	off := func(carry float64) float64 {
+		x, y := p.X-g.away.X*carry, p.Y-g.away.Y*carry
+		dx := max(g.from.X-x, 0, x-g.to.X)
+		dy := max(g.from.Y-y, 0, y-g.to.Y)
+		return math.Hypot(dx, dy)
+	}
+	return 0.42*math.Exp(-off(0)/(0.35*high)) + 0.34*math.Exp(-sq(off(0.5*high)/(0.9*high)))
+}
+
+func sq(x float64) float64 { return x * x }
+
+// colour is what a place of the ground sends to the viewer under the light on it. The floor runs up into a wall far behind
+// the piece, and a spot's pool of light ends.
+func (g *groundPainter) colour(s *groundSpot, l lit) tone.Light {
+	c := g.floor
+	if s.part != theFloor {
+		c = g.wood
+	}
+	c = tone.Light{c[0] * l.red, c[1] * l.green, c[2] * l.blue}
+	p := s.p.Sub(g.r.lens.target)
+	if s.part == theFloor {
+		if far := smooth(1.4*g.radius, 5*g.radius, p.Dot(g.back)); far > 0 {
+			n := short(g.back.Scale(-1))
+			w := g.light.on(n.x, n.y, n.z, 1e6, 1)
+			c = c.Lerp(tone.Light{g.floor[0] * w.red, g.floor[1] * w.green, g.floor[2] * w.blue}, float32(far))
+		}
+	}
+	if g.pool > 0 {
+		k := float32(0.16 + 0.84*math.Exp(-sq(math.Hypot(p.X, p.Y)/g.pool)))
+		c = tone.Light{c[0] * k, c[1] * k, c[2] * k}
+	}
+	return c
+}
+
+// smooth rises from 0 at a to 1 at b without an edge.
+func smooth(a, b, x float64) float64 {
+	t := max(0, min(1, (x-a)/(b-a)))
+	return t * t * (3 - 2*t)
+}
