@@ -53,6 +53,7 @@ func (w *window) commands() []command {
 	all := append(w.pieceCommands(), w.changeCommands()...)
 	all = append(all, w.viewCommands()...)
 	all = append(all, w.leafCommands()...)
+	all = append(all, w.panelCommands()...)
 	for i, c := range w.cards {
 		digit := string(rune('0' + c.Number%10))
 		all = append(all, command{name: "card " + digit, menu: "Cards", words: c.Title, key: fyne.KeyName(digit), do: func() { w.openCard(i) }})
@@ -272,6 +273,7 @@ func (w *window) redo() {
 // wentTo follows a step back or forward: where only places have changed no figure has to be worked out anew.
 func (w *window) wentTo(was job.Settings) {
 	w.keepWork()
+	w.hand = hand{}
 	if w.session.Settings() == was {
 		w.placed()
 		return
@@ -297,6 +299,10 @@ func (w *window) pickFor(what string) {
 
 // cancel leaves what is being picked, or else what is being worked out.
 func (w *window) cancel() {
+	if w.drop() {
+		w.margin.hint("")
+		return
+	}
 	if w.picking.what != "" || len(w.picking.points) > 0 {
 		w.picking.what, w.picking.points = "", nil
 		w.askLook()

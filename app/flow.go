@@ -102,7 +102,7 @@ func (w *window) follow() {
 
 // owe leaves widgets to be shown together with the next picture: each repaint of the window costs as much as a picture.
 func (w *window) owe() {
-	if w.loops.look.Busy() || w.loops.sheet.Busy() {
+	if w.loops.look.Busy() || w.loops.sheet.Busy() || w.loops.bench.Busy() {
 		w.owed = true
 		return
 	}
@@ -234,6 +234,7 @@ func (w *window) pick(layer int) {
 	}
 	w.chosen = true
 	w.asked = w.now()
+	w.turnToLayer()
 	w.askSheet()
 	w.askStick()
 	w.askLook()

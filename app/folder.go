@@ -37,6 +37,9 @@ type folder struct {
 func (w *window) newFolder() *folder {
 	f := &folder{leaves: []*leaf{
 		{name: "Layer", words: "Layer sheet", hint: "One layer in plan, with its grain", key: fyne.KeyE, whole: w.sheet.whole, pane: w.sheet.Picture, ask: w.askLayer},
+		{name: "Panels", words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.whole, pane: w.panels.Picture, ask: func() bool { return w.askShop(w.panels) }},
+		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.whole, pane: w.glueUp.Picture, ask: func() bool { return w.askShop(w.glueUp) }},
+		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.whole, pane: w.saws.Picture, ask: func() bool { return w.askShop(w.saws) }},
 	}}
 	var names []string
 	stacked := container.NewStack()

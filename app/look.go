@@ -321,6 +321,13 @@ func (w *window) pickAt(z float64) {
 }
 
 // lower is a name in running words.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
 func lower(s string) string {
 	if i := strings.IndexFunc(s, unicode.IsLetter); i == 0 && len(s) > 1 {
 		return strings.ToLower(s[:1]) + s[1:]

@@ -25,6 +25,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
 )
 
@@ -62,10 +63,17 @@ type window struct {
 	kept      keeping
 	reaching  reaching
 	laying    laying
+	hand      hand
+	part      panel.ID // that was picked last on the panel sheet
+	fine      bool     // shift is held: the arrow keys move finely
 	standCard *card.Card
 
 	look    *lookPane
 	sheet   *sheetPane
+	panels  *shopPane
+	glueUp  *shopPane
+	saws    *shopPane
+	tools   *panelTools
 	folder  *folder // the layer sheet and those that take turns with it
 	stick   *stickPane
 	cards   []*card.Card
@@ -134,6 +142,7 @@ func (w *window) makeLoops() {
 		reach:  latest.New(latest.Cancel, w.post, w.followCutters, w.reachedNow),
 		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
 		shop:   latest.New(latest.Cancel, w.post, w.workOut, w.workedOut),
+		bench:  latest.New(latest.Finish, w.post, k.benchDrafter().draw, w.shopDrawn),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
@@ -145,6 +154,7 @@ func (w *window) makeLoops() {
 func (w *window) build() {
 	w.margin = newMargin(func() { w.run("cancel") })
 	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
+	w.panels, w.glueUp, w.saws = w.newPanels(), w.newGlueUp(), w.newSawPlan()
 	w.folder = w.newFolder()
 	w.top = newTopLine(w.run)
 	w.ticket = ticket.New(w.margin.hint, w.showPlace)

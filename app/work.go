@@ -121,6 +121,7 @@ type loops struct {
 	reach  *latest.Loop[reachAsk, *job.Reached]
 	ways   *latest.Loop[reachAsk, []job.WayOut]
 	shop   *latest.Loop[shopAsk, *job.Workshop]
+	bench  *latest.Loop[shopSheetAsk, shopSheetOut]
 	look   *latest.Loop[lookAsk, lookOut]
 	fine   *latest.Loop[lookAsk, lookOut]
 	sheet  *latest.Loop[sheetAsk, sheetOut]
@@ -141,6 +142,7 @@ func (l *loops) stop() {
 	l.reach.Stop()
 	l.ways.Stop()
 	l.shop.Stop()
+	l.bench.Stop()
 	l.look.Stop()
 	l.fine.Stop()
 	l.sheet.Stop()

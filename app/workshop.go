@@ -82,6 +82,9 @@ func (w *window) askWorkshop() {
 
 // leaveWorkshop calls off what is being laid out.
 func (w *window) leaveWorkshop() {
+	if w.hand.let {
+		w.hand = hand{}
+	}
 	w.loops.shop.Drop()
 	if w.laying.busy {
 		w.laying.busy = false
@@ -112,6 +115,10 @@ func (w *window) workedOut(a shopAsk, v *job.Workshop, err error) {
 func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 	l := &w.laying
 	l.last, l.of = v, a.key
+	if w.hand.let || w.hand.shop != v {
+		adding := w.hand.adding
+		w.hand = hand{adding: adding}
+	}
 	saw, _ := v.Bought()
 	w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", a.rev, v.Panels(), len(v.Parts),
 		len(v.Layout.TooLarge), saw, len(v.Joints), len(v.Cautions), v.Improved)
@@ -141,7 +148,9 @@ func (w *window) put(name string, p job.Places) {
 // placed follows a change of places alone: the figures stay, the workshop is worked out anew.
 func (w *window) placed() {
 	w.asked = w.now()
+	held := w.hand // what was let go is shown so until the workshop has followed
 	w.leaveWorkshop()
+	w.hand = held
 	w.askWorkshop()
 	w.askSheet()
 	w.showAll()

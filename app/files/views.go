@@ -33,7 +33,7 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 		if !ok {
 			continue
 		}
-		v.Parts = append(v.Parts, partView(w, part, at))
+		v.Parts = append(v.Parts, PartView(w, part, at))
 		if at.Part == picked {
 			v.Picked = len(v.Parts)
 		}
@@ -61,8 +61,8 @@ func flip(a panel.Axis) sheet.Flip {
 	return sheet.AboutX
 }
 
-// partView is a part as it lies on its panel.
-func partView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
+// PartView is what the sheet shows of a part that lies so on its panel.
+func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: movedRegion(w.Boundary(p), at.Apply), Locked: at.Locked}
 	for _, t := range p.Tabs {
 		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin})

@@ -99,8 +99,8 @@ func (x *Index) spots() (left, width []float32) {
 	return left, width
 }
 
-// word is the word at a place, -1 for none.
-func (x *Index) word(at fyne.Position) int {
+// WordAt is the word at a place, -1 for none.
+func (x *Index) WordAt(at fyne.Position) int {
 	left, width := x.spots()
 	for i := range left {
 		if at.X >= left[i]-indexTight/2 && at.X < left[i]+width[i]+indexTight/2 {
@@ -111,7 +111,7 @@ func (x *Index) word(at fyne.Position) int {
 }
 
 // Tapped chooses the word under the hand.
-func (x *Index) Tapped(e *fyne.PointEvent) { x.choose(x.word(e.Position)) }
+func (x *Index) Tapped(e *fyne.PointEvent) { x.choose(x.WordAt(e.Position)) }
 
 func (x *Index) choose(i int) {
 	if i < 0 || i >= len(x.words) || i == x.at {
@@ -144,10 +144,10 @@ func (x *Index) TypedKey(e *fyne.KeyEvent) {
 }
 
 // MouseIn, MouseMoved and MouseOut tell which word the pointer is over.
-func (x *Index) MouseIn(e *desktop.MouseEvent) { x.hover(x.word(e.Position)) }
+func (x *Index) MouseIn(e *desktop.MouseEvent) { x.hover(x.WordAt(e.Position)) }
 
 // MouseMoved follows the pointer.
-func (x *Index) MouseMoved(e *desktop.MouseEvent) { x.hover(x.word(e.Position)) }
+func (x *Index) MouseMoved(e *desktop.MouseEvent) { x.hover(x.WordAt(e.Position)) }
 
 // MouseOut tells that it has gone.
 func (x *Index) MouseOut() { x.hover(-1) }

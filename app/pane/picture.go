@@ -18,6 +18,7 @@ var (
 	_ fyne.Focusable    = (*Picture)(nil)
 	_ desktop.Mouseable = (*Picture)(nil)
 	_ desktop.Hoverable = (*Picture)(nil)
+	_ desktop.Keyable   = (*Picture)(nil)
 )
 
 // Gestures are what a picture reports. Places are in the toolkit's units from the picture's upper left corner; any may be
@@ -34,6 +35,13 @@ type Gestures struct {
 	Sized   func() // the size in pixels may have changed
 	Painted func() // the newest frame has been handed to the painter
 	Pointed func(at fyne.Position, here bool)
+
+	// Taken says whether the primary button took something into the hand at a place: then Carried follows the hand, and Let
+	// comes once at the end, in place of Turned and Rested. A click takes nothing far: Let and then Clicked come.
+	Taken   func(at fyne.Position) bool
+	Carried func(at fyne.Position)
+	Let     func(moved bool)
+	Shifted func(on bool) // a shift key went down or up while the keys come here
 }
 
 // A Picture shows frames and reports gestures.
@@ -51,6 +59,7 @@ type Picture struct {
 	button desktop.MouseButton
 	pan    bool
 	moved  bool
+	carry  bool // something was taken into the hand
 	from   fyne.Position
 	clicks struct {
 		at   fyne.Position
@@ -119,6 +128,7 @@ func (p *Picture) MouseDown(e *desktop.MouseEvent) {
 	p.Focus()
 	p.button, p.moved, p.from = e.Button, false, e.Position
 	p.pan = e.Button != desktop.MouseButtonPrimary || e.Modifier&fyne.KeyModifierShift != 0
+	p.carry = !p.pan && p.Taken != nil && p.Taken(e.Position)
 }
 
 // Focus sends the keys here.
@@ -143,6 +153,7 @@ func (p *Picture) MouseUp(e *desktop.MouseEvent) {
 		}
 		return
 	}
+	p.letGo()
 	if was != desktop.MouseButtonPrimary || p.pan {
 		return
 	}
@@ -163,7 +174,24 @@ func (p *Picture) MouseUp(e *desktop.MouseEvent) {
 func (p *Picture) Focused() bool { return p.focused }
 
 // Dragged turns, or pans where the hand says so.
-func (p *Picture) Dragged(e *fyne.DragEvent) { p.drag(e.Dragged.DX, e.Dragged.DY) }
+func (p *Picture) Dragged(e *fyne.DragEvent) {
+	if p.carry {
+		p.moved = true
+		p.Carried(e.Position)
+		return
+	}
+	p.drag(e.Dragged.DX, e.Dragged.DY)
+}
+
+// letGo ends a carrying, if there is one, and reports whether there was.
+func (p *Picture) letGo() bool {
+	was := p.carry
+	p.carry = false
+	if was {
+		p.Let(p.moved)
+	}
+	return was
+}
 
 func (p *Picture) drag(dx, dy float32) {
 	p.moved = true
@@ -176,7 +204,11 @@ func (p *Picture) drag(dx, dy float32) {
 }
 
 // DragEnd is where the full picture is asked for.
-func (p *Picture) DragEnd() { p.rest() }
+func (p *Picture) DragEnd() {
+	if !p.letGo() {
+		p.rest()
+	}
+}
 
 func (p *Picture) rest() {
 	if p.Rested != nil {
@@ -221,6 +253,18 @@ func (p *Picture) Scrolled(e *fyne.ScrollEvent) {
 func (p *Picture) TypedKey(e *fyne.KeyEvent) {
 	if p.Key != nil {
 		p.Key(e.Name)
+	}
+}
+
+// KeyDown and KeyUp tell of the shift keys, which TypedKey does not.
+func (p *Picture) KeyDown(e *fyne.KeyEvent) { p.shift(e.Name, true) }
+
+// KeyUp is the other half of KeyDown.
+func (p *Picture) KeyUp(e *fyne.KeyEvent) { p.shift(e.Name, false) }
+
+func (p *Picture) shift(k fyne.KeyName, on bool) {
+	if p.Shifted != nil && (k == desktop.KeyShiftLeft || k == desktop.KeyShiftRight) {
+		p.Shifted(on)
 	}
 }
 

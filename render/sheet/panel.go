@@ -28,6 +28,7 @@ type PanelView struct {
 	Dowels        []Peg       // register dowels
 	Clamps        []geom.Box2 // where clamps hold the panel
 	Edge          float64     // parts stay this far from the panel's edges
+	EdgeClash     bool        // a part comes too near to them
 	UsedPercent   float64
 	Picked        int // place in Parts of the part in hand, from 1; 0 for none
 
@@ -51,12 +52,15 @@ type PanelPart struct {
 type Peg struct {
 	At       geom.Vec2
 	Diameter float64
+	Picked   bool // in hand
+	Clash    bool // something lies too near to it, or it stands where it may not
 }
 
 // A PanelTab is a bridge from a part's outline outwards.
 type PanelTab struct {
 	At, Out       geom.Vec2 // middle of its root; direction away from the part, length 1
 	Width, Length float64
+	Picked        bool // in hand
 }
 
 // A PanelSheet is a panel's drawing; X right, Y down in drawing units.

@@ -19,7 +19,11 @@ func (p PanelSheet) board(s Style, panel geom.Box2) {
 	p.Segments(draw.Pen{Color: draw.Mix(pale, s.Ink.Grain, 0.35), Width: 0.5}, lines...)
 	if e := p.view.Edge; e > 0 && 2*e < min(p.view.Size.X, p.view.Size.Y) {
 		in := box(e, e, p.view.Size.X-e, p.view.Size.Y-e)
-		p.Outline(draw.Pen{Color: s.Ink.Faint, Width: 0.6, Dash: []float64{3, 3}}, p.onSheet(geom.Region{draw.BoxRing(in)}))
+		pen := draw.Pen{Color: s.Ink.Faint, Width: 0.6, Dash: []float64{3, 3}}
+		if p.view.EdgeClash {
+			pen.Color, pen.Width = s.Ink.Accent, 1.5
+		}
+		p.Outline(pen, p.onSheet(geom.Region{draw.BoxRing(in)}))
 	}
 	p.Outline(s.heavy(), edge)
 }
@@ -32,6 +36,10 @@ func (p PanelSheet) part(s Style, part PanelPart, picked bool) {
 	p.Outline(s.cleared(), ground)
 	for _, t := range part.Tabs {
 		p.Fill(geom.Region{p.bridge(t)}, s.Ink.Ink)
+		if t.Picked {
+			middle := p.ToSheet(t.At.Add(t.Out.Scale(t.Length / 2)))
+			p.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.6}, geom.Region{circle(middle, max(t.Length*p.PerMM*0.7, 6))})
+		}
 	}
 	p.Fill(outline, s.Ink.Wood)
 	p.Fill(core, s.Ink.Paper)
@@ -68,6 +76,12 @@ func (p PanelSheet) peg(s Style, g Peg, least float64) {
 	hole := geom.Region{circle(at, r)}
 	p.Fill(hole, s.Ink.Paper)
 	pen := draw.Pen{Color: s.Ink.Ink, Width: 0.9}
+	if g.Clash {
+		pen = draw.Pen{Color: s.Ink.Accent, Width: 2}
+	}
+	if g.Picked {
+		p.Outline(pen, geom.Region{circle(at, r+4)})
+	}
 	p.Outline(pen, hole)
 	p.Segments(pen, draw.Segment{vec(at.X-r-3, at.Y), vec(at.X+r+3, at.Y)}, draw.Segment{vec(at.X, at.Y-r-3), vec(at.X, at.Y+r+3)})
 }

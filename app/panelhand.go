@@ -1,0 +1,478 @@
+package app
+
+import (
+	"fmt"
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+)
+
+// A grip is what kind of thing is in the hand on the panel sheet.
+type grip int
+
+const (
+	nothing grip = iota
+	aPart
+	aTab
+	aPin
+)
+
+// A hold is what is in the hand and where.
+type hold struct {
+	what   grip
+	part   panel.ID
+	number int          // of the panel that it is held over
+	at     panel.Placed // where the part lies or is held
+	joint  int          // of the pin, from 0
+	item   int          // which of the part's tabs or of the joint's pins
+	spot   geom.Vec2    // where the tab or pin is held, on the stand
+}
+
+// A held is what came of a hold.
+type held struct {
+	ok   bool // it may be let go there
+	hits []panel.Hit
+	room float64 // wood round the middle of a pin
+}
+
+// A hand is what is being moved on the panel sheet.
+type hand struct {
+	hold
+	from, good hold      // where it was taken, and where it was last that it may be
+	grab       geom.Vec2 // from the pointer to what is held
+	shop       *job.Workshop
+	keys       bool // the keys move it, and Enter lets it go
+	let        bool // it has been let go and is shown so until the workshop has followed
+	adding     grip // the next click adds one
+}
+
+// holds reports whether something is in the hand that can still be moved.
+func (h *hand) holds() bool { return h.what != nothing && !h.let }
+
+// drop leaves what is in the hand where it was.
+func (w *window) drop() bool {
+	if w.hand.what == nothing && w.hand.adding == nothing {
+		return false
+	}
+	w.hand = hand{}
+	w.asked = w.now()
+	w.askShop(w.panels)
+	return true
+}
+
+// takePanel takes what lies at a place of the panel sheet into the hand.
+func (w *window) takePanel(at fyne.Position) bool {
+	v, now := w.workshop()
+	if !now || w.hand.let || w.hand.adding != nothing {
+		return w.hand.let || w.placing() && !now
+	}
+	p, ok := w.panels.panel.ToMM(float64(at.X), float64(at.Y))
+	if !ok {
+		return false
+	}
+	h, found := w.under(v, p)
+	if w.hand.holds() && w.hand.keys && (!found || h.what == w.hand.what && h.part == w.hand.part) {
+		h = w.hand.hold // what the keys hold goes on with the mouse
+	} else if !found {
+		return false
+	}
+	w.hand = hand{hold: h, from: h, good: h, shop: v, grab: h.place().Sub(p)}
+	return true
+}
+
+// place is where the held thing is on the panel.
+func (h *hold) place() geom.Vec2 {
+	if h.what == aPart {
+		return h.at.At
+	}
+	return h.at.Apply(h.spot)
+}
+
+// move holds it elsewhere on its panel.
+func (h *hold) move(to geom.Vec2) {
+	if h.what == aPart {
+		h.at.At = to
+	} else {
+		h.spot = h.at.Back(to)
+	}
+}
+
+// nearBy is how near the pointer has to be to a tab or a pin, in units of the screen.
+const nearBy = 7.0
+
+// under is what lies at a place of the panel that is shown: a pin, a tab or a part.
+func (w *window) under(v *job.Workshop, p geom.Vec2) (hold, bool) {
+	near := nearBy / max(1e-6, w.panels.panel.PerMM)
+	var part hold
+	for _, q := range placedOn(v, w.panels.at) {
+		of, ok := v.Part(q.Part)
+		if !ok {
+			continue
+		}
+		h := hold{part: q.Part, number: w.panels.at, at: q}
+		s := q.Back(p)
+		for i, j := range v.Joints {
+			if j.Above != q.Part.Layer && j.Contact.Below != q.Part.Layer {
+				continue
+			}
+			for k, pin := range j.Pins {
+				if pin.At.Sub(s).Len() < max(near, v.For.Shop.PinDiameter/2) && of.Shadow.Contains(pin.At) {
+					h.what, h.joint, h.item, h.spot = aPin, i, k, pin.At
+					return h, true
+				}
+			}
+		}
+		for k, t := range of.Tabs {
+			if t.At.Add(t.Out.Scale(v.Margin/2)).Sub(s).Len() < max(near, v.Margin/2) {
+				h.what, h.item, h.spot = aTab, k, t.At
+				return h, true
+			}
+		}
+		if part.what == nothing && of.Shadow.Contains(s) {
+			part = h
+			part.what = aPart
+		}
+	}
+	return part, part.what != nothing
+}
+
+// placedOn are the parts on a panel of the layout.
+func placedOn(v *job.Workshop, number int) []panel.Placed {
+	for _, p := range v.Layout.Panels {
+		if p.Number == number {
+			return p.Placed
+		}
+	}
+	return nil
+}
+
+// carryPanel moves what is in the hand under the pointer; over the numbers above the sheet it goes to that panel.
+func (w *window) carryPanel(at fyne.Position) {
+	if !w.hand.holds() {
+		return
+	}
+	s := w.panels
+	if at.Y < 0 && w.hand.what == aPart {
+		gap := s.numbers.Position().Y + s.numbers.Size().Height - s.Position().Y // the picture begins where the numbers end
+		if i := s.numbers.WordAt(fyne.NewPos(at.X, s.numbers.Size().Height/2)); i >= 0 && at.Y+gap > -2*s.numbers.Size().Height {
+			w.leafTo(s, s.numbered(i))
+		}
+	}
+	plan := s.panel.Plan
+	p, ok := s.panel.ToMM(max(plan.Min.X, min(plan.Max.X, float64(at.X))), max(plan.Min.Y, min(plan.Max.Y, float64(at.Y))))
+	if !ok {
+		return
+	}
+	w.hand.move(p.Add(w.hand.grab))
+	w.asked = w.now()
+	w.askShop(s)
+}
+
+// holdOver holds a part over another panel.
+func (w *window) holdOver(number int) {
+	if w.hand.holds() && w.hand.what == aPart {
+		w.hand.number = number
+	} else if w.hand.holds() {
+		w.hand = hand{}
+	}
+}
+
+// sawHeld follows the picture of what is in the hand: it tells what is in the way, and keeps the last place that is free.
+func (w *window) sawHeld(a shopSheetAsk, h held) {
+	if a.hold.what == nothing || !w.hand.holds() || a.hold.what != w.hand.what || a.hold.part != w.hand.part {
+		return
+	}
+	if h.ok {
+		w.hand.good = a.hold
+	}
+	if a.hold != w.hand.hold {
+		return
+	}
+	w.margin.hint(w.heldWords(h))
+}
+
+// heldWords say what is in the way of what is in the hand.
+func (w *window) heldWords(h held) string {
+	k := w.hand
+	switch {
+	case k.what == aPin && !h.ok:
+		return fmt.Sprintf("Here a pin has %.1f mm of wood round its middle and wants %.1f mm.", h.room, w.pinWants())
+	case k.what == aPin:
+		return fmt.Sprintf("%.1f mm of wood round the pin's middle, %.1f mm are wanted.", h.room, w.pinWants())
+	case k.what == aTab && !h.ok:
+		return "This part has no place for a tab."
+	case k.what == aTab:
+		return "The tab goes to the nearest place where it can stand."
+	case h.ok && k.keys:
+		return partWords(k.part) + " may lie here · arrow keys move it, with shift finely · R turns it · Enter lets it go, Escape puts it back"
+	case h.ok:
+		return partWords(k.part) + " may lie here."
+	}
+	return hitWords(k.part, h.hits)
+}
+
+// hitWords name everything that a part collides with.
+func hitWords(id panel.ID, hits []panel.Hit) string {
+	text := partWords(id)
+	for i, h := range hits {
+		if i > 0 {
+			text += ","
+		}
+		if h.Kind == panel.Grain {
+			return text + ": its grain has to run with the panel's."
+		}
+		text += " " + h.String()
+	}
+	return text + "."
+}
+
+func partWords(id panel.ID) string {
+	return capital(id.String())
+}
+
+func (w *window) pinWants() float64 {
+	h := w.session.Settings().Shop
+	return h.PinDiameter/2 + h.PinCover
+}
+
+// letPanel lets go of what was carried with the mouse. A tab or a pin that was only clicked stays in the hand for the keys.
+func (w *window) letPanel(moved bool) {
+	if !w.hand.holds() {
+		return
+	}
+	if !moved {
+		if w.hand.what == aPart {
+			w.hand = hand{}
+		} else {
+			w.hand.keys = true
+			w.margin.hint("Arrow keys move it, Delete takes it away, Escape leaves it.")
+		}
+		w.asked = w.now()
+		w.askShop(w.panels)
+		return
+	}
+	w.letGo()
+}
+
+// letGo puts what is in the hand down where it is, or at the last place where it may be.
+func (w *window) letGo() {
+	h := &w.hand
+	v := h.shop
+	if now, current := w.workshop(); now != v || !current {
+		w.drop()
+		return
+	}
+	var p job.Places
+	name, ok := "", false
+	switch h.what {
+	case aPart:
+		name = "moved part"
+		p, ok = w.putPart(v)
+	case aTab:
+		name = "moved tab"
+		p, ok = w.putTab(v)
+	case aPin:
+		name = "moved pin"
+		p, ok = w.putPin(v)
+	}
+	if !ok || h.hold == h.from {
+		w.drop()
+		return
+	}
+	h.let, h.keys = true, false
+	w.trace.line("what=put name=%q x=%.1f y=%.1f panel=%d", name, h.place().X, h.place().Y, h.number)
+	w.put(name, p)
+}
+
+// putPart are the places with the part in hand where it is held, or where it was last free.
+func (w *window) putPart(v *job.Workshop) (job.Places, bool) {
+	h := &w.hand
+	if ok, hits := v.Fits(h.number, h.at); !ok {
+		words := hitWords(h.part, hits)
+		if h.good == h.from {
+			w.trace.line("what=refused hits=%d", len(hits))
+			w.hint(words + " It is back where it was.")
+			return job.Places{}, false
+		}
+		w.trace.line("what=refused hits=%d", len(hits))
+		w.hint(words + " It lies where it was last free.")
+		h.hold = h.good
+		if h.number != w.panels.at {
+			w.panels.at = h.number
+		}
+	}
+	p, err := v.Put(h.number, h.at)
+	return p, err == nil
+}
+
+// hint says a word that stays until the hand does something else.
+func (w *window) hint(words string) { w.margin.hint(words) }
+
+// putTab are the places with the tab in hand at the nearest place where it can stand.
+func (w *window) putTab(v *job.Workshop) (job.Places, bool) {
+	h := &w.hand
+	t, ok := v.NearestTab(h.part, h.spot)
+	of, known := v.Part(h.part)
+	if !ok || !known {
+		return job.Places{}, false
+	}
+	h.spot = t.At
+	spots := tabSpots(of)
+	if h.item < len(spots) {
+		spots[h.item] = t.At
+	}
+	return v.Places.PlacesOf(v.Layout).WithTabs(h.part, spots), true
+}
+
+func tabSpots(p *job.Part) []geom.Vec2 {
+	out := make([]geom.Vec2, len(p.Tabs))
+	for i, t := range p.Tabs {
+		out[i] = t.At
+	}
+	return out
+}
+
+// putPin are the places with the pin in hand where it is held.
+func (w *window) putPin(v *job.Workshop) (job.Places, bool) {
+	h := &w.hand
+	j := &v.Joints[h.joint]
+	if room := v.PinRoom(j, h.spot); room < w.pinWants() {
+		w.hint(w.heldWords(held{room: room}) + " It is back where it was.")
+		return job.Places{}, false
+	}
+	spots := pinSpots(j)
+	spots[h.item] = h.spot
+	return v.Places.PlacesOf(v.Layout).WithPins(j.Above, spots), true
+}
+
+func pinSpots(j *job.Joint) []geom.Vec2 {
+	out := make([]geom.Vec2, len(j.Pins))
+	for i, p := range j.Pins {
+		out[i] = p.At
+	}
+	return out
+}
+
+// remove takes the tab or pin in hand away.
+func (w *window) remove() {
+	h := w.hand
+	v, now := w.workshop()
+	if !h.holds() || h.what == aPart || !now || v != h.shop {
+		return
+	}
+	p := v.Places.PlacesOf(v.Layout)
+	name := "tab taken away"
+	if h.what == aTab {
+		of, _ := v.Part(h.part)
+		spots := tabSpots(of)
+		if len(spots) < 2 {
+			w.hint("A part needs at least one tab: else nothing holds it while it is carved.")
+			return
+		}
+		p = p.WithTabs(h.part, slices.Delete(spots, h.item, h.item+1))
+	} else {
+		name = "pin taken away"
+		j := &v.Joints[h.joint]
+		spots := pinSpots(j)
+		if len(spots) < 2 {
+			w.hint("The last pin of a joint stays: set the pins' diameter to 0 for none at all.")
+			return
+		}
+		p = p.WithPins(j.Above, slices.Delete(spots, h.item, h.item+1))
+	}
+	w.hand = hand{}
+	w.put(name, p)
+}
+
+// addAt adds a tab or a pin at a place of the panel sheet.
+func (w *window) addAt(at fyne.Position) {
+	what := w.hand.adding
+	v, now := w.workshop()
+	p, ok := w.panels.panel.ToMM(float64(at.X), float64(at.Y))
+	if !ok || !now {
+		return
+	}
+	h, found := w.nearest(v, p)
+	if !found {
+		w.hint("Click on a part, or beside its edge.")
+		return
+	}
+	spot := h.at.Back(p)
+	of, _ := v.Part(h.part)
+	places := v.Places.PlacesOf(v.Layout)
+	if what == aTab {
+		t, ok := v.NearestTab(h.part, spot)
+		if !ok {
+			w.hint("This part has no place for a tab.")
+			return
+		}
+		w.hand = hand{}
+		w.put("another tab", places.WithTabs(h.part, append(tabSpots(of), t.At)))
+		return
+	}
+	best, room := -1, 0.0
+	for i := range v.Joints {
+		if j := &v.Joints[i]; j.Above == h.part.Layer || j.Contact.Below == h.part.Layer {
+			if r := v.PinRoom(j, spot); r > room {
+				best, room = i, r
+			}
+		}
+	}
+	if best < 0 || room < w.pinWants() {
+		w.hint(fmt.Sprintf("Here a pin has %.1f mm of wood round its middle and wants %.1f mm.", room, w.pinWants()))
+		return
+	}
+	j := &v.Joints[best]
+	w.hand = hand{}
+	w.put("another pin", places.WithPins(j.Above, append(pinSpots(j), spot)))
+	w.hint(fmt.Sprintf("A pin more between layers %d and %d.", j.Contact.Below, j.Above))
+}
+
+// nearest is the part at a place of the panel that is shown, or the one whose box is nearest.
+func (w *window) nearest(v *job.Workshop, p geom.Vec2) (hold, bool) {
+	best, least := hold{}, v.Margin+5
+	for _, q := range placedOn(v, w.panels.at) {
+		of, ok := v.Part(q.Part)
+		if !ok {
+			continue
+		}
+		h := hold{what: aPart, part: q.Part, number: w.panels.at, at: q}
+		if of.Shadow.Contains(q.Back(p)) {
+			return h, true
+		}
+		if t, ok := v.NearestTab(q.Part, q.Back(p)); ok {
+			if d := t.At.Sub(q.Back(p)).Len(); d < least {
+				best, least = h, d
+			}
+		}
+	}
+	return best, best.what != nothing
+}
+
+// shifted is a part's view moved on its panel.
+func shifted(p sheet.PanelPart, by geom.Vec2) sheet.PanelPart {
+	region := func(g geom.Region) geom.Region {
+		out := make(geom.Region, len(g))
+		for i, r := range g {
+			out[i] = make(geom.Ring, len(r))
+			for k, v := range r {
+				out[i][k] = v.Add(by)
+			}
+		}
+		return out
+	}
+	p.Outline, p.Core, p.Boundary = region(p.Outline), region(p.Core), region(p.Boundary)
+	p.Tabs, p.Pins = slices.Clone(p.Tabs), slices.Clone(p.Pins)
+	for i := range p.Tabs {
+		p.Tabs[i].At = p.Tabs[i].At.Add(by)
+	}
+	for i := range p.Pins {
+		p.Pins[i].At = p.Pins[i].At.Add(by)
+	}
+	return p
+}
