@@ -54,6 +54,7 @@ func (w *window) commands() []command {
 	all = append(all, w.viewCommands()...)
 	all = append(all, w.leafCommands()...)
 	all = append(all, w.panelCommands()...)
+	all = append(all, w.splitCommands()...)
 	for i, c := range w.cards {
 		digit := string(rune('0' + c.Number%10))
 		all = append(all, command{name: "card " + digit, menu: "Cards", words: c.Title, key: fyne.KeyName(digit), do: func() { w.openCard(i) }})

@@ -251,6 +251,9 @@ func (w *window) state() card.State {
 	if w.model != nil {
 		s.Piece = w.model.piece
 	}
+	if v, now := w.workshop(); now {
+		s.Workshop = v
+	}
 	if p := w.picking.points; len(p) == 2 {
 		s.Distance = p[0].Sub(p[1]).Len()
 	}

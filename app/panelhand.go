@@ -109,6 +109,7 @@ const nearBy = 7.0
 func (w *window) under(v *job.Workshop, p geom.Vec2) (hold, bool) {
 	near := nearBy / max(1e-6, w.panels.panel.PerMM)
 	var part hold
+	solid := false
 	for _, q := range placedOn(v, w.panels.at) {
 		of, ok := v.Part(q.Part)
 		if !ok {
@@ -133,12 +134,24 @@ func (w *window) under(v *job.Workshop, p geom.Vec2) (hold, bool) {
 				return h, true
 			}
 		}
-		if part.what == nothing && of.Shadow.Contains(s) {
-			part = h
-			part.what = aPart
+		h.what = aPart
+		if of.Shadow.Contains(s) {
+			part, solid = h, true
+		} else if !solid && part.what == nothing && around(of.Shadow).Contains(s) {
+			part = h // in its hollow, where another part may lie
 		}
 	}
 	return part, part.what != nothing
+}
+
+// around is a region without its holes.
+func around(g geom.Region) (out geom.Region) {
+	for _, r := range g {
+		if r.Area() > 0 {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // placedOn are the parts on a panel of the layout.
@@ -285,8 +298,10 @@ func (w *window) letGo() {
 		return
 	}
 	h.let, h.keys = true, false
+	w.part = h.part
 	w.trace.line("what=put name=%q x=%.1f y=%.1f panel=%d", name, h.place().X, h.place().Y, h.number)
 	w.put(name, p)
+	w.pick(h.part.Layer)
 }
 
 // putPart are the places with the part in hand where it is held, or where it was last free.

@@ -3,12 +3,14 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
 
 // panelTools are the buttons under the panel sheet.
 type panelTools struct {
 	buttons map[string]*widget.Button // by command
+	misfits *misfits
 	whole   *fyne.Container
 }
 
@@ -16,13 +18,15 @@ type panelTools struct {
 var toolRows = [][2]string{{"turn part", "Turn"}, {"lock part", "Lock"}, {"lay anew", "Lay anew"}, {"add tab", "Add tab"}, {"add pin", "Add pin"}, {"remove", "Take away"}}
 
 func newPanelTools(w *window) *panelTools {
-	t := &panelTools{buttons: map[string]*widget.Button{}, whole: container.NewGridWithColumns(3)}
+	t := &panelTools{buttons: map[string]*widget.Button{}, misfits: newMisfits()}
+	grid := container.NewGridWithColumns(3)
 	for _, one := range toolRows {
 		b := widget.NewButton(one[1], func() { w.run(one[0]) })
 		b.Importance = widget.LowImportance
 		t.buttons[one[0]] = b
-		t.whole.Add(b)
+		grid.Add(b)
 	}
+	t.whole = container.New(layout.NewCustomPaddedVBoxLayout(0), t.misfits.whole, grid)
 	return t
 }
 
@@ -42,7 +46,9 @@ func (t *panelTools) show(w *window) {
 		}
 	}
 	name := "Lock"
-	if v, _ := w.workshop(); v != nil {
+	v, now := w.workshop()
+	t.misfits.show(w, v, now)
+	if v != nil {
 		if id, ok := w.pickedPart(v); ok {
 			if _, at, _ := v.Layout.Find(id); at.Locked {
 				name = "Unlock"

@@ -72,7 +72,7 @@ func (w *window) leaveReach() {
 
 // askReach asks for the reach of settled figures.
 func (w *window) askReach(a figureAsk, f *job.Figures) {
-	if r := w.reaching.last; r != nil && r.For == f.For && w.reaching.of == a.standing.Piece {
+	if r := w.reaching.last; r != nil && r.For.CarvesLike(f.For) && w.reaching.of == a.standing.Piece {
 		w.askWorkshop()
 		return
 	}
@@ -94,7 +94,7 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 	}
 	w.reaching.last, w.reaching.of = r, a.standing.Piece
 	w.trace.line("what=reach trapped_cm3=%.3f core_cm3=%.3f router_min=%.1f off=%.4f cautions=%d", r.Trapped/1000, r.TrappedCore/1000, r.RouterMin(), r.Off(), len(r.Cautions))
-	if a.standing != w.standing || r.For != w.session.Settings() || w.figures == nil || !w.figures.Settled {
+	if a.standing != w.standing || !r.For.CarvesLike(w.session.Settings()) || w.figures == nil || !w.figures.Settled {
 		return
 	}
 	w.figures = w.dressed(a.figures)
@@ -188,7 +188,7 @@ func (w *window) took(layer int, down bool, minutes float64) {
 func (w *window) carvingState() card.CarvingState {
 	r := w.reaching
 	s := card.CarvingState{Busy: r.busy, Seeking: r.seeking, Factor: hours.Learn(r.records, w.session.Settings().Machine)}
-	if r.last != nil && r.last.For == w.session.Settings() && w.stands() && r.of == w.standing.Piece {
+	if r.last != nil && r.last.For.CarvesLike(w.session.Settings()) && w.stands() && r.of == w.standing.Piece {
 		s.Reached = r.last
 	}
 	if r.sought && r.waysFor == w.session.Settings() {

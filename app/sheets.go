@@ -80,6 +80,7 @@ func (w *window) newSheet() *sheetPane {
 		},
 		Painted: func() { done(&s.pending) },
 		Pointed: w.pointSheet,
+		Taken:   w.takeLine, Carried: w.carryLine, Let: w.letLine,
 	})
 	foot := container.New(layout.NewCustomPaddedLayout(0, 4, 2, 2), s.facts)
 	s.whole = captioned(s.caption, s.Picture, foot)
@@ -175,7 +176,7 @@ func (w *window) sheetAsk(p *pane.Picture) (sheetAsk, bool) {
 		return sheetAsk{}, false
 	}
 	a := sheetAsk{asking: w.asked, standing: w.standing, figures: w.figures, layer: w.session.Layer(), look: w.plan,
-		style: w.style(), ghost: w.session.View.Ghost, size: size, scale: p.Scale()}
+		style: w.style(), ghost: w.session.View.Ghost, seams: w.seams(w.session.Layer()), size: size, scale: p.Scale()}
 	if w.session.View.Marks && !w.stale() {
 		a.reached = w.carvingState().Reached
 	}

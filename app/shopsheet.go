@@ -80,6 +80,9 @@ type shopSheetOut struct {
 // newShopPane is a pane for a kind of sheet.
 func (w *window) newShopPane(kind shopKind, name string, g pane.Gestures, feet ...fyne.CanvasObject) *shopPane {
 	s := &shopPane{kind: kind, caption: paper.Write("", paper.Small, paper.Pencil).Cut(), facts: paper.Sentence(paper.Pencil), at: 1}
+	if kind == glueSheet {
+		s.at = 0 // all of it
+	}
 	g.Rune = w.sign
 	g.Sized = func() {
 		if w.folder.shows(s.Picture) {

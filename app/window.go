@@ -65,6 +65,7 @@ type window struct {
 	laying    laying
 	hand      hand
 	part      panel.ID // that was picked last on the panel sheet
+	line      line     // a joint line in the hand on the layer sheet
 	fine      bool     // shift is held: the arrow keys move finely
 	standCard *card.Card
 
@@ -161,7 +162,7 @@ func (w *window) build() {
 	c := w.o.Catalogue
 	w.standCard = card.Stand(w)
 	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c),
-		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took})}
+		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w, c)}
 	list := container.NewVBox()
 	for _, one := range w.cards {
 		one.Folded = func(bool) { w.folded() }

@@ -90,9 +90,10 @@ type (
 		look     sheet.Look
 		style    sheet.Style
 		ghost    bool
-		reached  *job.Reached // to be shown, nil for not
-		size     image.Point  // pixels
-		scale    float64      // pixels a unit
+		reached  *job.Reached   // to be shown, nil for not
+		seams    [][2]geom.Vec2 // joint lines that parts are split along
+		size     image.Point    // pixels
+		scale    float64        // pixels a unit
 	}
 	sheetOut struct {
 		frame *frame.Frame
@@ -339,6 +340,7 @@ func (d *drafter) layer(ctx context.Context, a sheetAsk) (sheetOut, error) {
 		if a.reached != nil {
 			view = picture.WithReached(view, a.reached)
 		}
+		view.Seams = a.seams
 		out.facts = picture.Facts(plan, a.figures, d.catalogue, a.style.Units)
 	}
 	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())

@@ -14,12 +14,9 @@ import (
 
 // Board is the card of the plywood and how it is made into layers.
 func Board(b Bench, c *stock.Catalogue) *Card {
-	var boards, glues []option
+	var boards []option
 	for _, one := range c.Boards {
 		boards = append(boards, option{one.Key, one.Name})
-	}
-	for _, one := range c.Glues {
-		glues = append(glues, option{one.Key, one.Name})
 	}
 	rows := []row{
 		(&choice{Name: "board", Options: boards, Value: func(s State) string { return s.Settings.Board }, Set: withBoard}).on(b),
@@ -35,8 +32,6 @@ func Board(b Bench, c *stock.Catalogue) *Card {
 		}}).on(),
 		(&note{Ink: paper.Ink, Text: grainAtJoints}).on(),
 		(&edge{}).on(),
-		(&choice{Name: "glue", Options: glues, Value: func(s State) string { return s.Settings.Glue },
-			Set: func(s State, key string) job.Settings { s.Settings.Glue = key; return s.Settings }}).on(b),
 	)
 	return newCard(4, "Board", boardLine, rows...)
 }

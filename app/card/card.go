@@ -133,7 +133,7 @@ var (
 
 func newHead(title string, number int, tapped func()) *head {
 	h := &head{tapped: tapped, title: paper.Write(title, paper.Title, paper.Ink).Bold()}
-	h.key = paper.Write(fmt.Sprint(number), paper.Tiny, paper.Pencil).Right()
+	h.key = paper.Write(fmt.Sprint(number%10), paper.Tiny, paper.Pencil).Right()
 	h.ExtendBaseWidget(h)
 	return h
 }

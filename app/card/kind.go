@@ -19,8 +19,11 @@ const (
 	Count
 	Factor
 	Percent
-	Speed // mm per minute inside
-	Turns // per minute
+	Speed  // mm per minute inside
+	Turns  // per minute
+	Money  // in the maker's own
+	Force  // N
+	Spread // g/m²
 )
 
 // word is the unit that stands behind the typed value.
@@ -38,6 +41,10 @@ func (k Kind) word(s unit.System) string {
 		return "mm/min"
 	case k == Turns:
 		return "rpm"
+	case k == Force:
+		return "N"
+	case k == Spread:
+		return "g/m²"
 	case k == Factor:
 		return "×"
 	case k == Percent:
@@ -80,7 +87,7 @@ func (k Kind) write(v float64, s unit.System) string {
 		return trim(v, 3)
 	}
 	switch k {
-	case Count, Turns, Speed:
+	case Count, Turns, Speed, Force, Spread:
 		return trim(v, 0)
 	case Factor:
 		return strconv.FormatFloat(v, 'g', 5, 64)

@@ -3,8 +3,13 @@ package card
 import (
 	"fmt"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -44,7 +49,70 @@ func Panels(b Bench, c *stock.Catalogue) *Card {
 			Value: func(s State) float64 { return s.Settings.SafeHeight },
 			Set:   func(s State, v float64) job.Settings { s.Settings.SafeHeight = v; return s.Settings }}).on(b),
 		(&note{Ink: paper.Ink, Text: verdict}).on(),
+		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),
+		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
+		heading("Boards"),
+		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
+		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
+		shopMeasure(b, "a board costs", "cost", Money, 1, 500, 20, 200, func(h *job.Shop) *float64 { return &h.SheetPrice }),
+		heading("Register dowels"),
+		(&choice{Name: "turned about", Options: []option{{"x", "its line along the grain"}, {"y", "its line across"}},
+			Value: func(s State) string { return [2]string{"x", "y"}[s.Settings.Shop.Axis] },
+			Set: func(s State, key string) job.Settings {
+				s.Settings.Shop.Axis = panel.AlongX
+				if key == "y" {
+					s.Settings.Shop.Axis = panel.AlongY
+				}
+				return s.Settings
+			}}).on(b),
+		(&choice{Name: "they stand", Options: []option{{"line", "on that line"}, {"end", "both at one end"}},
+			Value: func(s State) string { return [2]string{"line", "end"}[s.Settings.Shop.Seat] },
+			Set: func(s State, key string) job.Settings {
+				s.Settings.Shop.Seat = panel.OnCentreLine
+				if key == "end" {
+					s.Settings.Shop.Seat = panel.AtOneEnd
+				}
+				return s.Settings
+			}}).on(b),
+		shopMeasure(b, "dowel", "diameter", Length, 0.5, 20, 6, 10, func(h *job.Shop) *float64 { return &h.DowelDiameter }).atLeast(1),
+		shopMeasure(b, "into the bed", "depth", Length, 0.5, 40, 8, 20, func(h *job.Shop) *float64 { return &h.DowelDepth }).atLeast(1),
+		shopMeasure(b, "inset", "from the panel's edge", Length, 0.5, 100, 10, 25, func(h *job.Shop) *float64 { return &h.DowelInset }),
+		heading("Tabs"),
+		shopMeasure(b, "tab width", "hold", Length, 0.5, 40, 6, 12, func(h *job.Shop) *float64 { return &h.TabWidth }).atLeast(1),
+		shopMeasure(b, "thickness", "hold; 0 a third", Length, 0.5, 20, 4, 8, func(h *job.Shop) *float64 { return &h.TabThickness }).as("tab thickness"),
+		shopMeasure(b, "apart", "their number", Length, 5, 600, 100, 250, func(h *job.Shop) *float64 { return &h.TabSpacing }).as("tab distance"),
+		heading("Alignment pins"),
+		shopMeasure(b, "pin", "diameter; 0 for none", Length, 0.5, 20, 6, 10, func(h *job.Shop) *float64 { return &h.PinDiameter }),
+		shopMeasure(b, "depth", "into each layer", Length, 0.5, 30, 8, 12, func(h *job.Shop) *float64 { return &h.PinDepth }).as("pin depth"),
+		shopMeasure(b, "wood round", "where pins can stand", Length, 0.5, 20, 2, 6, func(h *job.Shop) *float64 { return &h.PinCover }).as("wood round pins"),
+		(&note{Ink: paper.Pencil, Text: func(State) string {
+			return "Tabs and pins are moved on the panel sheet. Panels are heavy and edges sharp: lift with help, and clamp before you cut. Local rules come first."
+		}}).on(),
 	)
+}
+
+// heading is a word above a group of rows.
+func heading(words string) row {
+	h := &headingRow{container.New(layout.NewCustomPaddedLayout(8, 0, inset, 0), paper.Write(words, paper.Small, paper.Pencil).Bold())}
+	return h
+}
+
+type headingRow struct{ o fyne.CanvasObject }
+
+func (h *headingRow) object() fyne.CanvasObject { return h.o }
+func (h *headingRow) show(State)                {}
+
+// shopMeasure is a measure of a figure of the shop, from 0 up.
+func shopMeasure(b Bench, name, moves string, k Kind, step, most, low, high float64, of func(*job.Shop) *float64) *measure {
+	return (&measure{Name: name, Moves: moves, Kind: k, Step: step, Most: most, Low: low, High: high,
+		Value: func(s State) float64 { return *of(&s.Settings.Shop) },
+		Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = v; return s.Settings }}).on(b)
+}
+
+// atLeast bounds a measure from below.
+func (m *measure) atLeast(v float64) *measure {
+	m.Least = v
+	return m
 }
 
 // verdict says whether the largest part fits the panel.
@@ -52,6 +120,9 @@ func verdict(s State) string {
 	f := s.Figures
 	if f == nil || s.Stale || f.Withheld != "" || len(f.Layers) == 0 {
 		return ""
+	}
+	if v := s.Workshop; v != nil && v.Withheld == "" {
+		return laidOut(s, v)
 	}
 	t := f.Totals
 	line := fmt.Sprintf("The largest part, layer %d, is %s × %s: ", t.LargestLayer, unit.Length(t.Largest.X, s.View.Units), unit.Length(t.Largest.Y, s.View.Units))
@@ -61,10 +132,28 @@ func verdict(s State) string {
 	return line + fmt.Sprintf("it fits. %d panels (estimate).", t.Panels)
 }
 
+// laidOut says what the layout comes to.
+func laidOut(s State, v *job.Workshop) string {
+	if n := len(v.Layout.TooLarge); n > 0 {
+		return fmt.Sprintf("%d of %d parts are too large for the panel: see the panel sheet.", n, len(v.Parts))
+	}
+	tabs := 0
+	for _, p := range v.Parts {
+		tabs += len(p.Tabs)
+	}
+	line := fmt.Sprintf("%d parts on %d panels from %d boards; %d tabs.", len(v.Parts), v.Panels(), len(v.Saw.Boards), tabs)
+	if v.Sheet.Price > 0 {
+		line += fmt.Sprintf(" The boards cost %.2f.", v.Saw.Cost)
+	}
+	return line
+}
+
 func panelsLine(s State) string {
 	line := unit.Length(s.Settings.PanelX, s.View.Units) + " × " + unit.Length(s.Settings.PanelY, s.View.Units)
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
+	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
+		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), len(s.Workshop.Saw.Boards))
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:

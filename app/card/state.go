@@ -24,7 +24,8 @@ type State struct {
 	Mending   bool           // the piece is being mended: it is still the one of before
 	MendFault string         // why the piece is not mended as the settings want it, "" where it is
 	Carving   CarvingState
-	Picking   string // what a click on the piece will be taken for, "" for picking a layer
+	Workshop  *job.Workshop // of the present settings and places, nil until it is known
+	Picking   string        // what a click on the piece will be taken for, "" for picking a layer
 }
 
 // A Bench is where cards write.

@@ -18,12 +18,13 @@ type LayerView struct {
 	Core                              geom.Region // the hollow where Widest is taken
 	Below                             geom.Region // ghost of the layer below, on request
 
-	Parts []geom.Box2 // numbered if there are several
-	Pins  []geom.Vec2 // alignment pins
-	Marks []geom.Vec2 // places that need a look
-	Stays []Stays     // wood that the cutters leave, on request
-	Panel geom.Box2   // the panel's edge, on request: drawn if it has a size
-	Fit   geom.Box2   // what fits the pane at zoom 1; without a size, the layer's own outlines
+	Parts []geom.Box2    // numbered if there are several
+	Pins  []geom.Vec2    // alignment pins
+	Seams [][2]geom.Vec2 // joint lines that parts are split along, by two points of each
+	Marks []geom.Vec2    // places that need a look
+	Stays []Stays        // wood that the cutters leave, on request
+	Panel geom.Box2      // the panel's edge, on request: drawn if it has a size
+	Fit   geom.Box2      // what fits the pane at zoom 1; without a size, the layer's own outlines
 
 	Notes   []string
 	Message string // stands in the middle instead of a plan: why there is none
@@ -85,6 +86,7 @@ func Layer(v LayerView, s Style, w, h float64, look Look) LayerSheet {
 	l.outlines(v, s)
 	l.axes(s)
 	taken := l.sizes(s, f)
+	l.seams(v, s)
 	l.places(v, s)
 	l.numbers(v, s, taken)
 	l.staysKey(v, s)
@@ -126,6 +128,24 @@ func (l LayerSheet) onSheet(r geom.Region) geom.Region {
 		out[i] = to
 	}
 	return out
+}
+
+// seams are joint lines, drawn on to the frame, with a handle at each of their points.
+func (l LayerSheet) seams(v LayerView, s Style) {
+	pen := draw.Pen{Color: s.Ink.Ink, Width: 1.8, Dash: []float64{10, 3, 2, 3}}
+	for _, seam := range v.Seams {
+		a, b := l.ToSheet(seam[0]), l.ToSheet(seam[1])
+		way := b.Sub(a)
+		if way.Len() == 0 {
+			continue
+		}
+		far := way.Scale((l.W + l.H) / way.Len())
+		l.Segments(pen, draw.Segment{a.Sub(far), b.Add(far)})
+		for _, p := range []geom.Vec2{a, b} {
+			l.Fill(geom.Region{circle(p, 5)}, s.Ink.Paper)
+			l.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.6}, geom.Region{circle(p, 5)})
+		}
+	}
 }
 
 // title is the top line: which layer, from where to where.

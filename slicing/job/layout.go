@@ -10,7 +10,7 @@ import (
 
 // layParts lays the parts: as the maker's places have it where they hold everything, else round what is locked.
 func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
-	if l, ok := w.kept(); ok {
+	if l, ok := w.kept(ctx); ok {
 		return w.laid(ctx, l, true, c)
 	}
 	from := w.lockedFrom()
@@ -36,29 +36,42 @@ func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(
 // steps is how long the search goes on: fewer parts have fewer ways to lie.
 func (w *Workshop) steps() int { return min(panel.Steps, 300*len(w.Parts)) }
 
-// kept is the maker's layout where it has every part at a place where it may lie, apart from those too large for any.
-func (w *Workshop) kept() (panel.Layout, bool) {
+// kept is the maker's layout where it has parts that are not locked, each at a place where it may lie. Parts that it lacks,
+// such as those of a layer that has just been split, are laid where there is room between the others, or are too large for any
+// panel.
+func (w *Workshop) kept(ctx context.Context) (panel.Layout, bool) {
 	l := w.Places.Layout()
-	n := 0
+	seen, locked := make(map[panel.ID]bool), make(map[panel.ID]bool)
 	for _, p := range l.Panels {
 		for _, q := range p.Placed {
-			if _, known := w.Part(q.Part); !known {
-				return panel.Layout{}, false
-			}
-			n++
-		}
-	}
-	if n == 0 || n != len(w.Parts) || len(w.Bench.Check(l)) > 0 {
-		return panel.Layout{}, false
-	}
-	seen := make(map[panel.ID]bool)
-	for i, p := range l.Panels {
-		for _, q := range p.Placed {
-			part, _ := w.Part(q.Part)
-			if seen[q.Part] {
+			if _, known := w.Part(q.Part); !known || seen[q.Part] {
 				return panel.Layout{}, false
 			}
 			seen[q.Part] = true
+			if q.Locked {
+				locked[q.Part] = true
+			}
+		}
+	}
+	if len(locked) == len(seen) && len(seen) < len(w.Parts) || len(w.Bench.Check(l)) > 0 {
+		return panel.Layout{}, false
+	}
+	if len(seen) < len(w.Parts) {
+		for _, p := range l.Panels {
+			for k := range p.Placed {
+				p.Placed[k].Locked = true
+			}
+		}
+		var err error
+		if l, err = w.Bench.Rearrange(ctx, l, 0); err != nil {
+			return panel.Layout{}, false
+		}
+	}
+	for i, p := range l.Panels {
+		l.Panels[i].UsedPercent = 0
+		for k, q := range p.Placed {
+			part, _ := w.Part(q.Part)
+			p.Placed[k].Locked = locked[q.Part]
 			l.Panels[i].UsedPercent += 100 * part.Shadow.Area() / (w.For.PanelX * w.For.PanelY)
 		}
 	}
@@ -175,7 +188,7 @@ func (w *Workshop) Relaid(ctx context.Context, p Places, c *stock.Catalogue) (_ 
 	}
 	v := *w
 	v.Places = p
-	l, ok := v.kept()
+	l, ok := v.kept(ctx)
 	if !ok {
 		return nil, false
 	}

@@ -45,7 +45,7 @@ func (f *Figures) timed(change func(hours.SideTime) hours.SideTime) *Figures {
 // Onto are settled figures with what the cutters reach: simulated minutes for estimated ones, and the findings among what
 // needs a look. The figures have to be for the settings that r is for.
 func (r *Reached) Onto(f *Figures) *Figures {
-	if f.Withheld != "" || f.For != r.For || len(r.Sides) != 2*len(f.Layers) {
+	if f.Withheld != "" || !f.For.CarvesLike(r.For) || len(r.Sides) != 2*len(f.Layers) {
 		return f
 	}
 	g := *f
@@ -67,12 +67,19 @@ func (f *Figures) TiedTo(r *Reached) *Figures {
 	switch {
 	case r == nil || f.Withheld != "":
 		return f
-	case f.For == r.For && f.Settled:
+	case f.For.CarvesLike(r.For) && f.Settled:
 		return r.Onto(f)
 	case f.For.worksLike(r.For):
 		return f.Tied(r.Tie)
 	}
 	return f
+}
+
+// CarvesLike reports whether the cutters do the very same for two settings: they differ at most in how panels are laid, held and
+// glued.
+func (s Settings) CarvesLike(o Settings) bool {
+	s.Shop = o.Shop
+	return s == o
 }
 
 // worksLike reports whether the router does the same kind of work for two settings.

@@ -1,0 +1,191 @@
+package card
+
+import (
+	"fmt"
+	"strings"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
+)
+
+// GlueUp is the card of glue, clamps, balance and surface.
+func GlueUp(b Bench, c *stock.Catalogue) *Card {
+	var glues []option
+	for _, one := range c.Glues {
+		glues = append(glues, option{one.Key, one.Name})
+	}
+	count := func(name, moves string, most float64, of func(*job.Shop) *int) *measure {
+		return (&measure{Name: name, Moves: moves, Kind: Count, Step: 1, Most: most, Low: 0, High: most / 2,
+			Value: func(s State) float64 { return float64(*of(&s.Settings.Shop)) },
+			Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = int(v); return s.Settings }}).on(b)
+	}
+	return newCard(10, "Glue-up", glueLine,
+		(&choice{Name: "glue", Options: glues, Value: func(s State) string { return s.Settings.Glue },
+			Set: func(s State, key string) job.Settings { s.Settings.Glue = key; return s.Settings }}).on(b),
+		(&choice{Name: "spread", Options: []option{{"0", "as its maker has it"}, {"1", "on one face"}, {"2", "on both faces"}},
+			Value: func(s State) string { return fmt.Sprint(int(s.Settings.Shop.Spread)) },
+			Set: func(s State, key string) job.Settings {
+				s.Settings.Shop.Spread = job.Spread(key[0] - '0')
+				return s.Settings
+			}}).on(b),
+		shopMeasure(b, "on a face", "glue; 0 as its maker has it", Spread, 5, 500, 120, 250, func(h *job.Shop) *float64 { return &h.SpreadGM2 }).as("glue on a face"),
+		shopMeasure(b, "a clamp", "clamps a joint", Force, 100, 20000, 1000, 8000, func(h *job.Shop) *float64 { return &h.ClampForceN }).as("force of a clamp"),
+		shopMeasure(b, "opens to", "what can be clamped; 0 any", Length, 10, 1500, 200, 1000, func(h *job.Shop) *float64 { return &h.ClampOpens }).as("opening of a clamp"),
+		count("clamps", "rounds; 0 as many as it takes", 60, func(h *job.Shop) *int { return &h.Clamps }),
+		(&presses{Each: []press{{Name: "Glue-up sheet", Do: func(State) { b.Run("sheet Glue-up") }}}}).on(),
+		(&note{Ink: paper.Ink, Text: glueWords}).on(),
+		(&note{Ink: paper.Ink, Text: liftWords}).on(),
+		(&note{Ink: paper.Ink, Text: balanceWords}).on(),
+		heading("Sanding and finish"),
+		shopMeasure(b, "step", "left at a joint", Length, 0.05, 3, 0.1, 0.5, func(h *job.Shop) *float64 { return &h.GlueStep }).as("step at a joint"),
+		(&choice{Name: "sanded with", Options: gritOptions(), Value: func(s State) string { return gritKey(s.Settings.Shop.Grits) },
+			Set: func(s State, key string) job.Settings {
+				for _, g := range gritSets {
+					if gritKey(g) == key {
+						s.Settings.Shop.Grits = g
+					}
+				}
+				return s.Settings
+			}}).on(b),
+		shopMeasure(b, "allowance", "wood added for sanding", Length, 0.05, 3, 0, 1, func(h *job.Shop) *float64 { return &h.Allowance }).as("sanding allowance"),
+		count("coats", "varnish; 0 as its maker has it", 12, func(h *job.Shop) *int { return &h.Coats }),
+		(&note{Ink: paper.Ink, Text: surfaceWords}).on(),
+		(&note{Ink: paper.Pencil, Text: func(State) string {
+			return "Glue, sanding dust and finishes: gloves, mask and fresh air, and keep to the makers' data sheets. Solvent and oil rags can take fire by themselves. Local rules come first."
+		}}).on(),
+	)
+}
+
+// gritSets are papers that are usually followed through (common practice, no source).
+var gritSets = []job.Grits{{}, {80, 120, 180}, {100, 150, 180}, {120, 150, 180}, {120, 150, 180, 220}, {80, 100, 120, 150, 180, 220}}
+
+func gritKey(g job.Grits) string {
+	var words []string
+	for _, n := range g.List() {
+		words = append(words, fmt.Sprint(n))
+	}
+	return strings.Join(words, ", ")
+}
+
+func gritOptions() (out []option) {
+	for _, g := range gritSets {
+		name := gritKey(g)
+		if name == "" {
+			name = "nothing"
+		}
+		out = append(out, option{gritKey(g), name})
+	}
+	return out
+}
+
+// shopNow is the workshop where there is something in it.
+func shopNow(s State) *job.Workshop {
+	if s.Workshop == nil || s.Workshop.Withheld != "" {
+		return nil
+	}
+	return s.Workshop
+}
+
+func glueLine(s State) string {
+	g, _ := s.Catalogue.Glue(s.Settings.Glue)
+	line := g.Name
+	if v := shopNow(s); v != nil {
+		line += fmt.Sprintf(" · %s · up to %d clamps", unit.Mass(v.GlueUp.WetG, s.View.Units), v.GlueUp.Clamps)
+		if v.Balance.Stands {
+			line += fmt.Sprintf(" · tips at %.0f°", v.Balance.TipDeg)
+		}
+	}
+	return line
+}
+
+// glueWords say what the whole glue-up takes.
+func glueWords(s State) string {
+	v := shopNow(s)
+	if v == nil {
+		if s.Figures != nil && s.Figures.Withheld != "" {
+			return s.Figures.Withheld
+		}
+		return "The glue-up is being worked out …"
+	}
+	g, _ := s.Settings.GlueIn(s.Catalogue)
+	faces := "one face"
+	if g.Faces == 2 {
+		faces = "both faces"
+	}
+	pressure, force := 0.0, 0.0
+	for _, j := range v.Joints {
+		pressure, force = j.PressureMPa, max(force, j.ForceN)
+	}
+	late := 0
+	for _, t := range v.GlueUp.Stages {
+		for _, p := range t.Pressings {
+			if p.CloseMin > g.OpenMin {
+				late++
+			}
+		}
+	}
+	text := fmt.Sprintf("%d joints in %d stages: %s of glue, %.0f g/m² on %s. It presses at %.2f N/mm², up to %.1f kN and %d clamps a joint. Open for %.0f min, in the clamps for %.0f; %s in all.",
+		v.GlueUp.Pressings, len(v.GlueUp.Stages), unit.Mass(v.GlueUp.WetG, s.View.Units), g.SpreadGM2, faces, pressure, force/1000, v.GlueUp.Clamps,
+		g.OpenMin, g.ClampMin, unit.Duration(v.GlueUp.Minutes))
+	if late > 0 {
+		text += fmt.Sprintf(" %d joints take longer to close than the glue stays open: spread with a wider roller, or with help.", late)
+	}
+	return text
+}
+
+// liftWords name what is heavy to lift.
+func liftWords(s State) string {
+	v := shopNow(s)
+	if v == nil {
+		return ""
+	}
+	heaviest, step, people := 0.0, 0, 1
+	for _, t := range v.GlueUp.Stages {
+		for _, p := range t.Pressings {
+			if p.Upper.MassG > heaviest {
+				heaviest, step, people = p.Upper.MassG, p.Number, p.People
+			}
+		}
+	}
+	if step == 0 {
+		return ""
+	}
+	line := fmt.Sprintf("Heaviest to lift: %s in step %d", unit.Mass(heaviest, s.View.Units), step)
+	switch {
+	case people == 0:
+		return line + ", not by hand: use a hoist or another order."
+	case people > 1:
+		return line + fmt.Sprintf(", by %d people.", people)
+	}
+	return line + ", by one person."
+}
+
+// balanceWords say how the piece stands.
+func balanceWords(s State) string {
+	v := shopNow(s)
+	if v == nil {
+		return ""
+	}
+	u := s.View.Units
+	line := fmt.Sprintf("Centre of mass %s up; %s in all.", unit.Length(v.Balance.Centre.Z, u), unit.Mass(v.Balance.MassG, u))
+	if !v.Balance.Stands {
+		return line + " It does not stand by itself: see what needs a look."
+	}
+	return line + fmt.Sprintf(" It falls over when tilted by %.0f°, %s from the plumb line to the edge it stands on.", v.Balance.TipDeg, unit.Length(v.Balance.Margin, u))
+}
+
+// surfaceWords say what sanding and varnish take.
+func surfaceWords(s State) string {
+	v := shopNow(s)
+	if v == nil {
+		return ""
+	}
+	u := s.View.Units
+	text := fmt.Sprintf("Surface %s. Sanding takes off about %s.", unit.Area(v.Finish.Area, u), unit.Length(v.Finish.Sanding, u))
+	if v.Finish.Coats > 0 {
+		text += fmt.Sprintf(" %d coats take %.2g l and %.0f h of drying.", v.Finish.Coats, v.Finish.Litres, v.Finish.DryHours)
+	}
+	return text
+}
