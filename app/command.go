@@ -72,6 +72,8 @@ func (w *window) pieceCommands() []command {
 		{name: "demo", menu: "Piece", words: "Open the demo piece", enabled: func() bool { return w.o.Piece != nil }, do: func() { w.open("") }},
 		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.save},
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
+		{name: "make", menu: "Piece", words: "Make files…", ctrl: fyne.KeyM, enabled: hasPiece, do: w.makeFiles},
+		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyB, enabled: hasPiece, do: w.makeBook},
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
 		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.mending.fault != "" }, do: w.mendNow},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},

@@ -24,7 +24,8 @@ import (
 // An opening asks for a piece; without a path, for the one to begin with.
 type opening struct {
 	asking
-	path string
+	path  string
+	moved string // where the piece of the job at path is now, "" for where the job says
 }
 
 // errNoPiece is what opening nothing comes to.
@@ -36,7 +37,7 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 	var err error
 	switch {
 	case a.path != "":
-		m.job, err = job.Open(ctx, a.path, "", o.Catalogue)
+		m.job, err = job.Open(ctx, a.path, a.moved, o.Catalogue)
 		m.piece, m.settings = m.job.Piece, m.job.Settings
 	case o.Piece != nil:
 		m.piece, err = o.Piece(ctx)
@@ -61,14 +62,18 @@ func (w *window) open(path string) {
 		what = "making the demo piece"
 	}
 	w.margin.work(what, -1)
-	w.loops.open.Ask(opening{asking{w.session.Revision(), time.Now()}, path})
+	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now()}, path: path})
 }
 
 // opened puts a piece on the bench.
 func (w *window) opened(a opening, m *model, err error) {
 	w.margin.rest()
 	if err != nil {
-		w.tell(err)
+		if gone := (*job.MovedError)(nil); errors.As(err, &gone) {
+			w.askMoved(a, gone)
+		} else {
+			w.tell(err)
+		}
 		if w.model == nil && a.path != "" && w.o.Piece != nil {
 			w.open("") // rather than an empty bench
 		}
@@ -104,6 +109,9 @@ func (w *window) opened(a opening, m *model, err error) {
 	}
 	w.askSurvey()
 	w.showAll()
+	if a.moved != "" {
+		w.hint("The piece lies at " + a.moved + " now: save the job to keep that.")
+	}
 	w.win.SetTitle("Grainstack · " + m.piece.Name)
 }
 

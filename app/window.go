@@ -63,6 +63,7 @@ type window struct {
 	kept      keeping
 	reaching  reaching
 	laying    laying
+	making    making
 	hand      hand
 	part      panel.ID // that was picked last on the panel sheet
 	line      line     // a joint line in the hand on the layer sheet
@@ -143,6 +144,8 @@ func (w *window) makeLoops() {
 		reach:  latest.New(latest.Cancel, w.post, w.followCutters, w.reachedNow),
 		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
 		shop:   latest.New(latest.Cancel, w.post, w.workOut, w.workedOut),
+		make:   latest.New(latest.Cancel, w.post, w.writeFiles, w.wroteFiles),
+		sizes:  latest.New(latest.Cancel, w.post, w.measureFiles, func(sizeAsk, struct{}, error) {}),
 		bench:  latest.New(latest.Finish, w.post, k.benchDrafter().draw, w.shopDrawn),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
@@ -233,7 +236,7 @@ func newTopLine(run func(string)) *topLine {
 		return b
 	}
 	t.undo, t.redo = quiet("Undo", "undo"), quiet("Redo", "redo")
-	buttons := container.NewHBox(quiet("Open", "open"), quiet("Save", "save"), t.undo, t.redo, quiet("Keys", "keys"))
+	buttons := container.NewHBox(quiet("Open", "open"), quiet("Save", "save"), quiet("Make files", "make"), t.undo, t.redo, quiet("Keys", "keys"))
 	left := container.New(layout.NewCustomPaddedLayout(0, 0, 14, 16), t.name)
 	t.whole = container.New(layout.NewCustomPaddedLayout(3, 3, 0, 8), container.NewBorder(nil, nil, left, buttons, t.facts))
 	return t

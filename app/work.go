@@ -12,6 +12,7 @@ import (
 	"grainstack/render/frame"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
+	"grainstack/slicing/export"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -122,6 +123,8 @@ type loops struct {
 	reach  *latest.Loop[reachAsk, *job.Reached]
 	ways   *latest.Loop[reachAsk, []job.WayOut]
 	shop   *latest.Loop[shopAsk, *job.Workshop]
+	make   *latest.Loop[makeAsk, []export.Written]
+	sizes  *latest.Loop[sizeAsk, struct{}]
 	bench  *latest.Loop[shopSheetAsk, shopSheetOut]
 	look   *latest.Loop[lookAsk, lookOut]
 	fine   *latest.Loop[lookAsk, lookOut]
@@ -143,6 +146,8 @@ func (l *loops) stop() {
 	l.reach.Stop()
 	l.ways.Stop()
 	l.shop.Stop()
+	l.make.Stop()
+	l.sizes.Stop()
 	l.bench.Stop()
 	l.look.Stop()
 	l.fine.Stop()

@@ -122,6 +122,9 @@ func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 	saw, _ := v.Bought()
 	w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", a.rev, v.Panels(), len(v.Parts),
 		len(v.Layout.TooLarge), saw, len(v.Joints), len(v.Cautions), v.Improved)
+	if p := w.making.page; p != nil && !w.making.busy {
+		p.refresh()
+	}
 	w.asked = a.asking
 	if !w.askSheet() {
 		w.showAll()

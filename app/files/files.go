@@ -105,6 +105,9 @@ func Preview(dir string, files []File) ([]export.Planned, error) {
 	return export.Preview(dir, plain(files))
 }
 
+// Leaves are the files in the folder that were made before and will go, since they are not among these.
+func Leaves(dir string, files []File) []string { return export.Leaves(dir, plain(files)) }
+
 // plain are files that can be listed only.
 func plain(files []File) []export.File {
 	out := make([]export.File, len(files))

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/google/renameio/v2"
@@ -44,6 +45,22 @@ func Preview(dir string, files []File) ([]Planned, error) {
 		out[i] = Planned{f.Name, err == nil}
 	}
 	return out, nil
+}
+
+// Leaves lists what WriteFolder would take away: files that it wrote into the folder before and that are not among these.
+func Leaves(dir string, files []File) (out []string) {
+	written := readContents(dir)
+	delete(written, contents)
+	for _, f := range files {
+		delete(written, strings.ToLower(f.Name))
+	}
+	for name := range written {
+		if _, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(name))); err == nil {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // WriteFolder writes all files into a folder, which then holds them, a list of them (contents.txt), and whatever was in it

@@ -1,0 +1,69 @@
+package app
+
+import (
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+)
+
+// askMoved asks where the piece of a job is now.
+func (w *window) askMoved(a opening, e *job.MovedError) {
+	name := filepath.Base(e.Piece)
+	title, text := "The piece of this job is not where it was", "The job "+filepath.Base(e.Job)+" is of the piece "+e.Piece+", and it can't be read there. Say where "+name+" is now, or put it back and open the job again."
+	if e.Changed {
+		title = "This is another piece"
+		text = e.Piece + " holds something else than the piece had when the job was saved, so the job's layout and figures would not belong to it. Say where the piece of then is, or open this one by itself and begin a job of its own."
+	}
+	w.trace.line("what=moved changed=%v", e.Changed)
+	label := paper.Sentence(paper.Ink)
+	label.SetText(text)
+	d := dialog.NewCustomWithoutButtons(title, label, w.win)
+	back := widget.NewButton("Back to the bench", d.Hide)
+	where := widget.NewButton("Say where it is…", func() {
+		d.Hide()
+		w.findMoved(a, e)
+	})
+	where.Importance = widget.HighImportance
+	d.SetButtons([]fyne.CanvasObject{back, where})
+	d.Resize(fyne.NewSize(min(520, w.win.Canvas().Size().Width-80), 230))
+	w.show(d)
+}
+
+// findMoved has the piece pointed out in a file dialog and opens the job with it.
+func (w *window) findMoved(a opening, e *job.MovedError) {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			w.tell(err)
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		w.openMoved(a.path, path)
+	}, w.win)
+	if ext := filepath.Ext(e.Piece); ext != "" {
+		d.SetFilter(storage.NewExtensionFileFilter([]string{ext}))
+	}
+	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(e.Job))); err == nil {
+		d.SetLocation(at)
+	}
+	d.SetTitleText("Where is " + filepath.Base(e.Piece) + " now?")
+	d.SetConfirmText("This is it")
+	d.SetDismissText("Back")
+	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	w.show(d)
+}
+
+// openMoved opens a job whose piece lies elsewhere now.
+func (w *window) openMoved(jobPath, piece string) {
+	w.margin.work("opening "+filepath.Base(jobPath), -1)
+	w.loops.open.Ask(opening{asking: w.now(), path: jobPath, moved: piece})
+}
