@@ -141,9 +141,10 @@ func laidOut(s State, v *job.Workshop) string {
 	for _, p := range v.Parts {
 		tabs += len(p.Tabs)
 	}
-	line := fmt.Sprintf("%d parts on %d panels from %d boards; %d tabs.", len(v.Parts), v.Panels(), len(v.Saw.Boards), tabs)
-	if v.Sheet.Price > 0 {
-		line += fmt.Sprintf(" The boards cost %.2f.", v.Saw.Cost)
+	boards, cost := v.Bought()
+	line := fmt.Sprintf("%d parts on %d panels from %d boards; %d tabs.", len(v.Parts), v.Panels(), boards, tabs)
+	if cost > 0 {
+		line += fmt.Sprintf(" The boards cost %.2f.", cost)
 	}
 	return line
 }
@@ -153,7 +154,8 @@ func panelsLine(s State) string {
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
 	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
-		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), len(s.Workshop.Saw.Boards))
+		boards, _ := s.Workshop.Bought()
+		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), boards)
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:
