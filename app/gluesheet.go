@@ -124,19 +124,23 @@ func liftWords(p glue.Pressing, u unit.System) string {
 // sawWords are the line above the saw plan and those below it.
 func (w *window) sawWords(v *job.Workshop, at int) (caption, facts string) {
 	u := w.session.View.Units
-	if at < 1 || at > len(v.Saw.Boards) {
-		return "Saw plan", ""
+	left := at
+	for _, kind := range v.Boards {
+		if left < 1 || left > len(kind.Saw.Boards) {
+			left -= len(kind.Saw.Boards)
+			continue
+		}
+		b := kind.Saw.Boards[left-1]
+		caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, v.BoardCount(), len(b.Panels), plural(len(b.Panels), "panel", "panels"), len(b.Cuts), plural(len(b.Cuts), "cut", "cuts"))
+		facts = fmt.Sprintf("%s · saw cut %s", kind.Board.Name, unit.Length(kind.Sheet.Kerf, u))
+		if len(b.Offcuts) > 0 {
+			size := b.Offcuts[0].Size()
+			facts += fmt.Sprintf(" · largest offcut %s × %s", unit.Length(size.X, u), unit.Length(size.Y, u))
+		}
+		if kind.Saw.Cost > 0 {
+			facts += fmt.Sprintf(" · %.2f in all of this board", kind.Saw.Cost)
+		}
+		return caption, facts
 	}
-	b := v.Saw.Boards[at-1]
-	board, _ := v.For.BoardIn(w.o.Catalogue)
-	caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, len(v.Saw.Boards), len(b.Panels), plural(len(b.Panels), "panel", "panels"), len(b.Cuts), plural(len(b.Cuts), "cut", "cuts"))
-	facts = fmt.Sprintf("%s · saw cut %s", board.Name, unit.Length(v.Sheet.Kerf, u))
-	if len(b.Offcuts) > 0 {
-		size := b.Offcuts[0].Size()
-		facts += fmt.Sprintf(" · largest offcut %s × %s", unit.Length(size.X, u), unit.Length(size.Y, u))
-	}
-	if v.Sheet.Price > 0 {
-		facts += fmt.Sprintf(" · %.2f in all", v.Saw.Cost)
-	}
-	return caption, facts
+	return "Saw plan", ""
 }

@@ -123,7 +123,7 @@ func (s *shopPane) pages(v *job.Workshop) int {
 	case glueSheet:
 		return v.GlueUp.Pressings
 	case sawSheet:
-		return len(v.Saw.Boards)
+		return v.BoardCount()
 	}
 	return v.Panels()
 }
@@ -250,7 +250,7 @@ func (d *benchDrafter) glueView(a shopSheetAsk) sheet.GlueUpView {
 
 func (d *benchDrafter) sawDrawing(a shopSheetAsk, width, height float64) *draw.Drawing {
 	if a.message == "" {
-		if all := files.SawViews(a.shop, d.catalogue); a.at >= 1 && a.at <= len(all) {
+		if all := files.SawViews(a.shop); a.at >= 1 && a.at <= len(all) {
 			return sheet.Saw(all[a.at-1], a.style, width, height)
 		}
 		a.message = "No board can be sawn into these panels."

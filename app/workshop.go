@@ -119,7 +119,7 @@ func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 		adding := w.hand.adding
 		w.hand = hand{adding: adding}
 	}
-	saw, _ := v.Bought()
+	saw := v.BoardCount()
 	w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", a.rev, v.Panels(), len(v.Parts),
 		len(v.Layout.TooLarge), saw, len(v.Joints), len(v.Cautions), v.Improved)
 	if p := w.making.page; p != nil && !w.making.busy {

@@ -141,7 +141,7 @@ func laidOut(s State, v *job.Workshop) string {
 	for _, p := range v.Parts {
 		tabs += len(p.Tabs)
 	}
-	boards, cost := v.Bought()
+	boards, cost := v.BoardCount(), v.BoardCost()
 	line := fmt.Sprintf("%d parts on %d panels from %d boards; %d tabs.", len(v.Parts), v.Panels(), boards, tabs)
 	if cost > 0 {
 		line += fmt.Sprintf(" The boards cost %.2f.", cost)
@@ -154,8 +154,7 @@ func panelsLine(s State) string {
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
 	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
-		boards, _ := s.Workshop.Bought()
-		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), boards)
+		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), s.Workshop.BoardCount())
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:

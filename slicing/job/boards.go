@@ -15,13 +15,12 @@ type SawnBoards struct {
 	Saw    panel.SawPlan
 }
 
-// Bought is how many boards of all kinds are bought, and their price in the maker's money, 0 where no price is set.
-func (w *Workshop) Bought() (boards int, cost float64) {
-	for _, b := range w.Boards {
-		boards += len(b.Saw.Boards)
-		cost += b.Saw.Cost
+// BoardCost is what the boards of all kinds cost in the maker's money, 0 where no price is set.
+func (w *Workshop) BoardCost() (cost float64) {
+	for _, s := range w.Boards {
+		cost += s.Saw.Cost
 	}
-	return boards, cost
+	return cost
 }
 
 // saw plans the boards: the board of most layers first, then every other that a panel is of.

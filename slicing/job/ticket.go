@@ -147,8 +147,7 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	}
 	know(PanelCount, float64(w.Panels()))
 	know(HandTime, t.For.setup(c).HandsOn(w.Panels()))
-	boards, cost := w.Bought()
-	t.bought(&t.Worked, boards, cost)
+	t.bought(&t.Worked, w.BoardCount(), w.BoardCost())
 	if w.Balance.Stands {
 		know(TipAngle, w.Balance.TipDeg)
 	}
