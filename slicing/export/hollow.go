@@ -1,8 +1,10 @@
 package export
 
 import (
+	"context"
 	"math"
 
+	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 )
@@ -10,7 +12,7 @@ import (
 // A hollow samples how much deeper than the wall places of the stand lie, mm, on upright columns that are the same for all
 // layers.
 type hollow struct {
-	st             *job.Standing
+	grid           *field.Grid // sharpened, so that flat pieces between its readings hold what the hollow does
 	wall           float64
 	step           float64 // between columns, and about that between heights
 	x0, y0         float64
@@ -20,9 +22,11 @@ type hollow struct {
 }
 
 const (
-	// finer is the lattice's step as a share of the field's: flat triangles between points of a round hollow hold a little
-	// less than it, which goes with the square of the step and so stays below 0.01 % of the piece.
+	// finer is the lattice's step as a share of the field's.
 	finer = 0.75
+	// evened is by what share of its second differences the field is sharpened: a twelfth for the reading between its nodes,
+	// and a twelfth of the lattice's step squared for the flat triangles between points of a round hollow.
+	evened = (1 + finer*finer) / 12
 	// mostSide bounds the columns along one side, against a scale that is out of all proportion.
 	mostSide = 2048
 	// trusted is the share of a measured depth that is relied on when places are passed over: interpolated depths may change
@@ -32,11 +36,15 @@ const (
 	kept = 2.0
 )
 
-func newHollow(st *job.Standing, wall float64) *hollow {
+func newHollow(ctx context.Context, st *job.Standing, wall float64) (*hollow, error) {
+	grid, err := st.Grid.Sharpened(ctx, evened)
+	if err != nil {
+		return nil, err
+	}
 	pl := st.Placed.Placement
 	box := st.Placed.Box
 	size := box.Size()
-	h := &hollow{st: st, wall: wall, scale: pl.Scale}
+	h := &hollow{grid: grid, wall: wall, scale: pl.Scale}
 	h.step = max(finer*st.Grid.Step()*pl.Scale, max(size.X, size.Y, size.Z)/(mostSide-8))
 	i0, j0 := math.Floor(box.Min.X/h.step)-1, math.Floor(box.Min.Y/h.step)-1
 	h.x0, h.y0 = i0*h.step, j0*h.step
@@ -46,7 +54,7 @@ func newHollow(st *job.Standing, wall float64) *hollow {
 	h.ux = back.Apply(geom.Vec{X: 1}).Scale(1 / pl.Scale)
 	h.uy = back.Apply(geom.Vec{Y: 1}).Scale(1 / pl.Scale)
 	h.uz = back.Apply(geom.Vec{Z: 1}).Scale(1 / pl.Scale)
-	return h
+	return h, nil
 }
 
 // over is how much deeper than the wall a place lies, mm.
@@ -56,7 +64,7 @@ func (h *hollow) over(x, y, z float64) float64 {
 		Y: h.at.Y + x*h.ux.Y + y*h.uy.Y + z*h.uz.Y,
 		Z: h.at.Z + x*h.ux.Z + y*h.uy.Z + z*h.uz.Z,
 	}
-	return h.st.Grid.Depth(p)*h.scale - h.wall
+	return h.grid.Depth(p)*h.scale - h.wall
 }
 
 // levels are the heights at which a layer is sampled: its two planes and what lies evenly between, about a step apart.

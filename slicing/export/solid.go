@@ -18,7 +18,7 @@ import (
 // A layer is the piece's skin between its two planes, its hollow, and the joint faces. The skin is the piece's own, but for
 // points within a millionth of the piece's extent of a joint, which are put on it, and rounding to float32. Joints lie at
 // the nearest float32. Two neighbours have the same points along a joint, bit for bit, where both have the same hollow. A
-// carved hollow follows the depth of the field at the wall, sampled at the field's own step; bodies of it that reach
+// carved hollow follows the depth of the field at the wall, sampled a little finer than the field, and holds as much; bodies of it that reach
 // neither face of their layer stay wood. An upright hollow is the layer's Pocket. The figures' wall has to be a step of the
 // field at the least, and the hollow has to be known.
 func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) ([]*mesh.Mesh, error) {
@@ -106,7 +106,10 @@ func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int)
 		return nil, err
 	}
 	if f.For.Wall > 0 && f.For.Core == job.Carved {
-		c.hollow = newHollow(st, f.For.Wall)
+		var err error
+		if c.hollow, err = newHollow(ctx, st, f.For.Wall); err != nil {
+			return nil, err
+		}
 	}
 	return c, ctx.Err()
 }

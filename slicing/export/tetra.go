@@ -103,32 +103,14 @@ func (b *bench) onEdge(node, way int) int32 {
 	}
 	other := node + t.ways[way]
 	from, to := float64(t.v[node]), float64(t.v[other])
-	p := h.meet(t.place(h, node), t.place(h, other), from, to)
+	a := t.place(h, node)
+	at := min(max(from/(from-to), nearEnd), 1-nearEnd)
+	p := a.Add(t.place(h, other).Sub(a).Scale(at))
 	n := int32(len(b.out.Points))
 	b.out.Points = append(b.out.Points, mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)})
 	t.made[e] = n + 1
 	t.set = append(t.set, int32(e))
 	return n
-}
-
-// meet is where the depth passes the wall between two places that it lies beyond and short of (false position, three times).
-func (h *hollow) meet(a, b geom.Vec, va, vb float64) geom.Vec {
-	way := b.Sub(a)
-	low, high := 0.0, 1.0
-	at := va / (va - vb)
-	for range 2 {
-		p := a.Add(way.Scale(at))
-		if v := h.over(p.X, p.Y, p.Z); (v > 0) == (va > 0) {
-			low, va = at, v
-		} else {
-			high, vb = at, v
-		}
-		if va == vb {
-			break
-		}
-		at = low + (high-low)*va/(va-vb)
-	}
-	return a.Add(way.Scale(min(max(at, nearEnd), 1-nearEnd)))
 }
 
 func (t *tetra) place(h *hollow, node int) geom.Vec {
