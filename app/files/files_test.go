@@ -101,11 +101,12 @@ func TestDemoFiles(t *testing.T) {
 			t.Errorf("%s: %v", f.Name, err)
 		}
 	}
-	// The solids' hollow is a mesh, the figures' a table: they agree as well as the field's step allows.
-	if got, want := volume, w.Figures.Totals.Wood; math.Abs(got-want) > 0.002*want {
+	// The solids' hollow is a mesh, the figures' a table of the field: both are true to 0.01 % of the piece.
+	piece := w.Figures.Totals.Wood + w.Figures.Totals.Core
+	if got, want := volume, w.Figures.Totals.Wood; math.Abs(got-want) > 1e-4*piece {
 		t.Errorf("the layers come to %.1f cm³, the figures to %.1f cm³", got/1000, want/1000)
 	} else {
-		t.Logf("layers %.2f cm³, figures %.2f cm³: %.4f %% apart", got/1000, want/1000, 100*(got-want)/want)
+		t.Logf("layers %.2f cm³, figures %.2f cm³: %.4f %% of the piece apart", got/1000, want/1000, 100*(got-want)/piece)
 	}
 }
 

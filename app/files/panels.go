@@ -23,7 +23,7 @@ func panelFiles(w Work) []File {
 		for _, side := range faces() {
 			name := fmt.Sprintf("panels/panel-%02d-%v", p.Number, side)
 			out = append(out,
-				File{Panels, name + ".stl", "panel as it lies on the machine, with its tabs", func(_ context.Context, b *bench) ([]byte, error) {
+				File{Panels, name + ".stl", "panel as it lies on the machine, with its tabs, dowel and pin holes", func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()
 					if err != nil {
 						return nil, err
@@ -97,6 +97,7 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 		plan.Holes = append(plan.Holes, export.PanelHole{At: d.At, Diameter: d.Diameter})
 	}
 	for _, at := range w.Layout.Panels[i].Placed {
+		plan.Holes = append(plan.Holes, b.pinHoles(at)...)
 		p, ok := w.Part(at.Part)
 		if !ok {
 			continue
@@ -110,6 +111,33 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 		}
 	}
 	return export.NewPanelModel(ctx, plan)
+}
+
+// pinHoles are the holes for the alignment pins of a part: from its upper face for those of the joint above it, from its lower
+// face for those of the joint below.
+func (b *bench) pinHoles(at panel.Placed) (out []export.PanelHole) {
+	w := b.Workshop
+	p, ok := w.Part(at.Part)
+	if !ok {
+		return nil
+	}
+	l := b.Figures.Layers[p.Layer-1]
+	low, high := l.Bottom-p.PanelLow, p.PanelLow+b.Figures.Thickness-l.Top // of the part's faces, from the panel's
+	for _, j := range w.Joints {
+		for _, pin := range j.Pins {
+			if (j.Above != p.Layer && j.Contact.Below != p.Layer) || !p.Shadow.Contains(pin.At) {
+				continue
+			}
+			h := export.PanelHole{At: at.Apply(pin.At), Diameter: w.For.Shop.PinDiameter}
+			if j.Above == p.Layer {
+				h.FromBelow = low + j.Depth
+			} else {
+				h.FromAbove = high + j.Depth
+			}
+			out = append(out, h)
+		}
+	}
+	return out
 }
 
 // A tab reaches into the part and into the panel's frame by so much, mm, so that it holds on to both.

@@ -36,11 +36,13 @@ type PanelPart struct {
 	TurnDeg     int // 0, 90, 180 or 270
 }
 
-// A PanelHole is a round hole, such as that of a register dowel.
+// A PanelHole is a round hole: that of a register dowel, which goes through, or of an alignment pin, which goes into one
+// face. Depths are from the panel's own faces; with none it goes through.
 type PanelHole struct {
-	At       geom.Vec2
-	Diameter float64
-	Depth    float64 // from either face; 0 goes through
+	At        geom.Vec2
+	Diameter  float64
+	FromBelow float64
+	FromAbove float64
 }
 
 // A PanelTab is a bridge over the gap round a part, on side A: a strip of a width along Way from At, a point of the part's
@@ -144,7 +146,7 @@ func (p *PanelPlan) check() error {
 		return fmt.Errorf("the gap round parts is %g mm: give 0 or more", p.Gap)
 	}
 	for _, h := range p.Holes {
-		if !finite(h.At.X, h.At.Y, h.Diameter, h.Depth) {
+		if !finite(h.At.X, h.At.Y, h.Diameter, h.FromBelow, h.FromAbove) {
 			return errors.New("a hole in the panel has no place or size")
 		}
 	}
@@ -214,13 +216,14 @@ func (m *PanelModel) tab(t PanelTab) {
 func (m *PanelModel) drill(h PanelHole) {
 	r := h.Diameter / 2
 	box := geom.Box2{Min: geom.Vec2{X: h.At.X - r, Y: h.At.Y - r}, Max: geom.Vec2{X: h.At.X + r, Y: h.At.Y + r}}
-	low, high := float32(h.Depth), float32(m.plan.Thickness-h.Depth)
+	low, high := float32(max(h.FromBelow, 0)), float32(m.plan.Thickness-max(h.FromAbove, 0))
+	through := h.FromBelow <= 0 && h.FromAbove <= 0
 	m.each(box, func(i int, p geom.Vec2) {
 		if p.Sub(h.At).Len() > r || !m.wood(i) {
 			return
 		}
 		m.bottom[i], m.top[i] = max(m.bottom[i], low), min(m.top[i], high)
-		if h.Depth <= 0 || !(m.top[i]-m.bottom[i] > thinnest) {
+		if through || !(m.top[i]-m.bottom[i] > thinnest) {
 			m.top[i], m.bottom[i] = none, -none
 		}
 	})

@@ -59,6 +59,9 @@ func TestPanelVolumes(t *testing.T) {
 		{"hole", func(p *PanelPlan) {
 			p.Parts, p.Holes = nil, []PanelHole{{At: geom.Vec2{X: 100, Y: 20}, Diameter: 12}}
 		}, (200*200 - math.Pi*36) * 16, 40, 1},
+		{"pins from above and below", func(p *PanelPlan) {
+			p.Holes = []PanelHole{{At: geom.Vec2{X: 80, Y: 100}, Diameter: 8, FromAbove: 10}, {At: geom.Vec2{X: 120, Y: 100}, Diameter: 8, FromBelow: 6}}
+		}, (200*200-ring)*16 - math.Pi*16*(10+6), 700 + 2*8*math.Pi, 2},
 		{"thin block", func(p *PanelPlan) { p.Parts[0].Solid = solidtest.Box(100, 60, 6) }, (200*200-ring)*16 - 100*60*10, 700, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -137,7 +140,8 @@ func TestPanelTurnedBeforehand(t *testing.T) {
 	p := harePlan(t, 9)
 	p.Parts[0].TurnDeg, p.Parts[0].At = 0, geom.Vec2{X: 290, Y: 170}
 	p.Tabs = []PanelTab{{At: geom.Vec2{X: 290, Y: 290}, Way: geom.Vec2{Y: 1}, Length: 30, Width: 12, Bottom: 3, Top: 9}}
-	p.Holes[0].Depth = 5
+	p.Holes[0].FromBelow, p.Holes[0].FromAbove = 5, 4
+	p.Holes = append(p.Holes, PanelHole{At: geom.Vec2{X: 330, Y: 170}, Diameter: 8, FromAbove: 10})
 	q := p
 	q.Parts, q.Tabs, q.Holes = nil, nil, nil
 	for _, part := range p.Parts {
@@ -151,6 +155,7 @@ func TestPanelTurnedBeforehand(t *testing.T) {
 	}
 	for _, h := range p.Holes {
 		h.At.Y = p.Y - h.At.Y
+		h.FromBelow, h.FromAbove = h.FromAbove, h.FromBelow
 		q.Holes = append(q.Holes, h)
 	}
 	b, a := model(t, p).Map(SideB), model(t, q).Map(SideA)
