@@ -129,6 +129,7 @@ func (w *window) viewCommands() []command {
 		{name: "cut", menu: "View", words: "Cut away above the picked layer", key: fyne.KeyC, do: view(func(v *session.View) { v.CutAway = !v.CutAway })},
 		{name: "lift", menu: "View", words: "Lift the layers apart", key: fyne.KeyL, do: view(lift)},
 		{name: "marks", menu: "View", words: "Ring the places that need a look", key: fyne.KeyM, do: view(func(v *session.View) { v.Marks = !v.Marks })},
+		{name: "seen", menu: "View", words: "The scan's own colours", do: view(func(v *session.View) { v.Seen = !v.Seen })},
 		{name: "ghost", menu: "View", words: "Layer below on the sheet", key: fyne.KeyG, do: view(func(v *session.View) { v.Ghost = !v.Ghost })},
 		{name: "units", menu: "View", words: "Inches or millimetres", key: fyne.KeyI, do: view(func(v *session.View) { v.Units = 1 - v.Units })},
 		{name: "shade", menu: "View", words: "Dark or light", key: fyne.KeyN, do: w.toggleShade},

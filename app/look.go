@@ -45,6 +45,7 @@ type sightKey struct {
 	stands   bool
 	sight    picture.Sight
 	show     bool
+	seen     bool
 	marks    *job.Figures // nil while places are not marked
 	dark     bool
 	quick    bool
@@ -64,7 +65,7 @@ func (a lookAsk) key(f *job.Figures) sightKey {
 	if a.sight.CutAway || a.sight.Lift > 0 {
 		shows.Wall, shows.CapBottom, shows.CapTop = s.Wall, s.CapBottom, s.CapTop
 	}
-	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw}
+	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw}
 	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.model.piece
 	if !a.show && !a.sight.CutAway {
 		k.sight.Layer = 0
@@ -242,7 +243,7 @@ func (w *window) askLook() {
 	a := lookAsk{
 		asking: w.asked, model: w.model, standing: w.standing, settings: w.session.Settings(),
 		sight: picture.Sight{Camera: w.camera, Size: size, CutAway: w.session.View.CutAway, Lift: w.session.View.Lift, Layer: w.session.Layer()},
-		show:  w.chosen || w.session.View.CutAway, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
+		show:  w.chosen || w.session.View.CutAway, seen: w.session.View.Seen, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
 		points: slices.Clone(w.picking.points),
 	}
 	if w.finding > 0 {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"image"
 	"slices"
+	"sync"
 	"time"
 
 	"grainstack/app/latest"
@@ -29,7 +30,8 @@ type model struct {
 	settings   job.Settings // to begin with
 	job        job.Job      // as it was opened: what the window doesn't change is saved as it was
 	full, thin *look.Body
-	grid       *field.Grid // nil until the hollow is known
+	seen       [2]func() [][3]uint8 // the scanner's colours on either body, worked out when they are first asked for
+	grid       *field.Grid          // nil until the hollow is known
 }
 
 // dress makes what pictures of the piece need.
@@ -39,6 +41,17 @@ func (m *model) dress() {
 	if m.piece.Thin != m.piece.Mesh {
 		m.thin = look.NewBody(m.piece.Thin)
 	}
+	for i, surface := range []*mesh.Mesh{m.piece.Mesh, m.piece.Thin} {
+		m.seen[i] = sync.OnceValue(func() [][3]uint8 { return m.piece.Raw.Colours.On(surface) })
+	}
+}
+
+// seenOn are the scanner's colours on one of the bodies, nil where the scan has none.
+func (m *model) seenOn(b *look.Body) [][3]uint8 {
+	if b == m.thin && m.thin != m.full {
+		return m.seen[1]()
+	}
+	return m.seen[0]()
 }
 
 // Requests and answers of the loops: everything that a worker needs, by value.
@@ -60,6 +73,7 @@ type (
 		reached  *job.Reached // where wood stays, to be tinted; nil while it is not
 		figures  *job.Figures // that reached is of
 		show     bool         // the picked layer is drawn
+		seen     bool         // the scanner's colours are
 		dark     bool
 		quick    bool // something is being dragged
 		pick     pickAsk
@@ -258,6 +272,9 @@ func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
 		p.last, p.done = key, true
 	}
 	out := lookOut{mesh: m, place: place}
+	if a.seen {
+		dress.Seen = a.model.seenOn(body)
+	}
 	if a.pick.serial > 0 {
 		out.hit, out.found = p.r.Pick(a.pick.x, a.pick.y)
 	}
@@ -273,6 +290,9 @@ func (p *painter) drawFine(ctx context.Context, a lookAsk) (lookOut, error) {
 		return lookOut{}, err
 	}
 	view, dress, place := p.scene(a)
+	if a.seen {
+		dress.Seen = a.model.seenOn(a.model.full)
+	}
 	f, err := p.r.Fine(ctx, a.model.full, view, dress)
 	return lookOut{frame: f, mesh: a.model.piece.Mesh, place: place}, err
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"grainstack/app/paper"
+	"grainstack/app/session"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
@@ -35,6 +36,9 @@ func Piece(b Bench) *Card {
 			Value:  func(s State) float64 { return s.Distance * s.Settings.Scale },
 			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Distance) },
 			Hidden: func(s State) bool { return s.Distance == 0 }}).on(b),
+		(&tick{Name: "show the scan's own colours", Value: func(s State) bool { return s.View.Seen },
+			View:   func(_ State, on bool) { b.Look(func(v *session.View) { v.Seen = on }) },
+			Hidden: func(s State) bool { return s.Piece == nil || s.Piece.Raw.Colours == nil }}).on(b),
 		(&presses{Each: []press{{Name: "Measure between two points", Do: func(State) { b.Run("measure") },
 			Show: func(s State) (string, bool) {
 				switch {

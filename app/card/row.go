@@ -82,6 +82,8 @@ type tick struct {
 	Set   func(State, bool) job.Settings
 	View  func(State, bool) // in place of Set
 
+	Hidden func(State) bool // nil for never
+
 	now   State
 	check *widget.Check
 }
@@ -108,6 +110,13 @@ func (t *tick) object() fyne.CanvasObject { return t.check }
 
 func (t *tick) show(s State) {
 	t.now = s
+	if t.Hidden != nil && t.Hidden(s) == t.check.Visible() {
+		if t.Hidden(s) {
+			t.check.Hide()
+		} else {
+			t.check.Show()
+		}
+	}
 	if v := t.Value(s); t.check.Checked != v {
 		t.check.Checked = v
 		t.check.Refresh()

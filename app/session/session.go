@@ -11,6 +11,7 @@ type View struct {
 	Lift    float64 // mm between the layers
 	Marks   bool    // the places that need a look
 	Ghost   bool    // the layer below on the layer sheet
+	Seen    bool    // the colours that the scanner saw, over the wood
 	Units   unit.System
 }
 

@@ -28,6 +28,7 @@ type pictureFlags struct {
 	azimuth, elevation float64
 	lift               length
 	cut, dark, marks   bool
+	colours            bool
 	light, ground      string
 	zoom               float64
 }
@@ -45,6 +46,7 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 	set.StringVar(&f.ground, "ground", "paper", "`GROUND` under the finished piece: paper, floor or plinth")
 	set.Float64Var(&f.zoom, "zoom", 1, "`F` closer than the whole piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
+	set.BoolVar(&f.colours, "colours", false, "show the scan's own colours on the finished piece, where its file holds them")
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
 	set.BoolVar(&f.marks, "marks", false, "show in red where the cutters fall short: rings, and maps of the wood that stays")
 	return f
@@ -153,6 +155,9 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
 	dress.Woods, dress.Layers = picture.Mixed(fig.For, b.catalogue, b.standing.Height())
 	dress.Light = map[string]look.Light{"spot": look.Spot, "overcast": look.Overcast}[f.light]
+	if f.colours {
+		dress.Seen = b.standing.Piece.Raw.Colours.On(b.standing.Piece.Mesh)
+	}
 	if reached != nil {
 		dress.Marks, dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
 	}

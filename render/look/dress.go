@@ -17,6 +17,8 @@ type Dress struct {
 	Picked Band   // the layer picked, its edges drawn in ink
 	Marks  []Mark // places to be ringed in the accent's colour
 	Stain  Stain  // places of the surface to be tinted with it; nil for none
+
+	Seen [][3]uint8 // what the scanner saw on each of the body's triangles, to be laid over the wood; nil for wood alone
 }
 
 // A Layer of a mixed stack is one panel: what it is made of and how it lies. It reaches up to where the next one begins, the

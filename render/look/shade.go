@@ -101,6 +101,10 @@ func (p *painter) row(pix []uint8, y int) {
 		}
 		bare = x + 1
 		red, green, blue := p.colour(s)
+		if p.dress.Seen != nil {
+			c := p.dress.seen(tone.Light{red, green, blue}, s)
+			red, green, blue = c[0], c[1], c[2]
+		}
 		if p.dress.Stain != nil {
 			c := p.dress.stained(tone.Light{red, green, blue}, s)
 			red, green, blue = c[0], c[1], c[2]
