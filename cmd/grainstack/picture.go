@@ -15,6 +15,7 @@ import (
 	"grainstack/render/draw"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
+	"grainstack/render/still"
 	"grainstack/slicing/job"
 
 	"github.com/google/renameio/v2"
@@ -59,7 +60,7 @@ func (f *pictureFlags) check() error {
 	switch {
 	case f.to == "":
 		return &usageError{"name the file to draw to with -o FILE.png"}
-	case f.view != "finished" && f.view != "layer" && f.view != "stick":
+	case f.view != "finished" && f.view != "still" && f.view != "layer" && f.view != "stick":
 		return &usageError{fmt.Sprintf("the view is finished, layer or stick, not %q", f.view)}
 	case f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels:
 		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
@@ -107,7 +108,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 
 // draw draws the view; reached is nil where no marks are wanted.
 func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
-	if f.view == "finished" {
+	if f.view == "finished" || f.view == "still" {
 		return f.finished(ctx, b, fig, reached)
 	}
 	letters, err := draw.LoadLetters(fs.FS(assets.FS))
@@ -164,6 +165,9 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 	view := picture.View(b.standing, fig, sight)
 	view.Ground = map[string]look.Ground{"floor": look.OnFloor, "plinth": look.OnPlinth}[f.ground]
 	view.Zoom = f.zoom
+	if f.view == "still" {
+		return still.Draw(ctx, still.Scene{Body: body, View: view, Dress: dress}, still.Usual(), nil)
+	}
 	drawn, err := look.NewRenderer().Fine(ctx, body, view, dress)
 	if err != nil {
 		return nil, err

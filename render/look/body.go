@@ -213,3 +213,9 @@ func (b *Body) Normals() []mesh.Point {
 	}
 	return out
 }
+
+// Centre and Radius are the ball that a view is fitted to, in the body's frame and units.
+func (b *Body) Centre() geom.Vec { return b.centre }
+
+// Radius is how far the farthest point lies from Centre.
+func (b *Body) Radius() float64 { return b.radius }

@@ -20,7 +20,7 @@ func (r *Renderer) Fine(ctx context.Context, b *Body, v View, d Dress) (*frame.F
 	var out *frame.Frame
 	for k, shift := range fineShifts {
 		out.Release()
-		if err := r.raster(ctx, b, v, shift[0], shift[1]); err != nil {
+		if err := r.raster(ctx, b, v, Strip{DX: shift[0], DY: shift[1]}); err != nil {
 			return nil, err
 		}
 		f, err := r.shade(ctx, &d, true)

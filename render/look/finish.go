@@ -33,3 +33,15 @@ func (f Finish) over(t tone.Lab, shift float64) tone.Lab {
 
 // Coated is long grain of a bare tone under the finish.
 func (f Finish) Coated(t tone.Lab) tone.Lab { return f.over(t, f.Shift) }
+
+// Mean is the light that the wood throws back on the whole, half of it from end grain.
+func (w *Wood) Mean() tone.Light {
+	var sum tone.Light
+	for _, v := range w.Veneers {
+		l := w.Finish.over(v.Long, w.Finish.Shift).Light().Lerp(w.Finish.over(v.End, w.Finish.EndShift).Light(), 0.5)
+		for i := range sum {
+			sum[i] += l[i] * float32(v.thick()/w.panel())
+		}
+	}
+	return sum
+}

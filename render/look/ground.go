@@ -44,11 +44,10 @@ func (v *View) plinth(radius float64) float64 {
 }
 
 // foot finds the ground for a view.
-func (r *Renderer) foot(b *Body) footing {
-	v := &r.view
+func (v *View) foot(b *Body, l *lens) footing {
 	f := footing{kind: v.Ground, radius: max(b.radius*v.Placement.Scale, 1e-6)}
 	f.low = -v.plinth(f.radius)
-	if r.lens.ahead.Z > -lowestView {
+	if l.ahead.Z > -lowestView {
 		f.kind = OnPaper
 	}
 	if f.kind != OnPlinth {
@@ -157,9 +156,11 @@ func newGroundPainter(r *Renderer, d *Dress, light *lighting) *groundPainter {
 // run fills pixels from..to of one row.
 func (g *groundPainter) run(pix []uint8, y, from, to int) {
 	noise := dither[4*(y&3) : 4*(y&3)+4]
+	n := short(g.back.Scale(-1))
+	wall := g.light.on(n.x, n.y, n.z, farUp, 1)
 	for x := from; x < to; x++ {
 		s := g.meet(&g.r.lens, float64(x)+0.5, float64(y)+0.5)
-		c := g.colour(&s, g.lit(&s))
+		c := g.colour(&s, g.lit(&s), wall)
 		n := (noise[x&3] - 0.5) * (1.0 / 180) // dithered as light: half a step of the screen in its middle tones
 		o := pix[4*x : 4*x+4 : 4*x+4]
 		for i, v := range c {
@@ -169,11 +170,14 @@ func (g *groundPainter) run(pix []uint8, y, from, to int) {
 	}
 }
 
+// farUp is a height in mm where the floor's light has come up in full.
+const farUp = 1e6
+
 // lit is the light on a place of the ground, its soft shadows included.
-func (g *groundPainter) lit(s *groundSpot) lit {
+func (g *groundPainter) lit(s *groundSpot) Lit {
 	h := s.p.Z - g.low
 	if s.part != plinthSide {
-		h = 1e6
+		h = farUp
 	}
 	l := g.light.on(s.n.x, s.n.y, s.n.z, float32(h), 1)
 	light := 1.0
@@ -184,7 +188,7 @@ func (g *groundPainter) lit(s *groundSpot) lit {
 		light *= 1 - g.dark*g.plinthShade(s.p)
 	}
 	k := float32(light)
-	l.red, l.green, l.blue = l.red*k, l.green*k, l.blue*k
+	l.Red, l.Green, l.Blue = l.Red*k, l.Green*k, l.Blue*k
 	return l
 }
 
@@ -214,19 +218,17 @@ func (g *groundPainter) plinthShade(p geom.Vec) float64 {
 func sq(x float64) float64 { return x * x }
 
 // colour is what a place of the ground sends to the viewer under the light on it. The floor runs up into a wall far behind
-// the piece, and a spot's pool of light ends.
-func (g *groundPainter) colour(s *groundSpot, l lit) tone.Light {
+// the piece, on which there is another light, and a spot's pool of light ends.
+func (g *groundPainter) colour(s *groundSpot, l, wall Lit) tone.Light {
 	c := g.floor
 	if s.part != theFloor {
 		c = g.wood
 	}
-	c = tone.Light{c[0] * l.red, c[1] * l.green, c[2] * l.blue}
+	c = tone.Light{c[0] * l.Red, c[1] * l.Green, c[2] * l.Blue}
 	p := s.p.Sub(g.r.lens.target)
 	if s.part == theFloor {
 		if far := smooth(1.4*g.radius, 5*g.radius, p.Dot(g.back)); far > 0 {
-			n := short(g.back.Scale(-1))
-			w := g.light.on(n.x, n.y, n.z, 1e6, 1)
-			c = c.Lerp(tone.Light{g.floor[0] * w.red, g.floor[1] * w.green, g.floor[2] * w.blue}, float32(far))
+			c = c.Lerp(tone.Light{g.floor[0] * wall.Red, g.floor[1] * wall.Green, g.floor[2] * wall.Blue}, float32(far))
 		}
 	}
 	if g.pool > 0 {
@@ -240,4 +242,11 @@ func (g *groundPainter) colour(s *groundSpot, l lit) tone.Light {
 func smooth(a, b, x float64) float64 {
 	t := max(0, min(1, (x-a)/(b-a)))
 	return t * t * (3 - 2*t)
+}
+
+// Plinth is the block that the piece stands on in a view; ok is false where there is none.
+func (v View) Plinth(b *Body) (block geom.Box, ok bool) {
+	l := newLens(b, &v, Strip{})
+	f := v.foot(b, &l)
+	return geom.Box{Min: geom.Vec{X: f.from.X, Y: f.from.Y, Z: f.low}, Max: geom.Vec{X: f.to.X, Y: f.to.Y}}, f.kind == OnPlinth
 }

@@ -27,7 +27,12 @@ type Lamp struct {
 	wrap, soft, lobe float64
 }
 
-// Lamp is the light for a viewer, with whom it goes round.
+// Lamp is the light for a view, with which it goes round.
+func (l Light) Lamp(b *Body, v View) Lamp {
+	lens := newLens(b, &v, Strip{})
+	return l.lamp(&lens)
+}
+
 func (l Light) lamp(lens *lens) Lamp {
 	in := func(right, up, near float64) geom.Vec {
 		return lens.right.Scale(right).Add(lens.up.Scale(up)).Add(lens.ahead.Scale(-near)).Unit()
@@ -102,16 +107,15 @@ func (a *vec) dot(x, y, z float32) float32 { return a.x*x + a.y*y + a.z*z }
 // way.
 const nearFloor = 22
 
-// A lit is the light on a place: all of it by channel, the key's share in parts of its full strength, and how much of the
-// key's and of the room's mirror image gets through.
-type lit struct {
-	red, green, blue float32
-	key              float32
-	clear, sky       float32
+// A Lit is the light on a place.
+type Lit struct {
+	Red, Green, Blue float32 // all of it
+	Key              float32 // the key's part, 1 for its full strength
+	Clear, Sky       float32 // how much of the key's and of the room's mirror image gets through, 0 to 1
 }
 
 // on is the light that falls on a normal at height h mm; open is 0 to 1.
-func (d *lighting) on(x, y, z, h, open float32) lit {
+func (d *lighting) on(x, y, z, h, open float32) Lit {
 	w := max(0, (d.key.dot(x, y, z)+d.wrap)*d.unwrap)
 	w *= (1 - d.soft + d.soft*w) * (0.35 + 0.65*open)
 	f := max(0, d.fill.dot(x, y, z)) * open
@@ -119,18 +123,18 @@ func (d *lighting) on(x, y, z, h, open float32) lit {
 	h = max(h, 0) + 1e-3
 	low := (1 - s) * open * (0.25 + 0.75*h/(h+d.near))
 	high := s * open
-	return lit{
-		red:   d.keyLight.x*w + d.belowLight.x*low + d.aboveLight.x*high + d.side.x*f,
-		green: d.keyLight.y*w + d.belowLight.y*low + d.aboveLight.y*high + d.side.y*f,
-		blue:  d.keyLight.z*w + d.belowLight.z*low + d.aboveLight.z*high + d.side.z*f,
-		key:   w, clear: open, sky: open,
+	return Lit{
+		Red:   d.keyLight.x*w + d.belowLight.x*low + d.aboveLight.x*high + d.side.x*f,
+		Green: d.keyLight.y*w + d.belowLight.y*low + d.aboveLight.y*high + d.side.y*f,
+		Blue:  d.keyLight.z*w + d.belowLight.z*low + d.aboveLight.z*high + d.side.z*f,
+		Key:   w, Clear: open, Sky: open,
 	}
 }
 
 // mirrored is the light that the finish throws back at the viewer as a mirror would, white.
-func (d *lighting) mirrored(x, y, z, facing float32, l *lit) float32 {
+func (d *lighting) mirrored(x, y, z, facing float32, l *Lit) float32 {
 	c := max(0, min(1, d.between.dot(x, y, z)))
 	graze := 1 - facing
 	graze *= graze
-	return d.gloss[int(c*glossSteps)]*l.clear + d.rim*graze*graze*(0.5+0.5*z)*l.sky
+	return d.gloss[int(c*glossSteps)]*l.Clear + d.rim*graze*graze*(0.5+0.5*z)*l.Sky
 }

@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"math"
 
+	"grainstack/render/tone"
 	"grainstack/slicing/geom"
 )
 
@@ -15,13 +16,14 @@ type sheet struct {
 	at, right, down [2]float32
 	shade           [shadeSteps + 1]float32
 	on              bool
+	strength        float32 // how much of a shadow is wanted
 }
 
 // shadeSteps is the fineness of the table from the shadow's darkness to a factor on sRGB bytes.
 const shadeSteps = 512
 
 func newSheet(r *Renderer, p *Paper) sheet {
-	s := sheet{r: r, top: p.Top, bottom: p.Bottom, on: r.shadow.on && p.Shadow > 0}
+	s := sheet{r: r, top: p.Top, bottom: p.Bottom, on: r.shadow.on && p.Shadow > 0, strength: float32(within(p.Shadow, 1))}
 	for i := range s.shade {
 		light := 1 - min(1, p.Shadow)*float64(i)/shadeSteps
 		s.shade[i] = float32(math.Pow(max(0, light), 1/2.2))
@@ -49,11 +51,29 @@ var dither = [16]float32{
 	3.5 / 16, 11.5 / 16, 1.5 / 16, 9.5 / 16, 15.5 / 16, 7.5 / 16, 13.5 / 16, 5.5 / 16,
 }
 
+// bare is the paper without a shadow in a row, in sRGB bytes.
+func (s *sheet) bare(y int) (red, green, blue float32) {
+	l := &s.r.lens
+	t := float32(y+l.above) / float32(max(1, l.whole-1))
+	mix := func(a, b uint8) float32 { return float32(a) + t*(float32(b)-float32(a)) }
+	return mix(s.top.R, s.bottom.R), mix(s.top.G, s.bottom.G), mix(s.top.B, s.bottom.B)
+}
+
+// under is the paper's linear light in a row where so much light falls, against the light with nothing in its way.
+func (s *sheet) under(y int, l, full *Lit) tone.Light {
+	red, green, blue := s.bare(y)
+	part := float32(1)
+	if s.r.lens.ahead.Z < -lowestView {
+		part = tone.Light{l.Red, l.Green, l.Blue}.Luminance() / max(1e-6, tone.Light{full.Red, full.Green, full.Blue}.Luminance())
+		part = 1 - s.strength*(1-min(1, part))
+	}
+	light := func(c float32) float32 { return part * float32(tone.Decode(float64(c)/255)) }
+	return tone.Light{light(red), light(green), light(blue)}
+}
+
 // run fills pixels from..to of one row with paper and shadow.
 func (s *sheet) run(pix []uint8, y, from, to int) {
-	t := float32(y) / float32(max(1, s.r.lens.h-1))
-	mix := func(a, b uint8) float32 { return float32(a) + t*(float32(b)-float32(a)) }
-	red, green, blue := mix(s.top.R, s.bottom.R), mix(s.top.G, s.bottom.G), mix(s.top.B, s.bottom.B)
+	red, green, blue := s.bare(y)
 	noise := dither[4*(y&3) : 4*(y&3)+4]
 	gx, gy := s.at[0]+float32(y)*s.down[0], s.at[1]+float32(y)*s.down[1]
 	gx, gy = gx+float32(from)*s.right[0], gy+float32(from)*s.right[1]

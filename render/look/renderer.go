@@ -45,14 +45,14 @@ var errNothing = errors.New("look: nothing has been drawn yet")
 // Raster goes over the triangles and keeps for each pixel what it sees. The body and the view's fields must not be changed
 // afterwards. It returns ctx's error when called off; the renderer then has to Raster again before it can Shade.
 func (r *Renderer) Raster(ctx context.Context, b *Body, v View) error {
-	return r.raster(ctx, b, v, 0, 0)
+	return r.raster(ctx, b, v, Strip{})
 }
 
-func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) error {
+func (r *Renderer) raster(ctx context.Context, b *Body, v View, strip Strip) error {
 	r.body, r.view = nil, v
-	r.lens = newLens(b, &v, dx, dy)
+	r.lens = newLens(b, &v, strip)
 	r.back = v.Placement.Turn.Inverse()
-	r.footing = r.foot(b)
+	r.footing = v.foot(b, &r.lens)
 	r.slabs = cutSlabs(r.slabs[:0], &v, &r.lens)
 	r.ladder.build(r.slabs, v.Height)
 	if err := r.transform(ctx, b); err != nil {
@@ -72,7 +72,7 @@ func (r *Renderer) raster(ctx context.Context, b *Body, v View, dx, dy float64) 
 		return err
 	}
 	r.shadow.fresh = false
-	r.body, r.shifted = b, dx != 0 || dy != 0
+	r.body, r.shifted = b, strip != Strip{}
 	return nil
 }
 

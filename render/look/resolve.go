@@ -128,6 +128,7 @@ func (v *resolver) sample(s *sample, x, y int, key uint64, slab *slab) {
 	if area > 0 {
 		n = vec{-n.x, -n.y, -n.z}
 	}
+	n = v.towards(n)
 	gx, gy, gz := float32(px), float32(py), keyDepth(key)
 	s.x = v.at.x + gx*v.dx.x + gy*v.dy.x + gz*v.dz.x
 	s.y = v.at.y + gx*v.dx.y + gy*v.dy.y + gz*v.dz.y
@@ -202,6 +203,18 @@ func (n vec) orFacet(s *skin, facet vec) vec {
 
 // leastFacing bounds how obliquely a surface can be seen, so that a pixel at the rim spans a finite height.
 const leastFacing = 0.06
+
+// towards is the normal n, bent just so far that the viewer can see it: between its corners a rounded normal can lean farther
+// back than its facet, and would catch light from behind.
+func (v *resolver) towards(n vec) vec {
+	off := v.ahead.dot(n.x, n.y, n.z) + leastFacing
+	if off <= 0 {
+		return n
+	}
+	n = vec{n.x - off*v.ahead.x, n.y - off*v.ahead.y, n.z - off*v.ahead.z}
+	q := 1 / float32(math.Sqrt(float64(n.x*n.x+n.y*n.y+n.z*n.z)))
+	return vec{n.x * q, n.y * q, n.z * q}
+}
 
 // foot is the height in mm that a pixel spans on a surface of normal n: the length of height's gradient on the picture.
 func (v *resolver) foot(n vec) float32 {

@@ -137,7 +137,7 @@ func (p *painter) colour(s *sample) (red, green, blue float32) {
 }
 
 // wooden is what a sample of normal n sends to the viewer under the light l.
-func (p *painter) wooden(s *sample, n vec, open float32, l *lit) (red, green, blue float32) {
+func (p *painter) wooden(s *sample, n vec, open float32, l *Lit) (red, green, blue float32) {
 	h := s.h
 	if n.z*n.z > 0.9998 { // a bare face shows the veneer below it, not the glue that was on it
 		h -= n.z * p.inside
@@ -154,8 +154,8 @@ func (p *painter) wooden(s *sample, n vec, open float32, l *lit) (red, green, bl
 		tint += end * p.pore(s, facing, run*ex, (1-run)*ey)
 	}
 	tint = 1 + tint*(a[cellWood]+k*(b[cellWood]-a[cellWood]))
-	sheen := l.key * p.light.sheen.on(n.x, n.y, n.z, facing, alongX, alongY, waver*streak)
-	er, eg, eb := l.red+p.light.keyLight.x*sheen, l.green+p.light.keyLight.y*sheen, l.blue+p.light.keyLight.z*sheen
+	sheen := l.Key * p.light.sheen.on(n.x, n.y, n.z, facing, alongX, alongY, waver*streak)
+	er, eg, eb := l.Red+p.light.keyLight.x*sheen, l.Green+p.light.keyLight.y*sheen, l.Blue+p.light.keyLight.z*sheen
 	m := 1 - k
 	red = tint * (m*(a[0]+ex*a[cellX]+ey*a[cellY]) + k*(b[0]+ex*b[cellX]+ey*b[cellY]))
 	green = tint * (m*(a[1]+ex*a[cellX+1]+ey*a[cellY+1]) + k*(b[1]+ex*b[cellX+1]+ey*b[cellY+1]))

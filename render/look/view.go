@@ -49,14 +49,15 @@ type lens struct {
 	target           geom.Vec // stand point at cx, cy
 	scale            float64  // pixels per mm
 	cx, cy           float64
-	w, h             int
+	w, h             int     // pixels of the picture, or of a strip of it
+	above, whole     int     // rows above the strip, rows of the whole picture
 	reach            float64 // mm: all depths from target lie within ± reach
 }
 
 // fill is how much of the picture the piece may take at zoom 1; the rest is for its shadow.
 const fill = 0.94
 
-func newLens(b *Body, v *View, dx, dy float64) lens {
+func newLens(b *Body, v *View, strip Strip) lens {
 	se, ce := math.Sincos(max(-math.Pi/2, min(math.Pi/2, v.Elevation)))
 	sa, ca := math.Sincos(v.Azimuth)
 	l := lens{
@@ -79,15 +80,21 @@ func newLens(b *Body, v *View, dx, dy float64) lens {
 	zoom := max(1e-3, min(maxZoom, v.Zoom))
 	l.scale = zoom * fill / 2 * min(w/(radius+plinth/2), h/half)
 	side := min(w, h)
-	l.cx, l.cy = w/2+v.PanX*side+dx, h/2-v.PanY*side+dy
+	l.cx, l.cy = w/2+v.PanX*side+strip.DX, h/2-v.PanY*side+strip.DY
 	l.reach = 2*radius + tall + v.Height
+	l.whole = l.h
+	if strip.Rows > 0 {
+		l.above = max(0, min(strip.Y, l.h-1))
+		l.h = min(strip.Rows, l.h-l.above)
+		l.cy -= float64(l.above)
+	}
 	return l
 }
 
 // Centred is the view's camera moved aside, not turned, so that a point of the stand (not lifted) lies in the middle.
 func (v View) Centred(b *Body, p geom.Vec) Camera {
 	v.PanX, v.PanY = 0, 0
-	l := newLens(b, &v, 0, 0)
+	l := newLens(b, &v, Strip{})
 	x, y := l.pixel(p)
 	w, h := float64(l.w), float64(l.h)
 	v.PanX, v.PanY = (w/2-x)/min(w, h), (y-h/2)/min(w, h)

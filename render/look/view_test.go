@@ -44,10 +44,10 @@ func TestTurnedPiece(t *testing.T) {
 func TestOrbitDoesNotPump(t *testing.T) {
 	b := NewBody(solidtest.Box(100, 60, 40))
 	v := upright(solidtest.Box(100, 60, 40), 0, 20, 300, 200)
-	first := newLens(b, &v, 0, 0)
+	first := newLens(b, &v, Strip{})
 	for a := 0.0; a < 7; a += 0.3 {
 		v.Azimuth = a
-		l := newLens(b, &v, 0, 0)
+		l := newLens(b, &v, Strip{})
 		x, y := l.pixel(l.target)
 		if math.Abs(l.scale-first.scale) > 1e-9 || math.Abs(x-150) > 1e-9 || math.Abs(y-100) > 1e-9 {
 			t.Errorf("azimuth %.1f: scale %g at %g, %g; want %g at 150, 100", a, l.scale, x, y, first.scale)
@@ -65,7 +65,7 @@ func TestWholePieceFits(t *testing.T) {
 				for a := 0.0; a < 180; a += 20 {
 					v := upright(m, a, e, 320, 200)
 					v.Lift, v.Joints = lift, joints(size.Z, 10)
-					l := newLens(b, &v, 0, 0)
+					l := newLens(b, &v, Strip{})
 					for _, p := range m.Points {
 						q := p.Vec()
 						if q.Z > 1 {
