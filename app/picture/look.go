@@ -106,6 +106,7 @@ type Sight struct {
 	CutAway bool
 	Lift    float64 // mm
 	Layer   int     // picked, from 1
+	Ground  look.Ground
 }
 
 // A Place is where a piece stands and how high it is there.
@@ -130,7 +131,7 @@ func ViewOf(at Place, s job.Settings, c *stock.Catalogue, grid *field.Grid, sigh
 }
 
 func view(at Place, s job.Settings, all []stack.Slab, grid *field.Grid, sight Sight) (look.View, look.Band) {
-	v := look.View{Camera: sight.Camera, Placement: at.Placement, Height: at.Height, Size: sight.Size, Lift: sight.Lift}
+	v := look.View{Camera: sight.Camera, Placement: at.Placement, Height: at.Height, Size: sight.Size, Lift: sight.Lift, Ground: sight.Ground}
 	if len(all) == 0 {
 		v.Lift = 0
 		return v, look.Band{}

@@ -21,7 +21,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"report", "PIECE", "prints the figures of the stack as JSON", report},
-		{"picture", "PIECE -view finished|layer|stick -o FILE.png", "draws the finished look, a layer sheet or the story stick", drawPicture},
+		{"picture", "PIECE -view finished|layer|stick|still|turntable -o FILE", "draws the finished look, a layer sheet, the story stick, a photo-like still or a turntable", drawPicture},
 		{"make", "JOB|PIECE -out DIR [-only KINDS]", "writes the files for the machine, drawings, lists, pictures and the work book", makeFiles},
 		{"sample", "-o FILE.stl", "writes the demo piece as a mesh file", writeSample},
 	}

@@ -8,14 +8,12 @@ import (
 	"image/png"
 	"io"
 	"io/fs"
-	"math"
 
 	"grainstack/app/picture"
 	"grainstack/assets"
 	"grainstack/render/draw"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
-	"grainstack/render/still"
 	"grainstack/slicing/job"
 
 	"github.com/google/renameio/v2"
@@ -31,25 +29,24 @@ type pictureFlags struct {
 	cut, dark, marks   bool
 	colours            bool
 	light, ground      string
-	zoom               float64
+	frames             int
+	seconds            float64
 }
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
 	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}}
-	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer or stick")
-	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG")
+	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, still or turntable")
+	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG; a turntable as GIF, or to a folder")
 	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
 	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
 	set.Float64Var(&f.azimuth, "azimuth", -60, "`DEG` from which side the finished piece is seen")
 	set.Float64Var(&f.elevation, "elevation", 18, "`DEG` from how high it is seen")
 	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
-	set.StringVar(&f.light, "light", "window", "`LIGHT` on the finished piece: window, spot or overcast")
-	set.StringVar(&f.ground, "ground", "paper", "`GROUND` under the finished piece: paper, floor or plinth")
-	set.Float64Var(&f.zoom, "zoom", 1, "`F` closer than the whole piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
 	set.BoolVar(&f.colours, "colours", false, "show the scan's own colours on the finished piece, where its file holds them")
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
 	set.BoolVar(&f.marks, "marks", false, "show in red where the cutters fall short: rings, and maps of the wood that stays")
+	f.bindStill(set)
 	return f
 }
 
@@ -57,15 +54,20 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 const mostPixels = 8000
 
 func (f *pictureFlags) check() error {
-	switch {
-	case f.to == "":
+	if f.to == "" {
 		return &usageError{"name the file to draw to with -o FILE.png"}
-	case f.view != "finished" && f.view != "still" && f.view != "layer" && f.view != "stick":
-		return &usageError{fmt.Sprintf("the view is finished, layer or stick, not %q", f.view)}
-	case f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels:
+	}
+	switch f.view {
+	case "finished", "layer", "stick":
+	case "still", "turntable":
+		return f.checkStill()
+	default:
+		return &usageError{fmt.Sprintf("the view is finished, layer, stick, still or turntable, not %q", f.view)}
+	}
+	if f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels {
 		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
 	}
-	return nil
+	return f.checkLight()
 }
 
 // drawPicture draws one view of a piece or a job.
@@ -86,6 +88,9 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	f, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
 	if err != nil {
 		return err
+	}
+	if own.view == "still" || own.view == "turntable" {
+		return own.photograph(ctx, b, f, out)
 	}
 	if own.view != "finished" || own.cut {
 		if n := len(f.Layers); n > 0 && (own.layer < 1 || own.layer > n) {
@@ -108,7 +113,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 
 // draw draws the view; reached is nil where no marks are wanted.
 func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
-	if f.view == "finished" || f.view == "still" {
+	if f.view == "finished" {
 		return f.finished(ctx, b, fig, reached)
 	}
 	letters, err := draw.LoadLetters(fs.FS(assets.FS))
@@ -144,31 +149,11 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 }
 
 func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
-	body := look.NewBody(b.standing.Piece.Mesh)
-	if b.standing.Grid != nil {
-		body = body.WithOpenness(b.standing.Grid.Openness(b.standing.Piece.Mesh.Points, nil))
-	}
-	const rad = math.Pi / 180
-	sight := picture.Sight{
-		Camera: look.Camera{Azimuth: f.azimuth * rad, Elevation: f.elevation * rad, Zoom: 1},
-		Size:   image.Pt(f.size.a, f.size.b), CutAway: f.cut, Lift: f.lift.mm, Layer: f.layer,
-	}
-	dress := look.Dress{Wood: picture.Wood(fig, b.catalogue), Paper: picture.Paper(f.dark)}
-	dress.Woods, dress.Layers = picture.Mixed(fig.For, b.catalogue, b.standing.Height())
-	dress.Light = map[string]look.Light{"spot": look.Spot, "overcast": look.Overcast}[f.light]
-	if f.colours {
-		dress.Seen = b.standing.Piece.Raw.Colours.On(b.standing.Piece.Mesh)
-	}
+	s := f.scene(b, fig)
 	if reached != nil {
-		dress.Marks, dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
+		s.Dress.Marks, s.Dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
 	}
-	view := picture.View(b.standing, fig, sight)
-	view.Ground = map[string]look.Ground{"floor": look.OnFloor, "plinth": look.OnPlinth}[f.ground]
-	view.Zoom = f.zoom
-	if f.view == "still" {
-		return still.Draw(ctx, still.Scene{Body: body, View: view, Dress: dress}, still.Usual(), nil)
-	}
-	drawn, err := look.NewRenderer().Fine(ctx, body, view, dress)
+	drawn, err := look.NewRenderer().Fine(ctx, s.Body, s.View, s.Dress)
 	if err != nil {
 		return nil, err
 	}

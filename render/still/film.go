@@ -16,38 +16,37 @@ const mostFilm = 200_000_000
 // tried is how many of a film's pictures its palette is chosen from.
 const tried = 6
 
-// Film writes a turntable of so many frames as an animated GIF that runs round for ever in so many seconds. progress, which
-// may be nil, is told the share that is done. It returns ctx's error when called off, w's when it can't be written to, and
-// one of its own for more pictures than memory should hold.
-func Film(ctx context.Context, w io.Writer, s Scene, frames int, seconds float64, progress func(done float64)) error {
-	size := s.View.Size
-	if frames*size.X*size.Y > mostFilm {
-		return fmt.Errorf("%d pictures of %dx%d are too much for one film: fewer or smaller ones are wanted", frames, size.X, size.Y)
+// Film writes a turntable as an animated GIF that runs round for ever, once in so many seconds. progress, which may be nil,
+// is told the share that is done. It returns ctx's error when called off, w's when it can't be written to, and one of its own
+// for more pictures than memory should hold.
+func Film(ctx context.Context, w io.Writer, t *Turntable, seconds float64, progress func(done float64)) error {
+	size := t.scene.View.Size
+	if t.frames*size.X*size.Y > mostFilm {
+		return fmt.Errorf("%d pictures of %dx%d are too much for one film: fewer or smaller ones are wanted", t.frames, size.X, size.Y)
 	}
-	all := float64(frames + min(tried, frames))
-	done := 0.0
-	step := func() {
-		if done++; progress != nil {
-			progress(done / all)
+	tries := min(tried, t.frames)
+	step := func(done int) {
+		if progress != nil {
+			progress(float64(done) / float64(tries+t.frames))
 		}
 	}
 	var met census
-	err := Turn(ctx, s, min(tried, frames), func(_ int, img *image.RGBA) error {
+	for i := range tries {
+		img, err := t.Frame(ctx, i*t.frames/tries)
+		if err != nil {
+			return err
+		}
 		met.add(img)
-		step()
-		return nil
-	})
-	if err != nil {
-		return err
+		step(i + 1)
 	}
-	reel := newReel(met.palette(), size, frames, seconds)
-	err = Turn(ctx, s, frames, func(_ int, img *image.RGBA) error {
+	reel := newReel(met.palette(), size, t.frames, seconds)
+	for i := range t.frames {
+		img, err := t.Frame(ctx, i)
+		if err != nil {
+			return err
+		}
 		reel.add(img)
-		step()
-		return nil
-	})
-	if err != nil {
-		return err
+		step(tries + i + 1)
 	}
 	return gif.EncodeAll(w, &reel.film)
 }

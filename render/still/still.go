@@ -28,11 +28,8 @@ type Care struct {
 	Side              int // cells a side of what each light sees
 }
 
-// Usual is a Care that leaves no grain in a picture of 3840 by 2160.
-var usual = Care{Looks: 6, Key: 14, Above: 14, Below: 6, Side: 1024}
-
-// Usual is the care of a finished still.
-func Usual() Care { return usual }
+// Usual is the care of a finished still: its shadows show no steps.
+func Usual() Care { return Care{Looks: 6, Key: 14, Above: 14, Below: 6, Side: 1024} }
 
 // stripPixels bounds the memory for one strip of the picture: 100 bytes a pixel.
 const stripPixels = 1 << 20
@@ -41,8 +38,8 @@ const stripPixels = 1 << 20
 // called. It returns ctx's error when called off, and an error for a size that is out of bounds.
 func Draw(ctx context.Context, s Scene, care Care, progress func(done float64)) (*image.RGBA, error) {
 	size := s.View.Size
-	if size.X < 1 || size.Y < 1 || size.X > Largest || size.Y > Largest {
-		return nil, fmt.Errorf("a still is from 1x1 to %dx%d pixels, not %dx%d", Largest, Largest, size.X, size.Y)
+	if err := checkSize(size); err != nil {
+		return nil, err
 	}
 	s.View.Cut, s.View.Lift, s.View.Core = 0, 0, look.Core{}
 	s.Dress.Marks, s.Dress.Picked = nil, look.Band{}
@@ -67,6 +64,13 @@ func Draw(ctx context.Context, s Scene, care Care, progress func(done float64)) 
 		}
 	}
 	return develop(ctx, sum, size, care.Looks)
+}
+
+func checkSize(s image.Point) error {
+	if s.X < 1 || s.Y < 1 || s.X > Largest || s.Y > Largest {
+		return fmt.Errorf("a picture is from 1x1 to %dx%d pixels here, not %dx%d", Largest, Largest, s.X, s.Y)
+	}
+	return nil
 }
 
 func (c Care) bounded() Care {

@@ -1,0 +1,95 @@
+package files
+
+import (
+	"context"
+	"fmt"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"grainstack/render/still"
+	"grainstack/slicing/export"
+
+	"github.com/google/renameio/v2"
+)
+
+// SaveStill draws a still and writes it as PNG, wholly or not at all. progress may be nil; it is told the share done.
+func SaveStill(ctx context.Context, s still.Scene, path string, progress func(done float64)) error {
+	img, err := still.Draw(ctx, s, still.Usual(), progress)
+	if err != nil {
+		return err
+	}
+	return whole(path, func(w io.Writer) error { return png.Encode(w, img) })
+}
+
+// SaveTurntable draws a turntable and writes it wholly or not at all: as one film where path ends in .gif, that runs round in
+// so many seconds, else as a folder of numbered PNG pictures. progress may be nil; it is told the share done.
+func SaveTurntable(ctx context.Context, s still.Scene, path string, frames int, seconds float64, progress func(done float64)) error {
+	t, err := still.NewTurntable(s, frames)
+	if err != nil {
+		return err
+	}
+	if strings.EqualFold(filepath.Ext(path), ".gif") {
+		return whole(path, func(w io.Writer) error { return still.Film(ctx, w, t, seconds, progress) })
+	}
+	return saveSeries(ctx, t, path, progress)
+}
+
+// whole writes a file beside and puts it in its place when it is finished.
+func whole(path string, write func(io.Writer) error) error {
+	file, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644))
+	if err != nil {
+		return fmt.Errorf("%s can't be written: %w", path, err)
+	}
+	defer file.Cleanup()
+	if err := write(file); err != nil {
+		return err
+	}
+	if err := file.CloseAtomicallyReplace(); err != nil {
+		return fmt.Errorf("%s can't be written: %w", path, err)
+	}
+	return nil
+}
+
+const seriesName = "turn-%03d.png"
+
+// saveSeries writes the pictures into a folder of their own.
+func saveSeries(ctx context.Context, t *still.Turntable, dir string, progress func(done float64)) error {
+	if err := onlySeries(dir); err != nil {
+		return err
+	}
+	out := make([]export.File, t.Frames())
+	for i := range out {
+		out[i] = export.File{Name: fmt.Sprintf(seriesName, i), Write: func(w io.Writer) error {
+			img, err := t.Frame(ctx, i)
+			if err != nil {
+				return err
+			}
+			return png.Encode(w, img)
+		}}
+	}
+	_, err := export.WriteFolder(ctx, dir, out, func(done float64, _ string) {
+		if progress != nil {
+			progress(done)
+		}
+	})
+	return err
+}
+
+// onlySeries refuses a folder that holds anything but an older series: writing one takes the place of what was written there
+// before.
+func onlySeries(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil // not there yet, or WriteFolder says what is wrong
+	}
+	for _, e := range entries {
+		var n int
+		if _, err := fmt.Sscanf(e.Name(), seriesName, &n); err != nil && e.Name() != "contents.txt" {
+			return fmt.Errorf("%s holds other files, such as %s: choose a new folder for the pictures", dir, e.Name())
+		}
+	}
+	return nil
+}
