@@ -91,12 +91,13 @@ func (w *window) newStick() *stickPane {
 	s := &stickPane{caption: paper.Write("", paper.Small, paper.Pencil).Cut()}
 	s.Picture = pane.NewPicture("story stick", fyne.NewSize(74, 120), pane.Gestures{
 		Clicked: w.clickStick,
+		Asked:   w.askBlank,
 		Turned:  func(float32, float32) {},
 		Zoomed:  func(_ fyne.Position, n float32) { w.pick(w.session.Layer() + int(n)) },
 		Key:     w.key, Rune: w.sign, Sized: w.askStick,
 		Painted: func() { done(&s.pending) },
 		Pointed: func(_ fyne.Position, here bool) {
-			w.margin.hint(map[bool]string{true: "Click or arrow keys pick a layer · a red dot: that layer needs a look"}[here])
+			w.margin.hint(map[bool]string{true: "Click or arrow keys pick a layer · right click or Return: its board and turn · a red dot: it needs a look"}[here])
 		},
 	})
 	s.whole = captioned(s.caption, s.Picture, nil)

@@ -78,6 +78,7 @@ type window struct {
 	tools   *panelTools
 	folder  *folder // the layer sheet and those that take turns with it
 	stick   *stickPane
+	blank   *widget.PopUpMenu // of the picked layer, the last that was opened
 	cards   []*card.Card
 	ticket  *ticket.Ticket
 	top     *topLine

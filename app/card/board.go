@@ -33,6 +33,7 @@ func Board(b Bench, c *stock.Catalogue) *Card {
 		(&note{Ink: paper.Ink, Text: grainAtJoints}).on(),
 		(&edge{}).on(),
 	)
+	rows = append(rows, thisLayer(b, c)...)
 	return newCard(4, "Board", boardLine, rows...)
 }
 
@@ -135,6 +136,9 @@ func grainAtJoints(s State) string {
 	f := s.Figures
 	if f == nil || s.Stale || len(f.Layers) < 2 {
 		return ""
+	}
+	if words := grainOfMixed(f); words != "" {
+		return words
 	}
 	switch f.Layers[1].Grain {
 	case stack.Alternates:

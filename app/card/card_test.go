@@ -221,6 +221,8 @@ func TestTicks(t *testing.T) {
 
 func TestPresses(t *testing.T) {
 	d := newDesk(t)
+	d.state.Settings.Mix = "2:turn"
+	d.show()
 	n := 0
 	for _, c := range d.cards {
 		for _, r := range c.rows {

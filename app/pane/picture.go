@@ -29,6 +29,7 @@ type Gestures struct {
 	Zoomed  func(at fyne.Position, notches float32)
 	Clicked func(at fyne.Position)
 	Doubled func(at fyne.Position)
+	Asked   func(at fyne.Position) // clicked with the other button
 	Rested  func()
 	Key     func(fyne.KeyName)
 	Rune    func(rune)
@@ -154,6 +155,9 @@ func (p *Picture) MouseUp(e *desktop.MouseEvent) {
 		return
 	}
 	p.letGo()
+	if was == desktop.MouseButtonSecondary && p.Asked != nil {
+		p.Asked(e.Position)
+	}
 	if was != desktop.MouseButtonPrimary || p.pan {
 		return
 	}
@@ -218,7 +222,7 @@ func (p *Picture) rest() {
 
 // MouseMoved drags with the right button, which the toolkit does not.
 func (p *Picture) MouseMoved(e *desktop.MouseEvent) {
-	if p.button == desktop.MouseButtonSecondary {
+	if p.button == desktop.MouseButtonSecondary && p.Panned != nil {
 		d := e.Position.Subtract(p.from)
 		p.from = e.Position
 		p.drag(d.X, d.Y)

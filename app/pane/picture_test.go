@@ -170,3 +170,16 @@ func TestFencesMove(t *testing.T) {
 		t.Errorf("dragged past the least: %v", got)
 	}
 }
+
+// A click with the right button asks, where something listens and nothing pans; a hand that shakes on it asks all the same.
+func TestRightButtonAsks(t *testing.T) {
+	p, _ := listening(t)
+	asked := 0
+	p.Asked, p.Panned = func(fyne.Position) { asked++ }, nil
+	p.MouseDown(at(desktop.MouseButtonSecondary, 0, 10))
+	p.MouseMoved(at(desktop.MouseButtonSecondary, 0, 11))
+	p.MouseUp(at(desktop.MouseButtonSecondary, 0, 11))
+	if asked != 1 {
+		t.Errorf("asked %d times, want once", asked)
+	}
+}

@@ -1,0 +1,101 @@
+package app
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"grainstack/slicing/job"
+)
+
+// item is the entry of the open menu whose words begin so.
+func (r *rig) item(words string) *fyne.MenuItem {
+	r.t.Helper()
+	for _, one := range r.blankMenu().Items {
+		if strings.HasPrefix(one.Label, words) {
+			return one
+		}
+	}
+	r.t.Fatalf("the menu of layer %d has no %q", r.session.Layer(), words)
+	return nil
+}
+
+// TestLayerMenuOnTheStick: a click with the other button picks the layer and opens its menu; its board and turn change figures,
+// stick and look, and each is one step to take back.
+func TestLayerMenuOnTheStick(t *testing.T) {
+	r := newRig(t, ring())
+	r.pick(3)
+	r.settle()
+	plain := append([]byte(nil), r.stick.Frame().Pix...)
+	kg := r.figures.Totals.WoodKg
+	l := r.figures.Layers[2]
+	at := fyne.NewPos(r.stick.Size().Width/2, float32(r.stick.drawn.Y((l.Bottom+l.Top)/2)))
+	for _, do := range []func(*desktop.MouseEvent){r.stick.MouseDown, r.stick.MouseUp} {
+		do(&desktop.MouseEvent{Button: desktop.MouseButtonSecondary, PointEvent: fyne.PointEvent{Position: at}})
+	}
+	if r.session.Layer() != 3 || r.blank == nil || !r.blank.Visible() {
+		t.Fatalf("layer %d is picked, menu %v", r.session.Layer(), r.blank)
+	}
+	if one := r.item("Birch 12 mm"); !one.Disabled {
+		t.Error("a board that is too thin can be chosen")
+	}
+	if one := r.item("Birch 18 mm"); !one.Checked || !strings.Contains(one.Label, "as the others") {
+		t.Errorf("the board of the others is %q, checked %v", one.Label, one.Checked)
+	}
+	r.blank.Dismiss()
+	r.item("Walnut").Action()
+	r.settle()
+	if got := r.session.Settings().Mix; got != "3:walnut-18-13" {
+		t.Fatalf("the mix is %q", got)
+	}
+	if r.figures.Layers[2].Board.Key != "walnut-18-13" || !(r.figures.Totals.WoodKg < kg) {
+		t.Errorf("layer 3 is of %s, %.4f kg, was %.4f", r.figures.Layers[2].Board.Key, r.figures.Totals.WoodKg, kg)
+	}
+	if bytes.Equal(plain, r.stick.Frame().Pix) {
+		t.Error("the stick doesn't show the walnut")
+	}
+	if !r.item("Walnut").Checked {
+		t.Error("the walnut is not checked")
+	}
+	r.item("Turned by 90°").Action()
+	r.settle()
+	if got := r.session.Settings().Mix; got != "3:walnut-18-13+turn" || !r.item("Turned by 90°").Checked {
+		t.Errorf("the mix is %q", got)
+	}
+	if got := r.session.UndoName(); got != "turn of layer 3" {
+		t.Errorf("undo is called %q", got)
+	}
+	r.run("undo")
+	r.run("undo")
+	r.settle()
+	if got := r.session.Settings(); got.Mix != "" || r.figures.Totals.WoodKg != kg || !bytes.Equal(plain, r.stick.Frame().Pix) {
+		t.Errorf("after undo the mix is %q and the wood weighs %.4f kg, was %.4f", got.Mix, r.figures.Totals.WoodKg, kg)
+	}
+	r.run("redo")
+	r.settle()
+	r.item("Board and turn as the others").Action()
+	if got := r.session.Settings().Mix; got != "" {
+		t.Errorf("as the others: %q", got)
+	}
+}
+
+// TestLayerMenuByKey: Return opens the menu of the picked layer, and what it holds is on the Board card, too.
+func TestLayerMenuByKey(t *testing.T) {
+	r := newRig(t, ring())
+	r.pick(2)
+	r.stick.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if r.blank == nil || !r.blank.Visible() || !strings.Contains(r.blankMenu().Items[0].Label, "Layer 2") {
+		t.Fatal("Return opens no menu of layer 2")
+	}
+	r.blank.Dismiss()
+	r.Do("board of layer 2", func(s job.Settings) job.Settings { s.Mix = s.Mix.With(2, job.Other{Board: "birch-12-9"}); return s })
+	r.until("the board is refused", func() bool { return strings.Contains(r.figures.Withheld, "can't be planed") })
+	if !strings.Contains(r.figures.Withheld, "thicker board") {
+		t.Errorf("refused without a way out: %q", r.figures.Withheld)
+	}
+	r.run("undo")
+	r.settle()
+}
