@@ -60,7 +60,7 @@ func (a lookAsk) key(f *job.Figures) sightKey {
 	s := a.settings
 	shows := job.Settings{
 		Scale: s.Scale, Turn: s.Turn, Board: s.Board, BoardThickness: s.BoardThickness, Skim: s.Skim,
-		FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Finish: s.Finish, Glue: s.Glue,
+		FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Tones: s.Tones, Finish: s.Finish, Glue: s.Glue,
 	}
 	if a.sight.CutAway || a.sight.Lift > 0 {
 		shows.Wall, shows.CapBottom, shows.CapTop = s.Wall, s.CapBottom, s.CapTop

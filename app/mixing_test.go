@@ -46,7 +46,7 @@ func TestLayerMenuOnTheStick(t *testing.T) {
 		t.Errorf("the board of the others is %q, checked %v", one.Label, one.Checked)
 	}
 	r.blank.Dismiss()
-	r.item("Walnut").Action()
+	r.item("All-walnut").Action()
 	r.settle()
 	if got := r.session.Settings().Mix; got != "3:walnut-18-13" {
 		t.Fatalf("the mix is %q", got)
@@ -57,7 +57,7 @@ func TestLayerMenuOnTheStick(t *testing.T) {
 	if bytes.Equal(plain, r.stick.Frame().Pix) {
 		t.Error("the stick doesn't show the walnut")
 	}
-	if !r.item("Walnut").Checked {
+	if !r.item("All-walnut").Checked {
 		t.Error("the walnut is not checked")
 	}
 	r.item("Turned by 90°").Action()

@@ -35,8 +35,8 @@ func woodOf(s job.Settings, b job.Blank, c *stock.Catalogue) look.Wood {
 		w.Finish = look.Finish{Shift: -finish.Shift, EndShift: -finish.EndShift, Chroma: finish.Chroma, Gloss: finish.Gloss}
 	}
 	for _, v := range b.Veneers {
-		wood, _ := c.Wood(v.Species)
-		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(wood.Long), End: tone.Lab(wood.End)})
+		long, end, finished := s.ToneOf(b, v, c)
+		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(long), End: tone.Lab(end), Finished: finished})
 	}
 	return w
 }

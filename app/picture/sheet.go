@@ -71,7 +71,7 @@ func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) 
 	}
 	lines := []string{one, jointLine(p, f, u)}
 	if name := own(p.Layer, f.For); name != "" {
-		lines = append(lines, name+" · planed by "+unit.Length(p.Skim, u)+" on each face")
+		lines = append(lines, name+" · "+unit.Length(p.Skim, u)+" planed off each face")
 	}
 	three := ""
 	if n := len(p.Parts); n > 0 {
@@ -129,20 +129,20 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 		one := sheet.StickLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top,
 			PanelBottom: l.PanelBottom, PanelTop: l.PanelBottom + f.Thickness, Turned: l.Turned, Marks: marks[l.Number]}
 		if l.Board.Key != f.For.Board {
-			one.Veneers = stickVeneers(f.For, l.Veneers, c)
+			one.Veneers = stickVeneers(f.For, l.Blank, c)
 		}
 		v.Layers = append(v.Layers, one)
 	}
-	v.Veneers = stickVeneers(f.For, f.For.Veneers(c), c)
+	v.Veneers = stickVeneers(f.For, f.For.Blanks(c).Usual(), c)
 	v.Outline = st.Silhouette
 	return v
 }
 
 // stickVeneers are a panel's veneers in their tones.
-func stickVeneers(s job.Settings, veneers []stock.Veneer, c *stock.Catalogue) (out []sheet.Veneer) {
-	for _, one := range veneers {
-		w, _ := c.Wood(one.Species)
-		out = append(out, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(w.Long), End: byLab(w.End)})
+func stickVeneers(s job.Settings, b job.Blank, c *stock.Catalogue) (out []sheet.Veneer) {
+	for _, one := range b.Veneers {
+		long, end, _ := s.ToneOf(b, one, c)
+		out = append(out, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(long), End: byLab(end)})
 	}
 	return out
 }

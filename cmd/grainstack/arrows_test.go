@@ -17,7 +17,7 @@ var ranks = map[string]int{
 	"slicing/job":    6,
 	"slicing/export": 7,
 	"render/frame":   8, "render/tone": 8, "render/draw": 8, "render/golden": 8,
-	"render/look": 9, "render/sheet": 9,
+	"render/look": 9, "render/sheet": 9, "render/swatch": 9,
 	"render/book": 10, "render/still": 10,
 	"app/session": 11, "app/latest": 11, "app/paper": 11,
 	"cmd/grainstack": 20,

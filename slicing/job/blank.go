@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 
 	"grainstack/slicing/stock"
 )
@@ -46,7 +47,7 @@ func (s Settings) Blanks(c *stock.Catalogue) Blanks {
 // planed is a board of the catalogue with as much off each face as leaves the thickness.
 func planed(c *stock.Catalogue, key string, thickness float64) Blank {
 	b, _ := c.Board(key)
-	k := Blank{Board: b, Skim: (b.Thickness - thickness) / 2}
+	k := Blank{Board: b, Skim: math.Round((b.Thickness-thickness)/2*1e6) / 1e6}
 	if k.Skim < 0 && k.Skim > -tooThin/2 {
 		k.Skim = 0
 	}

@@ -62,6 +62,7 @@ type ReportSettings struct {
 	Caps             [2]int     `json:"caps"`
 	Finish           string     `json:"finish"`
 	Mix              string     `json:"mix,omitempty"` // layers with a board or a turn of their own
+	Tones            *Tones     `json:"tones,omitempty"`
 }
 
 // A LayerReport is one layer.
@@ -184,10 +185,14 @@ func scanSize(st *Standing) geom.Vec {
 func settingsReport(f *Figures) ReportSettings {
 	s := f.For
 	x, y, z := s.Turn.Degrees()
+	var own *Tones
+	if s.Tones.Own {
+		own = &s.Tones
+	}
 	return ReportSettings{
 		Scale: s.Scale, TurnDeg: [3]float64{x, y, z}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
 		SkimMm: s.Skim, LayerMm: f.Thickness, WallMm: s.Wall, Core: s.Core.String(),
-		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish, Mix: string(s.Mix),
+		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish, Mix: string(s.Mix), Tones: own,
 	}
 }
 

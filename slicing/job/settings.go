@@ -66,6 +66,7 @@ type Settings struct {
 	RimWanted float64 // narrowest ring of wood wanted at a joint, mm
 
 	Finish         string // key in the catalogue
+	Tones          Tones  // measured on the maker's own board
 	Glue           string
 	Machine        string
 	Rough, Fine    CutterUse
@@ -204,6 +205,9 @@ func (s Settings) checkFigures() error {
 	}
 	if s.PanelX == 0 || s.PanelY == 0 {
 		return fmt.Errorf("a panel of %g × %g mm holds nothing: give its sizes", s.PanelX, s.PanelY)
+	}
+	if err := s.Tones.check(); err != nil {
+		return err
 	}
 	return s.Shop.check()
 }
