@@ -97,6 +97,7 @@ type stackFlags struct {
 	scale                                                          float64
 	turn, board, core, finish, mend                                string
 	mix, prices                                                    string
+	tones                                                          toneFlags
 	sawBase, smooth, thin                                          length
 	caps                                                           pair
 	sameWay                                                        bool
@@ -122,6 +123,7 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	set.BoolVar(&f.sameWay, "same-way", false, "lay every layer the same way instead of turning every second one")
 	set.StringVar(&f.mix, "mix", "", "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back")
 	set.StringVar(&f.prices, "prices", "", "`BOARDS` with the price of one of each, as in \"birch-18-13:80, walnut-18-13:145\"")
+	f.tones.bind(set)
 	set.StringVar(&f.finish, "finish", "", "`NAME` of a finish in the catalogue")
 	return f
 }
@@ -205,6 +207,9 @@ func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Setting
 	}
 	s, err := f.applyMix(s, c)
 	if err != nil {
+		return s, err
+	}
+	if s, err = f.tones.apply(s); err != nil {
 		return s, err
 	}
 	if f.finish != "" {

@@ -8,6 +8,7 @@ import (
 	"image/color"
 	_ "image/jpeg" // photos come as these two
 	_ "image/png"
+	"io"
 	"math"
 
 	"grainstack/render/tone"
@@ -30,6 +31,15 @@ type Photo struct {
 	w, h  int
 	light []tone.Light // negative red where the photo is transparent
 	hard  []bool       // the darkest or lightest that the file can say, in any channel
+}
+
+// ReadFrom is Read for a file, of which no more is read than a photo may have.
+func ReadFrom(r io.Reader) (*Photo, error) {
+	file, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("the photo can't be read: %w", err)
+	}
+	return Read(file)
 }
 
 // Read decodes a photo. Its size is looked at before anything is decoded. The error is a sentence for the maker.

@@ -117,8 +117,7 @@ func TestPatchFindsTheTone(t *testing.T) {
 	}
 }
 
-// TestSpreadTellsNoise: half of normally spread pixels lie within 1.19 to 1.54 deviations of the middle in two to three channels
-// (quantiles of the chi distribution); a clean patch has none.
+// TestSpreadTellsNoise: a clean patch has none, one whose pixels are off by a dozen bytes has as much as an eye sees at once.
 func TestSpreadTellsNoise(t *testing.T) {
 	clean, _ := Of(board{gain: [3]float32{1, 1, 1}}.photo()).Patch(places[1], 18)
 	noisy, _ := Of(board{[3]float32{1, 1, 1}, 12, 0}.photo()).Patch(places[1], 18)

@@ -83,3 +83,25 @@ func ExampleLab_Light() {
 	fmt.Println(birch.Light().Bytes())
 	// Output: [229 196 165]
 }
+
+// TestHex: every third colour of a cube comes back from Lab as it was written. Lab of sRGB white, mid grey and red under D65:
+// 100, 0, 0; 53.59, 0, 0 (#808080); 53.24, 80.09, 67.20 (IEC 61966-2-1 with CIE 15, figures as colour handbooks print them).
+func TestHex(t *testing.T) {
+	for v := 0; v < 1<<24; v += 40_503 {
+		want := fmt.Sprintf("#%06x", v)
+		lab, err := ParseHex(want)
+		if err != nil || lab.Hex() != want {
+			t.Fatalf("%s comes back as %s: %v", want, lab.Hex(), err)
+		}
+	}
+	for text, want := range map[string]Lab{"ffffff": {100, 0, 0}, "#808080": {53.59, 0, 0}, "#FF0000": {53.24, 80.09, 67.20}} {
+		if got, err := ParseHex(text); err != nil || got.Difference(want) > 0.1 {
+			t.Errorf("%s is %.2f, want %.2f: %v", text, got, want, err)
+		}
+	}
+	for _, text := range []string{"", "fff", "#12345g", "+12345", "1234567", "0x1234"} {
+		if _, err := ParseHex(text); err == nil {
+			t.Errorf("%q is taken", text)
+		}
+	}
+}
