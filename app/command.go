@@ -99,6 +99,7 @@ func (w *window) changeCommands() []command {
 	}
 	return append(all,
 		command{name: "layer", menu: "Change", words: "Board and turn of the picked layer…", key: fyne.KeyReturn, enabled: hasPiece, do: w.blankOfPicked},
+		command{name: "tones", menu: "Change", words: "Tones from a photo of your board…", do: w.tonesDialog},
 		command{name: "lay", menu: "Change", words: "Lay on a facet", key: fyne.KeyF, enabled: hasPiece, do: func() { w.pickFor("lay") }},
 		command{name: "measure", menu: "Change", words: "Measure between two points", key: fyne.KeyD, enabled: hasPiece, do: func() { w.pickFor("measure") }},
 		command{name: "floor", menu: "Change", words: "Stand on three points", key: fyne.KeyT, enabled: hasPiece, do: func() { w.pickFor("floor") }},

@@ -20,6 +20,7 @@ import (
 	"grainstack/app/session"
 	"grainstack/app/ticket"
 	"grainstack/render/draw"
+	"grainstack/render/frame"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
@@ -79,6 +80,7 @@ type window struct {
 	folder  *folder // the layer sheet and those that take turns with it
 	stick   *stickPane
 	blank   *widget.PopUpMenu // of the picked layer, the last that was opened
+	toning  *toning           // a photo that tones are picked from, nil for none
 	cards   []*card.Card
 	ticket  *ticket.Ticket
 	top     *topLine
@@ -152,6 +154,8 @@ func (w *window) makeLoops() {
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
 		stick:  latest.New(latest.Finish, w.post, stick.stick, w.stickDrawn),
+		photo:  latest.New(latest.Cancel, w.post, readPhoto, w.photoRead),
+		swatch: latest.New(latest.Finish, w.post, drawPhoto(&frame.Pool{}), w.photoShown),
 	}
 }
 

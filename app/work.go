@@ -14,6 +14,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/slicing/export"
+	"grainstack/render/swatch"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -144,6 +145,8 @@ type loops struct {
 	fine   *latest.Loop[lookAsk, lookOut]
 	sheet  *latest.Loop[sheetAsk, sheetOut]
 	stick  *latest.Loop[sheetAsk, stickOut]
+	photo  *latest.Loop[string, *swatch.Photo]
+	swatch *latest.Loop[photoDraw, photoDrawn]
 }
 
 func (l *loops) stop() {
@@ -167,6 +170,8 @@ func (l *loops) stop() {
 	l.fine.Stop()
 	l.sheet.Stop()
 	l.stick.Stop()
+	l.photo.Stop()
+	l.swatch.Stop()
 }
 
 // workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.

@@ -221,7 +221,7 @@ func TestTicks(t *testing.T) {
 
 func TestPresses(t *testing.T) {
 	d := newDesk(t)
-	d.state.Settings.Mix = "2:turn"
+	d.state.Settings.Mix, d.state.Settings.Tones.Own = "2:turn", true
 	d.show()
 	n := 0
 	for _, c := range d.cards {

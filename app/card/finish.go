@@ -15,10 +15,13 @@ func Finish(b Bench, c *stock.Catalogue) *Card {
 	for _, one := range c.Finishes {
 		coats = append(coats, option{one.Key, one.Name})
 	}
-	return newCard(6, "Finish", finishLine,
+	rows := []row{
 		(&choice{Name: "surface", Options: coats, Value: func(s State) string { return s.Settings.Finish },
 			Set: func(s State, key string) job.Settings { s.Settings.Finish = key; return s.Settings }}).on(b),
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),
+	}
+	rows = append(rows, ownTones(b)...)
+	return newCard(6, "Finish", finishLine, append(rows,
 		(&tick{Name: "cut away above the picked layer", Value: func(s State) bool { return s.View.CutAway },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.CutAway = on }) }}).on(b),
 		(&measure{Name: "lift apart", Moves: "air between the layers", Kind: Length, Step: 1, Least: 0, Most: 60, Low: 0, High: 25,
@@ -28,7 +31,7 @@ func Finish(b Bench, c *stock.Catalogue) *Card {
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Marks = on }) }}).on(b),
 		(&tick{Name: "show the layer below on the sheet", Value: func(s State) bool { return s.View.Ghost },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Ghost = on }) }}).on(b),
-	)
+	)...)
 }
 
 func coatNeed(s State) string {

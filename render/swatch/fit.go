@@ -21,6 +21,9 @@ func (p *Photo) FitIn(size image.Point) Fit {
 	return f
 }
 
+// Scale is pixels of the picture along one of the photo.
+func (f Fit) Scale() float64 { return f.scale }
+
 // Place is the pixel of the file under a place of the picture; ok is false beside the photo.
 func (f Fit) Place(x, y float64) (at image.Point, ok bool) {
 	if !(f.scale > 0) {

@@ -1,0 +1,380 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/card"
+	"grainstack/app/pane"
+	"grainstack/app/paper"
+	"grainstack/render/frame"
+	"grainstack/render/swatch"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// What is picked on a photo, in this order.
+const (
+	lightVeneer = iota
+	darkVeneer
+	endGrain
+	cardPatch
+	patches
+)
+
+// patchNames are the names of what is picked, and where it is found on a board.
+var patchNames = [patches][2]string{
+	{"Light veneer", "along its fibres: the face, or a veneer that runs with it"},
+	{"Dark veneer", "along its fibres: a veneer between two light ones"},
+	{"End grain", "a veneer cut across its fibres"},
+	{"Card", "grey or white, in the same light; only if you have one"},
+}
+
+// cardKinds are the cards and the share of light that they throw back.
+var cardKinds = []struct {
+	name     string
+	reflects float64
+}{{"card: hue alone", 0}, {"card: grey, 18 %", swatch.GreyCard}, {"card: white paper", swatch.WhitePaper}}
+
+// A photoDraw asks for a photo as it is to be shown.
+type photoDraw struct {
+	photo   *swatch.Photo
+	balance swatch.Balance
+	size    image.Point
+}
+
+// A photoDrawn is that picture, and how the photo lies in it.
+type photoDrawn struct {
+	frame *frame.Frame
+	fit   swatch.Fit
+}
+
+// A toning is a photo from which tones are being picked.
+type toning struct {
+	w     *window
+	photo *swatch.Photo
+	page  dialog.Dialog
+
+	pane  *pane.Picture
+	shown photoDrawn
+	rings [patches]*canvas.Circle
+	rows  [patches]*toneRow
+	kind  *widget.Select
+	fault *widget.Label
+	use   *widget.Button
+
+	picked [patches]swatch.Patch // without pixels where nothing is picked
+	at     int                   // what the next click picks
+	cross  image.Point           // where the keys are, in pixels of the photo
+	card   swatch.Balance
+}
+
+// tonesDialog asks for a photo.
+func (w *window) tonesDialog() {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			w.tell(err)
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		w.loops.photo.Ask(path)
+	}, w.win)
+	d.SetFilter(storage.NewExtensionFileFilter([]string{".png", ".jpg", ".jpeg", ".PNG", ".JPG", ".JPEG"}))
+	d.SetTitleText("Open a photo of your finished board")
+	d.SetConfirmText("Open")
+	d.SetDismissText("Back")
+	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	w.show(d)
+}
+
+// readPhoto is the work of a loop.
+func readPhoto(_ context.Context, path string) (*swatch.Photo, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	p, err := swatch.ReadFrom(file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return p, nil
+}
+
+// drawPhoto is the work of a loop.
+func drawPhoto(pool *frame.Pool) func(context.Context, photoDraw) (photoDrawn, error) {
+	return func(_ context.Context, a photoDraw) (photoDrawn, error) {
+		f := pool.Get(a.size)
+		return photoDrawn{f, a.photo.Draw(f, a.balance)}, nil
+	}
+}
+
+// photoRead opens the page on which tones are picked.
+func (w *window) photoRead(_ string, p *swatch.Photo, err error) {
+	if err != nil {
+		w.tell(err)
+		return
+	}
+	t := &toning{w: w, photo: p, cross: p.Size().Div(2)}
+	w.toning = t
+	t.build()
+	size := w.win.Canvas().Size()
+	t.page.Resize(fyne.NewSize(min(980, size.Width-40), min(660, size.Height-40)))
+	w.show(t.page)
+	t.choose(lightVeneer)
+	w.win.Canvas().Focus(t.pane)
+}
+
+// photoShown takes a picture of the photo.
+func (w *window) photoShown(a photoDraw, out photoDrawn, err error) {
+	t := w.toning
+	if err != nil || t == nil || a.photo != t.photo {
+		out.frame.Release()
+		return
+	}
+	last := t.shown.frame
+	t.shown = out
+	t.pane.Put(out.frame.Image)
+	last.Release()
+	t.placeRings()
+}
+
+// build arranges the page.
+func (t *toning) build() {
+	t.pane = pane.NewPicture("photo", fyne.NewSize(240, 180), pane.Gestures{
+		Clicked: t.click, Key: t.key, Sized: t.draw, Turned: func(float32, float32) {},
+	})
+	over := container.NewWithoutLayout()
+	for i := range t.rings {
+		t.rings[i] = canvas.NewCircle(nil)
+		t.rings[i].StrokeWidth = 2
+		t.rings[i].Hide()
+		over.Add(t.rings[i])
+	}
+	list := container.NewVBox()
+	for i := range t.rows {
+		t.rows[i] = newToneRow(patchNames[i], func() { t.choose(i) })
+		list.Add(t.rows[i].whole)
+	}
+	names := make([]string, len(cardKinds))
+	for i, k := range cardKinds {
+		names[i] = k.name
+	}
+	t.kind = widget.NewSelect(names, func(string) { t.balance() })
+	t.kind.SetSelectedIndex(0)
+	list.Add(t.kind)
+	t.fault = paper.Sentence(paper.Red)
+	list.Add(t.fault)
+	advice := paper.Sentence(paper.Pencil)
+	advice.SetText("A photo in even daylight, without flash, sharp and not burnt out. Click each place, or move the cross with the arrow keys and pick with Return. The board shall be finished as the piece will be.")
+	list.Add(advice)
+	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 10, 4), list))
+	side.SetMinSize(fyne.NewSize(270, 200))
+	d := dialog.NewCustomWithoutButtons("Tones from your board", container.NewBorder(nil, nil, nil, side, container.NewStack(t.pane, over)), t.w.win)
+	t.use = widget.NewButton("Use these tones", t.apply)
+	t.use.Importance = widget.HighImportance
+	t.use.Disable()
+	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Back to the bench", d.Hide), t.use})
+	d.SetOnClosed(func() { t.w.toning = nil })
+	t.page = d
+}
+
+// draw asks for the photo in the size that its pane has.
+func (t *toning) draw() {
+	if size := t.pane.Pixels(); size.X > 1 && size.Y > 1 {
+		t.w.loops.swatch.Ask(photoDraw{t.photo, t.card, size})
+	}
+}
+
+// click picks the tone under the hand.
+func (t *toning) click(at fyne.Position) {
+	x, y := t.pane.Pixel(at)
+	if place, ok := t.shown.fit.Place(float64(x)+0.5, float64(y)+0.5); ok {
+		t.cross = place
+		t.pick()
+	}
+}
+
+// crossStep is how far an arrow key moves the cross, as a share of the photo's longer side.
+const crossStep = 0.01
+
+// key moves the cross, picks, or leaves the page.
+func (t *toning) key(k fyne.KeyName) {
+	size := t.photo.Size()
+	step := max(1, int(crossStep*float64(max(size.X, size.Y))))
+	way := map[fyne.KeyName]image.Point{fyne.KeyLeft: {-step, 0}, fyne.KeyRight: {step, 0}, fyne.KeyUp: {0, -step}, fyne.KeyDown: {0, step}}
+	switch k {
+	case fyne.KeyEscape:
+		t.page.Hide()
+	case fyne.KeyReturn, fyne.KeyEnter:
+		t.pick()
+	default:
+		to := t.cross.Add(way[k])
+		t.cross = image.Pt(max(0, min(size.X-1, to.X)), max(0, min(size.Y-1, to.Y)))
+		t.placeRings()
+	}
+}
+
+// pick takes the tone at the cross, and goes on to what is not picked yet.
+func (t *toning) pick() {
+	p, err := t.photo.Patch(t.cross, t.photo.UsualRadius())
+	if err != nil {
+		t.fault.SetText(err.Error())
+		return
+	}
+	t.picked[t.at] = p
+	t.balance()
+	for i := range endGrain + 1 {
+		if t.picked[i].Pixels == 0 {
+			t.choose(i)
+			return
+		}
+	}
+	t.choose(t.at)
+}
+
+// choose says what the next click picks.
+func (t *toning) choose(i int) {
+	t.at = i
+	for k, r := range t.rows {
+		r.chosen(k == i)
+	}
+	t.placeRings()
+}
+
+// balance works the card out, writes all tones, and draws the photo as it is balanced.
+func (t *toning) balance() {
+	if t.fault == nil {
+		return // being built
+	}
+	was := t.card
+	t.card = swatch.Balance{}
+	fault := ""
+	if p := t.picked[cardPatch]; p.Pixels > 0 {
+		var err error
+		if t.card, err = swatch.BalanceOf(p, cardKinds[max(0, t.kind.SelectedIndex())].reflects); err != nil {
+			fault = err.Error()
+		}
+	}
+	ready := true
+	for i, p := range t.picked {
+		t.rows[i].put(p, t.card)
+		if i < cardPatch {
+			ready = ready && p.Pixels > 0
+		}
+		if fault == "" && p.Pixels > 0 {
+			fault = doubt(patchNames[i][0], p, i)
+		}
+	}
+	t.fault.SetText(fault)
+	if ready {
+		t.use.Enable()
+	}
+	if t.card != was {
+		t.draw()
+	}
+	t.placeRings()
+}
+
+// Beyond these a tone is doubtful (common practice, no source).
+const (
+	mostHard   = 0.1 // share of pixels as light as a photo can say
+	mostSpread = 8.0 // as a CIELAB distance: a veneer's own figure stays below
+)
+
+// doubt says why a tone may be wrong, "" where it may not.
+func doubt(name string, p swatch.Patch, i int) string {
+	switch {
+	case p.Hard > mostHard:
+		return name + ": the photo is burnt out or black there, so that the tone is not known. Pick another place, or take the photo anew."
+	case p.Spread > mostSpread && i != cardPatch:
+		return name + ": the place is uneven. Pick one within a single veneer, clear of glue lines and shine."
+	}
+	return ""
+}
+
+// placeRings shows where the tones were picked, and where the cross is.
+func (t *toning) placeRings() {
+	if t.shown.frame == nil {
+		return
+	}
+	k := t.pane.Scale()
+	th, v := t.w.theme, fyne.CurrentApp().Settings().ThemeVariant()
+	for i, ring := range t.rings {
+		at := t.picked[i].At
+		ring.StrokeColor = th.Color(paper.Ink, v)
+		if i == t.at {
+			ring.StrokeColor, at = th.Color(theme.ColorNamePrimary, v), t.cross
+		} else if t.picked[i].Pixels == 0 {
+			ring.Hide()
+			continue
+		}
+		x, y := t.shown.fit.Back(at)
+		r := float32(max(5, t.photo.UsualRadius()*t.shown.fit.Scale()/k))
+		ring.Move(fyne.NewPos(float32(x/k)-r, float32(y/k)-r))
+		ring.Resize(fyne.NewSize(2*r, 2*r))
+		ring.Show()
+		ring.Refresh()
+	}
+}
+
+// apply puts the tones into the settings.
+func (t *toning) apply() {
+	lab := func(i int) stock.Lab { return stock.Lab(t.card.Tone(t.picked[i])) }
+	own := job.Tones{Own: true, Light: lab(lightVeneer), Dark: lab(darkVeneer), End: lab(endGrain)}
+	t.page.Hide()
+	t.w.Do("tones of the board", func(s job.Settings) job.Settings { s.Tones = own; return s })
+	t.w.Rest()
+}
+
+// A toneRow is one thing to pick: its name, where to find it, its colour and its figures.
+type toneRow struct {
+	press *widget.Button
+	patch *canvas.Rectangle
+	words *paper.Words
+	whole fyne.CanvasObject
+}
+
+func newToneRow(name [2]string, chosen func()) *toneRow {
+	r := &toneRow{press: widget.NewButton(name[0], chosen), patch: canvas.NewRectangle(nil), words: paper.Write("not picked", paper.Tiny, paper.Pencil).Cut()}
+	r.patch.SetMinSize(fyne.NewSize(46, 30))
+	where := paper.Sentence(paper.Pencil)
+	where.SetText(name[1])
+	r.whole = container.NewVBox(container.NewBorder(nil, nil, nil, r.patch, r.press), where, r.words)
+	return r
+}
+
+// chosen marks the row that the next click is for.
+func (r *toneRow) chosen(yes bool) {
+	r.press.Importance = widget.MediumImportance
+	if yes {
+		r.press.Importance = widget.HighImportance
+	}
+	r.press.Refresh()
+}
+
+// put shows a patch under a balance.
+func (r *toneRow) put(p swatch.Patch, b swatch.Balance) {
+	if p.Pixels == 0 {
+		return
+	}
+	t := b.Tone(p)
+	r.patch.FillColor = card.Swatch(t)
+	r.patch.Refresh()
+	r.words.Say(fmt.Sprintf("%s · L %.0f, a %.0f, b %.0f · uneven by %.1f", t.Hex(), t[0], t[1], t[2], p.Spread))
+}
