@@ -9,6 +9,14 @@ import (
 	"grainstack/slicing/job"
 )
 
+// keyStick takes both Return keys for the same.
+func (w *window) keyStick(k fyne.KeyName) {
+	if k == fyne.KeyEnter {
+		k = fyne.KeyReturn
+	}
+	w.key(k)
+}
+
 // askBlank picks the layer under the hand on the story stick and asks what it is to be carved from.
 func (w *window) askBlank(at fyne.Position) {
 	n, ok := w.stick.drawn.LayerAt(float64(at.Y))
@@ -38,6 +46,9 @@ func (w *window) showBlank(at fyne.Position) {
 	w.blank.ShowAtPosition(from.Add(at))
 }
 
+// mostListed is how many boards the menu lists: with more it would not fit a small window, and the Board card has them all.
+const mostListed = 15
+
 // blankMenu is the menu of the picked layer: its board, its turn, and both as the others have them.
 func (w *window) blankMenu() *fyne.Menu {
 	n, s := w.session.Layer(), w.session.Settings()
@@ -57,6 +68,12 @@ func (w *window) blankMenu() *fyne.Menu {
 	usual, _ := s.BoardIn(w.o.Catalogue)
 	thick := s.LayerThickness(w.o.Catalogue)
 	for _, b := range w.o.Catalogue.Boards {
+		if len(items) > mostListed {
+			more := fyne.NewMenuItem("More boards stand on the Board card", nil)
+			more.Disabled = true
+			items = append(items, more)
+			break
+		}
 		key, name := b.Key, b.Name
 		if b.Key == s.Board {
 			key, name, b = "", name+", as the others", usual

@@ -94,7 +94,7 @@ func (w *window) newStick() *stickPane {
 		Asked:   w.askBlank,
 		Turned:  func(float32, float32) {},
 		Zoomed:  func(_ fyne.Position, n float32) { w.pick(w.session.Layer() + int(n)) },
-		Key:     w.key, Rune: w.sign, Sized: w.askStick,
+		Key:     w.keyStick, Rune: w.sign, Sized: w.askStick,
 		Painted: func() { done(&s.pending) },
 		Pointed: func(_ fyne.Position, here bool) {
 			w.margin.hint(map[bool]string{true: "Click or arrow keys pick a layer · right click or Return: its board and turn · a red dot: it needs a look"}[here])

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"image/color"
+	"math"
 	"os"
 
 	"fyne.io/fyne/v2"
@@ -12,7 +14,6 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/storage"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/card"
@@ -162,7 +163,7 @@ func (t *toning) build() {
 	over := container.NewWithoutLayout()
 	for i := range t.rings {
 		t.rings[i] = canvas.NewCircle(nil)
-		t.rings[i].StrokeWidth = 2
+		t.rings[i].StrokeWidth = 3
 		t.rings[i].Hide()
 		over.Add(t.rings[i])
 	}
@@ -181,7 +182,7 @@ func (t *toning) build() {
 	t.fault = paper.Sentence(paper.Red)
 	list.Add(t.fault)
 	advice := paper.Sentence(paper.Pencil)
-	advice.SetText("A photo in even daylight, without flash, sharp and not burnt out. Click each place, or move the cross with the arrow keys and pick with Return. The board shall be finished as the piece will be.")
+	advice.SetText("A photo in even daylight, without flash, sharp and not burnt out. Click each place, or move the ring with the arrow keys and pick with Return. The board shall be finished as the piece will be.")
 	list.Add(advice)
 	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 10, 4), list))
 	side.SetMinSize(fyne.NewSize(270, 200))
@@ -313,24 +314,29 @@ func (t *toning) placeRings() {
 	if t.shown.frame == nil {
 		return
 	}
-	k := t.pane.Scale()
-	th, v := t.w.theme, fyne.CurrentApp().Settings().ThemeVariant()
+	k := t.pane.Size().Width / float32(t.shown.frame.Image.Rect.Dx()) // units a pixel
 	for i, ring := range t.rings {
 		at := t.picked[i].At
-		ring.StrokeColor = th.Color(paper.Ink, v)
+		ring.StrokeColor = color.Black
 		if i == t.at {
-			ring.StrokeColor, at = th.Color(theme.ColorNamePrimary, v), t.cross
+			ring.StrokeColor, at = color.White, t.cross
 		} else if t.picked[i].Pixels == 0 {
 			ring.Hide()
 			continue
 		}
-		x, y := t.shown.fit.Back(at)
-		r := float32(max(5, t.photo.UsualRadius()*t.shown.fit.Scale()/k))
-		ring.Move(fyne.NewPos(float32(x/k)-r, float32(y/k)-r))
+		r := max(9, float32(t.photo.UsualRadius()*t.shown.fit.Scale())*k)
+		ring.Move(t.over(at).SubtractXY(r, r))
 		ring.Resize(fyne.NewSize(2*r, 2*r))
 		ring.Show()
 		ring.Refresh()
 	}
+}
+
+// over is where a pixel of the photo lies over its pane.
+func (t *toning) over(at image.Point) fyne.Position {
+	x, y := t.shown.fit.Back(at)
+	pixels, size := t.shown.frame.Image.Rect.Size(), t.pane.Size()
+	return fyne.NewPos(float32(x)/float32(pixels.X)*size.Width, float32(y)/float32(pixels.Y)*size.Height)
 }
 
 // apply puts the tones into the settings.
@@ -376,5 +382,8 @@ func (r *toneRow) put(p swatch.Patch, b swatch.Balance) {
 	t := b.Tone(p)
 	r.patch.FillColor = card.Swatch(t)
 	r.patch.Refresh()
-	r.words.Say(fmt.Sprintf("%s · L %.0f, a %.0f, b %.0f · uneven by %.1f", t.Hex(), t[0], t[1], t[2], p.Spread))
+	r.words.Say(fmt.Sprintf("%s · L %.0f, a %.0f, b %.0f · uneven by %.1f", t.Hex(), t[0], whole(t[1]), whole(t[2]), p.Spread))
 }
+
+// whole is a figure without its places, and without a sign where that leaves nothing.
+func whole(v float64) float64 { return math.Round(v) + 0 }

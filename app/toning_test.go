@@ -40,9 +40,7 @@ func photoOfBoard(t *testing.T) (path string, bands [4]color.RGBA) {
 
 // clickPhoto clicks at a pixel of the photo.
 func (r *rig) clickPhoto(x, y int) {
-	px, py := r.toning.shown.fit.Back(image.Pt(x, y))
-	k := r.toning.pane.Scale()
-	r.toning.click(fyne.NewPos(float32(px/k), float32(py/k)))
+	r.toning.click(r.toning.over(image.Pt(x, y)))
 	r.drain()
 }
 
