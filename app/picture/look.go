@@ -37,7 +37,9 @@ func woodOf(s job.Settings, b job.Blank, c *stock.Catalogue) look.Wood {
 	for _, v := range b.Veneers {
 		long, end, finished := s.ToneOf(b, v, c)
 		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(long), End: tone.Lab(end)})
-		w.Finished = finished
+		if finished { // it darkens nothing twice
+			w.Finish = look.Finish{Gloss: w.Finish.Gloss}
+		}
 	}
 	return w
 }

@@ -60,8 +60,8 @@ func TestOwnTonesReachTheLook(t *testing.T) {
 	s.Tones = job.Tones{Own: true, Light: stock.Lab{74, 10, 29}, Dark: stock.Lab{62, 13, 31}, End: stock.Lab{51, 14, 27}}
 	s.Mix = "2:walnut-18-13"
 	w := WoodOf(s, c)
-	if !w.Finished {
-		t.Error("measured tones are varnished again")
+	if varnish, _ := c.Finish(s.Finish); w.Finish != (look.Finish{Gloss: varnish.Gloss}) || !(varnish.Gloss > 0) {
+		t.Errorf("measured tones are varnished again: %+v", w.Finish)
 	}
 	for i, v := range w.Veneers {
 		want := s.Tones.Light
@@ -74,12 +74,12 @@ func TestOwnTonesReachTheLook(t *testing.T) {
 	}
 	woods, _ := Mixed(s, c, st.Height())
 	walnut, _ := c.Wood("walnut")
-	if woods[0].Finished || woods[0].Veneers[0].Long != tone.Lab(walnut.Long) {
+	if woods[0].Finish.Shift == 0 || woods[0].Veneers[0].Long != tone.Lab(walnut.Long) {
 		t.Errorf("the walnut takes the birch's tones: %+v", woods[0].Veneers[0])
 	}
 	s.Tones.Own = false
 	birch, _ := c.Wood("birch")
-	if w := WoodOf(s, c); w.Finished || w.Veneers[0].Long != tone.Lab(birch.Long) {
+	if w := WoodOf(s, c); w.Finish.Shift == 0 || w.Veneers[0].Long != tone.Lab(birch.Long) {
 		t.Errorf("taken back, the birch is %v", w.Veneers[0].Long)
 	}
 }
