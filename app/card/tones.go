@@ -27,7 +27,7 @@ func ownTones(b Bench) []row {
 			if !s.Settings.Tones.Own {
 				return ""
 			}
-			return "Measured on your board, as finished wood: the surface adds its gloss and no darkening. Layers of another board keep the catalogue's tones."
+			return "Measured on your board, as finished wood: the surface adds its gloss and no darkening. Veneers of another wood keep the catalogue's tones."
 		}}).on(),
 		(&presses{Each: []press{
 			{Name: "Tones from a photo …", Do: func(State) { b.Run("tones") }},

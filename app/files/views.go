@@ -23,7 +23,7 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 		Edge: w.Edge(), UsedPercent: p.UsedPercent,
 	}
 	if len(w.Boards) > 1 {
-		v.Board = boardName(w, w.BoardOf(p))
+		v.Board = panelBoard(w, p)
 	}
 	for _, d := range w.Register.Dowels {
 		v.Dowels = append(v.Dowels, sheet.Peg{At: d.At, Diameter: d.Diameter})
@@ -42,6 +42,17 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 		}
 	}
 	return v
+}
+
+// panelBoard is what a panel is sawn from, and what is planed off it.
+func panelBoard(w *job.Workshop, p panel.Panel) string {
+	text := boardName(w, w.BoardOf(p))
+	for _, at := range p.Placed {
+		if i := at.Part.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
+			return fmt.Sprintf("%s, %.4g mm off each face", text, w.Figures.Layers[i].Skim)
+		}
+	}
+	return text
 }
 
 // boardName is the name of a board that is sawn.

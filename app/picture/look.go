@@ -34,12 +34,19 @@ func woodOf(s job.Settings, b job.Blank, c *stock.Catalogue) look.Wood {
 	if finish, ok := c.Finish(s.Finish); ok {
 		w.Finish = look.Finish{Shift: -finish.Shift, EndShift: -finish.EndShift, Chroma: finish.Chroma, Gloss: finish.Gloss}
 	}
+	coat := w.Finish
 	for _, v := range b.Veneers {
-		long, end, finished := s.ToneOf(b, v, c)
-		w.Veneers = append(w.Veneers, look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(long), End: tone.Lab(end)})
-		if finished { // it darkens nothing twice
-			w.Finish = look.Finish{Gloss: w.Finish.Gloss}
+		if _, _, finished := s.ToneOf(v, c); finished { // measured tones are not darkened again
+			w.Finish = look.Finish{Gloss: coat.Gloss}
 		}
+	}
+	for _, v := range b.Veneers {
+		long, end, finished := s.ToneOf(v, c)
+		one := look.Veneer{Thickness: v.Thickness, Along: v.Grain == stock.Along, Long: tone.Lab(long), End: tone.Lab(end)}
+		if w.Finish != coat && !finished {
+			one.Long, one.End = coat.Coated(one.Long), look.Finish{Shift: coat.EndShift, Chroma: coat.Chroma}.Coated(one.End)
+		}
+		w.Veneers = append(w.Veneers, one)
 	}
 	return w
 }

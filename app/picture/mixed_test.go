@@ -53,12 +53,12 @@ func TestMixedLayersAreDressed(t *testing.T) {
 }
 
 // TestOwnTonesReachTheLook: measured tones stand for those of the usual board, long grain by the veneer's run, and are not
-// varnished again; another board keeps the catalogue's.
+// varnished again; another wood keeps the catalogue's, and another board of the same wood doesn't.
 func TestOwnTonesReachTheLook(t *testing.T) {
 	st, f, c := bench(t)
 	s := f.For
 	s.Tones = job.Tones{Own: true, Light: stock.Lab{74, 10, 29}, Dark: stock.Lab{62, 13, 31}, End: stock.Lab{51, 14, 27}}
-	s.Mix = "2:walnut-18-13"
+	s.Mix = "2:walnut-18-13, 3:birch-21-15"
 	w := WoodOf(s, c)
 	if varnish, _ := c.Finish(s.Finish); w.Finish != (look.Finish{Gloss: varnish.Gloss}) || !(varnish.Gloss > 0) {
 		t.Errorf("measured tones are varnished again: %+v", w.Finish)
@@ -76,6 +76,9 @@ func TestOwnTonesReachTheLook(t *testing.T) {
 	walnut, _ := c.Wood("walnut")
 	if woods[0].Finish.Shift == 0 || woods[0].Veneers[0].Long != tone.Lab(walnut.Long) {
 		t.Errorf("the walnut takes the birch's tones: %+v", woods[0].Veneers[0])
+	}
+	if woods[1].Finish != w.Finish || woods[1].Veneers[1].Long != tone.Lab(s.Tones.Light) {
+		t.Errorf("thicker birch is %v", woods[1].Veneers[1].Long)
 	}
 	s.Tones.Own = false
 	birch, _ := c.Wood("birch")

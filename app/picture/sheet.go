@@ -141,7 +141,7 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 // stickVeneers are a panel's veneers in their tones.
 func stickVeneers(s job.Settings, b job.Blank, c *stock.Catalogue) (out []sheet.Veneer) {
 	for _, one := range b.Veneers {
-		long, end, _ := s.ToneOf(b, one, c)
+		long, end, _ := s.ToneOf(one, c)
 		out = append(out, sheet.Veneer{Thickness: one.Thickness, Along: one.Grain == stock.Along, Long: byLab(long), End: byLab(end)})
 	}
 	return out

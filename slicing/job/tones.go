@@ -3,14 +3,15 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"grainstack/slicing/stock"
 )
 
 // Tones are colours that the maker has measured on their own board, oiled or varnished as the piece will be, as CIELAB under
-// D65. While Own is set they stand for the board of most layers instead of the catalogue's: the faces and every veneer that runs
-// with them have the light tone on long grain, the veneers between the dark one, and all have the one end grain. They are of
-// finished wood, so that the finish's own darkening doesn't come on top; its gloss does. Boards that only single layers are of
+// D65. While Own is set they stand for the wood of the board of most layers instead of the catalogue's: the faces and every
+// veneer that runs with them have the light tone on long grain, the veneers between the dark one, and all have the one end grain.
+// They are of finished wood, so that the finish's own darkening doesn't come on top; its gloss does. Veneers of another species
 // keep the catalogue's tones. The zero Tones are none.
 type Tones struct {
 	Own              bool
@@ -36,10 +37,11 @@ func (t Tones) check() error {
 	return nil
 }
 
-// ToneOf is how a veneer of a layer looks on long grain and on end grain; finished is true where that is under the finish
-// already, false where it is bare wood.
-func (s Settings) ToneOf(b Blank, v stock.Veneer, c *stock.Catalogue) (long, end stock.Lab, finished bool) {
-	if !s.Tones.Own || b.Board.Key != s.Board {
+// ToneOf is how a veneer looks on long grain and on end grain; finished is true where that is under the finish already, false
+// where it is bare wood.
+func (s Settings) ToneOf(v stock.Veneer, c *stock.Catalogue) (long, end stock.Lab, finished bool) {
+	usual, _ := c.Board(s.Board)
+	if !s.Tones.Own || !slices.ContainsFunc(usual.Recipe, func(u stock.Veneer) bool { return u.Species == v.Species }) {
 		w, _ := c.Wood(v.Species)
 		return w.Long, w.End, false
 	}
