@@ -22,7 +22,7 @@ func Workers(ctx context.Context, n, size int, do func(worker, from, to int)) er
 		size = 1
 	}
 	spans := (n + size - 1) / size
-	workers := min(Count(), spans)
+	workers := min(Count(), spans, allowed(ctx))
 	if workers <= 1 {
 		for from := 0; from < n; from += size {
 			if err := ctx.Err(); err != nil {
@@ -47,6 +47,20 @@ func Workers(ctx context.Context, n, size int, do func(worker, from, to int)) er
 	}
 	all.Wait()
 	return ctx.Err()
+}
+
+type allowedKey struct{}
+
+// Only is ctx for loops that are to use no more than n goroutines each, n at least 1: for work that runs beside other work.
+func Only(ctx context.Context, n int) context.Context {
+	return context.WithValue(ctx, allowedKey{}, max(n, 1))
+}
+
+func allowed(ctx context.Context) int {
+	if n, ok := ctx.Value(allowedKey{}).(int); ok {
+		return n
+	}
+	return Count()
 }
 
 // Count is how many goroutines Spans and Workers use at the most.

@@ -1,0 +1,136 @@
+package compass
+
+import "math"
+
+// A Map is what has been found. It never changes: With gives another one.
+type Map struct {
+	Bearings []Bearing // the present stand first, then in the order in which they were asked for
+	Rough    bool      // some are rough
+	Moved    float64   // mm between the piece and the surface that most are taken from, at the most
+	Even     int       // directions spread evenly; the others lie round the best places
+}
+
+// Score is what a bearing costs by the weights: each measure runs from 0 for the best found to 1 for the worst, and the sum
+// is divided by the weights' sum. It is 0 where all weights are.
+func (m *Map) Score(w Weights) []float64 {
+	scores := make([]float64, len(m.Bearings))
+	total := 0.0
+	for k, weight := range w {
+		if !(weight > 0) {
+			continue
+		}
+		total += weight
+		low, high := m.Range(Measure(k))
+		if !(high > low) {
+			continue
+		}
+		for i := range m.Bearings {
+			v := (Measure(k).Of(&m.Bearings[i]) - low) / (high - low)
+			if Measure(k).More() {
+				v = 1 - v
+			}
+			scores[i] += weight * v
+		}
+	}
+	for i := range scores {
+		if total > 0 {
+			scores[i] /= total
+		}
+	}
+	return scores
+}
+
+// Range is the least and the greatest figure of a measure; both 0 for an empty map.
+func (m *Map) Range(of Measure) (low, high float64) {
+	for i := range m.Bearings {
+		v := of.Of(&m.Bearings[i])
+		if i == 0 {
+			low, high = v, v
+		}
+		low, high = math.Min(low, v), math.Max(high, v)
+	}
+	return low, high
+}
+
+// Best is the bearing that costs least by the weights, the earlier where two cost the same; ok is false for an empty map.
+func (m *Map) Best(w Weights) (index int, ok bool) {
+	scores := m.Score(w)
+	for i := range scores {
+		if scores[i] < scores[index] {
+			index = i
+		}
+	}
+	return index, len(scores) > 0
+}
+
+// Peaks are up to n bearings that cost least by the weights, the best first, no two within an angle of each other.
+func (m *Map) Peaks(w Weights, n int, apart float64) []int {
+	scores := m.Score(w)
+	taken := make([]bool, len(scores))
+	var out []int
+	for len(out) < n {
+		best := -1
+		for i := range scores {
+			if !taken[i] && (best < 0 || scores[i] < scores[best]) {
+				best = i
+			}
+		}
+		if best < 0 {
+			break
+		}
+		out = append(out, best)
+		for i := range taken {
+			taken[i] = taken[i] || i == best || Between(m.Bearings[i].Up, m.Bearings[best].Up) < apart
+		}
+	}
+	return out
+}
+
+// Unbeaten marks the bearings that no other beats: one that is worse in no measure that has a weight, and better in one.
+// Figures are told in steps of the measure's grain, so that what nobody minds beats nothing. With all weights 0 nothing
+// beats anything.
+func (m *Map) Unbeaten(w Weights) []bool {
+	steps := make([][Measures]float64, len(m.Bearings))
+	for i := range steps {
+		steps[i] = costs(&m.Bearings[i], w)
+	}
+	free := make([]bool, len(steps))
+	for i := range free {
+		free[i] = true
+		for k := range steps {
+			if beats(&steps[k], &steps[i]) {
+				free[i] = false
+				break
+			}
+		}
+	}
+	return free
+}
+
+// costs are a bearing's figures in steps of the grain, less being better; 0 for measures without a weight.
+func costs(b *Bearing, w Weights) (c [Measures]float64) {
+	for k, weight := range w {
+		if !(weight > 0) {
+			continue
+		}
+		c[k] = Measure(k).Of(b)
+		if g := traits[k].grain; g > 0 {
+			c[k] = math.Round(c[k] / g)
+		}
+		if Measure(k).More() {
+			c[k] = -c[k]
+		}
+	}
+	return c
+}
+
+func beats(a, b *[Measures]float64) bool {
+	better := false
+	for k := range a {
+		if a[k] > b[k] {
+			return false
+		}
+		better = better || a[k] < b[k]
+	}
+	return better
+}

@@ -1,0 +1,73 @@
+package compass
+
+import (
+	"context"
+
+	"grainstack/slicing/field"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
+	"grainstack/slicing/mesh"
+)
+
+const (
+	// thinShare is how far the thinned surface may lie from the piece, as a share of its longest side: 0.4 mm of 400 mm, less
+	// than a joint is sanded by.
+	thinShare = 1e-3
+	// roughCells is how many cells the quickly thinned surface has along the piece's longest side.
+	roughCells = 80
+	// plenty is how many triangles a piece may have to be taken as it is.
+	plenty = 20_000
+	// Cells of the hollow's field along the longest side: a wall of 20 mm is three of them on a piece of 400 mm.
+	fieldCells      = 64
+	roughFieldCells = 40
+)
+
+// A stand-in is a thinned piece that figures are taken from, with its hollow.
+type standIn struct {
+	piece *job.Piece
+	grid  *field.Grid // nil for a solid piece
+	moved float64     // piece units between its surface and the piece's, at the most; 0 for a rough one, where nobody has measured
+	rough bool
+}
+
+// quickly thins without measuring what that does.
+func quickly(ctx context.Context, p *job.Piece, hollow bool) (*standIn, error) {
+	size := p.Findings.Size
+	m := p.Mesh
+	if len(m.Triangles) > plenty {
+		m = mesh.Thin(m, max(size.X, size.Y, size.Z)/roughCells)
+	}
+	return newStandIn(ctx, &standIn{piece: like(p, m), rough: m != p.Mesh}, hollow, roughFieldCells)
+}
+
+// carefully thins to a distance that is kept and measured.
+func carefully(ctx context.Context, p *job.Piece, hollow bool) (*standIn, error) {
+	size := p.Findings.Size
+	m, gap := p.Mesh, mend.Measured{}
+	if len(m.Triangles) > plenty {
+		var err error
+		if m, gap, err = mend.Thin(ctx, m, p.Adjacency, thinShare*max(size.X, size.Y, size.Z), nil); err != nil {
+			return nil, err
+		}
+	}
+	return newStandIn(ctx, &standIn{piece: like(p, m), moved: gap.MaxDistance}, hollow, fieldCells)
+}
+
+// like is a piece with another surface that stands for the same solid.
+func like(p *job.Piece, m *mesh.Mesh) *job.Piece {
+	q := *p
+	q.Mesh, q.Thin, q.Adjacency = m, m, p.Adjacency
+	if m != p.Mesh {
+		q.Adjacency = m.Adjacency()
+	}
+	return &q
+}
+
+func newStandIn(ctx context.Context, s *standIn, hollow bool, cells int) (*standIn, error) {
+	if !hollow {
+		return s, ctx.Err()
+	}
+	var err error
+	s.grid, err = field.Build(ctx, s.piece.Mesh, cells, nil)
+	return s, err
+}
