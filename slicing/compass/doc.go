@@ -11,7 +11,8 @@
 //
 // Order. Directions lie on a spiral of equal areas (the Fibonacci grid: Swinbank and Purser, Quarterly Journal of the Royal
 // Meteorological Society 132, 2006) and are taken so that each is as far as possible from all before (Gonzalez, Theoretical
-// Computer Science 38, 1985), so that the first few cover the sphere already. Then the best places are looked at more closely.
+// Computer Science 38, 1985), so that the first few cover the sphere already. Then come the ways in which the piece rests by itself (rest.go), which are too narrow to be met by
+// chance, and then the best places are looked at more closely.
 //
 // Computation. Figures are those of job.Instant, reach and residue those of carve, on a thinned piece (mend.Thin, the
 // greatest distance between the two surfaces is stated) and on columns that are wider apart than for settled results. The first answers come from a

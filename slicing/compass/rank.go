@@ -10,8 +10,12 @@ type Map struct {
 	Even     int       // directions spread evenly; the others lie round the best places
 }
 
+// worthwhile is how many grains apart the best and the worst have to be for a measure to count in full.
+const worthwhile = 5
+
 // Score is what a bearing costs by the weights: each measure runs from 0 for the best found to 1 for the worst, and the sum
-// is divided by the weights' sum. It is 0 where all weights are.
+// is divided by the weights' sum. It is 0 where all weights are. Where the found differ by less than a few grains of a measure,
+// the worst of them costs less than 1: what nobody minds decides nothing.
 func (m *Map) Score(w Weights) []float64 {
 	scores := make([]float64, len(m.Bearings))
 	total := 0.0
@@ -21,15 +25,18 @@ func (m *Map) Score(w Weights) []float64 {
 		}
 		total += weight
 		low, high := m.Range(Measure(k))
-		if !(high > low) {
+		span := math.Max(high-low, worthwhile*traits[k].grain)
+		if !(span > 0) {
 			continue
 		}
 		for i := range m.Bearings {
-			v := (Measure(k).Of(&m.Bearings[i]) - low) / (high - low)
+			v := Measure(k).Of(&m.Bearings[i])
 			if Measure(k).More() {
-				v = 1 - v
+				v = high - v
+			} else {
+				v -= low
 			}
-			scores[i] += weight * v
+			scores[i] += weight * v / span
 		}
 	}
 	for i := range scores {

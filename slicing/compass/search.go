@@ -145,8 +145,15 @@ func (x *search) prepare(ctx context.Context) (*standIn, error) {
 	return t.in, t.err
 }
 
-// careful works out all that was asked for, then the places that are worth a closer look.
+// careful works out all that was asked for and the ways in which the piece rests by itself, then the places that are worth a closer look.
 func (x *search) careful(ctx context.Context, in *standIn) error {
+	var more []geom.Vec
+	for _, d := range rests(x.piece.Mesh, x.middle) {
+		if isNew(d, x.asked[1:], restApart) {
+			more = append(more, d)
+		}
+	}
+	x.ask(more)
 	expected := len(x.asked)
 	for _, c := range closer {
 		expected += 6 * c.places

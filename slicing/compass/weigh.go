@@ -14,12 +14,12 @@ import (
 )
 
 const (
-	// columnShare is the columns' spacing as a share of the piece's longest side, and leastColumn the finest, mm. The ball is
-	// 6 mm wide or so: what it leaves on finer columns is about the same.
-	columnShare = 1.0 / 200
+	// columns is how many columns a square of the surface's area is laid out in, along each side, and leastColumn their finest
+	// spacing, mm. The work goes with the area over that of a column; the area is the same however the piece lies in its file.
+	columns     = 330
 	leastColumn = 1.0
-	// Parts are told apart on wider columns still.
-	partShare = 1.0 / 100
+	// Air round the piece that is trapped is taken on finer columns; the hollow, and what is one part, on wider ones.
+	trappedFiner, coreWider, partsWider = 0.5, 2.0, 2.0
 	// surer is how much more tilt, in degrees, the other end down has to stand for the piece to be turned upside down.
 	surer = 2.0
 )
@@ -54,7 +54,7 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue, marks Marks) (*s
 	k := &scale{
 		piece: p, settings: s, stock: c, weight: marks.weight(), whole: newWhole(p.Mesh, marks),
 		veneers: stripes(s.Veneers(c), s.Alternate), bay: bay{s.PanelX, s.PanelY, s.Margin(c)},
-		step: max(long*columnShare, leastColumn), now: s.Turn.Inverse().Apply(geom.Vec{Z: 1}),
+		step: max(math.Sqrt(p.Findings.Area)*s.Scale/columns, leastColumn), now: s.Turn.Inverse().Apply(geom.Vec{Z: 1}),
 	}
 	if n := long / s.LayerThickness(c); n > mostLayers {
 		return nil, errors.New("at this scale the piece has hundreds of layers: set its scale or its height first")
@@ -146,15 +146,11 @@ func (k *scale) lay(ctx context.Context, in *standIn, s job.Settings, present bo
 		return 0, 0, err
 	}
 	thick := s.LayerThickness(k.stock)
-	first := thick
-	if s.FirstJoint > 0 && s.FirstJoint < thick {
-		first = s.FirstJoint
-	}
-	slabs, err := stack.Layers(placed.Box.Size().Z, thick, first)
+	slabs, err := stack.Layers(placed.Box.Size().Z, thick, k.firstJoint(thick))
 	if err != nil {
 		return 0, 0, err
 	}
-	layers, err := carve.Reach(ctx, placed.Mesh, slabs, carve.Options{Step: max(k.step, k.step/columnShare*partShare), Thickness: thick})
+	layers, err := carve.Reach(ctx, placed.Mesh, slabs, carve.Options{Step: k.step * partsWider, Thickness: thick})
 	if err != nil {
 		return 0, 0, err
 	}
@@ -167,6 +163,14 @@ func (k *scale) lay(ctx context.Context, in *standIn, s job.Settings, present bo
 	}
 	angle, panels = k.bay.fewest(hulls, s.Alternate)
 	return angle, panels, nil
+}
+
+// firstJoint is where the first joint lies, mm above the floor, as job.Instant takes it.
+func (k *scale) firstJoint(thick float64) float64 {
+	if j := k.settings.FirstJoint; j > 0 && j < thick {
+		return j
+	}
+	return thick
 }
 
 func (k *scale) stand(ctx context.Context, in *standIn, s job.Settings) (*job.Standing, error) {
@@ -198,9 +202,9 @@ func slabs(f *job.Figures) []stack.Slab {
 	return out
 }
 
-// reach takes columns and the ball.
+// reach takes columns and the ball. What the ball leaves is that of the outside: nobody sees the hollow.
 func (k *scale) reach(ctx context.Context, st *job.Standing, f *job.Figures, out *Bearing) error {
-	layers, err := carve.Reach(ctx, st.Placed.Mesh, slabs(f), carve.Options{Step: k.step, Thickness: f.Thickness, Hollow: f.Hollow(st)})
+	layers, err := carve.Reach(ctx, st.Placed.Mesh, slabs(f), carve.Options{Step: k.step, Thickness: f.Thickness})
 	if err != nil {
 		return err
 	}
@@ -208,10 +212,20 @@ func (k *scale) reach(ctx context.Context, st *job.Standing, f *job.Figures, out
 	if err != nil {
 		return err
 	}
-	for i := range layers {
-		out.Trapped += layers[i].Outside.Volume
-		out.TrappedCore += layers[i].Core.Volume
+	for i := range cuts {
 		out.Residue += cuts[i].Sides[carve.Up].Residue.Volume + cuts[i].Sides[carve.Down].Residue.Volume + cuts[i].Through.Volume
 	}
-	return nil
+	out.Trapped, err = carve.TrappedQuick(ctx, st.Piece.Mesh, st.Stand, f.Thickness, k.firstJoint(f.Thickness), k.step*trappedFiner)
+	if err != nil {
+		return err
+	}
+	hollow := f.Hollow(st)
+	if hollow == nil {
+		return nil
+	}
+	layers, err = carve.Reach(ctx, st.Placed.Mesh, slabs(f), carve.Options{Step: k.step * coreWider, Thickness: f.Thickness, Hollow: hollow})
+	for i := range layers {
+		out.TrappedCore += layers[i].Core.Volume
+	}
+	return err
 }
