@@ -13,6 +13,7 @@ import (
 type bench struct {
 	catalogue *stock.Catalogue
 	settings  job.Settings
+	piece     *job.Piece
 	standing  *job.Standing
 	places    job.Places
 }
@@ -20,9 +21,8 @@ type bench struct {
 // catalogue is the stock that comes with the program.
 func catalogue() (*stock.Catalogue, error) { return stock.Load(fs.FS(assets.FS), "stock.json") }
 
-// open reads the one piece or job that is named, mends it, applies the flags and stands the piece; a solid piece that is to be hollow gets its
-// field.
-func open(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
+// openPiece reads the one piece or job that is named, mends it and applies the flags; nothing stands yet.
+func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
 	name, err := onePiece(words)
 	if err != nil {
 		return nil, err
@@ -35,24 +35,32 @@ func open(ctx context.Context, words []string, flags *stackFlags) (*bench, error
 	if err != nil {
 		return nil, err
 	}
-	p, s := kept.Piece, kept.Settings
-	if p, s, err = flags.settle(ctx, p, s, c); err != nil {
-		return nil, err
-	}
-	st, err := job.Stand(ctx, p, s.Stand())
+	p, s, err := flags.settle(ctx, kept.Piece, kept.Settings, c)
 	if err != nil {
 		return nil, err
 	}
-	if p.Solid() && s.Wall > 0 {
-		grid, err := p.Hollow(ctx, nil)
+	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places}, nil
+}
+
+// open is openPiece and stands the piece; a solid piece that is to be hollow gets its field.
+func open(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
+	b, err := openPiece(ctx, words, flags)
+	if err != nil {
+		return nil, err
+	}
+	if b.standing, err = job.Stand(ctx, b.piece, b.settings.Stand()); err != nil {
+		return nil, err
+	}
+	if b.piece.Solid() && b.settings.Wall > 0 {
+		grid, err := b.piece.Hollow(ctx, nil)
 		if err != nil {
 			return nil, err
 		}
-		if st, err = st.WithField(ctx, grid); err != nil {
+		if b.standing, err = b.standing.WithField(ctx, grid); err != nil {
 			return nil, err
 		}
 	}
-	return &bench{c, s, st, kept.Places}, nil
+	return b, nil
 }
 
 // settle is the mended piece and all settings as the flags want them. A height is first that of the scan, so that the saw

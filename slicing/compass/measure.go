@@ -41,17 +41,17 @@ type trait struct {
 // traits are in the order of the measures. Weights and grains are a start (common practice, no source).
 var traits = [Measures]trait{
 	Layers:      {"layers", "layers", false, 1, 0, func(b *Bearing) float64 { return float64(b.Layers) }},
-	Trapped:     {"trapped", "trapped", false, 2, 200, func(b *Bearing) float64 { return b.Trapped }},
-	TrappedCore: {"core", "trapped in the core", false, 0.5, 1000, func(b *Bearing) float64 { return b.TrappedCore }},
+	Trapped:     {"trapped", "trapped", false, 2, 500, func(b *Bearing) float64 { return b.Trapped }},
+	TrappedCore: {"core", "trapped in the core", false, 0.5, 2000, func(b *Bearing) float64 { return b.TrappedCore }},
 	Residue:     {"residue", "left by the ball", false, 0.5, 200, func(b *Bearing) float64 { return b.Residue }},
-	Hours:       {"hours", "router hours", false, 1, 3, func(b *Bearing) float64 { return b.RouterMin }},
+	Hours:       {"hours", "router hours", false, 1, 10, func(b *Bearing) float64 { return b.RouterMin }},
 	Panels:      {"panels", "panels", false, 1, 0, func(b *Bearing) float64 { return float64(b.Panels) }},
-	Weight:      {"weight", "weight", false, 0, 0.02, func(b *Bearing) float64 { return b.WeightKg }},
-	Joint:       {"joint", "smallest joint", true, 0.5, 100, func(b *Bearing) float64 { return b.jointWorth() }},
-	Tip:         {"tip", "tilt it stands", true, 0.5, 1, func(b *Bearing) float64 { return max(b.TipDeg, 0) }},
-	Stripes:     {"stripes", "readable stripes", true, 1, 0.01, func(b *Bearing) float64 { return b.StripeShare }},
-	Rings:       {"rings", "stripes that ring", true, 0, 0.01, func(b *Bearing) float64 { return b.RingShare }},
-	Along:       {"along", "stripes that run along", true, 0, 0.01, func(b *Bearing) float64 { return 1 - b.RingShare }},
+	Weight:      {"weight", "weight", false, 0, 0.05, func(b *Bearing) float64 { return b.WeightKg }},
+	Joint:       {"joint", "smallest joint", true, 0.5, 200, func(b *Bearing) float64 { return b.jointWorth() }},
+	Tip:         {"tip", "tilt it stands", true, 0.5, 2, func(b *Bearing) float64 { return max(b.TipDeg, 0) }},
+	Stripes:     {"stripes", "readable stripes", true, 1, 0.02, func(b *Bearing) float64 { return b.StripeShare }},
+	Rings:       {"rings", "stripes that ring", true, 0, 0.02, func(b *Bearing) float64 { return b.RingShare }},
+	Along:       {"along", "stripes that run along", true, 0, 0.02, func(b *Bearing) float64 { return 1 - b.RingShare }},
 	Whole:       {"whole", "joints through what is kept whole", false, 4, 0, func(b *Bearing) float64 { return float64(b.WholeCut) }},
 }
 

@@ -79,9 +79,9 @@ func TestScore(t *testing.T) {
 	}
 }
 
-// TestSmallDifferences: 100 mm³ of trapped wood more is half a grain, a tenth of what counts in full.
+// TestSmallDifferences: 250 mm³ of trapped wood more is half a grain, a tenth of what counts in full.
 func TestSmallDifferences(t *testing.T) {
-	m := &Map{Bearings: []Bearing{{Trapped: 500}, {Trapped: 600}}}
+	m := &Map{Bearings: []Bearing{{Trapped: 500}, {Trapped: 750}}}
 	got := m.Score(only(Trapped))
 	near(t, "best", got[0], 0, 0)
 	near(t, "worst", got[1], 0.1, 1e-12)
