@@ -8,6 +8,9 @@ import (
 	"io"
 	"math"
 
+	"grainstack/app/picture"
+	"grainstack/render/draw"
+	"grainstack/render/sheet"
 	"grainstack/slicing/compass"
 )
 
@@ -130,4 +133,35 @@ func newDirection(b *compass.Bearing) direction {
 		d.Turn[k] = math.Round(d.Turn[k]*1e4) / 1e4
 	}
 	return d
+}
+
+// drawDirections draws the map of directions.
+func (f *pictureFlags) drawDirections(ctx context.Context, words []string, stackWords *stackFlags, out io.Writer) error {
+	o, err := f.directions.options()
+	if err != nil {
+		return err
+	}
+	of, ok := compass.MeasureNamed(f.measure)
+	if !ok {
+		return &usageError{fmt.Sprintf("there is no measure %q: the measures are %s", f.measure, compass.Keys())}
+	}
+	style, err := f.style()
+	if err != nil {
+		return err
+	}
+	b, err := openPiece(ctx, words, stackWords)
+	if err != nil {
+		return err
+	}
+	m, err := compass.Search(ctx, b.piece, b.settings, b.catalogue, o, nil)
+	if err != nil {
+		return err
+	}
+	v := picture.Compass(m, of, o.Weights, style.Units)
+	if len(v.Best) > 0 {
+		best, now := picture.Bearing(&m.Bearings[v.Best[0]], style.Units), picture.Bearing(&m.Bearings[0], style.Units)
+		v.Notes = []string{"1: " + best[0], best[1], "now: " + now[0], now[1]}
+	}
+	w, h := float64(f.size.a), float64(f.size.b)
+	return writePNG(f.to, draw.NewRaster(style.Letters).Picture(sheet.Compass(v, style, w, h).Drawing, 1), out)
 }

@@ -31,11 +31,13 @@ type pictureFlags struct {
 	light, ground      string
 	frames             int
 	seconds            float64
+	measure            string
+	directions         *directionFlags
 }
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
 	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}}
-	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, still or turntable")
+	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, directions, still or turntable")
 	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG; a turntable as GIF, or to a folder")
 	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
 	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
@@ -47,6 +49,7 @@ func bindPicture(set *flag.FlagSet) *pictureFlags {
 	set.BoolVar(&f.dark, "dark", false, "draw on dark paper")
 	set.BoolVar(&f.marks, "marks", false, "show in red where the cutters fall short: rings, and maps of the wood that stays")
 	f.bindStill(set)
+	set.StringVar(&f.measure, "measure", "trapped", "`MEASURE` that the view of directions shows, named as for -weights")
 	return f
 }
 
@@ -58,11 +61,11 @@ func (f *pictureFlags) check() error {
 		return &usageError{"name the file to draw to with -o FILE.png"}
 	}
 	switch f.view {
-	case "finished", "layer", "stick":
+	case "finished", "layer", "stick", "directions":
 	case "still", "turntable":
 		return f.checkStill()
 	default:
-		return &usageError{fmt.Sprintf("the view is finished, layer, stick, still or turntable, not %q", f.view)}
+		return &usageError{fmt.Sprintf("the view is finished, layer, stick, directions, still or turntable, not %q", f.view)}
 	}
 	if f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels {
 		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
@@ -74,12 +77,16 @@ func (f *pictureFlags) check() error {
 func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	set := newFlags("picture")
 	stackWords, own := bindStack(set), bindPicture(set)
+	own.directions = bindDirections(set)
 	words, err := parse(set, args)
 	if err != nil {
 		return err
 	}
 	if err := own.check(); err != nil {
 		return err
+	}
+	if own.view == "directions" {
+		return own.drawDirections(ctx, words, stackWords, out)
 	}
 	b, err := open(ctx, words, stackWords)
 	if err != nil {
@@ -116,16 +123,12 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 	if f.view == "finished" {
 		return f.finished(ctx, b, fig, reached)
 	}
-	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	style, err := f.style()
 	if err != nil {
 		return nil, err
 	}
-	style := sheet.Style{Ink: draw.LightInk(), Letters: letters}
-	if f.dark {
-		style.Ink = draw.DarkInk()
-	}
 	w, h := float64(f.size.a), float64(f.size.b)
-	raster := draw.NewRaster(letters)
+	raster := draw.NewRaster(style.Letters)
 	if f.view == "stick" {
 		v := picture.Stick(b.standing, fig, b.catalogue, f.layer)
 		if len(fig.Layers) == 0 {
@@ -146,6 +149,16 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 		}
 	}
 	return raster.Picture(sheet.Layer(v, style, w, h, sheet.Look{}).Drawing, 1), nil
+}
+
+// style is the paper and the letters of every sheet.
+func (f *pictureFlags) style() (sheet.Style, error) {
+	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	style := sheet.Style{Ink: draw.LightInk(), Letters: letters}
+	if f.dark {
+		style.Ink = draw.DarkInk()
+	}
+	return style, err
 }
 
 func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {

@@ -86,16 +86,17 @@ func (w Weights) With(words string) (Weights, error) {
 		if !ok || err != nil || !(v >= 0) || math.IsInf(v, 0) {
 			return w, fmt.Errorf("a weight is a measure and a number from 0 on, as in layers=1, not %q", part)
 		}
-		m, ok := measureNamed(strings.TrimSpace(key))
+		m, ok := MeasureNamed(strings.TrimSpace(key))
 		if !ok {
-			return w, fmt.Errorf("there is no measure %q: the measures are %s", key, keys())
+			return w, fmt.Errorf("there is no measure %q: the measures are %s", key, Keys())
 		}
 		w[m] = v
 	}
 	return w, nil
 }
 
-func measureNamed(key string) (Measure, bool) {
+// MeasureNamed is the measure with a key.
+func MeasureNamed(key string) (Measure, bool) {
 	for m := range traits {
 		if traits[m].key == key {
 			return Measure(m), true
@@ -104,7 +105,8 @@ func measureNamed(key string) (Measure, bool) {
 	return 0, false
 }
 
-func keys() string {
+// Keys are the words of all measures, with commas between.
+func Keys() string {
 	all := make([]string, Measures)
 	for m := range traits {
 		all[m] = traits[m].key

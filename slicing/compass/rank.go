@@ -1,6 +1,10 @@
 package compass
 
-import "math"
+import (
+	"math"
+
+	"grainstack/slicing/geom"
+)
 
 // A Map is what has been found. It never changes: With gives another one.
 type Map struct {
@@ -140,4 +144,14 @@ func beats(a, b *[Measures]float64) bool {
 		better = better || a[k] < b[k]
 	}
 	return better
+}
+
+// Nearest is the bearing whose axis is nearest to that along d; ok is false for an empty map.
+func (m *Map) Nearest(d geom.Vec) (index int, ok bool) {
+	for i := range m.Bearings {
+		if Between(m.Bearings[i].Up, d) < Between(m.Bearings[index].Up, d) {
+			index = i
+		}
+	}
+	return index, len(m.Bearings) > 0
 }

@@ -87,3 +87,12 @@ func square(d geom.Vec) (u, v geom.Vec) {
 	u = u.Unit()
 	return u, d.Cross(u)
 }
+
+// Lean is how far a direction leans from the Z axis, 0 to 180 degrees, and which way, in degrees from X towards Y, 0 to 360.
+func Lean(d geom.Vec) (leanDeg, roundDeg float64) {
+	round := math.Atan2(d.Y, d.X)
+	if round < 0 {
+		round += 2 * math.Pi
+	}
+	return math.Atan2(math.Hypot(d.X, d.Y), d.Z) * 180 / math.Pi, round * 180 / math.Pi
+}

@@ -113,3 +113,16 @@ func (r *raster) crossing(side int32) geom.Vec2 {
 	}
 	return geom.Vec2{X: r.x0 + p.X*r.spacing, Y: r.y0 + p.Y*r.spacing}
 }
+
+// Above is the region where a grid of nx figures a row, x fastest, is above a level: outlines counter-clockwise, holes
+// clockwise, in grid steps from the first figure. What lies on the grid's border counts as outside.
+func Above(v []float32, nx int, level float32) geom.Region {
+	r := raster{spacing: 1, nx: nx, ny: len(v) / nx, v: make([]float32, len(v))}
+	for i, f := range v {
+		x, y := i%nx, i/nx
+		if r.v[i] = f - level; x == 0 || y == 0 || x == nx-1 || y == r.ny-1 {
+			r.v[i] = min(r.v[i], -1)
+		}
+	}
+	return r.contours()
+}

@@ -146,3 +146,28 @@ func TestDropSpecks(t *testing.T) {
 		t.Error("what was given has changed")
 	}
 }
+
+// TestAbove: a hill of concentric figures is above a level in a disc of the radius where it falls to it; a basin leaves the
+// rest of the grid but its border.
+func TestAbove(t *testing.T) {
+	const n, top = 61, 30.0
+	v := make([]float32, n*n)
+	for i := range v {
+		v[i] = float32(top - math.Hypot(float64(i%n)-30, float64(i/n)-30))
+	}
+	for _, r := range []float64{5, 12.5, 25} {
+		g := Above(v, n, float32(top-r))
+		if a := g.Area(); len(g) != 1 || math.Abs(a-math.Pi*r*r) > 0.02*math.Pi*r*r {
+			t.Errorf("above %g: %d rings, %.1f of %.1f", top-r, len(g), a, math.Pi*r*r)
+		}
+		for i := range v {
+			v[i] = -v[i]
+		}
+		if g := Above(v, n, float32(r-top)); len(g) != 2 || g.Area() > 60*60 {
+			t.Errorf("a basin has %d rings, %.1f", len(g), g.Area())
+		}
+		for i := range v {
+			v[i] = -v[i]
+		}
+	}
+}
