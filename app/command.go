@@ -56,10 +56,14 @@ func (w *window) commands() []command {
 	all = append(all, w.panelCommands()...)
 	all = append(all, w.splitCommands()...)
 	for i, c := range w.cards {
+		if c.Number == 0 { // it is opened by a command of its own
+			continue
+		}
 		digit := string(rune('0' + c.Number%10))
 		all = append(all, command{name: "card " + digit, menu: "Cards", words: c.Title, key: fyne.KeyName(digit), do: func() { w.openCard(i) }})
 	}
 	return append(all,
+		command{name: "compare", menu: "Change", words: "Compare directions of the stack", enabled: func() bool { return w.model != nil }, do: w.compareDirections},
 		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
 		command{name: "about", menu: "Help", words: "About Grainstack", do: w.showAbout},
 	)
@@ -320,6 +324,7 @@ func (w *window) cancel() {
 	w.leaveReach()
 	w.laying.left = w.laying.busy
 	w.leaveWorkshop()
+	w.leaveSteering()
 	w.margin.rest()
 	w.leaveMending()
 }

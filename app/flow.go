@@ -246,7 +246,7 @@ func (w *window) state() card.State {
 	s := card.State{
 		Settings: w.session.Settings(), Angles: w.session.Angles(), Catalogue: w.o.Catalogue,
 		Standing: w.standing, Figures: w.figures, Stale: w.stale(), View: w.session.View, Layer: w.session.Layer(), Picking: w.picking.what,
-		Carving: w.carvingState(), Survey: w.survey, Finding: w.finding, Mending: w.mending.busy, MendFault: w.mending.fault,
+		Carving: w.carvingState(), Compass: w.steeringState(), Survey: w.survey, Finding: w.finding, Mending: w.mending.busy, MendFault: w.mending.fault,
 	}
 	if w.model != nil {
 		s.Piece = w.model.piece
@@ -326,6 +326,9 @@ func (w *window) showCaptions(s card.State) {
 	}
 	if s.View.Lift > 0 {
 		look += " · lifted " + unit.Length(s.View.Lift, s.View.Units)
+	}
+	if b := w.steering.pointed; b != nil && w.folder.shows(w.compass.Picture) {
+		look = "Finished piece as it would stand · a click on the map takes it"
 	}
 	w.look.caption.Say(look)
 	w.stick.caption.Say("Story stick")

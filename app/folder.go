@@ -40,6 +40,7 @@ func (w *window) newFolder() *folder {
 		{name: "Panels", words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.whole, pane: w.panels.Picture, ask: func() bool { return w.askShop(w.panels) }},
 		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.whole, pane: w.glueUp.Picture, ask: func() bool { return w.askShop(w.glueUp) }},
 		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.whole, pane: w.saws.Picture, ask: func() bool { return w.askShop(w.saws) }},
+		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.whole, pane: w.compass.Picture, ask: w.askCompass},
 	}}
 	var names []string
 	stacked := container.NewStack()

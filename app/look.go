@@ -246,6 +246,9 @@ func (w *window) askLook() {
 		show:  w.chosen || w.session.View.CutAway, seen: w.session.View.Seen, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
 		points: slices.Clone(w.picking.points),
 	}
+	if s, ok := w.previewed(a.settings); ok {
+		a.settings, a.quick, a.show = s, true, false
+	}
 	if w.finding > 0 {
 		a.points = append(a.points, w.survey.List[w.finding-1].At)
 	}
@@ -257,7 +260,7 @@ func (w *window) askLook() {
 			a.points = append(a.points, f.At)
 		}
 	}
-	if w.session.View.Marks && !w.stale() {
+	if w.session.View.Marks && !w.stale() && w.steering.pointed == nil {
 		a.marks, a.reached, a.figures = picture.Marks(w.figures), w.carvingState().Reached, w.figures
 	}
 	key := a.key(w.figures)

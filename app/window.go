@@ -64,6 +64,7 @@ type window struct {
 	kept      keeping
 	reaching  reaching
 	laying    laying
+	steering  steering
 	making    making
 	hand      hand
 	part      panel.ID // that was picked last on the panel sheet
@@ -77,6 +78,7 @@ type window struct {
 	glueUp  *shopPane
 	saws    *shopPane
 	tools   *panelTools
+	compass *compassPane
 	folder  *folder // the layer sheet and those that take turns with it
 	stick   *stickPane
 	blank   *widget.PopUpMenu // of the picked layer, the last that was opened
@@ -101,7 +103,7 @@ type picking struct {
 
 // newWindow makes the window with its loops; post hands a function to the window's goroutine.
 func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) *window {
-	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera()}
+	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera(), steering: newSteering()}
 	w.kept.path = keptPath(o.State, os.Getpid())
 	w.reaching.recall(o.State)
 	if o.Trace {
@@ -149,6 +151,8 @@ func (w *window) makeLoops() {
 		shop:   latest.New(latest.Cancel, w.post, w.workOut, w.workedOut),
 		make:   latest.New(latest.Cancel, w.post, w.writeFiles, w.wroteFiles),
 		sizes:  latest.New(latest.Cancel, w.post, w.measureFiles, func(sizeAsk, struct{}, error) {}),
+		steer:  latest.New(latest.Cancel, w.post, w.seekDirections, w.directionsFound),
+		disc:   latest.New(latest.Finish, w.post, k.compassDrafter().draw, w.compassDrawn),
 		bench:  latest.New(latest.Finish, w.post, k.benchDrafter().draw, w.shopDrawn),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
@@ -164,6 +168,7 @@ func (w *window) build() {
 	w.margin = newMargin(func() { w.run("cancel") })
 	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
 	w.panels, w.glueUp, w.saws = w.newPanels(), w.newGlueUp(), w.newSawPlan()
+	w.compass = w.newCompass()
 	w.folder = w.newFolder()
 	w.top = newTopLine(w.run)
 	w.ticket = ticket.New(w.margin.hint, w.showPlace)
@@ -171,6 +176,7 @@ func (w *window) build() {
 	w.standCard = card.Stand(w)
 	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c),
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w, c)}
+	w.cards = append(w.cards, card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}))
 	list := container.NewVBox()
 	for _, one := range w.cards {
 		one.Folded = func(bool) { w.folded() }

@@ -14,6 +14,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/render/swatch"
+	"grainstack/slicing/compass"
 	"grainstack/slicing/export"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
@@ -140,6 +141,8 @@ type loops struct {
 	shop   *latest.Loop[shopAsk, *job.Workshop]
 	make   *latest.Loop[makeAsk, []export.Written]
 	sizes  *latest.Loop[sizeAsk, struct{}]
+	steer  *latest.Loop[steerAsk, *compass.Map]
+	disc   *latest.Loop[compassAsk, compassOut]
 	bench  *latest.Loop[shopSheetAsk, shopSheetOut]
 	look   *latest.Loop[lookAsk, lookOut]
 	fine   *latest.Loop[lookAsk, lookOut]
@@ -166,6 +169,8 @@ func (l *loops) stop() {
 	l.make.Stop()
 	l.sizes.Stop()
 	l.bench.Stop()
+	l.steer.Stop()
+	l.disc.Stop()
 	l.look.Stop()
 	l.fine.Stop()
 	l.sheet.Stop()

@@ -25,7 +25,8 @@ type State struct {
 	MendFault string         // why the piece is not mended as the settings want it, "" where it is
 	Carving   CarvingState
 	Workshop  *job.Workshop // of the present settings and places, nil until it is known
-	Picking   string        // what a click on the piece will be taken for, "" for picking a layer
+	Compass   CompassState
+	Picking   string // what a click on the piece will be taken for, "" for picking a layer
 }
 
 // A Bench is where cards write.

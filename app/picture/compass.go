@@ -15,17 +15,8 @@ const bestShown = 3
 
 // Compass is what a map of directions shows of one measure, the best by the weights.
 func Compass(m *compass.Map, of compass.Measure, w compass.Weights, u unit.System) sheet.CompassView {
-	v := sheet.CompassView{More: of.More(), Whole: whole(of), Spacing: compass.Spacing(m.Even)}
-	factor, name := inUnits(of, u)
-	v.Title = strings.ToUpper(of.Words()[:1]) + of.Words()[1:]
-	if name != "" {
-		v.Title += ", " + name
-	}
-	if of.More() {
-		v.Title += " · more is better"
-	} else {
-		v.Title += " · less is better"
-	}
+	v := sheet.CompassView{Title: CompassTitle(of, u), More: of.More(), Whole: whole(of), Spacing: compass.Spacing(m.Even)}
+	factor, _ := inUnits(of, u)
 	free := m.Unbeaten(w)
 	for i := range m.Bearings {
 		b := &m.Bearings[i]
@@ -36,6 +27,18 @@ func Compass(m *compass.Map, of compass.Measure, w compass.Weights, u unit.Syste
 	}
 	v.Best = m.Peaks(w, bestShown, 2*v.Spacing)
 	return v
+}
+
+// CompassTitle names a measure with its unit, and says which way better is.
+func CompassTitle(of compass.Measure, u unit.System) string {
+	title := strings.ToUpper(of.Words()[:1]) + of.Words()[1:]
+	if _, name := inUnits(of, u); name != "" {
+		title += ", " + name
+	}
+	if of.More() {
+		return title + " · more is better"
+	}
+	return title + " · less is better"
 }
 
 func whole(of compass.Measure) bool {
@@ -72,30 +75,42 @@ func inUnits(of compass.Measure, u unit.System) (factor float64, name string) {
 	return 1, ""
 }
 
-// Bearing says what a bearing comes to, in two lines.
-func Bearing(b *compass.Bearing, u unit.System) [2]string {
-	one := fmt.Sprintf("%d layers · %d panels · %s at the router · %s", b.Layers, b.Panels, unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u))
-	two := unit.Volume(b.Trapped, u) + " trapped"
+// Bearing says what a bearing comes to, in four short lines.
+func Bearing(b *compass.Bearing, u unit.System) [4]string {
+	lines := [4]string{
+		fmt.Sprintf("%d layers · %d %s · %s at the router · %s", b.Layers, b.Panels, plural(b.Panels, "panel", "panels"), unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u)),
+		"trapped " + unit.Volume(b.Trapped, u), "", "",
+	}
 	if b.TrappedCore > 0 {
-		two += ", in the core " + unit.Volume(b.TrappedCore, u)
+		lines[1] += ", in the core " + unit.Volume(b.TrappedCore, u)
 	}
 	if b.Joints > 0 {
-		two += " · smallest joint " + unit.Area(b.JointMin, u)
+		lines[2] = "smallest joint " + unit.Area(b.JointMin, u) + " · "
 	}
 	if b.TipDeg > 0 {
-		two += fmt.Sprintf(" · stands to %.0f°", b.TipDeg)
+		lines[2] += fmt.Sprintf("stands up to a tilt of %.0f°", b.TipDeg)
 	} else {
-		two += " · stands on a point or an edge"
+		lines[2] += "stands on a point or an edge"
 	}
-	two += fmt.Sprintf(" · stripes read on %.0f %%, ring %.0f %%", 100*b.StripeShare, 100*b.RingShare)
+	lines[3] = fmt.Sprintf("stripes read on %.0f %%, ring %.0f %%", 100*b.StripeShare, 100*b.RingShare)
 	if b.WholeCut > 0 {
-		two += fmt.Sprintf(" · %d joints through what is kept whole", b.WholeCut)
+		lines[3] += fmt.Sprintf(" · %d %s through what stays whole", b.WholeCut, plural(b.WholeCut, "joint", "joints"))
 	}
-	return [2]string{one, two}
+	return lines
 }
 
-// Degrees are the angles of a direction as a maker says them: how far it leans from the piece's own Z, and which way.
-func Degrees(d geom.Vec) string {
+func plural(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
+}
+
+// Lean says how far a direction leans from the Z of the piece's file, and which way.
+func Lean(d geom.Vec) string {
 	lean, round := compass.Lean(d)
-	return fmt.Sprintf("%.0f° from Z, towards %.0f°", lean, round)
+	if lean < 0.5 {
+		return "along the file's Z"
+	}
+	return fmt.Sprintf("leaning %.0f° from the file's Z, towards %.0f°", lean, round)
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"grainstack/app/picture"
 	"grainstack/render/draw"
@@ -160,7 +161,7 @@ func (f *pictureFlags) drawDirections(ctx context.Context, words []string, stack
 	v := picture.Compass(m, of, o.Weights, style.Units)
 	if len(v.Best) > 0 {
 		best, now := picture.Bearing(&m.Bearings[v.Best[0]], style.Units), picture.Bearing(&m.Bearings[0], style.Units)
-		v.Notes = []string{"1: " + best[0], best[1], "now: " + now[0], now[1]}
+		v.Notes = []string{"1: " + strings.Join(best[:], " · "), "as it stands: " + strings.Join(now[:], " · ")}
 	}
 	w, h := float64(f.size.a), float64(f.size.b)
 	return writePNG(f.to, draw.NewRaster(style.Letters).Picture(sheet.Compass(v, style, w, h).Drawing, 1), out)

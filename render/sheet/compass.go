@@ -14,14 +14,15 @@ import (
 type CompassView struct {
 	Title   string // the measure, with its unit
 	Points  []CompassPoint
-	More    bool     // more of the measure is better
-	Whole   bool     // the measure is a whole number
-	Best    []int    // indices of the points that are best by the maker's weights, the best first
-	Now     geom.Vec // the present stack axis, zero for none
-	Pointed geom.Vec // the direction looked at, zero for none
-	Spacing float64  // radians between neighbours, about
-	Notes   []string // below the map
-	Message string   // stands in the middle instead of a map
+	More    bool      // more of the measure is better
+	Whole   bool      // the measure is a whole number
+	Best    []int     // indices of the points that are best by the maker's weights, the best first
+	Now     geom.Vec  // the present stack axis, zero for none
+	Pointed geom.Vec  // the direction looked at, zero for none
+	Spacing float64   // radians between neighbours, about
+	Field   []float32 // as CompassField gives it; nil where it is to be worked out
+	Notes   []string  // below the map
+	Message string    // stands in the middle instead of a map
 }
 
 // A CompassPoint is a direction with its figure. Directions are in the piece's own frame; the two ends of an axis are one.
@@ -149,7 +150,10 @@ const gridSide = 96
 
 // wash lays the tones down and draws the lines between them.
 func (c CompassSheet) wash(v CompassView, s Style, levels []float64) {
-	grid, at := c.sample(v)
+	grid := v.Field
+	if grid == nil {
+		grid = CompassField(v)
+	}
 	bands := len(levels) + 1
 	c.Fill(geom.Region{c.disc.circle(1.02)}, v.tone(s, 0, bands))
 	var lines []geom.Region
@@ -157,7 +161,7 @@ func (c CompassSheet) wash(v CompassView, s Style, levels []float64) {
 		r := field.Above(grid, gridSide, float32(l))
 		for _, ring := range r {
 			for i, p := range ring {
-				ring[i] = at(p)
+				ring[i] = c.disc.onGrid(p)
 			}
 		}
 		c.Fill(r, v.tone(s, k+1, bands))
@@ -177,18 +181,22 @@ func (c CompassSheet) wash(v CompassView, s Style, levels []float64) {
 	c.Outline(draw.Pen{Color: s.Ink.Ink, Width: 1.2}, geom.Region{rim})
 }
 
-// sample gives figures on a grid a little larger than the disc, and how a place on the grid lies on the sheet. Between the
-// directions figures are blended by the inverse fourth power of the angle (Shepard, ACM National Conference, 1968), which
-// goes through each of them; directions across the rim count as neighbours.
-func (c CompassSheet) sample(v CompassView) (grid []float32, at func(geom.Vec2) geom.Vec2) {
+// onGrid is where a place on the grid of the measure's field lies on the disc; the grid is a little larger than the disc.
+func (c disc) onGrid(p geom.Vec2) geom.Vec2 {
 	const over = 1.08
-	step := 2 * over * c.disc.radius / (gridSide - 1)
-	corner := c.disc.middle.Sub(vec(over*c.disc.radius, over*c.disc.radius))
-	at = func(p geom.Vec2) geom.Vec2 { return corner.Add(p.Scale(step)) }
-	grid = make([]float32, gridSide*gridSide)
+	step := 2 * over * c.radius / (gridSide - 1)
+	return c.middle.Add(vec(p.X*step-over*c.radius, p.Y*step-over*c.radius))
+}
+
+// CompassField are the figures of a map on its grid, whatever the sheet's size. Between the directions they are blended by the
+// inverse fourth power of the angle (Shepard, ACM National Conference, 1968), which goes through each of them; directions
+// across the rim count as neighbours.
+func CompassField(v CompassView) []float32 {
+	unit := disc{radius: 1}
+	grid := make([]float32, gridSide*gridSide)
 	near := v.Spacing * v.Spacing / 100
 	for i := range grid {
-		d, _ := c.disc.direction(at(vec(float64(i%gridSide), float64(i/gridSide))))
+		d, _ := unit.direction(unit.onGrid(vec(float64(i%gridSide), float64(i/gridSide))))
 		sum, all := 0.0, 0.0
 		for k := range v.Points {
 			cos := v.Points[k].Axis.Dot(d)
@@ -201,7 +209,7 @@ func (c CompassSheet) sample(v CompassView) (grid []float32, at func(geom.Vec2) 
 			grid[i] = float32(sum / all)
 		}
 	}
-	return grid, at
+	return grid
 }
 
 // graticule are the circles 30 and 60 degrees from the middle and the piece's own axes.

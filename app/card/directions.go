@@ -1,0 +1,92 @@
+package card
+
+import (
+	"fmt"
+	"strings"
+
+	"grainstack/app/paper"
+	"grainstack/slicing/compass"
+	"grainstack/slicing/job"
+)
+
+// A CompassState is what the card of directions shows.
+type CompassState struct {
+	Busy    bool
+	Share   float64 // done
+	Fault   string
+	Stale   bool // of other settings than the present ones
+	Found   int  // directions looked at
+	Best    [4]string
+	Lean    string // of the best
+	Moved   float64
+	Weights compass.Weights
+}
+
+// A Steerer is where the card of directions writes.
+type Steerer struct {
+	Compare func() // begin, or leave it
+	Take    func() // take the best
+	Weigh   func(of compass.Measure, weight float64)
+}
+
+// mostWeight is the end of a weight's rule: twenty times what a small one counts.
+const mostWeight = 5
+
+// Directions is the card of which way the stack runs: what counts, and what is best by that.
+func Directions(b Bench, to Steerer) *Card {
+	rows := []row{
+		(&note{Ink: paper.Pencil, Text: func(State) string {
+			return "Each direction is worked out on the thinned piece. The map lies beside the layer sheet: move over it, and the piece follows."
+		}}).on(),
+		(&presses{Each: []press{
+			{Do: func(State) { to.Compare() }, Show: func(s State) (string, bool) {
+				if s.Compass.Busy {
+					return fmt.Sprintf("Cancel · %.0f %%", 100*s.Compass.Share), true
+				}
+				return "Compare directions", s.Piece != nil && s.Piece.Solid()
+			}},
+			{Do: func(State) { to.Take() }, Show: func(s State) (string, bool) { return "Take the best", s.Compass.Found > 0 }},
+		}}).on(),
+		(&note{Ink: paper.Ink, Text: bestWords}).on(),
+		(&note{Ink: paper.Pencil, Text: func(State) string { return "How much each measure counts:" }}).on(),
+	}
+	for m := range compass.Measures {
+		rows = append(rows, (&measure{Name: m.Words(), Moves: "which direction is best", Kind: Factor, Step: 0.25, Most: mostWeight, High: 2,
+			Value: func(s State) float64 { return s.Compass.Weights[m] },
+			View:  func(_ State, v float64) { to.Weigh(m, v) },
+			Set:   func(s State, _ float64) job.Settings { return s.Settings }}).on(b))
+	}
+	c := newCard(0, "Directions", directionsLine, rows...)
+	c.head.key.Say("O")
+	return c
+}
+
+func directionsLine(s State) string {
+	switch c := s.Compass; {
+	case c.Fault != "":
+		return c.Fault
+	case c.Busy:
+		return fmt.Sprintf("%d looked at …", c.Found)
+	case c.Found == 0:
+		return "not compared yet"
+	case c.Stale:
+		return "compared for older settings"
+	default:
+		return "best: " + c.Lean
+	}
+}
+
+func bestWords(s State) string {
+	c := s.Compass
+	if c.Fault != "" || c.Found == 0 {
+		return c.Fault
+	}
+	text := "Best of " + fmt.Sprint(c.Found) + ": " + c.Lean + ". " + strings.Join(c.Best[:], " · ") + "."
+	if c.Stale {
+		text = "For older settings. " + text
+	}
+	if c.Moved > 0 {
+		text += fmt.Sprintf(" The thinned surface is at most %.2f mm off.", c.Moved)
+	}
+	return text
+}
