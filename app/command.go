@@ -362,6 +362,9 @@ func (w *window) tracePlaces() {
 		}
 	}
 	w.traceLeaves()
+	if w.folder.shows(w.compass.Picture) {
+		w.trace.place("button", w.compass.begin.Text, w.compass.begin)
+	}
 	for _, c := range w.cards {
 		for name, r := range c.Rules() {
 			w.trace.place("rule", name, r)

@@ -92,14 +92,15 @@ func (w *window) newCompass() *compassPane {
 // bearingAt is the bearing nearest to a place on the map; ok is false beside the disc.
 func (w *window) bearingAt(at fyne.Position) (*compass.Bearing, bool) {
 	d, ok := w.compass.drawn.DirectionAt(float64(at.X), float64(at.Y))
-	if !ok || w.steering.found == nil {
+	m := w.directions()
+	if !ok || m == nil {
 		return nil, false
 	}
-	i, ok := w.steering.found.Nearest(d)
+	i, ok := m.Nearest(d)
 	if !ok {
 		return nil, false
 	}
-	return &w.steering.found.Bearings[i], true
+	return &m.Bearings[i], true
 }
 
 // pointCompass shows the piece as it would stand with the direction under the pointer.
@@ -111,7 +112,7 @@ func (w *window) pointCompass(at fyne.Position, here bool) {
 	switch {
 	case b != nil:
 		w.margin.hint("A click takes this stand: " + picture.Lean(b.Up))
-	case here && w.steering.found != nil:
+	case here && w.directions() != nil:
 		w.margin.hint("Move over the disc: the piece follows · a click takes the stand")
 	default:
 		w.margin.hint("")
@@ -142,7 +143,7 @@ func (w *window) askCompass() bool {
 		return false
 	}
 	s := &w.steering
-	a := compassAsk{asking: w.asked, found: s.found, measure: s.measure, weights: s.weights, style: w.style(), size: size, scale: w.compass.Scale(),
+	a := compassAsk{asking: w.asked, found: w.directions(), measure: s.measure, weights: s.weights, style: w.style(), size: size, scale: w.compass.Scale(),
 		now: w.session.Settings().Turn.Inverse().Apply(geom.Vec{Z: 1}), stale: s.of != w.steerKey()}
 	if s.pointed != nil {
 		a.pointed = s.pointed.Axis()
@@ -150,9 +151,9 @@ func (w *window) askCompass() bool {
 	switch {
 	case s.fault != "":
 		a.message = s.fault
-	case s.found == nil && s.busy:
+	case a.found == nil && s.busy:
 		a.message = "Directions are being compared …"
-	case s.found == nil:
+	case a.found == nil:
 		a.message = "Which way shall the stack run? Press Compare: each direction is worked out, and the map shows what it comes to."
 	}
 	w.loops.disc.Ask(a)
@@ -219,7 +220,7 @@ func (w *window) compassDrawn(a compassAsk, out compassOut, err error) {
 func (w *window) showCompass() {
 	c, s := w.compass, &w.steering
 	caption, facts := "Directions of the stack", ""
-	if s.found != nil {
+	if m := w.directions(); m != nil {
 		caption = picture.CompassTitle(s.measure, w.session.View.Units)
 		if s.of != w.steerKey() {
 			caption += " · of older settings"
@@ -228,7 +229,7 @@ func (w *window) showCompass() {
 		name := ""
 		if b == nil {
 			b, _ = w.bestBearing()
-			name = fmt.Sprintf("best of %d: ", len(s.found.Bearings))
+			name = fmt.Sprintf("best of %d: ", len(m.Bearings))
 		}
 		if b != nil {
 			lines := picture.Bearing(b, w.session.View.Units)
@@ -243,7 +244,7 @@ func (w *window) showCompass() {
 	switch {
 	case s.busy:
 		word = "Cancel"
-	case s.found != nil:
+	case w.directions() != nil:
 		word = "Compare again"
 	}
 	if c.begin.Text != word {

@@ -51,6 +51,14 @@ func (w *window) steerKey() steerKey {
 	return k
 }
 
+// directions are what has been found for the present piece, maybe with older settings; nil where nothing has.
+func (w *window) directions() *compass.Map {
+	if w.model == nil || w.steering.of.piece != w.model.piece {
+		return nil
+	}
+	return w.steering.found
+}
+
 // compareDirections begins to look at directions; a second time it leaves that.
 func (w *window) compareDirections() {
 	s := &w.steering
@@ -161,14 +169,15 @@ func (w *window) measured(of compass.Measure) {
 
 // bestBearing is the best of what has been found, by the weights.
 func (w *window) bestBearing() (*compass.Bearing, bool) {
-	if w.steering.found == nil {
+	m := w.directions()
+	if m == nil {
 		return nil, false
 	}
-	i, ok := w.steering.found.Best(w.steering.weights)
+	i, ok := m.Best(w.steering.weights)
 	if !ok {
 		return nil, false
 	}
-	return &w.steering.found.Bearings[i], true
+	return &m.Bearings[i], true
 }
 
 // takeBearing makes a bearing the stand.
@@ -204,7 +213,7 @@ func (w *window) previewed(s job.Settings) (job.Settings, bool) {
 // steeringState is what the card shows.
 func (w *window) steeringState() card.CompassState {
 	s := &w.steering
-	c := card.CompassState{Busy: s.busy, Share: s.share, Fault: s.fault, Weights: s.weights, Stale: s.found != nil && s.of != w.steerKey()}
+	c := card.CompassState{Busy: s.busy, Share: s.share, Fault: s.fault, Weights: s.weights, Stale: s.of != w.steerKey()}
 	if b, ok := w.bestBearing(); ok {
 		c.Found = len(s.found.Bearings)
 		c.Best = picture.Bearing(b, w.session.View.Units)
