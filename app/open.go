@@ -88,6 +88,8 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.session.Replace(m.settings, m.job.Places)
 	w.leaveWorkshop()
 	w.laying = laying{}
+	w.leaveSteering()
+	w.steering.found, w.steering.pointed, w.steering.fault = nil, nil, ""
 	if a.path == w.kept.path {
 		w.kept.anew = a.path != ""
 	} else {
