@@ -110,16 +110,15 @@ func (x *search) ask(more []geom.Vec) {
 	x.found = append(x.found, make([]Bearing, len(more))...)
 }
 
-// prepare gathers the look and thins the piece, and answers roughly meanwhile.
-func (x *search) prepare(ctx context.Context) (*standIn, error) {
-	ctx, cancel := context.WithCancel(ctx)
+// prepare thins the piece, and gathers the look and answers roughly meanwhile.
+func (x *search) prepare(parent context.Context) (*standIn, error) {
+	ctx, cancel := context.WithCancel(parent)
 	defer cancel()
 	hollow := x.settings.Wall > 0
-	var err error
-	if x.look, err = newLook(ctx, x.piece, x.weight); err != nil {
-		return nil, err
-	}
 	if len(x.piece.Mesh.Triangles) <= plenty {
+		if err := x.gather(ctx); err != nil {
+			return nil, err
+		}
 		return carefully(ctx, x.piece, hollow)
 	}
 	type thinned struct {
@@ -132,17 +131,35 @@ func (x *search) prepare(ctx context.Context) (*standIn, error) {
 		ready <- thinned{in, err}
 		cancel()
 	}()
-	rough, err := quickly(ctx, x.piece, hollow)
-	if err == nil {
-		err = x.weighAll(ctx, rough, 0, func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
-	}
+	err := x.roughly(ctx, hollow)
 	if err != nil && ctx.Err() == nil {
 		cancel()
 		<-ready
 		return nil, err
 	}
 	t := <-ready // the careful surface ends the rough answers
+	if t.err == nil && x.look == nil {
+		t.err = x.gather(parent)
+	}
 	return t.in, t.err
+}
+
+// gather looks at the full surface once for all bearings.
+func (x *search) gather(ctx context.Context) (err error) {
+	x.look, err = newLook(ctx, x.piece, x.weight)
+	return err
+}
+
+// roughly answers from the surface thinned quickly.
+func (x *search) roughly(ctx context.Context, hollow bool) error {
+	if err := x.gather(ctx); err != nil {
+		return err
+	}
+	in, err := quickly(ctx, x.piece, hollow)
+	if err != nil {
+		return err
+	}
+	return x.weighAll(ctx, in, 0, func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
 }
 
 // careful works out all that was asked for and the ways in which the piece rests by itself, then the places that are worth a closer look.
