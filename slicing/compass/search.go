@@ -22,11 +22,15 @@ type Options struct {
 	Cores   int     // goroutines that work at once; 0 stands for as many as there are cores
 }
 
-// The places looked at more closely: rounds of six directions about each of the best, at a share of the spacing.
+// closer are the rounds of looking more closely: six directions about each of the best, at a share of the spacing. There is one
+// such place for every so many even directions.
 var closer = []struct {
-	places int
-	share  float64
-}{{5, 0.5}, {4, 0.25}}
+	every int
+	share float64
+}{{60, 0.5}, {75, 0.25}}
+
+// places is how many of the best are looked at more closely in a round.
+func places(count, every int) int { return max(1, (count+every/2)/every) }
 
 const (
 	thinDone = 0.2 // of all work, when the piece is thinned
@@ -173,7 +177,7 @@ func (x *search) careful(ctx context.Context, in *standIn) error {
 	x.ask(more)
 	expected := len(x.asked)
 	for _, c := range closer {
-		expected += 6 * c.places
+		expected += 6 * places(x.o.Count, c.every)
 	}
 	share := func(k int) float64 { return thinDone + (1-thinDone)*float64(k)/float64(expected) }
 	if err := x.weighAll(ctx, in, 0, share); err != nil {
@@ -184,7 +188,7 @@ func (x *search) careful(ctx context.Context, in *standIn) error {
 		m := x.state()
 		from := len(x.asked)
 		var more []geom.Vec
-		for _, i := range m.Peaks(x.o.Weights, c.places, spacing) {
+		for _, i := range m.Peaks(x.o.Weights, places(x.o.Count, c.every), spacing) {
 			for _, d := range round(m.Bearings[i].Up, c.share*spacing) {
 				if isNew(d, x.asked[1:], apart*spacing) && isNew(d, more, apart*spacing) {
 					more = append(more, d)
