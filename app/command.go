@@ -55,6 +55,7 @@ func (w *window) commands() []command {
 	all = append(all, w.leafCommands()...)
 	all = append(all, w.panelCommands()...)
 	all = append(all, w.splitCommands()...)
+	all = append(all, w.trialCommands()...)
 	for i, c := range w.cards {
 		if c.Number == 0 { // it is opened by a command of its own
 			continue
@@ -81,7 +82,7 @@ func (w *window) pieceCommands() []command {
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
 		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.mending.fault != "" }, do: w.mendNow},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
-		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.close},
+		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.askToClose},
 	}
 }
 
@@ -220,7 +221,7 @@ func (w *window) menuTable() []menuItem {
 
 func (w *window) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{"Piece", "Change", "View", "Cards", "Help"} {
+	for _, title := range []string{"Piece", "Change", "Trials", "View", "Cards", "Help"} {
 		var items []*fyne.MenuItem
 		for _, m := range w.menus {
 			if m.menu != title {
@@ -267,28 +268,31 @@ func after(verb, what string) string {
 }
 
 func (w *window) undo() {
-	was := w.session.Settings()
+	was, held := w.session.Settings(), w.session.Places()
 	if _, ok := w.session.Undo(); ok {
-		w.wentTo(was)
+		w.wentFrom(was, held)
 	}
 }
 
 func (w *window) redo() {
-	was := w.session.Settings()
+	was, held := w.session.Settings(), w.session.Places()
 	if _, ok := w.session.Redo(); ok {
-		w.wentTo(was)
+		w.wentFrom(was, held)
 	}
 }
 
-// wentTo follows a step back or forward: where only places have changed no figure has to be worked out anew.
-func (w *window) wentTo(was job.Settings) {
+// wentFrom follows a step back or forward: where only places or trials have changed no figure has to be worked out anew.
+func (w *window) wentFrom(was job.Settings, held *job.Places) {
 	w.keepWork()
 	w.hand = hand{}
-	if w.session.Settings() == was {
+	switch {
+	case w.session.Settings() != was:
+		w.changed()
+	case w.session.Places() != held:
 		w.placed()
-		return
+	default:
+		w.showAll()
 	}
-	w.changed()
 }
 
 func (w *window) turnBy(t geom.Turn) {
@@ -319,12 +323,16 @@ func (w *window) cancel() {
 		w.showAll()
 		return
 	}
+	if w.leaveComparison() {
+		return
+	}
 	w.loops.open.Drop()
 	w.loops.hollow.Drop()
 	w.leaveReach()
 	w.laying.left = w.laying.busy
 	w.leaveWorkshop()
 	w.leaveSteering()
+	w.leaveTrying()
 	w.margin.rest()
 	w.leaveMending()
 }
@@ -365,6 +373,7 @@ func (w *window) tracePlaces() {
 	if w.folder.shows(w.compass.Picture) {
 		w.trace.place("button", w.compass.begin.Text, w.compass.begin)
 	}
+	w.traceStrip()
 	for _, c := range w.cards {
 		for name, r := range c.Rules() {
 			w.trace.place("rule", name, r)

@@ -174,6 +174,7 @@ func (w *window) figured(a figureAsk, f *job.Figures, err error) {
 	}
 	w.leaveReach()
 	w.leaveWorkshop()
+	w.reckoned(f)
 	w.figures = w.dressed(f)
 	w.session.Pick(w.session.Layer(), len(f.Layers))
 	if !w.stale() && f.Withheld == "" {
@@ -195,6 +196,7 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 		}
 		return
 	}
+	w.reckoned(f)
 	w.figures = w.dressed(f)
 	w.askReach(a, f)
 	if w.folder.now().shop {
@@ -272,6 +274,7 @@ func (w *window) showAll() {
 	w.told = w.figures
 	w.showTop(s)
 	w.showCaptions(s)
+	w.showTrials()
 }
 
 func (w *window) showCards() {

@@ -236,6 +236,10 @@ const mostRinged = 60
 
 // askLook asks for the finished piece as everything is now: a quick picture, and a fine one once the hand rests.
 func (w *window) askLook() {
+	if w.comparing.open { // the view is that of all stacks
+		w.askComparison()
+		return
+	}
 	size := w.look.Pixels()
 	if w.model == nil || size.X < 2 || size.Y < 2 {
 		return
@@ -324,7 +328,7 @@ func (w *window) pickAt(z float64) {
 	}
 }
 
-// lower is a name in running words.
+// capital is a sentence's beginning.
 func capital(s string) string {
 	if s == "" {
 		return s
@@ -332,6 +336,7 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+// lower is a name in running words.
 func lower(s string) string {
 	if i := strings.IndexFunc(s, unicode.IsLetter); i == 0 && len(s) > 1 {
 		return strings.ToLower(s[:1]) + s[1:]

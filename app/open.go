@@ -85,11 +85,12 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}
 	w.path, w.chosen = "", false
-	w.session.Replace(m.settings, m.job.Places)
+	w.session.Replace(m.settings, m.job.Places, m.job.Trials...)
 	w.leaveWorkshop()
 	w.laying = laying{}
 	w.leaveSteering()
 	w.steering.found, w.steering.pointed, w.steering.fault = nil, nil, ""
+	w.forgetTrials()
 	if a.path == w.kept.path {
 		w.kept.anew = a.path != ""
 	} else {
@@ -253,6 +254,9 @@ func (w *window) save() {
 
 func (w *window) saveAs() {
 	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
+		if err != nil || to == nil {
+			w.leaving = false
+		}
 		if err != nil {
 			w.tellSaved(err)
 			return
@@ -278,7 +282,7 @@ type saveAsk struct {
 // jobNow is the job as it is on the bench.
 func (w *window) jobNow() job.Job {
 	j := w.model.job
-	j.Piece, j.Settings, j.Places = w.model.piece, w.session.Settings(), *w.session.Places()
+	j.Piece, j.Settings, j.Places, j.Trials = w.model.piece, w.session.Settings(), *w.session.Places(), w.session.Trials()
 	return j
 }
 
@@ -294,6 +298,8 @@ func saveJob(_ context.Context, a saveAsk) (struct{}, error) {
 
 // savedJob says so; what was changed meanwhile is still unsaved, and another piece may lie on the bench by now.
 func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
+	leaving := w.leaving
+	w.leaving = false
 	if err != nil {
 		w.tellSaved(err)
 		return
@@ -307,6 +313,9 @@ func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
 		}
 	}
 	w.margin.hint("Saved: " + a.path)
+	if leaving {
+		w.askToClose()
+	}
 }
 
 func (w *window) tellSaved(err error) {

@@ -17,6 +17,7 @@ import (
 	"grainstack/app/latest"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
+	"grainstack/app/picture"
 	"grainstack/app/session"
 	"grainstack/app/ticket"
 	"grainstack/render/draw"
@@ -70,6 +71,10 @@ type window struct {
 	part      panel.ID // that was picked last on the panel sheet
 	line      line     // a joint line in the hand on the layer sheet
 	fine      bool     // shift is held: the arrow keys move finely
+	trying    trying
+	comparing comparing
+	leaving   bool          // the window is to be closed once the job is saved
+	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
 	standCard *card.Card
 
 	look    *lookPane
@@ -85,6 +90,7 @@ type window struct {
 	toning  *toning           // a photo that tones are picked from, nil for none
 	cards   []*card.Card
 	ticket  *ticket.Ticket
+	strip   *ticket.Strip
 	top     *topLine
 	margin  *margin
 	bench   *container.Scroll // the cards
@@ -119,7 +125,7 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) 
 	w.win.SetMaster()
 	w.win.Resize(fyne.NewSize(float32(a.Preferences().FloatWithFallback(prefWidth, 1280)), float32(a.Preferences().FloatWithFallback(prefHeight, 800))))
 	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
-	w.win.SetCloseIntercept(w.close)
+	w.win.SetCloseIntercept(w.askToClose)
 	a.Settings().AddListener(func(fyne.Settings) { w.post(w.retinted) })
 	w.bindKeys()
 	w.showAll()
@@ -130,6 +136,8 @@ func (w *window) makeLoops() {
 	k := workers{w.o.Catalogue, w.letters}
 	quick, fine := k.painter(), k.painter()
 	plan, stick := k.drafter(), k.drafter()
+	trier := &trier{workers: k, r: look.NewRenderer(), tell: w.trialProgress}
+	shelf, fineShelf := shelver{picture.NewShelf(k.catalogue, k.letters)}, shelver{picture.NewShelf(k.catalogue, k.letters)}
 	w.loops = loops{
 		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
 		mend:   latest.New(latest.Cancel, w.post, w.mend, w.mended),
@@ -160,6 +168,10 @@ func (w *window) makeLoops() {
 		stick:  latest.New(latest.Finish, w.post, stick.stick, w.stickDrawn),
 		photo:  latest.New(latest.Cancel, w.post, readPhoto, w.photoRead),
 		swatch: latest.New(latest.Finish, w.post, drawPhoto(&frame.Pool{}), w.photoShown),
+		try:    latest.New(latest.Cancel, w.post, trier.try, w.tried),
+
+		beside:     latest.New(latest.Finish, w.post, shelf.draw, w.besideQuick),
+		besideFine: latest.New(latest.Cancel, w.post, fineShelf.drawFine, w.besideFine),
 	}
 }
 
@@ -186,11 +198,12 @@ func (w *window) build() {
 	scroll.SetMinSize(fyne.NewSize(246, 120))
 	w.bench = scroll
 	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.whole, w.look.whole, w.folder.whole, scroll}, []float32{108, 0, 318, 282})
-	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.margin.whole)
+	w.comparing, w.strip = w.newComparing(all), w.newStrip()
+	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
 	w.menus = w.menuTable()
 	w.win.SetMainMenu(w.mainMenu())
-	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, all))
+	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.whole)))
 	w.win.SetPadded(false)
 }
 

@@ -150,6 +150,9 @@ type loops struct {
 	stick  *latest.Loop[sheetAsk, stickOut]
 	photo  *latest.Loop[string, *swatch.Photo]
 	swatch *latest.Loop[photoDraw, photoDrawn]
+	try    *latest.Loop[tryAsk, tryOut]
+
+	beside, besideFine *latest.Loop[besideAsk, besideOut]
 }
 
 func (l *loops) stop() {
@@ -177,6 +180,9 @@ func (l *loops) stop() {
 	l.stick.Stop()
 	l.photo.Stop()
 	l.swatch.Stop()
+	l.try.Stop()
+	l.beside.Stop()
+	l.besideFine.Stop()
 }
 
 // workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.

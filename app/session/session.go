@@ -26,16 +26,17 @@ type Session struct {
 	View View
 }
 
-// choices are all that is undone: what was chosen, and what was put by hand. Places are never written to once they stand here,
-// so that they are told apart by where they are.
+// choices are all that is undone: what was chosen, what was put by hand, and which choices were kept to be compared. Places and
+// lists of trials are never written to once they stand here, so that they are told apart by where they are.
 type choices struct {
 	settings job.Settings
 	places   *job.Places
+	trials   *[]job.Trial // nil for none
 }
 
 // New begins a sitting with settings, at the first layer.
 func New(s job.Settings) *Session {
-	first := choices{s, &job.Places{}}
+	first := choices{settings: s, places: &job.Places{}}
 	return &Session{history: Begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{})}
 }
 
@@ -45,17 +46,38 @@ func (s *Session) Settings() job.Settings { return s.history.Now().settings }
 // Places are what is put by hand at present. It must not be written to; the same places are at the same address.
 func (s *Session) Places() *job.Places { return s.history.Now().places }
 
+// Trials are the kept settings; do not write to them.
+func (s *Session) Trials() []job.Trial {
+	if t := s.history.Now().trials; t != nil {
+		return *t
+	}
+	return nil
+}
+
 // Revision counts the changes of the settings; a picture that carries an older one is stale.
 func (s *Session) Revision() int { return s.rev }
 
 // Do sets the settings under the name of what was done; see History. It reports whether anything changed.
 func (s *Session) Do(name string, next job.Settings) bool {
-	return s.moved(s.history.Do(name, choices{next, s.Places()}))
+	now := s.history.Now()
+	now.settings = next
+	return s.moved(s.history.Do(name, now))
 }
 
 // Put puts something by hand, as Do changes settings.
 func (s *Session) Put(name string, p job.Places) bool {
-	return s.moved(s.history.Do(name, choices{s.Settings(), &p}))
+	now := s.history.Now()
+	now.places = &p
+	return s.moved(s.history.Do(name, now))
+}
+
+// Keep sets the trials under the name of what was done to them, as one step of its own.
+func (s *Session) Keep(name string, trials []job.Trial) {
+	s.history.Rest()
+	now := s.history.Now()
+	now.trials = &trials
+	s.moved(s.history.Do(name, now))
+	s.history.Rest()
 }
 
 // Rest ends a gesture.
@@ -81,9 +103,12 @@ func (s *Session) UndoName() string { return s.history.UndoName() }
 // RedoName is what Redo would do again.
 func (s *Session) RedoName() string { return s.history.RedoName() }
 
-// Replace begins again with another piece's settings and places; there is no way back to the former piece's.
-func (s *Session) Replace(next job.Settings, p job.Places) {
-	first := choices{next, &p}
+// Replace begins again with another piece's settings, places and trials; there is no way back to the former piece's.
+func (s *Session) Replace(next job.Settings, p job.Places, trials ...job.Trial) {
+	first := choices{settings: next, places: &p}
+	if len(trials) > 0 {
+		first.trials = &trials
+	}
 	s.history, s.saved, s.layer = Begin(first), first, 1
 	s.moved(true)
 }
@@ -95,7 +120,7 @@ func (s *Session) Angles() [3]float64 { return s.angles }
 // Dirty reports whether there are choices that a start with this piece would not bring back.
 func (s *Session) Dirty() bool { return s.history.Now() != s.saved }
 
-// Saved marks the present settings as those that a start with this piece brings back.
+// Saved marks the present choices as those that a start with this piece brings back.
 func (s *Session) Saved() { s.saved = s.history.Now() }
 
 // Layer is the picked layer, from 1.

@@ -28,6 +28,38 @@ func TestRevisionFollowsChanges(t *testing.T) {
 	}
 }
 
+// Keeping a trial is a step of its own: undo takes it back, leaves the settings, and then goes on with theirs.
+func TestTrialsAreUndoneWithTheRest(t *testing.T) {
+	s := New(job.Settings{Wall: 10})
+	s.Do("wall", job.Settings{Wall: 12})
+	s.Keep("keep", []job.Trial{{Name: "a", Settings: s.Settings()}})
+	s.Do("wall", job.Settings{Wall: 14})
+	s.Do("wall", job.Settings{Wall: 15})
+	s.Keep("keep", append(s.Trials()[:1:1], job.Trial{Name: "b", Settings: s.Settings()}))
+	for i, want := range []struct {
+		name   string
+		wall   float64
+		trials int
+	}{{"keep", 15, 1}, {"wall", 12, 1}, {"keep", 12, 0}, {"wall", 10, 0}} {
+		name, ok := s.Undo()
+		if !ok || name != want.name || s.Settings().Wall != want.wall || len(s.Trials()) != want.trials {
+			t.Errorf("step %d back: %q, wall %v, %d trials; want %v", i, name, s.Settings().Wall, len(s.Trials()), want)
+		}
+	}
+	if s.Dirty() {
+		t.Error("all is as it was at the start, but unsaved")
+	}
+	s.Redo()
+	s.Redo()
+	if len(s.Trials()) != 1 || !s.Dirty() {
+		t.Errorf("%d trials after redo, unsaved %v", len(s.Trials()), s.Dirty())
+	}
+	s.Replace(job.Settings{}, job.Places{}, job.Trial{Name: "c"})
+	if len(s.Trials()) != 1 || s.Trials()[0].Name != "c" || s.Dirty() || s.UndoName() != "" {
+		t.Error("another job's trials are not its own")
+	}
+}
+
 func TestPickStaysInTheStack(t *testing.T) {
 	s := New(job.Settings{})
 	for _, tt := range []struct {

@@ -28,6 +28,8 @@ type cell struct {
 	widget.BaseWidget
 	name                     *paper.Words
 	figure, unit, note       *paper.Words
+	versus                   *paper.Words // the difference from the chosen trial
+	against                  string       // its name
 	says                     entry
 	noticed                  func(string)
 	hovered, focused, staled bool
@@ -37,6 +39,7 @@ func newCell(name string, noticed func(string)) *cell {
 	c := &cell{
 		name: paper.Write(name, paper.Small, paper.Pencil), figure: paper.Write("–", paper.Figure, paper.Ink),
 		unit: paper.Write("", paper.Small, paper.Pencil).Cut(), note: paper.Write("", paper.Small, paper.Pencil).Cut(),
+		versus:  paper.Write("", paper.Small, paper.Ink).Bold().Right(),
 		noticed: noticed,
 	}
 	c.ExtendBaseWidget(c)
@@ -67,7 +70,11 @@ func (c *cell) put(e entry, stale bool) {
 
 func (c *cell) tell() {
 	if c.hovered || c.focused {
-		c.noticed(c.name.Text() + ": " + c.says.from)
+		words := c.name.Text() + ": " + c.says.from
+		if c.against != "" {
+			words = c.versus.Text() + " against " + c.against + " · " + words
+		}
+		c.noticed(words)
 	} else {
 		c.noticed("")
 	}
@@ -106,6 +113,7 @@ func (r *cellRenderer) Layout(s fyne.Size) {
 	put(r.back, 1, 0, s.Width-1, s.Height)
 	put(r.rule, 0, 0, 1, s.Height)
 	put(c.name, left, 7, s.Width-left-4, 15)
+	put(c.versus, left, 7, s.Width-left-10, 15)
 	w := c.figure.MinSize().Width
 	put(c.figure, left, 21, w, 30)
 	put(c.unit, left+w+6, 28, max(0, s.Width-left-w-8), 20)
@@ -126,5 +134,5 @@ func (r *cellRenderer) Refresh() {
 }
 
 func (r *cellRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.back, r.rule, r.c.name, r.c.figure, r.c.unit, r.c.note}
+	return []fyne.CanvasObject{r.back, r.rule, r.c.name, r.c.versus, r.c.figure, r.c.unit, r.c.note}
 }

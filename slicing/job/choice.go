@@ -29,7 +29,7 @@ func Choices(from, to Settings, c *stock.Catalogue, u unit.System) []Choice {
 	at := from
 	for _, w := range choiceWords() {
 		next := at
-		w.take(&next, to)
+		w.take(&next, &to)
 		if next == at {
 			continue
 		}
@@ -53,7 +53,7 @@ func Choices(from, to Settings, c *stock.Catalogue, u unit.System) []Choice {
 // A choiceWord is how one choice is named and told. Where text is nil its name says all there is to say.
 type choiceWord struct {
 	name string
-	take func(to *Settings, from Settings)
+	take func(to, from *Settings)
 	text func(Settings, *stock.Catalogue, unit.System) string
 }
 
@@ -65,7 +65,7 @@ func choiceWords() []choiceWord {
 
 // lengthChoice is a choice that is a length; none says what nothing stands for, "" for the length itself.
 func lengthChoice(name, none string, of func(*Settings) *float64) choiceWord {
-	return choiceWord{name, func(to *Settings, from Settings) { *of(to) = *of(&from) },
+	return choiceWord{name, func(to, from *Settings) { *of(to) = *of(from) },
 		func(s Settings, _ *stock.Catalogue, u unit.System) string {
 			if v := *of(&s); v != 0 || none == "" {
 				return unit.Length(v, u)
@@ -76,7 +76,7 @@ func lengthChoice(name, none string, of func(*Settings) *float64) choiceWord {
 
 // numberChoice is a choice that is a plain number with its unit; none says what nothing stands for.
 func numberChoice(name, word, none string, of func(*Settings) *float64) choiceWord {
-	return choiceWord{name, func(to *Settings, from Settings) { *of(to) = *of(&from) },
+	return choiceWord{name, func(to, from *Settings) { *of(to) = *of(from) },
 		func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			if v := *of(&s); v != 0 || none == "" {
 				return strings.TrimSpace(fmt.Sprintf("%.6g %s", v, word))
@@ -87,7 +87,7 @@ func numberChoice(name, word, none string, of func(*Settings) *float64) choiceWo
 
 // countChoice is a choice that is a whole number.
 func countChoice(name, none string, of func(*Settings) *int) choiceWord {
-	return choiceWord{name, func(to *Settings, from Settings) { *of(to) = *of(&from) },
+	return choiceWord{name, func(to, from *Settings) { *of(to) = *of(from) },
 		func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			if v := *of(&s); v != 0 || none == "" {
 				return fmt.Sprint(v)
@@ -98,7 +98,7 @@ func countChoice(name, none string, of func(*Settings) *int) choiceWord {
 
 // keyChoice is a choice out of the catalogue, told by its name there.
 func keyChoice(name string, of func(*Settings) *string, called func(*stock.Catalogue, string) string) choiceWord {
-	return choiceWord{name, func(to *Settings, from Settings) { *of(to) = *of(&from) },
+	return choiceWord{name, func(to, from *Settings) { *of(to) = *of(from) },
 		func(s Settings, c *stock.Catalogue, _ unit.System) string {
 			key := *of(&s)
 			if c != nil {
@@ -112,7 +112,7 @@ func keyChoice(name string, of func(*Settings) *string, called func(*stock.Catal
 
 // yesNo is a choice between two.
 func yesNo(name, yes, no string, of func(*Settings) *bool) choiceWord {
-	return choiceWord{name, func(to *Settings, from Settings) { *of(to) = *of(&from) },
+	return choiceWord{name, func(to, from *Settings) { *of(to) = *of(from) },
 		func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			if *of(&s) {
 				return yes
@@ -124,12 +124,12 @@ func yesNo(name, yes, no string, of func(*Settings) *bool) choiceWord {
 // standChoices place the piece and mend it.
 func standChoices() []choiceWord {
 	return []choiceWord{
-		{"stand", func(to *Settings, from Settings) { to.Turn = from.Turn }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
+		{"stand", func(to, from *Settings) { to.Turn = from.Turn }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			return turnWords(s.Turn)
 		}},
 		numberChoice("scale", "", "", func(s *Settings) *float64 { return &s.Scale }),
 		yesNo("scan", "as it is", "mended", func(s *Settings) *bool { return &s.Mend.Off }),
-		{"saw", func(to *Settings, from Settings) { to.Mend.Saw = from.Mend.Saw }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
+		{"saw", func(to, from *Settings) { to.Mend.Saw = from.Mend.Saw }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			if !s.Mend.Saw.On {
 				return "not sawn off"
 			}
@@ -171,7 +171,7 @@ func stackChoices() []choiceWord {
 		keyChoice("board", func(s *Settings) *string { return &s.Board }, func(c *stock.Catalogue, k string) string { b, _ := c.Board(k); return b.Name }),
 		lengthChoice("board's thickness", "as sold", func(s *Settings) *float64 { return &s.BoardThickness }),
 		lengthChoice("skim", "", func(s *Settings) *float64 { return &s.Skim }),
-		{"layer rule", func(to *Settings, from Settings) { to.Hold = from.Hold }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
+		{"layer rule", func(to, from *Settings) { to.Hold = from.Hold }, func(s Settings, _ *stock.Catalogue, _ unit.System) string {
 			if s.Hold == HoldSkim {
 				return "moves the board"
 			}
@@ -180,7 +180,7 @@ func stackChoices() []choiceWord {
 		lengthChoice("first joint", "a whole layer", func(s *Settings) *float64 { return &s.FirstJoint }),
 		yesNo("layers", "every second turned", "all the same way", func(s *Settings) *bool { return &s.Alternate }),
 		lengthChoice("wall", "solid", func(s *Settings) *float64 { return &s.Wall }),
-		{"hollow", func(to *Settings, from Settings) { to.Core = from.Core }, func(s Settings, _ *stock.Catalogue, _ unit.System) string { return s.Core.String() }},
+		{"hollow", func(to, from *Settings) { to.Core = from.Core }, func(s Settings, _ *stock.Catalogue, _ unit.System) string { return s.Core.String() }},
 		countChoice("solid layers below", "", func(s *Settings) *int { return &s.CapBottom }),
 		countChoice("solid layers above", "", func(s *Settings) *int { return &s.CapTop }),
 		lengthChoice("rim wanted", "any", func(s *Settings) *float64 { return &s.RimWanted }),
@@ -207,19 +207,19 @@ func routerChoices() []choiceWord {
 	return []choiceWord{
 		keyChoice("machine", func(s *Settings) *string { return &s.Machine }, func(c *stock.Catalogue, k string) string { m, _ := c.Machine(k); return m.Name }),
 		yesNo("finish rows", "across the grain", "along the grain", func(s *Settings) *bool { return &s.AcrossGrain }),
-		{"panel", func(to *Settings, from Settings) { to.PanelX, to.PanelY = from.PanelX, from.PanelY }, func(s Settings, _ *stock.Catalogue, u unit.System) string {
+		{"panel", func(to, from *Settings) { to.PanelX, to.PanelY = from.PanelX, from.PanelY }, func(s Settings, _ *stock.Catalogue, u unit.System) string {
 			return unit.Length(s.PanelX, u) + " × " + unit.Length(s.PanelY, u)
 		}},
 		lengthChoice("safe height", "", func(s *Settings) *float64 { return &s.SafeHeight }),
 		lengthChoice("clearance", "", func(s *Settings) *float64 { return &s.Clearance }),
-		{"limits for cautions", func(to *Settings, from Settings) { to.Limits = from.Limits }, nil},
+		{"limits for cautions", func(to, from *Settings) { to.Limits = from.Limits }, nil},
 	}
 }
 
 // shopChoices are the workshop; what moves no figure of the ticket is told by its name only.
 func shopChoices() []choiceWord {
 	whole := func(name string, take func(to, from *Shop)) choiceWord {
-		return choiceWord{name, func(to *Settings, from Settings) { take(&to.Shop, &from.Shop) }, nil}
+		return choiceWord{name, func(to, from *Settings) { take(&to.Shop, &from.Shop) }, nil}
 	}
 	return []choiceWord{
 		numberChoice("price of a board", "", "none", func(s *Settings) *float64 { return &s.Shop.SheetPrice }),

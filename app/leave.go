@@ -1,0 +1,57 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+)
+
+// askToClose closes the window, but asks first where something would be lost. Asked again while the question is open, it stays
+// open.
+func (w *window) askToClose() {
+	if w.model == nil || !w.session.Dirty() && !w.kept.anew {
+		w.close()
+		return
+	}
+	if w.question != nil {
+		return
+	}
+	w.question = w.ask("Unsaved work", "What you have chosen since the job was last saved is not in its file. What shall become of it?",
+		[]string{"Save it and leave", "Leave without it", "Stay"},
+		[]func(){w.saveAndLeave, w.close, func() {}})
+	w.trace.line("what=question")
+}
+
+// saveAndLeave closes the window once the job is saved; where that can't be, or is called off, the window stays.
+func (w *window) saveAndLeave() {
+	w.leaving = true
+	w.save()
+}
+
+// ask asks a question. The keys go to the first answer; Escape is the last one.
+func (w *window) ask(title, text string, answers []string, do []func()) dialog.Dialog {
+	label := paper.Sentence(paper.Ink)
+	label.SetText(text)
+	d := dialog.NewCustomWithoutButtons(title, label, w.win)
+	taken := make([]func(), len(do))
+	for i := range do {
+		taken[i] = func() {
+			d.Hide()
+			do[i]()
+		}
+	}
+	buttons := paper.NewChoices(d.Hide, answers, taken)
+	buttons[0].Importance = widget.HighImportance
+	row := make([]fyne.CanvasObject, len(buttons))
+	for i, b := range buttons {
+		row[i] = b
+	}
+	d.SetButtons(row)
+	d.SetOnClosed(func() { w.question = nil })
+	d.Resize(fyne.NewSize(min(520, w.win.Canvas().Size().Width-60), 180))
+	w.show(d)
+	w.win.Canvas().Focus(buttons[0])
+	return d
+}

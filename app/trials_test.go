@@ -1,0 +1,278 @@
+package app
+
+import (
+	"context"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
+	"grainstack/slicing/unit"
+)
+
+// set changes the settings as one gesture.
+func (r *rig) set(name string, change func(*job.Settings)) {
+	r.Do(name, func(s job.Settings) job.Settings { change(&s); return s })
+	r.Rest()
+	r.settle()
+}
+
+// triedOut waits until nothing is left to be worked out of the trials.
+func (r *rig) triedOut() {
+	r.t.Helper()
+	r.until("the trials are worked out", func() bool {
+		_, more := r.wanted()
+		return !more && r.atRest() && r.trying.doing == (doing{}) && len(r.queue) == 0
+	})
+}
+
+// keepThree keeps the ring as it is, with a thick wall in thin layers, and on edge.
+func (r *rig) keepThree() {
+	r.run("keep trial")
+	r.set("wall", func(s *job.Settings) { s.Wall = 30; *s = s.WithLayer(r.o.Catalogue, 12) })
+	r.run("keep trial")
+	r.set("turn", func(s *job.Settings) { s.Turn = geom.TurnXYZ(90, 0, 0) })
+	r.run("keep trial")
+}
+
+func TestTrialsAreKeptSetBesideTheBenchAndTakenBack(t *testing.T) {
+	r := newRig(t, ring())
+	first, weight := r.session.Settings(), r.figures.Totals.WeightKg
+	if r.strip.Object().Visible() {
+		t.Error("the strip is there without a trial")
+	}
+	r.keepThree()
+	if !r.strip.Object().Visible() || len(r.session.Trials()) != 3 || r.session.Trials()[2].Name != "Trial 3" {
+		t.Fatalf("kept %v, visible %v", r.session.Trials(), r.strip.Object().Visible())
+	}
+	r.run("keep trial")
+	if len(r.session.Trials()) != 3 || !strings.Contains(r.margin.words.Text(), "Trial 3") {
+		t.Errorf("the same again: %d trials, %q", len(r.session.Trials()), r.margin.words.Text())
+	}
+	r.triedOut()
+	for _, one := range r.session.Trials() {
+		got, fault, ok := r.trialTicket(one.Settings)
+		if !ok || fault != "" || !got.Deep || got.For != one.Settings || r.trying.pictures[one.Settings].img == nil {
+			t.Errorf("%s: ticket %v of its own %v, deep %v, %q", one.Name, ok, got.For == one.Settings, got.Deep, fault)
+		}
+	}
+	if a, b := r.trying.pictures[r.session.Trials()[0].Settings].img, r.trying.pictures[r.session.Trials()[2].Settings].img; slices.Equal(a.Pix, b.Pix) {
+		t.Error("a ring lying and one on edge have the same picture")
+	}
+	bench, _ := r.benchTicket()
+	line := r.trialLine(r.session.Trials()[0], bench, true)
+	if !strings.Contains(line.Differences, "layers") || !strings.Contains(line.Choices, "forward 90° → as it came") || !strings.Contains(line.Choices, "30 mm → 20 mm") {
+		t.Errorf("the first trial differs by %q, %q", line.Differences, line.Choices)
+	}
+	steps := r.session.UndoName()
+	r.chooseTrial(0)
+	if r.session.UndoName() != steps || r.session.Settings() == first {
+		t.Error("choosing a trial changed the bench")
+	}
+	r.run("take trial")
+	r.settle()
+	if r.session.Settings() != first || r.figures.Totals.WeightKg != weight || r.session.UndoName() != "take back Trial 1" {
+		t.Errorf("taken back: %v kg, want %v; undo %q", r.figures.Totals.WeightKg, weight, r.session.UndoName())
+	}
+	r.run("undo")
+	r.settle()
+	if r.session.Settings() != r.session.Trials()[2].Settings {
+		t.Error("one undo did not bring the bench back")
+	}
+}
+
+func TestTheTicketIsSetAgainstTheChosenTrial(t *testing.T) {
+	r := newRig(t, ring())
+	r.run("keep trial")
+	s := r.session.Settings()
+	kept, _, _ := r.trialTicket(s)
+	r.set("wall", func(s *job.Settings) { s.Wall = 35 })
+	now, ok := r.benchTicket()
+	by := differences(now, kept, []job.Quantity{job.Weight}, unit.Metric)
+	if !ok || !strings.HasPrefix(by, "+") {
+		t.Errorf("a thicker wall weighs %q", by)
+	}
+	r.wall(36) // while the hand is still at it
+	live, ok := r.benchTicket()
+	if !ok || live.For.Wall != 36 || live.Reckoned[job.Weight].Value <= now.Reckoned[job.Weight].Value {
+		t.Errorf("the difference does not follow the hand: %v, wall %v", ok, live.For.Wall)
+	}
+	r.chooseTrial(0) // lets go
+	if r.chosenTrial() != -1 {
+		t.Error("the trial is still chosen")
+	}
+}
+
+func TestTrialsAreNamedRemovedAndBroughtBack(t *testing.T) {
+	r := newRig(t, ring())
+	r.keepThree()
+	r.chooseTrial(1)
+	all, err := job.RenameTrial(r.session.Trials(), 1, "thick")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.keepTrials("rename Trial 2", all)
+	if r.chosenTrial() != 1 || r.session.Trials()[1].Name != "thick" {
+		t.Errorf("renamed: %q, chosen %d", r.session.Trials()[1].Name, r.chosenTrial())
+	}
+	settings, figures := r.session.Settings(), r.figures
+	r.run("remove trial")
+	if len(r.session.Trials()) != 2 || r.chosenTrial() != -1 {
+		t.Errorf("%d trials, chosen %d", len(r.session.Trials()), r.chosenTrial())
+	}
+	r.run("undo")
+	if len(r.session.Trials()) != 3 || r.session.Trials()[1].Name != "thick" || r.session.Settings() != settings || r.figures != figures {
+		t.Errorf("undo: %d trials; figures worked out again %v", len(r.session.Trials()), r.figures != figures)
+	}
+	r.run("rename trial") // none is chosen
+	if r.win.Canvas().Overlays().Top() != nil {
+		t.Error("no trial is renamed")
+	}
+	r.chooseTrial(1)
+	r.run("rename trial")
+	if r.win.Canvas().Overlays().Top() == nil {
+		t.Fatal("no name is asked for")
+	}
+	field := r.win.Canvas().Focused().(*nameField)
+	field.SetText("Trial 1")
+	field.OnSubmitted("")
+	if r.win.Canvas().Overlays().Top() == nil {
+		t.Error("a name that another has was taken")
+	}
+	field.SetText("  very   thick ")
+	field.OnSubmitted("")
+	if r.session.Trials()[1].Name != "very thick" || r.win.Canvas().Overlays().Top() != nil {
+		t.Errorf("renamed to %q", r.session.Trials()[1].Name)
+	}
+}
+
+func TestTrialsSideBySide(t *testing.T) {
+	r := newRig(t, ring())
+	r.run("side by side")
+	if r.comparing.open {
+		t.Fatal("one stack is set beside none")
+	}
+	r.keepThree()
+	if got := len(r.columns()); got != 3 {
+		t.Errorf("%d columns: the bench is Trial 3", got)
+	}
+	r.set("wall", func(s *job.Settings) { s.Wall = 12 })
+	if got := r.columns(); len(got) != 4 || got[0].Name != "On the bench" {
+		t.Errorf("%d columns", len(got))
+	}
+	r.run("side by side")
+	r.until("they are drawn", func() bool {
+		return r.comparing.frame != nil && !r.loops.beside.Busy() && !r.loops.besideFine.Busy() && len(r.queue) == 0
+	})
+	if !r.comparing.whole.Visible() || r.comparing.bench.Visible() || len(r.comparing.drawn.Pictures) != 4 {
+		t.Errorf("open %v, %d pictures", r.comparing.whole.Visible(), len(r.comparing.drawn.Pictures))
+	}
+	before, camera := slices.Clone(r.comparing.Frame().Pix), r.camera
+	for range 5 {
+		r.comparing.Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(12, 4)})
+	}
+	r.comparing.DragEnd()
+	r.until("they are drawn again", func() bool { return !r.loops.beside.Busy() && !r.loops.besideFine.Busy() && len(r.queue) == 0 })
+	width := r.comparing.Frame().Rect.Dx()
+	for i, b := range r.comparing.drawn.Pictures {
+		changed := 0
+		for y := int(b.Min.Y); y < int(b.Max.Y); y++ {
+			for x := int(b.Min.X); x < int(b.Max.X); x++ {
+				changed += count(before[4*(y*width+x)] != r.comparing.Frame().Pix[4*(y*width+x)])
+			}
+		}
+		if changed < 300 {
+			t.Errorf("one view was turned, but picture %d changed in %d pixels only", i, changed)
+		}
+	}
+	if r.camera == camera {
+		t.Error("the view stayed")
+	}
+	mid := r.comparing.drawn.Pictures[1]
+	r.comparing.Clicked(fyne.NewPos(float32(mid.Min.X+5), float32(mid.Min.Y+5)))
+	if r.chosenTrial() != 0 {
+		t.Errorf("a click on the second column chose %d", r.chosenTrial())
+	}
+	r.key(fyne.KeyEscape)
+	if r.comparing.open || !r.comparing.bench.Visible() {
+		t.Error("Escape did not lead back")
+	}
+}
+
+func TestNoMoreThanFourSideBySide(t *testing.T) {
+	r := newRig(t, ring())
+	for i := range 6 {
+		r.wall(10 + float64(i))
+		r.Rest()
+		r.run("keep trial")
+	}
+	if got := len(r.columns()); got != mostBeside {
+		t.Errorf("%d columns", got)
+	}
+	r.setBeside(5)
+	if r.trying.beside[r.session.Trials()[5].Settings] {
+		t.Error("a fifth was ticked")
+	}
+	r.setBeside(0)
+	r.setBeside(5)
+	if !r.trying.beside[r.session.Trials()[5].Settings] || len(r.columns()) != mostBeside {
+		t.Errorf("%d columns after another was ticked", len(r.columns()))
+	}
+}
+
+// A trial that wants the scan mended otherwise is worked out on a piece of its own.
+func TestATrialOfAPieceMendedOtherwise(t *testing.T) {
+	r := newRig(t, ring())
+	r.mendSet("thin", func(m *mend.Settings) { m.Thin = 1.5 })
+	r.mendedOnce()
+	r.settle()
+	thin := r.figures.Totals.WeightKg
+	r.run("keep trial")
+	r.run("undo") // the trial itself
+	r.run("redo")
+	r.mendSet("thin", func(m *mend.Settings) { m.Thin = 0 })
+	r.mendedOnce()
+	r.settle()
+	r.mending.made = nil // as after many other mendings
+	r.trying.tickets = map[tryKey]job.Ticket{}
+	r.trying.pictures = map[job.Settings]trialPicture{}
+	r.showAll()
+	r.triedOut()
+	got, fault, ok := r.trialTicket(r.session.Trials()[0].Settings)
+	if w := got.Reckoned[job.Weight].Value / 1000; !ok || fault != "" || w < thin-1e-9 || w > thin+1e-9 {
+		t.Errorf("the thinned trial weighs %v kg, want %v; %q", w, thin, fault)
+	}
+	if len(r.trying.bodies) != 1 {
+		t.Errorf("%d bodies are kept", len(r.trying.bodies))
+	}
+}
+
+func TestAJobComesBackWithItsTrials(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "demo.grainstack")
+	r := newRig(t, job.Demo())
+	r.run("keep trial")
+	r.wall(33)
+	r.Rest()
+	r.run("keep trial")
+	kept := r.session.Trials()
+	r.saveTo(path)
+	r.until("it is saved", func() bool { return r.path == path && !r.session.Dirty() })
+	r.run("remove trial")
+	if !r.session.Dirty() {
+		t.Error("a removed trial is no change")
+	}
+	r.dropped([]fyne.URI{storage.NewFileURI(path)})
+	r.until("it is open", func() bool { return r.model != nil && len(r.session.Trials()) == 2 })
+	if !slices.Equal(r.session.Trials(), kept) || r.session.Dirty() {
+		t.Error("the trials came back otherwise")
+	}
+	if j, err := job.Open(context.Background(), path, "", r.o.Catalogue); err != nil || len(j.Trials) != 2 {
+		t.Errorf("%d trials in the file, %v", len(j.Trials), err)
+	}
+}
