@@ -12,6 +12,8 @@ import (
 
 // closed tells whether the window was closed: its loops take nothing any more. The rig gets another window to close in the end.
 func (r *rig) closed() bool {
+	r.loops.later.Drop()
+	r.loops.later.Wait()
 	r.loops.later.Ask(struct{}{})
 	if r.loops.later.Busy() {
 		return false

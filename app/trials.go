@@ -86,10 +86,11 @@ type doing struct {
 
 type tryAsk struct {
 	doing
-	name  string
-	piece *job.Piece
-	known []job.Tried
-	body  trialBody // its body is nil where the piece has to be made for it
+	name    string
+	piece   *job.Piece
+	known   []job.Tried
+	reached *job.Reached // the newest that the bench has, of whatever settings
+	body    trialBody    // its body is nil where the piece has to be made for it
 }
 
 type tryOut struct {
@@ -119,7 +120,7 @@ func (t *trier) try(ctx context.Context, a tryAsk) (out tryOut, err error) {
 			return out, err
 		}
 	}
-	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, t.catalogue, a.known, a.task == following, tell)
+	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, t.catalogue, a.known, a.task == following, a.reached, tell)
 	return out, err
 }
 
@@ -307,6 +308,9 @@ func (w *window) askTrials() {
 		return
 	}
 	a.known = w.knownPieces()
+	if w.reaching.of == w.model.piece {
+		a.reached = w.reaching.last
+	}
 	k.doing = a.doing
 	w.loops.try.Ask(a)
 }

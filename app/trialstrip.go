@@ -35,8 +35,8 @@ func (w *window) trialCommands() []command {
 		}
 	}
 	return []command{
-		{name: "keep trial", menu: "Trials", words: "Keep as trial", key: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
-		{name: "side by side", menu: "Trials", words: "Side by side", key: fyne.KeyS, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
+		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, key: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
+		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyB, key: fyne.KeyS, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
 		{name: "next trial", menu: "Trials", words: "Next trial", key: fyne.KeyPeriod, enabled: some, do: step(1)},
 		{name: "trial before", menu: "Trials", words: "Trial before", key: fyne.KeyComma, enabled: some, do: step(-1)},
 		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", key: fyne.KeyR, enabled: func() bool {
@@ -237,7 +237,7 @@ func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.T
 	t, fault, ok := w.trialTicket(one.Settings)
 	var words []string
 	for _, q := range briefly() {
-		if a, estimate := t.Best(q); ok && a.Known {
+		if a, estimate := t.Best(q); ok && a.Known && !(estimate && q == job.PanelCount) {
 			word := named(q, q.Text(a.Value, u))
 			if estimate {
 				word = "≈ " + word
@@ -290,7 +290,7 @@ func (w *window) showStrip() {
 	for _, c := range w.trialCommands() {
 		enabled[c.name] = c.enabled()
 	}
-	if w.strip.Put(lines, w.trying.status, w.trying.folded || w.comparing.open, func(name string) bool { return enabled[name] }) {
+	if w.strip.Put(lines, w.trying.status, w.trying.folded, w.comparing.open, func(name string) bool { return enabled[name] }) {
 		w.win.Content().Refresh()
 		if w.trace != nil {
 			w.post(w.traceStrip)

@@ -39,7 +39,7 @@ func compared(t *testing.T, c *stock.Catalogue) []Compared {
 	}{{"large", 1}, {"small", 0.5}} {
 		s := job.Default(c)
 		s.Wall, s.Scale = 0, one.scale
-		ticket, err := tr.Ticket(context.Background(), p, s, c, nil, false, nil)
+		ticket, err := tr.Ticket(context.Background(), p, s, c, nil, false, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -45,6 +45,7 @@ type Strip struct {
 	open   fyne.CanvasObject // what is not shown folded
 	whole  *fyne.Container
 	folded bool
+	large  bool // trials are shown large, in the place of the panes
 }
 
 // stripTools are the buttons, by the names of their commands.
@@ -55,7 +56,13 @@ func NewStrip(do StripActions) *Strip {
 	s := &Strip{do: do, tools: map[string]*widget.Button{}}
 	s.title = paper.Write("Trials", paper.Small, paper.Pencil)
 	s.status = paper.Write("", paper.Small, paper.Pencil).Cut()
-	s.fold = quietly("fold", func() { do.Run("fold trials") })
+	s.fold = quietly("fold", func() {
+		if s.large {
+			do.Run("side by side")
+			return
+		}
+		do.Run("fold trials")
+	})
 	buttons := make([]fyne.CanvasObject, 0, len(stripTools))
 	for _, t := range stripTools {
 		b := quietly(t[1], func() { do.Run(t[0]) })
@@ -81,9 +88,10 @@ func quietly(text string, do func()) *widget.Button {
 // Object is the strip.
 func (s *Strip) Object() fyne.CanvasObject { return s.whole }
 
-// Put shows trials and a word about what is being worked out. enabled says which commands can be run. It reports whether the
-// strip takes another height now.
-func (s *Strip) Put(all []TrialLine, status string, folded bool, enabled func(command string) bool) bool {
+// Put shows trials and a word about what is being worked out. Where trials are shown large in the place of the panes the strip
+// is folded, and leads back. enabled says which commands can be run. It reports whether the strip takes another height now.
+func (s *Strip) Put(all []TrialLine, status string, folded, large bool, enabled func(command string) bool) bool {
+	s.large, folded = large, folded || large
 	was := s.whole.MinSize().Height
 	shown := s.whole.Visible()
 	s.title.Say(fmt.Sprintf("Trials · %d", len(all)))
@@ -105,14 +113,22 @@ func (s *Strip) Put(all []TrialLine, status string, folded bool, enabled func(co
 			}
 		}
 	}
+	words := "fold"
+	switch {
+	case large:
+		words = "to the bench"
+	case folded:
+		words = "unfold"
+	}
+	if s.fold.Text != words {
+		s.fold.SetText(words)
+	}
 	if s.folded != folded {
 		s.folded = folded
 		if folded {
 			s.open.Hide()
-			s.fold.SetText("unfold")
 		} else {
 			s.open.Show()
-			s.fold.SetText("fold")
 		}
 	}
 	if len(all) == 0 {

@@ -21,7 +21,7 @@ var (
 
 // Sizes of a trial in the strip, and of its picture.
 const (
-	cellWidth     = 286
+	cellWidth     = 304
 	cellHeight    = 76
 	TrialPictureW = 82
 	TrialPictureH = 70

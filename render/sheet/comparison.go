@@ -208,7 +208,10 @@ func (c *comparing) table(y float64) {
 	}
 }
 
-// cell writes a value at the left of its column and the difference at the right.
+// mostCell keeps a value and its difference near each other in a wide column.
+const mostCell = 190
+
+// cell writes a value at the left of its column and the difference at its right.
 func (c *comparing) cell(r ComparedRow, i int, base, size float64) {
 	value, by := "–", ""
 	if i < len(r.Values) && r.Values[i] != "" {
@@ -217,11 +220,11 @@ func (c *comparing) cell(r ComparedRow, i int, base, size float64) {
 	if i < len(r.Differences) {
 		by = r.Differences[i]
 	}
-	taken := 0.0
+	taken, wide := 0.0, min(c.wide, mostCell)
 	if by != "" {
-		by = fitted(c.s, by, size, true, c.wide*0.6)
+		by = fitted(c.s, by, size, true, wide*0.6)
 		taken = c.s.Letters.Width(by, size, true) + 6
-		c.d.Text(draw.Text{At: vec(c.x[i]+c.wide, base), Words: by, Size: size, Bold: true, Color: c.s.Ink.Ink, Align: draw.Right})
+		c.d.Text(draw.Text{At: vec(c.x[i]+wide, base), Words: by, Size: size, Bold: true, Color: c.s.Ink.Ink, Align: draw.Right})
 	}
-	c.d.Text(draw.Text{At: vec(c.x[i], base), Words: fitted(c.s, value, size, false, c.wide-taken), Size: size, Color: c.s.Ink.Ink})
+	c.d.Text(draw.Text{At: vec(c.x[i], base), Words: fitted(c.s, value, size, false, wide-taken), Size: size, Color: c.s.Ink.Ink})
 }

@@ -42,8 +42,13 @@ func roughly(q Quantity) bool {
 // By is how much more there is, less than nothing where there is less.
 func (d Difference) By() float64 { return d.To - d.From }
 
-// Text is the difference with its sign and unit, "" where it is nothing at the places that are printed.
-func (d Difference) Text(u unit.System) string { return d.Quantity.Signed(d.By(), u) }
+// Text is the difference with its sign and unit, "" where it is nothing at the places that are printed or means nothing.
+func (d Difference) Text(u unit.System) string {
+	if d.Quantity == TipAngle && (d.From < 0 || d.To < 0) {
+		return "" // who falls over has no angle to compare
+	}
+	return d.Quantity.Signed(d.By(), u)
+}
 
 // Signed is a difference of the quantity with its sign and unit, "" where it is nothing at the places that are printed.
 func (q Quantity) Signed(by float64, u unit.System) string {

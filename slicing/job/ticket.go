@@ -28,7 +28,7 @@ const (
 	SmallestJoint // mm²
 	NarrowestRim  // mm; not known without a hollow
 	TrappedWood   // mm³ that no cutter sees, round the piece and in the hollow
-	TipAngle      // degrees; not known where the piece stands on an edge
+	TipAngle      // degrees, less than nothing where it falls over by itself; not known where it stands on an edge
 	NeedsALook    // sentences
 	Quantities    // how many there are
 )
@@ -53,6 +53,9 @@ func (q Quantity) Text(v float64, u unit.System) string {
 	case TrappedWood:
 		return unit.Volume(v, u)
 	case TipAngle:
+		if v < 0 {
+			return "falls over"
+		}
 		return unit.Angle(v)
 	case BoardCost:
 		return fmt.Sprintf("%.2f", v)
@@ -122,8 +125,8 @@ func (s Settings) sheet(c *stock.Catalogue) panel.Sheet {
 	return panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: s.Shop.Trim, Kerf: s.Shop.Kerf, Price: s.Shop.SheetPrice}
 }
 
-// With is the ticket with what the cutters reach and what the workshop comes to, both for its settings. Sentences that stand
-// in both count once.
+// With is the ticket with what the cutters reach and what the workshop comes to, both for its settings. The sentences are those
+// about stack and cutters.
 func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	if r.For != t.For || w.For != t.For || t.Withheld != "" {
 		return t
@@ -132,13 +135,7 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	know := func(q Quantity, v float64) { t.Worked[q] = Amount{v, true} }
 	know(RouterTime, r.RouterMin())
 	know(TrappedWood, r.Trapped+r.TrappedCore)
-	seen := map[string]bool{}
-	for _, list := range [][]Caution{w.Figures.Cautions, r.Cautions, w.Cautions} {
-		for _, one := range list {
-			seen[one.Text] = true
-		}
-	}
-	know(NeedsALook, float64(len(seen)))
+	know(NeedsALook, float64(len(w.Figures.Cautions)+len(r.Cautions)))
 	if w.Withheld != "" {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}

@@ -20,7 +20,7 @@ func ticketOf(t *testing.T, s job.Settings, deep bool) job.Ticket {
 	t.Helper()
 	p := job.NewPiece("box", solidtest.Box(100, 80, 96), mesh.Raw{})
 	var tr job.Trier
-	out, err := tr.Ticket(context.Background(), p, s, catalogue(t), nil, deep, nil)
+	out, err := tr.Ticket(context.Background(), p, s, catalogue(t), nil, deep, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,12 +122,12 @@ func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
 	m := solidtest.Sphere(50, 2000)
 	open := job.NewPiece("open", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[40:]}, mesh.Raw{})
 	var tr job.Trier
-	got, err := tr.Ticket(ctx, open, s, c, nil, true, nil)
+	got, err := tr.Ticket(ctx, open, s, c, nil, true, nil, nil)
 	if err != nil || got.Withheld == "" || got.Deep || !got.Reckoned[job.LayerCount].Known || got.Reckoned[job.Weight].Known {
 		t.Errorf("an open surface: %+v, %v", got, err)
 	}
 	s.Scale = 0
-	if got, err := tr.Ticket(ctx, open, s, c, nil, false, nil); err != nil || !strings.Contains(got.Withheld, "scale") {
+	if got, err := tr.Ticket(ctx, open, s, c, nil, false, nil, nil); err != nil || !strings.Contains(got.Withheld, "scale") {
 		t.Errorf("no scale: %q, %v", got.Withheld, err)
 	}
 }

@@ -88,9 +88,9 @@ func (t *Trier) keep(one Tried) {
 }
 
 // Ticket works the ticket of settings out. A deep one follows the cutters and lays the panels, as the program lays them, which
-// takes some hundred times as long. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
+// takes some hundred times as long; reached, which may be nil, is used where it is for the settings. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
 // or says why the piece can't be made.
-func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Catalogue, known []Tried, deep bool, progress func(step string, done float64)) (Ticket, error) {
+func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Catalogue, known []Tried, deep bool, reached *Reached, progress func(step string, done float64)) (Ticket, error) {
 	if err := s.Check(c); err != nil {
 		return Ticket{For: s, Withheld: err.Error()}, nil
 	}
@@ -110,7 +110,7 @@ func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Cata
 	if !deep || f.Withheld != "" {
 		return ticket, nil
 	}
-	return deepen(ctx, st, f, c, ticket, progress)
+	return ticket.deepen(ctx, st, f, c, reached, progress)
 }
 
 // Stand is the piece as settings stand it, with its hollow where that is known.
@@ -122,19 +122,23 @@ func (t Tried) Stand(ctx context.Context, s Settings) (*Standing, error) {
 	return st.WithField(ctx, t.Grid)
 }
 
-// deepen follows the cutters and lays the panels.
-func deepen(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, ticket Ticket, progress func(step string, done float64)) (Ticket, error) {
-	tell := func(float64) {}
-	if progress != nil {
-		tell = func(done float64) { progress("following the cutters", done) }
+// deepen follows the cutters, where that is not done, and lays the panels.
+func (t Ticket) deepen(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, r *Reached, progress func(step string, done float64)) (Ticket, error) {
+	tell := func(step string, done float64) {
+		if progress != nil {
+			progress(step, done)
+		}
 	}
-	r, err := Reach(ctx, st, f, c, 0, tell)
-	if err != nil {
-		return Ticket{}, err
+	if r == nil || r.For != f.For {
+		var err error
+		if r, err = Reach(ctx, st, f, c, 0, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
+			return Ticket{}, err
+		}
 	}
-	w, err := NewWorkshop(ctx, st, f, Places{}, c, nil)
+	tell("laying the panels", 0.6)
+	w, err := NewWorkshop(ctx, st, f, Places{}, c, func(*Workshop) { tell("laying the panels", 0.8) })
 	if err != nil {
 		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
 	}
-	return ticket.With(r, w, c), nil
+	return t.With(r, w, c), nil
 }
