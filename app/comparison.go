@@ -158,6 +158,7 @@ func (w *window) toggleComparison() {
 	w.showAll()
 	w.win.Content().Refresh()
 	c.Focus()
+	w.asked = w.now()
 	w.askComparison()
 	w.trace.line("what=comparison open=true")
 }

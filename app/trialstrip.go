@@ -332,7 +332,7 @@ func (w *window) showAgainst() {
 	}
 	u := w.session.View.Units
 	for k, q := range [5]job.Quantity{job.Weight, job.LayerCount, job.PanelCount, job.GlueWet, job.RouterTime} {
-		by[k] = differences(bench, t, []job.Quantity{q}, u)
+		by[k] = strings.TrimSuffix(differences(bench, t, []job.Quantity{q}, u), " layers") // that is the cell's own name
 	}
 	w.ticket.Against(one.Name, by)
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"grainstack/app/picture"
 	"grainstack/render/book"
 	"grainstack/render/draw"
 	"grainstack/slicing/export"
@@ -61,7 +62,8 @@ type Work struct {
 	Letters   *draw.Letters
 	Units     unit.System
 	Paper     book.Paper
-	Date      string // as the work book prints it; none where empty
+	Date      string             // as the work book prints it; none where empty
+	Compared  []picture.Compared // what the job was weighed against, the job itself first; none where it has no trials
 }
 
 // A File is one file of the job: its name within the folder, its kind, and what it holds, in a few words.

@@ -38,6 +38,9 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 		Subtitle: fmt.Sprintf("%s × %s × %s · %s", unit.Length(f.Size.X, b.Units), unit.Length(f.Size.Y, b.Units), unit.Length(f.Size.Z, b.Units), boardNames(w)),
 		Ticket:   b.ticket(), Boards: SawViews(w), Glue: b.glueUp(), Finish: b.finish(),
 	}
+	if out.Trials, err = b.trials(ctx); err != nil {
+		return out, err
+	}
 	seen := make(map[string]bool)
 	for _, list := range [][]job.Caution{f.Cautions, w.Cautions} {
 		for _, c := range list {

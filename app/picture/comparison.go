@@ -54,6 +54,9 @@ func ComparisonOf(all []Compared, from Compared, c *stock.Catalogue, u unit.Syst
 			for _, d := range one.Ticket.Against(from.Ticket) {
 				if d.Quantity == q {
 					by = d.Text(u)
+					if by != "" && d.Estimate {
+						by = "≈ " + by
+					}
 				}
 			}
 			row.Values, row.Differences = append(row.Values, value), append(row.Differences, by)

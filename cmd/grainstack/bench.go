@@ -16,6 +16,7 @@ type bench struct {
 	piece     *job.Piece
 	standing  *job.Standing
 	places    job.Places
+	trials    []job.Trial
 }
 
 // catalogue is the stock that comes with the program.
@@ -39,7 +40,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
-	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places}, nil
+	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, trials: kept.Trials}, nil
 }
 
 // open is openPiece and stands the piece; a solid piece that is to be hollow gets its field.

@@ -22,7 +22,7 @@ func commands() []command {
 	return []command{
 		{"report", "PIECE", "prints the figures of the stack as JSON", report},
 		{"directions", "PIECE [-n N] [-weights WORDS]", "prints what each direction of the stack comes to, and the best, as JSON", directions},
-		{"picture", "PIECE -view finished|layer|stick|directions|still|turntable -o FILE", "draws the finished look, a layer sheet, the story stick, the map of directions, a photo-like still or a turntable", drawPicture},
+		{"picture", "PIECE -view finished|layer|stick|directions|still|turntable|trials -o FILE", "draws the finished look, a layer sheet, the story stick, the map of directions, a photo-like still, a turntable or a job's trials side by side", drawPicture},
 		{"make", "JOB|PIECE -out DIR [-only KINDS]", "writes the files for the machine, drawings, lists, pictures and the work book", makeFiles},
 		{"sample", "-o FILE.stl", "writes the demo piece as a mesh file", writeSample},
 	}

@@ -128,5 +128,6 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper) (files.
 	if f.inches {
 		w.Units = unit.Inch
 	}
-	return w, nil
+	w.Compared, err = f.compared(ctx, b)
+	return w, err
 }

@@ -37,7 +37,7 @@ type pictureFlags struct {
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
 	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}}
-	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, directions, still or turntable")
+	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, directions, still, turntable or, of a job, trials")
 	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG; a turntable as GIF, or to a folder")
 	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
 	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
@@ -61,11 +61,11 @@ func (f *pictureFlags) check() error {
 		return &usageError{"name the file to draw to with -o FILE.png"}
 	}
 	switch f.view {
-	case "finished", "layer", "stick", "directions":
+	case "finished", "layer", "stick", "directions", "trials":
 	case "still", "turntable":
 		return f.checkStill()
 	default:
-		return &usageError{fmt.Sprintf("the view is finished, layer, stick, directions, still or turntable, not %q", f.view)}
+		return &usageError{fmt.Sprintf("the view is finished, layer, stick, directions, still, turntable or trials, not %q", f.view)}
 	}
 	if f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels {
 		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
@@ -91,6 +91,9 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	b, err := open(ctx, words, stackWords)
 	if err != nil {
 		return err
+	}
+	if own.view == "trials" {
+		return own.trials(ctx, b, out)
 	}
 	f, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
 	if err != nil {

@@ -42,11 +42,18 @@ type Book struct {
 	Findings []string // sentences: what needs a look
 
 	Boards []sheet.SawView
+	Trials []Trials
 	Buy    []Entry // what to buy: Name and Value, Note for the price
 	Panels []Panel
 	Layers []Layer
 	Glue   GlueUp
 	Finish Finish
+}
+
+// Trials are stacks side by side: as many as go on a page. Pictures are as high as wide, one for each column, nil for none.
+type Trials struct {
+	View     sheet.ComparisonView
+	Pictures []image.Image
 }
 
 // An Entry is a figure with its name.

@@ -23,6 +23,7 @@ func Lay(b Book, l *draw.Letters) Document {
 	m := newMaker(b, l)
 	m.cover()
 	m.first()
+	m.trials()
 	m.boards()
 	m.panels()
 	m.layers()

@@ -11,6 +11,7 @@ type ComparisonView struct {
 	Rows    []ComparedRow
 	Note    string // below the table: what the differences are from
 	Message string // instead of columns, where there are none
+	Whole   bool   // every row is wanted, however little is left for the pictures
 }
 
 // A ComparedColumn is one stack.
@@ -84,6 +85,19 @@ func Comparison(v ComparisonView, s Style, w, h float64) ComparisonSheet {
 	}
 	c.table(table)
 	return out
+}
+
+// ComparisonHeight is how high a sheet so wide has to be for pictures that are aspect times as high as wide above a whole
+// table.
+func ComparisonHeight(v ComparisonView, s Style, w, aspect float64) float64 {
+	const ample = 1e5
+	v.Whole = true
+	c := Comparison(v, s, w, ample)
+	if len(c.Pictures) == 0 {
+		return 60
+	}
+	size := c.Pictures[0].Size()
+	return ample - size.Y + aspect*size.X
 }
 
 // A comparing is a comparison in the making.
@@ -172,7 +186,10 @@ func (c *comparing) lines(col ComparedColumn, size float64) []string {
 
 // choose takes the rows that there is room for: first those in which something differs.
 func (c *comparing) choose(h float64) {
-	room := int(min(tableShare*h, c.bottom-c.top-leastPicture) / c.lead)
+	room := int((c.bottom - c.top - comparedGap - leastPicture*h) / c.lead)
+	if c.v.Whole {
+		room = len(c.v.Rows)
+	}
 	room = max(0, min(room, len(c.v.Rows)))
 	differ := 0
 	for _, r := range c.v.Rows {

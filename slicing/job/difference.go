@@ -44,8 +44,11 @@ func (d Difference) By() float64 { return d.To - d.From }
 
 // Text is the difference with its sign and unit, "" where it is nothing at the places that are printed or means nothing.
 func (d Difference) Text(u unit.System) string {
-	if d.Quantity == TipAngle && (d.From < 0 || d.To < 0) {
-		return "" // who falls over has no angle to compare
+	switch {
+	case d.Quantity == TipAngle && (d.From < 0 || d.To < 0): // what falls over has no angle to compare
+		return ""
+	case d.Quantity.Text(d.From, u) == d.Quantity.Text(d.To, u):
+		return ""
 	}
 	return d.Quantity.Signed(d.By(), u)
 }

@@ -244,3 +244,22 @@ func TestSignedFigures(t *testing.T) {
 		}
 	}
 }
+
+// TestDifferencesThatSayNothingAreNotSaid: what prints alike doesn't differ, and what falls over has no angle.
+func TestDifferencesThatSayNothingAreNotSaid(t *testing.T) {
+	for _, tt := range []struct {
+		q        job.Quantity
+		from, to float64
+		want     string
+	}{
+		{job.Weight, 2941.3, 2942.9, ""}, {job.Weight, 2941.3, 2961.3, "+20 g"}, {job.NarrowestRim, 20, 20.02, ""},
+		{job.TipAngle, 45, -26, ""}, {job.TipAngle, 45, 26, "−19°"}, {job.LayerCount, 19, 14, "−5"},
+	} {
+		if got := (job.Difference{Quantity: tt.q, From: tt.from, To: tt.to}).Text(unit.Metric); got != tt.want {
+			t.Errorf("%s from %g to %g: %q, want %q", tt.q, tt.from, tt.to, got, tt.want)
+		}
+	}
+	if got := job.TipAngle.Text(-1, unit.Metric); got != "falls over" {
+		t.Errorf("it tips at %q", got)
+	}
+}
