@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"strings"
 
 	drawing "grainstack/render/draw"
 	"grainstack/render/frame"
@@ -35,6 +36,9 @@ func ComparisonOf(all []Compared, from Compared, c *stock.Catalogue, u unit.Syst
 		col := sheet.ComparedColumn{Name: one.Name, Chosen: one.Chosen, Fault: one.Fault}
 		if col.Fault == "" {
 			col.Fault = one.Ticket.Withheld
+		}
+		if col.Fault != "" {
+			col.Fault = strings.ToUpper(col.Fault[:1]) + col.Fault[1:]
 		}
 		for _, ch := range job.Choices(from.For, one.For, c, u) {
 			col.Choices = append(col.Choices, ch.String())

@@ -178,10 +178,18 @@ func (v *visit) turnThePiece() {
 	}
 }
 
-// leave closes the window with its key; the program has to end well.
+// leave closes the window with its key, and leaves what is not saved; the program has to end well.
 func (s *screen) leave() {
 	s.t.Helper()
+	from := s.log.mark()
 	s.do("key", "ctrl+q")
+	for end := time.Now().Add(10 * time.Second); time.Now().Before(end) && len(s.gone) == 0; time.Sleep(20 * time.Millisecond) {
+		if strings.Contains(strings.Join(s.log.lines(from), " "), "what=question") { // what was chosen is not saved
+			s.still()
+			s.do("key", "Right", "key", "Return")
+			break
+		}
+	}
 	select {
 	case err := <-s.gone:
 		if err != nil {

@@ -53,8 +53,9 @@ func (m *maker) contents() {
 			all = append(all, entry{p.begins, i + 1})
 		}
 	}
-	const lead = 17
+	const usual, tight = 17.0, 13.0 // from line to line; closer where there is little room
 	cover := m.pages[0]
+	lead := max(tight, min(usual, (m.h-46-m.coverEnd-30)/float64(max(1, len(all)-1))))
 	y := m.h - 46 - lead*float64(len(all)-1)
 	if len(all) == 0 || y < m.coverEnd+30 {
 		return

@@ -61,8 +61,8 @@ const (
 	comparedGap   = 10
 	comparedNames = 84 // width of the column with the names of the figures
 	mostChoices   = 4  // lines
-	leastPicture  = 70 // high; rows that say nothing make room for it
-	tableShare    = 0.62
+
+	leastPicture = 0.4 // of the sheet's height; rows that say nothing make room for it
 )
 
 // Comparison draws stacks side by side on a sheet of w × h units. Where the sheet is too low for all rows, those in which
@@ -171,11 +171,15 @@ func (c *comparing) foot() {
 func (c *comparing) lines(col ComparedColumn, size float64) []string {
 	var out []string
 	if col.Fault != "" {
-		out = wrap(c.s, col.Fault, size, c.wide)
+		if out = wrap(c.s, col.Fault, size, c.wide); len(out) > mostChoices {
+			out = out[:mostChoices]
+			out[mostChoices-1] = fitted(c.s, out[mostChoices-1]+" …", size, false, c.wide)
+		}
+		return out
 	}
 	for i, one := range col.Choices {
 		lines := wrap(c.s, one, size, c.wide)
-		if len(out)+len(lines) > mostChoices && i < len(col.Choices) && len(out) > 0 {
+		if len(out)+len(lines) > mostChoices && i > 0 {
 			out[len(out)-1] = fitted(c.s, out[len(out)-1]+" …", size, false, c.wide)
 			break
 		}
