@@ -16,7 +16,6 @@ import (
 	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/slicing/job"
-	"grainstack/slicing/mesh"
 	"grainstack/slicing/unit"
 )
 
@@ -54,7 +53,6 @@ type besideAsk struct {
 	asking
 	serial int
 	all    []picture.Compared
-	thin   []*mesh.Mesh // of each
 	from   picture.Compared
 	units  unit.System
 	how    picture.ShelfView
@@ -69,14 +67,8 @@ type besideOut struct {
 type shelver struct{ *picture.Shelf }
 
 func (s shelver) draw(ctx context.Context, a besideAsk) (out besideOut, err error) {
-	all := append([]picture.Compared{}, a.all...)
-	for i := range all {
-		if all[i].Body != nil {
-			all[i].Place = picture.SetDown(a.thin[i], all[i].For.Stand())
-		}
-	}
-	view := picture.ComparisonOf(all, a.from, s.Catalogue, a.units)
-	out.frame, out.sheet, err = s.Draw(ctx, all, view, a.how)
+	view := picture.ComparisonOf(a.all, a.from, s.Catalogue, a.units)
+	out.frame, out.sheet, err = s.Draw(ctx, a.all, view, a.how)
 	return out, err
 }
 
@@ -101,7 +93,7 @@ func (w *window) newComparing(bench fyne.CanvasObject) comparing {
 		Key:     w.keyLook, Rune: w.sign, Sized: w.askComparison,
 		Painted: func() { done(&w.comparing.pending) },
 		Pointed: func(_ fyne.Position, here bool) {
-			w.margin.hint(map[bool]string{true: "Drag turns all · shift-drag or right-drag moves · wheel zooms · click chooses · R takes the chosen back · Escape leads back to the bench"}[here])
+			w.margin.hint(map[bool]string{true: "Drag turns all · shift-drag or right-drag moves · wheel zooms · click chooses · Ctrl+R takes the chosen back · Escape leads back to the bench"}[here])
 		},
 	})
 	c.whole = captioned(c.caption, c.Picture, nil)
@@ -122,8 +114,8 @@ func (w *window) columns() []picture.Compared {
 		if !w.trying.beside[one.Settings] || len(all) >= mostBeside {
 			continue
 		}
-		t, fault, _ := w.trialTicket(one.Settings)
-		c := picture.Compared{Name: one.Name, Chosen: i == w.chosenTrial(), Fault: fault, Ticket: t, For: one.Settings, Body: w.bodyFor(one.Settings).body}
+		c := w.trialColumn(one)
+		c.Chosen = i == w.chosenTrial()
 		if one.Settings == now {
 			c.Name, onBench = one.Name+" · on the bench", true
 		}
@@ -135,11 +127,36 @@ func (w *window) columns() []picture.Compared {
 	return all
 }
 
+// trialColumn is a trial as a stack of a comparison.
+func (w *window) trialColumn(one job.Trial) picture.Compared {
+	t, fault, _ := w.trialTicket(one.Settings)
+	b := w.bodyFor(one.Settings)
+	return picture.Compared{Name: one.Name, Fault: fault, Ticket: t, For: one.Settings, Body: b.body, Thin: b.thin}
+}
+
+// bookTrials are all stacks of the work book's pages of comparison: what is on the bench, and the trials that are not like it.
+func (w *window) bookTrials() []picture.Compared {
+	all := []picture.Compared{w.benchColumn()}
+	all[0].Name = "As it is"
+	for _, one := range w.session.Trials() {
+		if one.Settings == all[0].For {
+			all[0].Name = one.Name + " · as it is"
+			continue
+		}
+		all = append(all, w.trialColumn(one))
+	}
+	if len(all) == 1 {
+		return nil
+	}
+	return all
+}
+
 // benchColumn is what is on the bench.
 func (w *window) benchColumn() picture.Compared {
 	s := w.session.Settings()
 	t, ok := w.benchTicket()
-	c := picture.Compared{Name: "On the bench", Ticket: t, For: s, Body: w.bodyFor(s).body}
+	b := w.bodyFor(s)
+	c := picture.Compared{Name: "On the bench", Ticket: t, For: s, Body: b.body, Thin: b.thin}
 	if !ok && w.fault != "" {
 		c.Fault = w.fault
 	}
@@ -203,9 +220,6 @@ func (w *window) askComparison() {
 	c.serial++
 	a := besideAsk{asking: w.asked, serial: c.serial, all: w.columns(), from: w.benchColumn(), units: w.session.View.Units,
 		how: picture.ShelfView{Camera: w.camera, Size: size, Scale: c.Scale(), Style: w.style(), Dark: w.dark()}}
-	for _, one := range a.all {
-		a.thin = append(a.thin, w.bodyFor(one.For).thin)
-	}
 	w.loops.beside.Ask(a)
 	w.loops.besideFine.Ask(a)
 }

@@ -143,8 +143,7 @@ func (t *trier) picture(ctx context.Context, a tryAsk, tell func(string, float64
 	}
 	place := picture.SetDown(out.body.thin, s.Stand())
 	view, _ := picture.ViewOf(place, s, t.catalogue, nil, picture.Sight{Camera: firstCamera(), Size: a.pic.size})
-	dress := look.Dress{Wood: picture.WoodOf(s, t.catalogue), Paper: picture.Paper(a.pic.dark)}
-	out.frame, err = t.r.Fine(ctx, out.body.body, view, dress)
+	out.frame, err = t.r.Fine(ctx, out.body.body, view, picture.DressOf(s, t.catalogue, place.Height, a.pic.dark))
 	return out, err
 }
 

@@ -26,10 +26,14 @@ func (r *rig) set(name string, change func(*job.Settings)) {
 // triedOut waits until nothing is left to be worked out of the trials.
 func (r *rig) triedOut() {
 	r.t.Helper()
-	r.until("the trials are worked out", func() bool {
+	done := func() bool {
 		_, more := r.wanted()
 		return !more && r.atRest() && r.trying.doing == (doing{}) && len(r.queue) == 0
-	})
+	}
+	for !done() { // each takes a while
+		came := r.trying.version
+		r.until("the next trial is worked out", func() bool { return r.trying.version != came || done() })
+	}
 }
 
 // keepThree keeps the ring as it is, with a thick wall in thin layers, and on edge.

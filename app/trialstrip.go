@@ -35,17 +35,17 @@ func (w *window) trialCommands() []command {
 		}
 	}
 	return []command{
-		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, key: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
+		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
 		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyB, key: fyne.KeyS, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
 		{name: "next trial", menu: "Trials", words: "Next trial", key: fyne.KeyPeriod, enabled: some, do: step(1)},
 		{name: "trial before", menu: "Trials", words: "Trial before", key: fyne.KeyComma, enabled: some, do: step(-1)},
-		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", key: fyne.KeyR, enabled: func() bool {
+		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", ctrl: fyne.KeyR, enabled: func() bool {
 			i := w.chosenTrial()
 			return i >= 0 && w.session.Trials()[i].Settings != w.session.Settings()
 		}, do: w.takeTrial},
 		{name: "rename trial", menu: "Trials", words: "Rename the chosen trial…", key: fyne.KeyF2, enabled: chosen, do: w.renameTrial},
-		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", key: fyne.KeyDelete, enabled: chosen, do: w.removeTrial},
-		{name: "fold trials", menu: "Trials", words: "Fold the strip of trials", key: fyne.KeyH, enabled: some, do: func() {
+		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", ctrl: fyne.KeyDelete, enabled: chosen, do: w.removeTrial},
+		{name: "fold trials", menu: "Trials", words: "Fold the strip of trials", key: fyne.KeyF8, enabled: some, do: func() {
 			w.trying.folded = !w.trying.folded
 			w.showTrials()
 		}},
@@ -79,7 +79,7 @@ func (w *window) keepTrial() {
 	}
 	w.trying.chosen = s
 	w.keepTrials("keep "+name, all)
-	w.margin.hint(name + " is kept. Change what you like: the ticket says by how much you are off it. R takes it back.")
+	w.margin.hint(name + " is kept. Change what you like: the ticket says by how much you are off it. Ctrl+R takes it back.")
 	w.strip.Show(len(all) - 1)
 }
 
@@ -113,7 +113,7 @@ func (w *window) toTrial(i int) {
 	w.trying.version++
 	w.showAll()
 	w.strip.Show(i)
-	w.margin.hint(all[i].Name + ": R takes it back · F2 renames it · Delete removes it · S sets trials side by side")
+	w.margin.hint(all[i].Name + ": Ctrl+R takes it back · F2 renames it · Ctrl+Delete removes it · S sets trials side by side")
 }
 
 // setBeside says whether a trial is shown side by side with others.

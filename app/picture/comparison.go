@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"slices"
 	"strings"
 
 	drawing "grainstack/render/draw"
@@ -13,6 +14,7 @@ import (
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -25,7 +27,19 @@ type Compared struct {
 	Ticket job.Ticket
 	For    job.Settings
 	Body   *look.Body // nil where the piece can't be had: its picture stays empty
-	Place  Place
+	Thin   *mesh.Mesh // the mesh of the body
+	Place  Place      // where it stands; the zero value is worked out from the mesh
+}
+
+// placed are stacks that all stand somewhere.
+func placed(all []Compared) []Compared {
+	all = slices.Clone(all)
+	for i := range all {
+		if one := &all[i]; one.Body != nil && one.Place.Placement.Scale == 0 {
+			one.Place = SetDown(one.Thin, one.For.Stand())
+		}
+	}
+	return all
 }
 
 // ComparisonOf is the comparison of stacks, with their differences from one of them, which need not be among them.
@@ -97,6 +111,7 @@ type ShelfView struct {
 
 // Draw draws a comparison.
 func (s *Shelf) Draw(ctx context.Context, all []Compared, v sheet.ComparisonView, how ShelfView) (*frame.Frame, sheet.ComparisonSheet, error) {
+	all = placed(all)
 	plan := sheet.Comparison(v, how.Style, float64(how.Size.X)/how.Scale, float64(how.Size.Y)/how.Scale)
 	out := s.pool.Get(how.Size)
 	s.raster.Draw(out.Image, plan.Drawing, how.Scale)
@@ -111,8 +126,7 @@ func (s *Shelf) Draw(ctx context.Context, all []Compared, v sheet.ComparisonView
 		if all[i].Body == nil {
 			continue
 		}
-		dress := look.Dress{Wood: WoodOf(all[i].For, s.Catalogue), Paper: Paper(how.Dark)}
-		shot, err := s.shoot(ctx, all[i].Body, view, dress, how.Fine)
+		shot, err := s.shoot(ctx, all[i].Body, view, DressOf(all[i].For, s.Catalogue, all[i].Place.Height, how.Dark), how.Fine)
 		if err != nil {
 			out.Release()
 			return nil, plan, err
@@ -121,6 +135,13 @@ func (s *Shelf) Draw(ctx context.Context, all []Compared, v sheet.ComparisonView
 		shot.Release()
 	}
 	return out, plan, nil
+}
+
+// DressOf is what a stack so high looks like that is made with these settings, mixed layers and all.
+func DressOf(s job.Settings, c *stock.Catalogue, height float64, dark bool) look.Dress {
+	d := look.Dress{Wood: WoodOf(s, c), Paper: Paper(dark)}
+	d.Woods, d.Layers = Mixed(s, c, height)
+	return d
 }
 
 func (s *Shelf) shoot(ctx context.Context, b *look.Body, v look.View, d look.Dress, fine bool) (*frame.Frame, error) {
@@ -135,11 +156,12 @@ func (s *Shelf) shoot(ctx context.Context, b *look.Body, v look.View, d look.Dre
 
 // Pictures are the stacks alone, each so large, at one scale on one floor, one by one to what is done with them.
 func (s *Shelf) Pictures(ctx context.Context, all []Compared, camera look.Camera, size image.Point, each func(i int, img *image.RGBA) error) error {
+	all = placed(all)
 	for i, view := range s.views(all, camera, size) {
 		if all[i].Body == nil {
 			continue
 		}
-		shot, err := s.shoot(ctx, all[i].Body, view, look.Dress{Wood: WoodOf(all[i].For, s.Catalogue), Paper: Paper(false)}, true)
+		shot, err := s.shoot(ctx, all[i].Body, view, DressOf(all[i].For, s.Catalogue, all[i].Place.Height, false), true)
 		if err != nil {
 			return err
 		}

@@ -13,7 +13,6 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -43,7 +42,7 @@ func compared(t *testing.T, c *stock.Catalogue) []Compared {
 		if err != nil {
 			t.Fatal(err)
 		}
-		all = append(all, Compared{Name: one.name, Ticket: ticket, For: s, Body: look.NewBody(p.Mesh), Place: SetDown(p.Mesh, stack.Stand{Turn: s.Turn, Scale: s.Scale})})
+		all = append(all, Compared{Name: one.name, Ticket: ticket, For: s, Body: look.NewBody(p.Mesh), Thin: p.Mesh})
 	}
 	return all
 }

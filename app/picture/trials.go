@@ -47,7 +47,7 @@ func Compare(ctx context.Context, of *job.Piece, now job.Settings, trials []job.
 			}
 			bodies[tried.Piece] = body
 		}
-		one.Body, one.Place = body, SetDown(tried.Piece.Thin, one.For.Stand())
+		one.Body, one.Thin = body, tried.Piece.Thin
 	}
 	return all, nil
 }

@@ -21,7 +21,7 @@ func TestThreeTrialsComparedAndOneTakenBack(t *testing.T) {
 	s.do("mousemove", "640", "790")
 	s.still()
 	from := s.log.mark()
-	s.do("key", "k")
+	s.do("key", "ctrl+k")
 	s.await("the first trial", from, `what=trials n=1 .*names="Trial 1"`)
 
 	from = s.log.mark()
@@ -40,7 +40,7 @@ func TestThreeTrialsComparedAndOneTakenBack(t *testing.T) {
 	if side["layers"] == first["layers"] {
 		t.Errorf("on its side it has %s layers as well", side["layers"])
 	}
-	s.do("key", "k")
+	s.do("key", "ctrl+k")
 	s.await("three trials with tickets and pictures", from, `what=trials n=3 tickets=3 deep=\d drawn=3 names="Trial 1\|Trial 2\|Trial 3"`)
 	s.still()
 
@@ -93,7 +93,7 @@ func (s *screen) takeBack(first, side map[string]string) {
 	s.t.Helper()
 	from := s.log.mark()
 	s.do("key", "period") // from the chosen third round to the first
-	s.do("key", "r")
+	s.do("key", "ctrl+r")
 	s.same("the first trial taken back", s.await("its figures", from, anyFigures), first)
 	from = s.log.mark()
 	s.do("key", "ctrl+z")

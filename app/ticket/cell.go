@@ -37,7 +37,7 @@ type cell struct {
 
 func newCell(name string, noticed func(string)) *cell {
 	c := &cell{
-		name: paper.Write(name, paper.Small, paper.Pencil), figure: paper.Write("–", paper.Figure, paper.Ink),
+		name: paper.Write(name, paper.Small, paper.Pencil).Cut(), figure: paper.Write("–", paper.Figure, paper.Ink),
 		unit: paper.Write("", paper.Small, paper.Pencil).Cut(), note: paper.Write("", paper.Small, paper.Pencil).Cut(),
 		versus:  paper.Write("", paper.Small, paper.Ink).Bold().Right(),
 		noticed: noticed,
@@ -112,8 +112,12 @@ func (r *cellRenderer) Layout(s fyne.Size) {
 	}
 	put(r.back, 1, 0, s.Width-1, s.Height)
 	put(r.rule, 0, 0, 1, s.Height)
-	put(c.name, left, 7, s.Width-left-4, 15)
-	put(c.versus, left, 7, s.Width-left-10, 15)
+	by := float32(0)
+	if c.versus.Text() != "" {
+		by = c.versus.MinSize().Width + 6
+	}
+	put(c.name, left, 7, max(0, s.Width-left-4-by), 15)
+	put(c.versus, left, 7, s.Width-left-8, 15)
 	w := c.figure.MinSize().Width
 	put(c.figure, left, 21, w, 30)
 	put(c.unit, left+w+6, 28, max(0, s.Width-left-w-8), 20)

@@ -27,7 +27,8 @@ const (
 	TrialPictureH = 70
 )
 
-// A trialCell is one trial: a click or Enter chooses it, a click on its box or the space bar puts it side by side with others.
+// A trialCell is one trial: a click or Enter chooses it, a click on its box or the space bar puts it side by side with others,
+// Delete removes the chosen one.
 type trialCell struct {
 	widget.BaseWidget
 	strip                         *Strip
@@ -127,6 +128,10 @@ func (c *trialCell) TypedKey(e *fyne.KeyEvent) {
 		}
 		if on := fyne.CurrentApp().Driver().CanvasForObject(c); on != nil && next >= 0 && next < len(c.strip.cells) {
 			on.Focus(c.strip.cells[next])
+		}
+	case fyne.KeyDelete:
+		if c.says.Chosen {
+			c.strip.do.Run("remove trial")
 		}
 	default:
 		c.strip.do.Key(e.Name)

@@ -179,6 +179,9 @@ func stackChoices() []choiceWord {
 		}},
 		lengthChoice("first joint", "a whole layer", func(s *Settings) *float64 { return &s.FirstJoint }),
 		yesNo("layers", "every second turned", "all the same way", func(s *Settings) *bool { return &s.Alternate }),
+		{"layers of their own", func(to, from *Settings) { to.Mix = from.Mix }, func(s Settings, c *stock.Catalogue, _ unit.System) string {
+			return s.Mix.words(c)
+		}},
 		lengthChoice("wall", "solid", func(s *Settings) *float64 { return &s.Wall }),
 		{"hollow", func(to, from *Settings) { to.Core = from.Core }, func(s Settings, _ *stock.Catalogue, _ unit.System) string { return s.Core.String() }},
 		countChoice("solid layers below", "", func(s *Settings) *int { return &s.CapBottom }),
@@ -187,6 +190,29 @@ func stackChoices() []choiceWord {
 		keyChoice("finish", func(s *Settings) *string { return &s.Finish }, func(c *stock.Catalogue, k string) string { f, _ := c.Finish(k); return f.Name }),
 		keyChoice("glue", func(s *Settings) *string { return &s.Glue }, func(c *stock.Catalogue, k string) string { g, _ := c.Glue(k); return g.Name }),
 	}
+}
+
+// words are the layers that differ from the rest, by the names of their boards.
+func (m Mix) words(c *stock.Catalogue) string {
+	var words []string
+	for _, one := range m.all() {
+		what := one.Board
+		if c != nil {
+			if b, ok := c.Board(one.Board); ok {
+				what = b.Name
+			}
+		}
+		if one.Turn && what != "" {
+			what += ", turned"
+		} else if one.Turn {
+			what = "turned"
+		}
+		words = append(words, fmt.Sprintf("%d %s", one.layer, what))
+	}
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, "; ")
 }
 
 // cutterChoices are a cutter and how it is run.

@@ -192,7 +192,7 @@ func TestEveryChoiceIsTold(t *testing.T) {
 			case reflect.Bool:
 				v.SetBool(!v.Bool())
 			case reflect.String:
-				v.SetString(v.String() + "x")
+				v.SetString(v.String() + "5:x")
 			case reflect.Int:
 				v.SetInt(v.Int() ^ 1)
 			case reflect.Uint64:
@@ -216,13 +216,13 @@ func TestChoicesInAMakersWords(t *testing.T) {
 	from := job.Default(c)
 	to := from
 	to.Turn, to.Wall, to.CapTop, to.Board, to.Alternate = geom.TurnXYZ(0, 90, 0), 0, 2, "beech-18-13", false
-	to.PanelX = 900
+	to.PanelX, to.Mix = 900, "5:beech-18-13, 9:turn"
 	var lines []string
 	for _, one := range job.Choices(from, to, c, unit.Metric) {
 		lines = append(lines, one.String())
 	}
 	want := "stand as it came → sideways 90°\nboard Birch 18 mm, 13-ply → Beech 18 mm, 13-ply\nlayers every second turned → all the same way\n" +
-		"wall 20 mm → solid\nsolid layers above 1 → 2\npanel 600 mm × 600 mm → 900 mm × 600 mm"
+		"layers of their own none → 5 Beech 18 mm, 13-ply; 9 turned\nwall 20 mm → solid\nsolid layers above 1 → 2\npanel 600 mm × 600 mm → 900 mm × 600 mm"
 	if got := strings.Join(lines, "\n"); got != want {
 		t.Errorf("told\n%s\nwant\n%s", got, want)
 	}
