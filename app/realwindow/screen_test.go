@@ -206,3 +206,5 @@ func colours(a image.Image, area image.Rectangle) int {
 	}
 	return len(seen)
 }
+
+func middleOf(r image.Rectangle) image.Point { return r.Min.Add(r.Max).Div(2) }
