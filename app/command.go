@@ -32,8 +32,6 @@ func (c command) keys() string {
 	switch {
 	case c.ctrl != "" && c.shift:
 		return "Ctrl+Shift+" + string(c.ctrl)
-	case c.ctrl != "" && c.key != "":
-		return keyWord(c.key) + " or Ctrl+" + string(c.ctrl)
 	case c.ctrl != "":
 		return "Ctrl+" + string(c.ctrl)
 	}

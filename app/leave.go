@@ -18,7 +18,11 @@ func (w *window) askToClose() {
 	if w.question != nil {
 		return
 	}
-	w.question = w.ask("Unsaved work", "What you have chosen since the job was last saved is not in its file. What shall become of it?",
+	text := "What you have chosen since the job was last saved is not in its file. What shall become of it?"
+	if w.path == "" {
+		text = "What you have chosen for this piece is in no file yet. What shall become of it?"
+	}
+	w.question = w.ask("Unsaved work", text,
 		[]string{"Save it and leave", "Leave without it", "Stay"},
 		[]func(){w.saveAndLeave, w.close, func() {}})
 	w.trace.line("what=question")

@@ -36,7 +36,7 @@ func (w *window) trialCommands() []command {
 	}
 	return []command{
 		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
-		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyB, key: fyne.KeyS, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
+		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyT, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
 		{name: "next trial", menu: "Trials", words: "Next trial", key: fyne.KeyPeriod, enabled: some, do: step(1)},
 		{name: "trial before", menu: "Trials", words: "Trial before", key: fyne.KeyComma, enabled: some, do: step(-1)},
 		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", ctrl: fyne.KeyR, enabled: func() bool {
@@ -113,7 +113,7 @@ func (w *window) toTrial(i int) {
 	w.trying.version++
 	w.showAll()
 	w.strip.Show(i)
-	w.margin.hint(all[i].Name + ": Ctrl+R takes it back · F2 renames it · Ctrl+Delete removes it · S sets trials side by side")
+	w.margin.hint(all[i].Name + ": Ctrl+R takes it back · F2 renames it · Ctrl+Delete removes it · Ctrl+T sets trials side by side")
 }
 
 // setBeside says whether a trial is shown side by side with others.
@@ -332,7 +332,10 @@ func (w *window) showAgainst() {
 	}
 	u := w.session.View.Units
 	for k, q := range [5]job.Quantity{job.Weight, job.LayerCount, job.PanelCount, job.GlueWet, job.RouterTime} {
-		by[k] = strings.TrimSuffix(differences(bench, t, []job.Quantity{q}, u), " layers") // that is the cell's own name
+		by[k] = differences(bench, t, []job.Quantity{q}, u)
+		for _, known := range []string{" layers", " glue"} { // stands in the cell already
+			by[k] = strings.TrimSuffix(by[k], known)
+		}
 	}
 	w.ticket.Against(one.Name, by)
 }

@@ -63,7 +63,7 @@ func (s *screen) typeInto(rule, value string, from int) {
 func (s *screen) compare() {
 	s.t.Helper()
 	from := s.log.mark()
-	s.do("key", "s")
+	s.do("key", "ctrl+t")
 	if got := s.await("trials side by side", from, sideBySide)["stacks"]; got != "Trial_1|Trial_2|Trial_3_·_on_the_bench" {
 		s.t.Errorf("side by side stand %s", got)
 	}
