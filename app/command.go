@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"grainstack/app/card"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/app/session"
@@ -65,6 +66,7 @@ func (w *window) commands() []command {
 	}
 	return append(all,
 		command{name: "compare", menu: "Change", words: "Compare directions of the stack", enabled: func() bool { return w.model != nil }, do: w.compareDirections},
+		command{name: "chalk", menu: "Change", words: "Take the chalk, or put it down", key: fyne.KeyX, enabled: func() bool { return w.model != nil }, do: w.takeChalk},
 		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
 		command{name: "about", menu: "Help", words: "About Grainstack", do: w.showAbout},
 	)
@@ -306,6 +308,7 @@ func (w *window) turnBy(t geom.Turn) {
 // pickFor takes the next clicks on the piece for something else than a layer.
 func (w *window) pickFor(what string) {
 	w.picking.what, w.picking.points = what, nil
+	w.session.View.Brush.On = false
 	w.look.Focus()
 	w.askLook()
 	w.showAll()
@@ -321,6 +324,13 @@ func (w *window) cancel() {
 		w.picking.what, w.picking.points = "", nil
 		w.askLook()
 		w.showAll()
+		return
+	}
+	if w.brushing() {
+		w.dropStroke()
+		w.takeChalk()
+		w.showBrush(fyne.Position{}, false)
+		w.askLook()
 		return
 	}
 	if w.leaveComparison() {
@@ -344,6 +354,11 @@ func (w *window) openCard(i int) {
 	if !c.Open() {
 		return
 	}
+	w.reveal(c)
+}
+
+// reveal brings an open card into sight.
+func (w *window) reveal(c *card.Card) {
 	low, high := c.Position().Y, c.Position().Y+c.MinSize().Height
 	switch view := w.bench.Size().Height; {
 	case low < w.bench.Offset.Y || high-low > view:
@@ -356,6 +371,7 @@ func (w *window) openCard(i int) {
 // folded follows a card that was folded: dragging may mean something else now.
 func (w *window) folded() {
 	w.showCaptions(w.state())
+	w.askLook() // marks are shown while their card is open
 	w.bench.Refresh()
 	if w.trace != nil {
 		w.post(w.tracePlaces)

@@ -175,7 +175,7 @@ func (w *window) figured(a figureAsk, f *job.Figures, err error) {
 	w.leaveReach()
 	w.leaveWorkshop()
 	w.reckoned(f)
-	w.figures = w.dressed(f)
+	w.figures = w.dressed(f.KeptFrom(w.figures, w.standing))
 	w.session.Pick(w.session.Layer(), len(f.Layers))
 	if !w.stale() && f.Withheld == "" {
 		w.loops.settle.Ask(a)
@@ -198,6 +198,7 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 	}
 	w.reckoned(f)
 	w.figures = w.dressed(f)
+	w.traceChalk(f)
 	w.askReach(a, f)
 	if w.folder.now().shop {
 		w.askWorkshop()
@@ -208,6 +209,9 @@ func (w *window) settled(a figureAsk, f *job.Figures, err error) {
 		w.askLook()
 	}
 	w.showAll()
+	if w.brushing() && w.chalkCard.Open() { // it may have grown
+		w.reveal(w.chalkCard)
+	}
 }
 
 // failed says what went wrong in the margin; what is on the screen stays.
@@ -322,6 +326,8 @@ func (w *window) showCaptions(s card.State) {
 		look = "Between the two points: " + unit.Length(s.Distance*s.Settings.Scale, s.View.Units) + " · type what it truly is in the Piece card"
 	case s.Picking == "measure":
 		look = fmt.Sprintf("Click point %d of 2 · Escape leaves it", 1+len(w.picking.points)%2)
+	case w.brushing():
+		look = "Chalk: " + s.View.Brush.Kind.String() + " · drag on the piece · Escape puts it down"
 	case w.turning():
 		look = "Drag to turn the piece under the stack · shift-drag moves the view"
 	case s.View.CutAway:

@@ -35,6 +35,7 @@ type lookPane struct {
 	shown   int // of the frame on the screen
 	asked   sightKey
 	pending func()
+	perMM   float64 // pixels a millimetre, of a picture in full size
 }
 
 // A sightKey is all that a picture of the finished piece depends on, as far as it can be compared: while it stays, the picture
@@ -53,6 +54,7 @@ type sightKey struct {
 	points   [4]geom.Vec // ringed
 	ringed   int
 	saw      mend.Plane
+	chalk    int // how far the stroke in hand has come
 }
 
 // key is the sightKey of a request.
@@ -60,12 +62,12 @@ func (a lookAsk) key(f *job.Figures) sightKey {
 	s := a.settings
 	shows := job.Settings{
 		Scale: s.Scale, Turn: s.Turn, Board: s.Board, BoardThickness: s.BoardThickness, Skim: s.Skim,
-		FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Tones: s.Tones, Finish: s.Finish, Glue: s.Glue,
+		FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Tones: s.Tones, Finish: s.Finish, Glue: s.Glue, Chalk: s.Chalk,
 	}
 	if a.sight.CutAway || a.sight.Lift > 0 {
 		shows.Wall, shows.CapBottom, shows.CapTop = s.Wall, s.CapBottom, s.CapTop
 	}
-	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw}
+	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw, chalk: a.chalk.moves}
 	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.model.piece
 	if !a.show && !a.sight.CutAway {
 		k.sight.Layer = 0
@@ -106,7 +108,7 @@ func (w *window) newLook() *lookPane {
 	l := &lookPane{caption: paper.Write("", paper.Small, paper.Pencil).Cut()}
 	l.Picture = pane.NewPicture("finished piece", fyne.NewSize(220, 160), pane.Gestures{
 		Turned: w.turn, Panned: w.panLook, Zoomed: w.zoomLook, Rested: w.restLook,
-		Clicked: w.clickLook, Doubled: func(fyne.Position) { w.run("whole piece") },
+		Clicked: w.clickLook, Doubled: w.doubleLook, Brushed: w.brush,
 		Key: w.keyLook, Rune: w.sign, Sized: w.askLook,
 		Painted: func() {
 			if l.pending != nil {
@@ -114,16 +116,28 @@ func (w *window) newLook() *lookPane {
 				l.pending = nil
 			}
 		},
-		Pointed: func(_ fyne.Position, here bool) { w.pointLook(here) },
+		Pointed: w.pointLook,
 	})
 	l.whole = captioned(l.caption, l.Picture, nil)
 	return l
 }
 
-func (w *window) pointLook(here bool) {
+// doubleLook shows the whole piece; with the chalk in hand it is two dabs.
+func (w *window) doubleLook(at fyne.Position) {
+	if w.brushing() {
+		w.dab(at)
+		return
+	}
+	w.run("whole piece")
+}
+
+func (w *window) pointLook(at fyne.Position, here bool) {
+	w.showBrush(at, here)
 	switch {
 	case !here:
 		w.margin.hint("")
+	case w.brushing():
+		w.margin.hint("Drag on the piece marks it · drag beside it turns the view · shift-drag or right-drag moves · wheel zooms · Escape puts the chalk down")
 	case w.turning():
 		w.margin.hint("Drag turns the piece · shift-drag or right-drag moves · wheel zooms · double-click shows all")
 	default:
@@ -132,7 +146,7 @@ func (w *window) pointLook(here bool) {
 }
 
 // turning reports whether dragging turns the piece itself.
-func (w *window) turning() bool { return w.standCard != nil && w.standCard.Open() }
+func (w *window) turning() bool { return w.standCard != nil && w.standCard.Open() && !w.brushing() }
 
 // turn turns the view, or the piece while the Stand card is open.
 func (w *window) turn(dx, dy float32) {
@@ -146,6 +160,9 @@ func (w *window) turn(dx, dy float32) {
 
 // swing moves the viewer round the piece.
 func (w *window) swing(round, up float64) {
+	if w.chalking.down { // its places are those of this view
+		return
+	}
 	c := &w.camera
 	c.Azimuth = math.Mod(c.Azimuth+round, 2*math.Pi)
 	c.Elevation = max(-math.Pi/2, min(math.Pi/2, c.Elevation+up))
@@ -182,7 +199,7 @@ func (w *window) panLook(dx, dy float32) {
 func (w *window) zoomLook(at fyne.Position, notches float32) {
 	size := w.look.Size()
 	side := float64(min(size.Width, size.Height))
-	if side <= 0 {
+	if side <= 0 || w.chalking.down {
 		return
 	}
 	c := &w.camera
@@ -195,6 +212,9 @@ func (w *window) zoomLook(at fyne.Position, notches float32) {
 }
 
 func (w *window) restLook() {
+	if w.liftBrush() {
+		return
+	}
 	w.dragging = false
 	w.Rest()
 	w.askLook()
@@ -202,10 +222,13 @@ func (w *window) restLook() {
 
 // clickLook asks what is under the pointer; the answer comes with the next picture.
 func (w *window) clickLook(at fyne.Position) {
-	size, px := w.look.Size(), w.look.Pixels() // not the frame's, which may be a smaller one
-	x, y := int(at.X/size.Width*float32(px.X)), int(at.Y/size.Height*float32(px.Y))
+	if w.brushing() {
+		w.dab(at)
+		return
+	}
+	px := w.pixel(at)
 	w.picking.serial++
-	w.picking.ask = pickAsk{w.picking.serial, x, y, w.picking.what}
+	w.picking.ask = pickAsk{w.picking.serial, px.X, px.Y, w.picking.what}
 	w.asked = w.now()
 	w.askLook()
 }
@@ -248,7 +271,10 @@ func (w *window) askLook() {
 		asking: w.asked, model: w.model, standing: w.standing, settings: w.session.Settings(),
 		sight: picture.Sight{Camera: w.camera, Size: size, CutAway: w.session.View.CutAway, Lift: w.session.View.Lift, Layer: w.session.Layer()},
 		show:  w.chosen || w.session.View.CutAway, seen: w.session.View.Seen, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
-		points: slices.Clone(w.picking.points),
+		points: slices.Clone(w.picking.points), chalk: w.chalking.ask(),
+	}
+	if !w.chalkCard.Open() && !w.brushing() { // folded away, it leaves the look as it will be
+		a.settings.Chalk = nil
 	}
 	if s, ok := w.previewed(a.settings); ok {
 		a.settings, a.quick, a.show = s, true, false
@@ -275,11 +301,18 @@ func (w *window) askLook() {
 	w.look.serial++
 	a.serial = w.look.serial
 	w.loops.look.Ask(a)
+	if w.chalking.down {
+		w.loops.fine.Drop() // it would lack what has not been found yet
+		return
+	}
 	w.loops.fine.Ask(a)
 }
 
 // lookQuick shows a quick picture.
 func (w *window) lookQuick(a lookAsk, out lookOut, err error) {
+	if err == nil && a.model == w.model {
+		defer w.strokeFound(a.chalk, out.chalk)
+	}
 	if w.lookArrived(a, out, err, "quick") && a.pick.serial > 0 && a.pick.serial == w.picking.ask.serial {
 		w.picking.ask = pickAsk{}
 		w.picked(a.pick, out)
@@ -304,6 +337,9 @@ func (w *window) lookArrived(a lookAsk, out lookOut, err error, how string) bool
 	last := w.look.frame
 	w.look.frame, w.look.shown, w.look.place = out.frame, a.serial, out.place
 	w.look.Put(out.frame.Image)
+	if out.perMM > 0 {
+		w.look.perMM = out.perMM
+	}
 	last.Release()
 	w.pay()
 	f := w.figures

@@ -65,6 +65,9 @@ func (w *window) stickKey(a sheetAsk) stickKey {
 	for _, c := range a.figures.Cautions {
 		marks += fmt.Sprint(c.Layer, " ")
 	}
+	for _, k := range a.figures.Kept {
+		marks += fmt.Sprintf("%.1f to %.1f, %d ", k.Low, k.High, len(k.Crossings))
+	}
 	return stickKey{a.standing, shows, marks, a.layer, w.dark(), a.style.Units, a.size}
 }
 

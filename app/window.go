@@ -59,6 +59,7 @@ type window struct {
 	told      *job.Figures // the figures that the ticket was last given
 	chosen    bool         // a layer was picked by hand: its edges are drawn on the piece
 	picking   picking
+	chalking  chalking
 	mending   mending
 	survey    *mend.Findings // of the scan; nil until it is known
 	finding   int            // that the view is at, from 1; 0 for none
@@ -76,6 +77,7 @@ type window struct {
 	leaving   bool          // the window is to be closed once the job is saved
 	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
 	standCard *card.Card
+	chalkCard *card.Card
 
 	look    *lookPane
 	sheet   *sheetPane
@@ -190,6 +192,8 @@ func (w *window) build() {
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w, c)}
 	w.cards = append(w.cards, card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}))
 	list := container.NewVBox()
+	w.chalkCard = card.Chalk(w)
+	w.cards = append(w.cards, w.chalkCard)
 	for _, one := range w.cards {
 		one.Folded = func(bool) { w.folded() }
 		list.Add(one)

@@ -14,6 +14,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/render/sheet"
 	"grainstack/render/swatch"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/export"
 	"grainstack/slicing/field"
@@ -34,12 +35,16 @@ type model struct {
 	full, thin *look.Body
 	seen       [2]func() [][3]uint8 // the scanner's colours on either body, worked out when they are first asked for
 	grid       *field.Grid          // nil until the hollow is known
+
+	index, thinIndex func() *chalk.Index // of the facets of either body, made when they are first asked for
 }
 
 // dress makes what pictures of the piece need.
 func (m *model) dress() {
 	m.full = look.NewBody(m.piece.Mesh)
 	m.thin = m.full
+	m.index = sync.OnceValue(func() *chalk.Index { return chalk.NewIndex(m.piece.Mesh) })
+	m.thinIndex = sync.OnceValue(func() *chalk.Index { return chalk.NewIndex(m.piece.Thin) })
 	if m.piece.Thin != m.piece.Mesh {
 		m.thin = look.NewBody(m.piece.Thin)
 	}
@@ -81,6 +86,7 @@ type (
 		pick     pickAsk
 		points   []geom.Vec // to be ringed, in the piece's own frame
 		saw      mend.Plane // where the saw will go, zero for nowhere
+		chalk    chalkAsk   // the stroke that is being drawn
 	}
 	pickAsk struct {
 		serial int // 0 for none
@@ -93,6 +99,8 @@ type (
 		hit   look.Hit
 		found bool
 		place picture.Place
+		chalk []touch // what the stroke's path came to
+		perMM float64 // pixels, of a picture as large as was asked
 	}
 	figureAsk struct {
 		asking
@@ -237,10 +245,11 @@ func rest(ctx context.Context, d time.Duration) error {
 // A painter draws the finished piece and remembers what it drew last.
 type painter struct {
 	workers
-	r    *look.Renderer
-	last rasterKey
-	done bool
-	slow bool // the last whole picture of this drag took too long: smaller ones follow
+	r     *look.Renderer
+	chalk chalker
+	last  rasterKey
+	done  bool
+	slow  bool // the last whole picture of this drag took too long: smaller ones follow
 }
 
 // rasterKey is all that moves a pixel: while it stays, shading is enough.
@@ -269,7 +278,7 @@ const (
 
 // draw gives the quick picture: four times faster than the fine one, and quite good.
 func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
-	body, m := a.model.full, a.model.piece.Mesh
+	body, m, full := a.model.full, a.model.piece.Mesh, a.sight.Size
 	if a.quick && body.Triangles() > quickFrom {
 		body, m = a.model.thin, a.model.piece.Thin
 	}
@@ -287,9 +296,13 @@ func (p *painter) draw(ctx context.Context, a lookAsk) (lookOut, error) {
 		}
 		p.last, p.done = key, true
 	}
-	out := lookOut{mesh: m, place: place}
+	out := lookOut{mesh: m, place: place, perMM: p.r.PixelsPerMM() * float64(full.X) / float64(a.sight.Size.X)}
 	if a.seen {
 		dress.Seen = a.model.seenOn(body)
+	}
+	var err error
+	if dress.Chalk, out.chalk, err = p.chalkOn(ctx, a, m != a.model.piece.Mesh, place); err != nil {
+		return lookOut{}, err
 	}
 	if a.pick.serial > 0 {
 		out.hit, out.found = p.r.Pick(a.pick.x, a.pick.y)
@@ -309,6 +322,11 @@ func (p *painter) drawFine(ctx context.Context, a lookAsk) (lookOut, error) {
 	if a.seen {
 		dress.Seen = a.model.seenOn(a.model.full)
 	}
+	kinds, err := p.chalk.cover(ctx, a, false, a.chalk.done)
+	if err != nil {
+		return lookOut{}, err
+	}
+	dress.Chalk = picture.Chalk(kinds)
 	f, err := p.r.Fine(ctx, a.model.full, view, dress)
 	return lookOut{frame: f, mesh: a.model.piece.Mesh, place: place}, err
 }
@@ -350,6 +368,7 @@ func keyOf(a lookAsk, body *look.Body, place picture.Place) rasterKey {
 	}
 	if a.sight.CutAway || a.sight.Lift > 0 {
 		k.wood, k.grid = a.settings, a.model.grid
+		k.wood.Chalk = nil
 	}
 	return k
 }

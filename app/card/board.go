@@ -23,6 +23,7 @@ func Board(b Bench, c *stock.Catalogue) *Card {
 	}
 	rows = append(rows, thicknesses(b)...)
 	rows = append(rows,
+		clearing(b),
 		(&tick{Name: "turn every second layer by 90°", Value: func(s State) bool { return s.Settings.Alternate },
 			Set: func(s State, on bool) job.Settings { s.Settings.Alternate = on; return s.Settings }}).on(b),
 		(&note{Ink: paper.Ink, Text: remainder}).on(),
@@ -75,11 +76,7 @@ func thicknesses(b Bench) []row {
 				return s.Settings.FirstJoint
 			},
 			Set: func(s State, v float64) job.Settings {
-				s.Settings.FirstJoint = v
-				if v >= s.Settings.LayerThickness(s.Catalogue)-1e-9 {
-					s.Settings.FirstJoint = 0
-				}
-				return s.Settings
+				return s.Settings.WithFirstJoint(v, s.Catalogue)
 			}}).on(b),
 	}
 }

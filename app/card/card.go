@@ -214,6 +214,10 @@ func (c *Card) Places() map[string]fyne.CanvasObject {
 			for _, b := range r.buttons {
 				all[b.Text] = b
 			}
+		case *sticks:
+			for _, b := range r.buttons {
+				all[b.Text] = b
+			}
 		case *tick:
 			all[r.Name] = r.check
 		case *places:

@@ -11,6 +11,8 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/app/session"
+	"grainstack/slicing/chalk"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
@@ -28,6 +30,8 @@ type desk struct {
 	ran   []string
 	hint  string
 	went  []int
+
+	better job.JointChoice // put into the figures, as settled ones have it
 }
 
 func (d *desk) Do(name string, change func(job.Settings) job.Settings) {
@@ -44,6 +48,9 @@ func (d *desk) Run(command string)              { d.ran = append(d.ran, command)
 func (d *desk) Hint(words string)               { d.hint = words }
 func (d *desk) show() {
 	f, err := job.Instant(context.Background(), d.state.Standing, d.state.Settings, d.state.Catalogue)
+	if f != nil {
+		f.BetterJoint = d.better
+	}
 	d.state.Figures, d.state.Stale = f, err != nil || d.state.Standing.Stand != d.state.Settings.Stand()
 	for _, c := range d.cards {
 		c.Put(d.state)
@@ -67,7 +74,7 @@ func newDesk(t *testing.T) *desk {
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)
 	}
-	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d, c), Wall(d), Finish(d, c), Cutters(d, c), Panels(d, c)}
+	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d, c), Wall(d), Finish(d, c), Cutters(d, c), Panels(d, c), Chalk(d)}
 	d.show()
 	for _, one := range d.cards {
 		one.Toggle()
@@ -222,6 +229,8 @@ func TestTicks(t *testing.T) {
 func TestPresses(t *testing.T) {
 	d := newDesk(t)
 	d.state.Settings.Mix, d.state.Settings.Tones.Own = "2:turn", true
+	d.state.Settings.Chalk, _ = d.state.Settings.Chalk.With(chalk.Stroke{Kind: chalk.KeepWhole, Radius: 5, Path: []geom.Vec{{X: 123}}})
+	d.state.View.Brush.Kind, d.better = chalk.KeepWhole, job.JointChoice{At: 5, Layers: 7}
 	d.show()
 	n := 0
 	for _, c := range d.cards {

@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -25,6 +26,7 @@ var (
 // nil. Turned and Panned carry the way since the last call; Rested comes once at the end of a drag.
 type Gestures struct {
 	Turned  func(dx, dy float32)
+	Brushed func(from, at fyne.Position) bool // in place of Turned, where it reports true
 	Panned  func(dx, dy float32)
 	Zoomed  func(at fyne.Position, notches float32)
 	Clicked func(at fyne.Position)
@@ -53,6 +55,7 @@ type Picture struct {
 
 	least   fyne.Size
 	raster  *canvas.Raster
+	ring    *canvas.Circle // what a brush would mark
 	frame   *image.RGBA
 	shown   bool // the frame has been handed to the painter
 	focused bool
@@ -72,6 +75,7 @@ type Picture struct {
 func NewPicture(name string, least fyne.Size, g Gestures) *Picture {
 	p := &Picture{Gestures: g, Name: name, least: least}
 	p.raster = canvas.NewRaster(p.generate)
+	p.ring = newRing()
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -184,6 +188,10 @@ func (p *Picture) Dragged(e *fyne.DragEvent) {
 		p.Carried(e.Position)
 		return
 	}
+	if from := e.Position.SubtractXY(e.Dragged.DX, e.Dragged.DY); !p.pan && p.Brushed != nil && p.Brushed(from, e.Position) {
+		p.moved = true
+		return
+	}
 	p.drag(e.Dragged.DX, e.Dragged.DY)
 }
 
@@ -292,17 +300,19 @@ func (p *Picture) MinSize() fyne.Size { return p.least }
 func (p *Picture) CreateRenderer() fyne.WidgetRenderer {
 	ring := canvas.NewRectangle(color.Transparent)
 	ring.StrokeWidth = 1
-	return &pictureRenderer{p: p, ring: ring}
+	return &pictureRenderer{p: p, ring: ring, brush: container.NewClip(container.NewWithoutLayout(p.ring))}
 }
 
 type pictureRenderer struct {
-	p    *Picture
-	ring *canvas.Rectangle
+	p     *Picture
+	ring  *canvas.Rectangle
+	brush *container.Clip
 }
 
 func (r *pictureRenderer) Layout(s fyne.Size) {
 	r.p.raster.Resize(s)
 	r.ring.Resize(s)
+	r.brush.Resize(s)
 	if r.p.Sized != nil {
 		r.p.Sized()
 	}
@@ -311,7 +321,7 @@ func (r *pictureRenderer) Layout(s fyne.Size) {
 func (r *pictureRenderer) MinSize() fyne.Size { return r.p.least }
 func (r *pictureRenderer) Destroy()           {}
 func (r *pictureRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.p.raster, r.ring}
+	return []fyne.CanvasObject{r.p.raster, r.brush, r.ring}
 }
 
 func (r *pictureRenderer) Refresh() {

@@ -32,6 +32,7 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 			v.Marks = append(v.Marks, geom.Vec2{X: c.At.X, Y: c.At.Y})
 		}
 	}
+	v.Marks = append(v.Marks, crossed(f, p.Number)...)
 	return v
 }
 
@@ -134,7 +135,7 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 		v.Layers = append(v.Layers, one)
 	}
 	v.Veneers = stickVeneers(f.For, f.For.Blanks(c).Usual(), c)
-	v.Outline = st.Silhouette
+	v.Outline, v.Kept = st.Silhouette, kept(f)
 	return v
 }
 

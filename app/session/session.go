@@ -1,6 +1,7 @@
 package session
 
 import (
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
@@ -13,7 +14,18 @@ type View struct {
 	Ghost   bool    // the layer below on the layer sheet
 	Seen    bool    // the colours that the scanner saw, over the wood
 	Units   unit.System
+	Brush   Brush
 }
+
+// A Brush is the chalk in the maker's hand.
+type Brush struct {
+	On     bool // dragging over the piece marks it
+	Kind   chalk.Kind
+	Radius float64 // mm
+}
+
+// firstBrush is the radius that a sitting begins with, mm: a thumb's breadth across.
+const firstBrush = 10
 
 // A Session is one sitting. Make it with New.
 type Session struct {
@@ -37,7 +49,7 @@ type choices struct {
 // New begins a sitting with settings, at the first layer.
 func New(s job.Settings) *Session {
 	first := choices{settings: s, places: &job.Places{}}
-	return &Session{history: Begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{})}
+	return &Session{history: Begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{}), View: View{Brush: Brush{Kind: chalk.KeepWhole, Radius: firstBrush}}}
 }
 
 // Settings are the present ones.

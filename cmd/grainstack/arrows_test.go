@@ -11,7 +11,7 @@ var ranks = map[string]int{
 	"slicing/geom": 0, "slicing/unit": 0, "slicing/par": 0, "assets": 0,
 	"slicing/stock": 1, "slicing/mesh": 1,
 	"slicing/field": 2, "slicing/sample": 2, "slicing/solidtest": 2,
-	"slicing/stack": 3, "slicing/mend": 3,
+	"slicing/stack": 3, "slicing/mend": 3, "slicing/chalk": 3,
 	"slicing/carve": 4, "slicing/panel": 4, "slicing/glue": 4,
 	"slicing/hours":  5,
 	"slicing/job":    6,

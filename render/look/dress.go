@@ -17,6 +17,7 @@ type Dress struct {
 	Picked Band   // the layer picked, its edges drawn in ink
 	Marks  []Mark // places to be ringed in the accent's colour
 	Stain  Stain  // places of the surface to be tinted with it; nil for none
+	Chalk  Chalk  // what the maker has marked
 
 	Seen [][3]uint8 // what the scanner saw on each of the body's triangles, to be laid over the wood; nil for wood alone
 }

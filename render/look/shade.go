@@ -109,6 +109,7 @@ func (p *painter) row(pix []uint8, y int) {
 			c := p.dress.stained(tone.Light{red, green, blue}, s)
 			red, green, blue = c[0], c[1], c[2]
 		}
+		red, green, blue = p.dress.Chalk.over(red, green, blue, s)
 		if p.picked.To > p.picked.From {
 			c := p.pick(tone.Light{red, green, blue}, s)
 			red, green, blue = c[0], c[1], c[2]

@@ -15,6 +15,7 @@ type StickView struct {
 	Veneers []Veneer     // what is left of a panel after the skim, from below; none: plain wood
 	Outline geom.Region  // the piece from the front: X across, Y up, mm
 	Picked  int          // number of the picked layer, 0 for none
+	Kept    []StickKept  // what shall stay whole
 	Message string       // stands in the middle instead of a stick
 }
 
@@ -96,6 +97,7 @@ func Stick(v StickView, s Style, w, h float64) StickSheet {
 	p := t.piece(v, c)
 	t.veneers(v, s, p)
 	t.joints(v, s, p)
+	t.kept(v, s, c, p)
 	t.numbers(v, s, c)
 	t.heights(v, s, c, head)
 	t.scale(s, c, head)

@@ -36,6 +36,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 	}
 	f.cautionHollow(add)
 	f.cautionRims(add)
+	out = append(out, f.cautionKept()...)
 	return out
 }
 

@@ -238,6 +238,7 @@ func routerChoices() []choiceWord {
 		}},
 		lengthChoice("safe height", "", func(s *Settings) *float64 { return &s.SafeHeight }),
 		lengthChoice("clearance", "", func(s *Settings) *float64 { return &s.Clearance }),
+		{"marks in chalk", func(to, from *Settings) { to.Chalk = from.Chalk }, nil},
 		{"limits for cautions", func(to, from *Settings) { to.Limits = from.Limits }, nil},
 	}
 }

@@ -28,6 +28,9 @@ type Figures struct {
 	Totals    Totals
 	Remainder stack.Rest // of the last layer
 	Cautions  []Caution
+
+	Kept        []Kept      // what shall stay whole, from below; settled figures only
+	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
 }
 
 // A Layer is one panel's thickness of the piece.

@@ -9,7 +9,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stock"
 
@@ -161,7 +163,24 @@ func readJob(path string) (f File, isJob bool, err error) {
 	if err := json.Unmarshal(text, &f); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
 	}
+	f.shareChalk()
 	return f, true, nil
+}
+
+// shareChalk lets settings and trials with equal marks hold the very same ones, so that they are equal.
+func (f *File) shareChalk() {
+	seen := []*chalk.Marks{nil}
+	one := func(m **chalk.Marks) {
+		if i := slices.IndexFunc(seen, (*m).Equal); i >= 0 {
+			*m = seen[i]
+			return
+		}
+		seen = append(seen, *m)
+	}
+	one(&f.Settings.Chalk)
+	for i := range f.Trials {
+		one(&f.Trials[i].Settings.Chalk)
+	}
 }
 
 // relative is the piece's path as seen from the job's folder where it lies in it, else absolute.

@@ -9,17 +9,19 @@ import (
 
 // A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
 type Report struct {
-	Piece    PieceReport     `json:"piece"`            // as it was mended
-	Scan     PieceReport     `json:"scan"`             // as it was read
-	Survey   *SurveyReport   `json:"survey,omitempty"` // of the scan
-	Mending  MendingReport   `json:"mending"`
-	Settings ReportSettings  `json:"settings"`
-	Withheld string          `json:"withheld,omitempty"` // why figures are missing
-	Layers   []LayerReport   `json:"layers,omitempty"`
-	Sections []SectionReport `json:"sections,omitempty"`
-	Totals   *TotalsReport   `json:"totals,omitempty"`
-	Carve    *CarveReport    `json:"carve,omitempty"`
-	Cautions []string        `json:"cautions"`
+	Piece    PieceReport       `json:"piece"`            // as it was mended
+	Scan     PieceReport       `json:"scan"`             // as it was read
+	Survey   *SurveyReport     `json:"survey,omitempty"` // of the scan
+	Mending  MendingReport     `json:"mending"`
+	Settings ReportSettings    `json:"settings"`
+	Withheld string            `json:"withheld,omitempty"` // why figures are missing
+	Layers   []LayerReport     `json:"layers,omitempty"`
+	Sections []SectionReport   `json:"sections,omitempty"`
+	Totals   *TotalsReport     `json:"totals,omitempty"`
+	Carve    *CarveReport      `json:"carve,omitempty"`
+	Kept     []KeptReport      `json:"kept_whole,omitempty"` // places that shall stay whole
+	Better   *FirstJointReport `json:"better_first_joint,omitempty"`
+	Cautions []string          `json:"cautions"`
 	ShopReport
 }
 
@@ -149,6 +151,7 @@ func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, e
 		r.Layers = append(r.Layers, layerReport(l))
 	}
 	r.Totals = totalsReport(f)
+	r.addKept(f)
 	return r, nil
 }
 

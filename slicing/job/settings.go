@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stack"
@@ -76,6 +77,8 @@ type Settings struct {
 	Clearance      float64 // mm between the cutter and what stays round a part
 
 	Limits carve.Limits // from where on something is worth a caution; 0 stands for the usual
+
+	Chalk *chalk.Marks `json:",omitempty"` // what is marked on the piece, nil for nothing; equal marks of a job have one place
 
 	Shop Shop // how panels are sawn, laid and held, and how the piece is glued and finished
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // Settle is Instant and what takes a walk over facets and field: the parts of each layer, the hollows that close off inside
-// one layer, and the narrowest ring of wood at each joint. It looks at ctx on its way.
+// one layer, the narrowest ring of wood at each joint, and the joints that go through what shall stay whole. It looks at ctx on its way.
 func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f, err := figure(ctx, st, s, c)
 	if err != nil || f.Withheld != "" {
@@ -24,6 +24,9 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		return nil, err
 	}
 	if err := f.findRims(ctx, st); err != nil {
+		return nil, err
+	}
+	if err := f.findKept(ctx, st, c); err != nil {
 		return nil, err
 	}
 	f.fillMinutes(st, c)

@@ -197,6 +197,8 @@ func TestEveryChoiceIsTold(t *testing.T) {
 				v.SetInt(v.Int() ^ 1)
 			case reflect.Uint64:
 				v.SetUint(v.Uint() + 1)
+			case reflect.Pointer:
+				v.Set(reflect.New(v.Type().Elem()))
 			default:
 				t.Fatalf("%s is of a kind that no test changes", name)
 			}

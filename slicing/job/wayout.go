@@ -14,6 +14,7 @@ import (
 // A WayOut is other settings that make something better, with what they cost.
 type WayOut struct {
 	Kind     carve.Kind // of the findings that it is out of
+	Whole    bool       // it is out of joints through what shall stay whole, whatever Kind says
 	Text     string     // what to do and what it does
 	Settings Settings
 
@@ -28,13 +29,14 @@ const worthIt = 0.2
 // WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least;
 // the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
 // cutter that is long enough; the wall that keeps the rings of wood as wide as wanted, and the one that leaves every layer
-// hollow. Searches compare stands on a thinned piece; what is named is measured on the piece itself and priced by Instant.
+// hollow; the first joint that goes through less of what shall stay whole. Searches compare stands on a thinned piece; what
+// is named is measured on the piece itself and priced by Instant.
 // f and r are of this standing and of the same settings. It takes a second or two and looks at ctx on its way.
 func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock.Catalogue) ([]WayOut, error) {
 	if f.Withheld != "" || r == nil {
 		return nil, nil
 	}
-	w := &wayfinder{st: st, thin: thinner(st.Piece), s: f.For, r: r, c: c}
+	w := &wayfinder{st: st, figures: f, thin: thinner(st.Piece), s: f.For, r: r, c: c}
 	var err error
 	if w.now, err = Instant(ctx, st, w.s, c); err != nil {
 		return nil, err
@@ -42,7 +44,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	if w.before, err = w.measure(ctx, st, w.s); err != nil {
 		return nil, err
 	}
-	searches := []func(context.Context) error{w.fit, w.longer, w.handle, w.rims, w.open}
+	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if r.has(carve.TrappedAir) {
 		searches = append([]func(context.Context) error{w.tilt, w.thickness, w.board, w.joint}, searches...)
 	}
@@ -73,14 +75,15 @@ func countOf(list []carve.Finding, kinds []carve.Kind) int {
 
 // A wayfinder is a search for ways out.
 type wayfinder struct {
-	st     *Standing
-	thin   *mesh.Mesh // the piece, thinned out for comparing
-	s      Settings   // as they are
-	r      *Reached
-	c      *stock.Catalogue
-	now    *Figures // what Instant makes of them
-	before float64  // mm³ that they trap
-	out    []WayOut
+	st      *Standing
+	thin    *mesh.Mesh // the piece, thinned out for comparing
+	s       Settings   // as they are
+	r       *Reached
+	c       *stock.Catalogue
+	figures *Figures // settled, as given
+	now     *Figures // what Instant makes of them
+	before  float64  // mm³ that they trap
+	out     []WayOut
 }
 
 // compareCells is how many cells the mesh for comparing has along the piece's longest side: about as fine as the columns
