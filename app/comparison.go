@@ -29,6 +29,7 @@ type comparing struct {
 	whole   fyne.CanvasObject
 	bench   fyne.CanvasObject // what it takes the place of
 	open    bool
+	before  look.Camera // of the bench: it keeps its own zoom
 
 	frame   *frame.Frame
 	drawn   sheet.ComparisonSheet
@@ -169,7 +170,8 @@ func (w *window) toggleComparison() {
 		return
 	}
 	c := &w.comparing
-	c.open, c.asked = true, besideKey{}
+	c.open, c.asked, c.before = true, besideKey{}, w.camera
+	w.camera.Zoom, w.camera.PanX, w.camera.PanY = 1, 0, 0
 	c.bench.Hide()
 	c.whole.Show()
 	w.showAll()
@@ -187,6 +189,7 @@ func (w *window) leaveComparison() bool {
 		return false
 	}
 	c.open = false
+	w.camera.Zoom, w.camera.PanX, w.camera.PanY = c.before.Zoom, c.before.PanX, c.before.PanY
 	w.loops.beside.Drop()
 	w.loops.besideFine.Drop()
 	c.whole.Hide()

@@ -203,7 +203,12 @@ func TestTrialsSideBySide(t *testing.T) {
 	if r.chosenTrial() != 0 {
 		t.Errorf("a click on the second column chose %d", r.chosenTrial())
 	}
+	r.comparing.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 100)}, Scrolled: fyne.NewDelta(0, 75)})
+	zoomed := r.camera
 	r.key(fyne.KeyEscape)
+	if r.camera.Azimuth != zoomed.Azimuth || r.camera.Zoom != camera.Zoom || zoomed.Zoom <= camera.Zoom {
+		t.Errorf("the bench is seen by %+v, before %+v, side by side %+v", r.camera, camera, zoomed)
+	}
 	if r.comparing.open || !r.comparing.bench.Visible() {
 		t.Error("Escape did not lead back")
 	}
