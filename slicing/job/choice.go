@@ -188,6 +188,7 @@ func stackChoices() []choiceWord {
 		countChoice("solid layers above", "", func(s *Settings) *int { return &s.CapTop }),
 		lengthChoice("rim wanted", "any", func(s *Settings) *float64 { return &s.RimWanted }),
 		keyChoice("finish", func(s *Settings) *string { return &s.Finish }, func(c *stock.Catalogue, k string) string { f, _ := c.Finish(k); return f.Name }),
+		{"tones of the board", func(to, from *Settings) { to.Tones = from.Tones }, nil},
 		keyChoice("glue", func(s *Settings) *string { return &s.Glue }, func(c *stock.Catalogue, k string) string { g, _ := c.Glue(k); return g.Name }),
 	}
 }
@@ -250,6 +251,7 @@ func shopChoices() []choiceWord {
 	}
 	return []choiceWord{
 		numberChoice("price of a board", "", "none", func(s *Settings) *float64 { return &s.Shop.SheetPrice }),
+		whole("prices of other boards", func(to, from *Shop) { to.Prices = from.Prices }),
 		lengthChoice("sanding allowance", "none", func(s *Settings) *float64 { return &s.Shop.Allowance }),
 		countChoice("coats", "usual", func(s *Settings) *int { return &s.Shop.Coats }),
 		lengthChoice("saw cut", "", func(s *Settings) *float64 { return &s.Shop.Kerf }),
