@@ -5,6 +5,7 @@ package main
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -75,12 +76,14 @@ func usage(out io.Writer) error {
 		text += fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does)
 	}
 	text += "\nFlags may stand before or after the piece; lengths are mm, or carry their unit (2 cm, 11/16 in):\n"
-	set := newFlags("report")
-	bindStack(set)
-	bindReport(set)
-	bindDirections(set)
-	bindPicture(set)
-	bindMake(set)
-	_, err := io.WriteString(out, text+describe(set))
+	for _, bind := range []func(*flag.FlagSet){ // each on its own: two commands may have a flag of one name
+		func(s *flag.FlagSet) { bindStack(s) }, func(s *flag.FlagSet) { bindReport(s) }, func(s *flag.FlagSet) { bindDirections(s) },
+		func(s *flag.FlagSet) { bindPicture(s) }, func(s *flag.FlagSet) { bindMake(s) },
+	} {
+		set := newFlags("help")
+		bind(set)
+		text += describe(set)
+	}
+	_, err := io.WriteString(out, text)
 	return err
 }

@@ -17,16 +17,16 @@ type bay struct{ x, y, margin float64 }
 type boxed struct{ x, y float64 }
 
 // fewest is the turn about the stack axis that wants the fewest panels, then the least room, then the least turning; angle is in
-// (-π/2, π/2]. hulls are those of each layer's parts from the floor up; every second layer lies turned by 90 degrees where
-// alternate.
-func (b bay) fewest(hulls [][]geom.Ring, alternate bool) (angle float64, panels int) {
+// (-π/2, π/2]. hulls are those of each layer's parts from the floor up; a turned layer lies turned by 90 degrees on its
+// panel.
+func (b bay) fewest(hulls [][]geom.Ring, turned []bool) (angle float64, panels int) {
 	room := math.Inf(1)
 	for k := range turnSteps {
 		a := float64((k+1)/2) * math.Pi / turnSteps // 0, 5, -5, 10, -10 …
 		if k%2 == 0 {
 			a = -a
 		}
-		boxes := b.boxes(hulls, alternate, a)
+		boxes := b.boxes(hulls, turned, a)
 		sum := 0.0
 		for _, p := range boxes {
 			sum += p.x * p.y
@@ -40,18 +40,18 @@ func (b bay) fewest(hulls [][]geom.Ring, alternate bool) (angle float64, panels 
 }
 
 // panels is how many panels the parts want as they are.
-func (b bay) panels(hulls [][]geom.Ring, alternate bool) int {
-	return b.shelve(b.boxes(hulls, alternate, 0))
+func (b bay) panels(hulls [][]geom.Ring, turned []bool) int {
+	return b.shelve(b.boxes(hulls, turned, 0))
 }
 
 // boxes are the parts' boxes after a turn. A part too large for the panel is sawn into the fewest pieces that fit.
-func (b bay) boxes(hulls [][]geom.Ring, alternate bool, angle float64) []boxed {
+func (b bay) boxes(hulls [][]geom.Ring, turned []bool, angle float64) []boxed {
 	s, c := math.Sincos(angle)
 	var out []boxed
 	for i, layer := range hulls {
 		for _, h := range layer {
 			x, y := width(h, geom.Vec2{X: c, Y: -s}), width(h, geom.Vec2{X: s, Y: c})
-			if alternate && i%2 == 1 {
+			if turned[i] {
 				x, y = y, x
 			}
 			nx, ny := b.pieces(x, b.x), b.pieces(y, b.y)

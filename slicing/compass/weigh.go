@@ -158,10 +158,15 @@ func (k *scale) lay(ctx context.Context, in *standIn, s job.Settings, present bo
 	for i := range layers {
 		hulls[i] = layers[i].Hulls()
 	}
-	if present {
-		return 0, k.bay.panels(hulls, s.Alternate), nil
+	blanks := s.Blanks(k.stock)
+	turned := make([]bool, len(layers))
+	for i := range turned {
+		turned[i] = blanks.Of(slabs[i].Number).Turned
 	}
-	angle, panels = k.bay.fewest(hulls, s.Alternate)
+	if present {
+		return 0, k.bay.panels(hulls, turned), nil
+	}
+	angle, panels = k.bay.fewest(hulls, turned)
 	return angle, panels, nil
 }
 
