@@ -2,6 +2,7 @@ package compass
 
 import (
 	"context"
+	"errors"
 	"math"
 	"sync"
 
@@ -114,15 +115,17 @@ func (x *search) ask(more []geom.Vec) {
 	x.found = append(x.found, make([]Bearing, len(more))...)
 }
 
-// prepare thins the piece, and gathers the look and answers roughly meanwhile.
+// prepare gathers the look and thins the piece, and answers roughly as soon as it can.
 func (x *search) prepare(parent context.Context) (*standIn, error) {
 	ctx, cancel := context.WithCancel(parent)
 	defer cancel()
 	hollow := x.settings.Wall > 0
-	if len(x.piece.Mesh.Triangles) <= plenty {
-		if err := x.gather(ctx); err != nil {
-			return nil, err
-		}
+	many := len(x.piece.Mesh.Triangles) > plenty
+	rough, err := x.gather(ctx, hollow && many)
+	if err != nil {
+		return nil, err
+	}
+	if !many {
 		return carefully(ctx, x.piece, hollow)
 	}
 	type thinned struct {
@@ -135,35 +138,27 @@ func (x *search) prepare(parent context.Context) (*standIn, error) {
 		ready <- thinned{in, err}
 		cancel()
 	}()
-	err := x.roughly(ctx, hollow)
+	err = x.weighAll(ctx, rough, 0, func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
 	if err != nil && ctx.Err() == nil {
 		cancel()
 		<-ready
 		return nil, err
 	}
 	t := <-ready // the careful surface ends the rough answers
-	if t.err == nil && x.look == nil {
-		t.err = x.gather(parent)
-	}
 	return t.in, t.err
 }
 
-// gather looks at the full surface once for all bearings.
-func (x *search) gather(ctx context.Context) (err error) {
-	x.look, err = newLook(ctx, x.piece, x.weight)
-	return err
-}
-
-// roughly answers from the surface thinned quickly.
-func (x *search) roughly(ctx context.Context, hollow bool) error {
-	if err := x.gather(ctx); err != nil {
-		return err
-	}
-	in, err := quickly(ctx, x.piece, hollow)
-	if err != nil {
-		return err
-	}
-	return x.weighAll(ctx, in, 0, func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
+// gather looks at the full surface once for all bearings, and thins it quickly at the same time.
+func (x *search) gather(ctx context.Context, hollow bool) (rough *standIn, err error) {
+	var faults [2]error
+	err = par.Spans(ctx, 2, 1, func(i, _ int) {
+		if i == 0 {
+			x.look, faults[i] = newLook(ctx, x.piece, x.weight)
+		} else {
+			rough, faults[i] = quickly(ctx, x.piece, hollow)
+		}
+	})
+	return rough, errors.Join(err, faults[0], faults[1])
 }
 
 // careful works out all that was asked for and the ways in which the piece rests by itself, then the places that are worth a closer look.
