@@ -120,6 +120,23 @@ func (r *rig) cautioned(words string) bool {
 	return false
 }
 
+// A stroke outlives the hollow that becomes known meanwhile, which brings another model of the same piece.
+func TestAStrokeOutlivesAnotherModel(t *testing.T) {
+	r := newRig(t, ball())
+	r.run("front")
+	r.settle()
+	r.run("chalk")
+	size := r.look.Size()
+	r.look.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(size.Width/2, size.Height/2)}, Dragged: fyne.NewDelta(9, 0)})
+	same := *r.model
+	r.model = &same
+	r.look.DragEnd()
+	r.until("the stroke is whole", func() bool { return !r.chalking.down })
+	if r.session.Settings().Chalk.Empty() {
+		t.Error("the stroke is lost")
+	}
+}
+
 // A drag that begins beside the piece turns the view; one that runs over its edge breaks off there.
 func TestChalkBesideThePiece(t *testing.T) {
 	r := newRig(t, ball())

@@ -66,7 +66,7 @@ func (w *window) commands() []command {
 	}
 	return append(all,
 		command{name: "compare", menu: "Change", words: "Compare directions of the stack", enabled: func() bool { return w.model != nil }, do: w.compareDirections},
-		command{name: "chalk", menu: "Change", words: "Take the chalk, or put it down", key: fyne.KeyX, enabled: func() bool { return w.model != nil }, do: w.takeChalk},
+		command{name: "chalk", menu: "Change", words: "Take the chalk, or put it down", key: fyne.KeyF4, enabled: func() bool { return w.model != nil }, do: w.takeChalk},
 		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
 		command{name: "about", menu: "Help", words: "About Grainstack", do: w.showAbout},
 	)

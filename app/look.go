@@ -310,8 +310,12 @@ func (w *window) askLook() {
 
 // lookQuick shows a quick picture.
 func (w *window) lookQuick(a lookAsk, out lookOut, err error) {
-	if err == nil && a.model == w.model {
+	switch {
+	case w.model != nil && a.model.piece.Scan != w.model.piece.Scan: // another piece
+	case err == nil:
 		defer w.strokeFound(a.chalk, out.chalk)
+	case !errors.Is(err, context.Canceled):
+		w.dropStroke()
 	}
 	if w.lookArrived(a, out, err, "quick") && a.pick.serial > 0 && a.pick.serial == w.picking.ask.serial {
 		w.picking.ask = pickAsk{}

@@ -81,6 +81,7 @@ func (w *window) opened(a opening, m *model, err error) {
 	}
 	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
 	w.picking = picking{serial: w.picking.serial}
+	w.dropStroke()
 	w.endMend("")
 	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}

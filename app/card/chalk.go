@@ -38,7 +38,7 @@ func Chalk(b Bench) *Card {
 			}, Show: func(s State) (string, bool) { return "Wipe all", !s.Settings.Chalk.Empty() }},
 		}}).on(),
 	)
-	c.head.key.Say("O")
+	c.head.key.Say("F4")
 	return c
 }
 

@@ -17,7 +17,7 @@ func TestChalk(t *testing.T) {
 	s.await("its picture", 0, drawn)
 	s.do("mousemove", "640", "790")
 	from := s.log.mark()
-	s.do("key", "x")
+	s.do("key", "F4")
 	look, stick := s.place("pane", "finished piece", from), s.place("pane", "story stick", from)
 	rule := s.place("rule", "brush", from)
 	s.click(rule.Min.X+5+(rule.Dx()-9)*4/79, (rule.Min.Y+rule.Max.Y)/2) // a radius of 5 mm
