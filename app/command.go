@@ -81,6 +81,8 @@ func (w *window) pieceCommands() []command {
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
 		{name: "make", menu: "Piece", words: "Make files…", ctrl: fyne.KeyM, enabled: hasPiece, do: w.makeFiles},
 		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyB, enabled: hasPiece, do: w.makeBook},
+		{name: "still", menu: "Piece", words: "Still…", enabled: hasPiece, do: func() { w.stillDialog(false) }},
+		{name: "turntable", menu: "Piece", words: "Turntable…", enabled: hasPiece, do: func() { w.stillDialog(true) }},
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
 		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.mending.fault != "" }, do: w.mendNow},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
@@ -343,6 +345,7 @@ func (w *window) cancel() {
 	w.leaveWorkshop()
 	w.leaveSteering()
 	w.leaveTrying()
+	w.leaveStill()
 	w.margin.rest()
 	w.leaveMending()
 }

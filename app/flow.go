@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"grainstack/app/card"
+	"grainstack/app/picture"
 	"grainstack/app/session"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
@@ -313,7 +314,7 @@ func (w *window) showTop(s card.State) {
 func (w *window) showCaptions(s card.State) {
 	look := "Finished piece"
 	if f, ok := s.Catalogue.Finish(s.Settings.Finish); ok {
-		look += " · " + lower(f.Name) + " · daylight"
+		look += " · " + lower(f.Name) + " · " + picture.Lights()[s.View.Light].Words
 	}
 	switch {
 	case s.Picking == "lay":

@@ -267,12 +267,9 @@ func (w *window) askLook() {
 	if w.model == nil || size.X < 2 || size.Y < 2 {
 		return
 	}
-	a := lookAsk{
-		asking: w.asked, model: w.model, standing: w.standing, settings: w.session.Settings(),
-		sight: picture.Sight{Camera: w.camera, Size: size, CutAway: w.session.View.CutAway, Lift: w.session.View.Lift, Layer: w.session.Layer()},
-		show:  w.chosen || w.session.View.CutAway, seen: w.session.View.Seen, dark: w.dark(), quick: w.dragging, pick: w.picking.ask,
-		points: slices.Clone(w.picking.points), chalk: w.chalking.ask(),
-	}
+	a := w.sightNow(size)
+	a.seen, a.quick, a.pick = w.session.View.Seen, w.dragging, w.picking.ask
+	a.points, a.chalk = slices.Clone(w.picking.points), w.chalking.ask()
 	if !w.chalkCard.Open() && !w.brushing() { // folded away, it leaves the look as it will be
 		a.settings.Chalk = nil
 	}

@@ -76,6 +76,7 @@ type window struct {
 	comparing comparing
 	leaving   bool          // the window is to be closed once the job is saved
 	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
+	taking    string        // the file that a still or a turntable is being drawn for, "" for none
 	standCard *card.Card
 	chalkCard *card.Card
 
@@ -174,6 +175,7 @@ func (w *window) makeLoops() {
 
 		beside:     latest.New(latest.Finish, w.post, shelf.draw, w.besideQuick),
 		besideFine: latest.New(latest.Cancel, w.post, fineShelf.drawFine, w.besideFine),
+		take:       latest.New(latest.Cancel, w.post, w.takeStill, w.stillTaken),
 	}
 }
 

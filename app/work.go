@@ -161,6 +161,7 @@ type loops struct {
 	try    *latest.Loop[tryAsk, tryOut]
 
 	beside, besideFine *latest.Loop[besideAsk, besideOut]
+	take               *latest.Loop[stillAsk, struct{}]
 }
 
 func (l *loops) stop() {
@@ -191,6 +192,7 @@ func (l *loops) stop() {
 	l.try.Stop()
 	l.beside.Stop()
 	l.besideFine.Stop()
+	l.take.Stop()
 }
 
 // workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.
@@ -340,7 +342,7 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 		place = picture.SetDown(a.model.piece.Thin, a.settings.Stand())
 	}
 	view, band := picture.ViewOf(place, a.settings, p.catalogue, a.model.grid, a.sight)
-	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Paper: picture.Paper(a.dark), Marks: a.marks}
+	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Light: a.sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
 	dress.Woods, dress.Layers = picture.Mixed(a.settings, p.catalogue, place.Height)
 	if a.reached != nil {
 		dress.Stain = picture.Stain(a.reached, a.figures)

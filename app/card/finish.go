@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/app/paper"
+	"grainstack/app/picture"
 	"grainstack/app/session"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
@@ -21,6 +22,12 @@ func Finish(b Bench, c *stock.Catalogue) *Card {
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),
 	}
 	rows = append(rows, ownTones(b)...)
+	rows = append(rows,
+		(&choice{Name: "light", Options: options(picture.Lights()), Value: func(s State) string { return picture.Lights()[s.View.Light].Key },
+			View: func(_ State, key string) { b.Look(func(v *session.View) { v.Light, _ = picture.LightOf(key) }) }}).on(b),
+		(&choice{Name: "stands on", Options: options(picture.Grounds()), Value: func(s State) string { return picture.Grounds()[s.View.Ground].Key },
+			View: func(_ State, key string) { b.Look(func(v *session.View) { v.Ground, _ = picture.GroundOf(key) }) }}).on(b),
+	)
 	return newCard(6, "Finish", finishLine, append(rows,
 		(&tick{Name: "cut away above the picked layer", Value: func(s State) bool { return s.View.CutAway },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.CutAway = on }) }}).on(b),
@@ -32,6 +39,14 @@ func Finish(b Bench, c *stock.Catalogue) *Card {
 		(&tick{Name: "show the layer below on the sheet", Value: func(s State) bool { return s.View.Ghost },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Ghost = on }) }}).on(b),
 	)...)
+}
+
+func options(named []picture.Named) []option {
+	var out []option
+	for _, n := range named {
+		out = append(out, option{n.Key, n.Words})
+	}
+	return out
 }
 
 func coatNeed(s State) string {

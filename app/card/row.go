@@ -18,6 +18,7 @@ type choice struct {
 	Options []option
 	Value   func(State) string
 	Set     func(State, string) job.Settings
+	View    func(State, string) // in place of Set
 
 	now State
 	sel *widget.Select
@@ -31,14 +32,19 @@ func (c *choice) on(b Bench) *choice {
 	}
 	c.sel = widget.NewSelect(names, func(name string) {
 		for _, o := range c.Options {
-			if o.Name == name && o.Key != c.Value(c.now) {
-				b.Do(c.Name, func(s job.Settings) job.Settings {
-					at := c.now
-					at.Settings = s
-					return c.Set(at, o.Key)
-				})
-				b.Rest()
+			if o.Name != name || o.Key == c.Value(c.now) {
+				continue
 			}
+			if c.View != nil {
+				c.View(c.now, o.Key)
+				return
+			}
+			b.Do(c.Name, func(s job.Settings) job.Settings {
+				at := c.now
+				at.Settings = s
+				return c.Set(at, o.Key)
+			})
+			b.Rest()
 		}
 	})
 	c.box = container.New(namedLayout{}, paper.Write(c.Name, paper.Small, paper.Ink).Cut(), c.sel)

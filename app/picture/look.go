@@ -116,6 +116,7 @@ type Sight struct {
 	CutAway bool
 	Lift    float64 // mm
 	Layer   int     // picked, from 1
+	Light   look.Light
 	Ground  look.Ground
 }
 

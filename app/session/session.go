@@ -1,6 +1,7 @@
 package session
 
 import (
+	"grainstack/render/look"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
@@ -13,6 +14,8 @@ type View struct {
 	Marks   bool    // the places that need a look
 	Ghost   bool    // the layer below on the layer sheet
 	Seen    bool    // the colours that the scanner saw, over the wood
+	Light   look.Light
+	Ground  look.Ground
 	Units   unit.System
 	Brush   Brush
 }

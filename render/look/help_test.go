@@ -120,3 +120,13 @@ func meanLight(t *testing.T, r *Renderer, d Dress) float64 {
 	})
 	return sum / float64(n)
 }
+
+// fineOf is the settled picture of a mesh.
+func fineOf(t *testing.T, m *mesh.Mesh, v View, d Dress) *image.RGBA {
+	t.Helper()
+	f, err := NewRenderer().Fine(context.Background(), NewBody(m), v, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f.Image
+}

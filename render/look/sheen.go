@@ -11,7 +11,8 @@ import (
 // finished wood, ACM TOG 24(3), 2005: with ψ the refracted directions' angles to the plane across the fibre, a bell of
 // ψin + ψout, over the squared cosine of half their difference.
 type sheen struct {
-	in, out vec // towards the light and the viewer
+	in, out vec     // towards the light and the viewer
+	mean    float32 // what it adds to a ball on the whole, taken off everywhere, so that the wood's mean tone stays
 	bell    [sheenSteps + 1]float32
 }
 
@@ -24,8 +25,6 @@ const (
 	sheenWidth = 0.27
 	// sheenPeak is how much of the key's diffuse light the highlight adds where it is strongest: by eye.
 	sheenPeak = 0.34
-	// sheenMean is what it adds to a round form on the whole, taken off everywhere, so that the wood's mean tone stays.
-	sheenMean = 0.10
 	// waver is how far fibres lean out of the veneer, in radians for a streak of full strength, up or down: what makes the
 	// figure shimmer.
 	waver = 0.9
@@ -37,7 +36,30 @@ func newSheen(light, viewer geom.Vec) sheen {
 		psi := 2 * float64(i) / sheenSteps
 		s.bell[i] = float32(sheenPeak * math.Exp(-psi*psi/(2*sheenWidth*sheenWidth)))
 	}
+	s.mean = s.overBall()
 	return s
+}
+
+// overBall is the mean of the highlight over the half of a ball that is seen, each place counting by its light and by how
+// large it is seen, half of the fibres running along X.
+func (s *sheen) overBall() float32 {
+	const rings, steps = 10, 24
+	across := geom.Vec{X: float64(s.out.x), Y: float64(s.out.y), Z: float64(s.out.z)}
+	side := across.Cross(geom.Vec{X: 0.31, Y: 0.47, Z: 0.83}).Unit()
+	up := across.Cross(side)
+	sum, all := float32(0), float32(0)
+	for i := range rings {
+		r := math.Sqrt((float64(i) + 0.5) / rings) // of the disc that the viewer sees
+		for j := range steps {
+			sin, cos := math.Sincos(2 * math.Pi * float64(j) / steps)
+			n := short(side.Scale(r * cos).Add(up.Scale(r * sin)).Add(across.Scale(math.Sqrt(1 - r*r))))
+			light := max(0, s.in.dot(n.x, n.y, n.z))
+			alongX, alongY := (1-endShare(n.x*n.x))/2, (1-endShare(n.y*n.y))/2
+			sum += light * s.on(n.x, n.y, n.z, s.out.dot(n.x, n.y, n.z), alongX, alongY, 0)
+			all += light * (alongX + alongY)
+		}
+	}
+	return sum / max(all, 1e-6)
 }
 
 // on is what the fibres add, in parts of the key's diffuse light, on a normal where a share alongX of what is seen is long
@@ -50,7 +72,7 @@ func (s *sheen) on(x, y, z, facing, alongX, alongY, lean float32) float32 {
 	out := float32(math.Sqrt(float64(1-(1-facing*facing)*(inverse*inverse)))) - facing*inverse
 	ix, iy := s.in.x*inverse+in*x, s.in.y*inverse+in*y
 	ox, oy := s.out.x*inverse+out*x, s.out.y*inverse+out*y
-	return alongX*s.lobe(ix, ox, lean) + alongY*s.lobe(iy, oy, lean) - sheenMean*(alongX+alongY)
+	return alongX*s.lobe(ix, ox, lean) + alongY*s.lobe(iy, oy, lean) - s.mean*(alongX+alongY)
 }
 
 // lobe is the highlight for the sines of both angles; up to 40 degrees their sum stands for the sum of the angles within a

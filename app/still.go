@@ -1,0 +1,132 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"image"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+
+	"grainstack/app/files"
+	"grainstack/app/picture"
+	"grainstack/render/still"
+)
+
+// stillSize and turnSize are the pixels of what is drawn for the maker to keep; turnFrames and turnSeconds are a turntable's.
+var (
+	stillSize = image.Pt(3840, 2160)
+	turnSize  = image.Pt(720, 720)
+)
+
+const (
+	turnFrames  = 48
+	turnSeconds = 8.0
+)
+
+// A stillAsk is a still, or a turntable, to be drawn and written to a file.
+type stillAsk struct {
+	lookAsk
+	path  string
+	turns bool
+}
+
+// stillDialog asks where to write a still or a turntable.
+func (w *window) stillDialog(turns bool) {
+	ending, title := ".png", "Still: where to? A PNG of 3840 by 2160"
+	if turns {
+		ending, title = ".gif", "Turntable: where to? A GIF of 720 by 720"
+	}
+	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
+		if err != nil {
+			w.tellSaved(err)
+			return
+		}
+		if to == nil {
+			return
+		}
+		path := to.URI().Path()
+		to.Close()
+		if !strings.EqualFold(filepath.Ext(path), ending) {
+			dropEmpty(path)
+			path += ending
+		}
+		w.askStill(path, turns)
+	}, w.win)
+	d.SetTitleText(title)
+	d.SetFileName(w.model.piece.Name + ending)
+	w.show(d)
+}
+
+// dropEmpty removes the empty file that the dialog makes where nothing is to stand.
+func dropEmpty(path string) {
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
+		os.Remove(path)
+	}
+}
+
+// askStill begins a still or a turntable of the finished piece as it is seen now, in a loop of its own.
+func (w *window) askStill(path string, turns bool) {
+	a := stillAsk{w.sightNow(stillSize), path, turns}
+	if turns {
+		a.sight.Size = turnSize
+	}
+	a.sight.CutAway, a.sight.Lift, a.show = false, 0, false
+	w.taking = path
+	w.margin.work("drawing "+filepath.Base(path), 0)
+	w.loops.take.Ask(a)
+}
+
+// takeStill is the worker of the take loop.
+func (w *window) takeStill(ctx context.Context, a stillAsk) (struct{}, error) {
+	p := painter{workers: workers{w.o.Catalogue, w.letters}}
+	view, dress, _ := p.scene(a.lookAsk)
+	s := still.Scene{Body: a.model.full, View: view, Dress: dress}
+	tell := w.progress(ctx, "drawing "+filepath.Base(a.path))
+	progress := func(done float64) { tell("", done) }
+	if a.turns {
+		return struct{}{}, files.SaveTurntable(ctx, s, a.path, turnFrames, turnSeconds, progress)
+	}
+	return struct{}{}, files.SaveStill(ctx, s, a.path, progress)
+}
+
+// stillTaken says so, or why not.
+func (w *window) stillTaken(a stillAsk, _ struct{}, err error) {
+	if w.taking == a.path {
+		w.taking = ""
+		w.margin.rest()
+	}
+	switch {
+	case err == nil:
+		w.margin.hint("Saved: " + a.path)
+	case errors.Is(err, context.Canceled):
+		dropEmpty(a.path)
+	default:
+		dropEmpty(a.path)
+		w.tellSaved(err)
+	}
+}
+
+// leaveStill calls off what is being drawn for a file.
+func (w *window) leaveStill() {
+	w.loops.take.Drop()
+	if w.taking != "" {
+		dropEmpty(w.taking)
+		w.taking = ""
+	}
+}
+
+// sightNow is what a picture of the finished piece, so many pixels large, needs as everything is now, but for marks.
+func (w *window) sightNow(size image.Point) lookAsk {
+	v := &w.session.View
+	return lookAsk{
+		asking: w.asked, model: w.model, standing: w.standing, settings: w.session.Settings(),
+		sight: picture.Sight{
+			Camera: w.camera, Size: size, CutAway: v.CutAway, Lift: v.Lift, Layer: w.session.Layer(), Light: v.Light, Ground: v.Ground,
+		},
+		show: w.chosen || v.CutAway, dark: w.dark(),
+	}
+}
