@@ -31,9 +31,9 @@ type skin struct {
 }
 
 // creaseCos is the cosine of the angle between a facet and the mean of its neighbours from which an edge is meant as an
-// edge: 40 degrees. At such an edge a facet keeps its own normal if it leans more than 8 degrees from the mean.
+// edge: 29 degrees. At such an edge a facet keeps its own normal if it leans more than 8 degrees from the mean.
 const (
-	creaseCos = 0.766
+	creaseCos = 0.87
 	edgeCos   = 0.990
 )
 

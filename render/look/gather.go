@@ -119,6 +119,7 @@ type Depths struct {
 	near    []uint16
 	x, y, z [4]float32 // cell and depth, of 65535, as functions of a point in the stand's frame
 	cell    float32    // mm
+	step    float32    // mm of a depth
 	slack   float32    // depth by which a point may lie behind the nearest and still be the nearest: one cell
 }
 
@@ -173,6 +174,7 @@ func (m *Depths) aim(l *lens) {
 	steps := 65535 / (2 * l.reach)
 	m.x, m.y, m.z = row(l.right, l.scale, l.cx), row(l.up, -l.scale, l.cy), row(l.ahead, steps, l.reach*steps)
 	m.cell = float32(1 / l.scale)
+	m.step = float32(1 / steps)
 	m.slack = max(2, m.cell*float32(steps))
 }
 
@@ -199,6 +201,25 @@ func (m *Depths) Weigh(places []Place, towards geom.Vec, lift float32, out []flo
 			c = -c
 		}
 		out[i] = c
+	}
+}
+
+// Behind gives, for each place, how many mm it lies behind the piece's nearest point on its way to the eye; 0 where nothing
+// is in the way.
+func (m *Depths) Behind(places []Place, lift float32, out []float32) {
+	side := float32(m.side)
+	for i := range places {
+		p := &places[i]
+		out[i] = 0
+		x, y, z := p.X+lift*p.NX, p.Y+lift*p.NY, p.Z+lift*p.NZ
+		u := m.x[0]*x + m.x[1]*y + m.x[2]*z + m.x[3]
+		v := m.y[0]*x + m.y[1]*y + m.y[2]*z + m.y[3]
+		if u >= 0 && v >= 0 && u < side && v < side {
+			w := m.z[0]*x + m.z[1]*y + m.z[2]*z + m.z[3] - float32(m.near[int(v)*m.side+int(u)])
+			if w > m.slack {
+				out[i] = w * m.step
+			}
+		}
 	}
 }
 

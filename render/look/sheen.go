@@ -79,5 +79,8 @@ func (s *sheen) on(x, y, z, facing, alongX, alongY, lean float32) float32 {
 // tenth.
 func (s *sheen) lobe(in, out, lean float32) float32 {
 	sum, off := abs(in+out+lean), (in-out)/2
-	return s.bell[min(sheenSteps, int(sum*(sheenSteps/2)))] / max(0.4, 1-off*off)
+	if !(sum < 2) { // nothing, or no number
+		return 0
+	}
+	return s.bell[int(sum*(sheenSteps/2))] / max(0.4, 1-off*off)
 }

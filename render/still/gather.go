@@ -18,8 +18,8 @@ type work struct {
 	depths   []*look.Depths
 	lift     float32 // mm that places are lifted off the surface
 	block    geom.Box
-	blocked  bool // there is a plinth
-	floor    floor
+	blocked  bool       // there is a plinth
+	grounds  []*ground  // the floor, or the plinth's top and the floor below
 	bounce   [3]float32 // what the piece throws back of the room's light, where it hides the room
 	scratch  sync.Pool  // of *weights
 	progress func(float64)
@@ -27,17 +27,26 @@ type work struct {
 	all      float64
 }
 
-type weights struct{ w, keyAll, skySeen, skyAll []float32 }
+type weights struct {
+	w, keyAll, skySeen, skyAll []float32
+	places                     []look.Place // those that the ground's grids do not know
+	lights                     []look.Lit
+	at                         []int
+}
 
-// stripWeight is the time that a strip takes in parts of that of one direction of light, roughly.
-const stripWeight = 6
+// stripWeight and groundWeight are the time that a strip and a ground take in parts of that of one direction of light,
+// roughly.
+const (
+	stripWeight  = 6
+	groundWeight = 20
+)
 
 // liftCells is how far places are lifted off the surface, in cells of what a light sees: with less, the surface shades itself
 // in bands.
 const liftCells = 1.5
 
 // bounced is how bright the piece is where it hides the room, against the room, apart from its colour: walls of a corner lie
-// in half shadow themselves. underside is the part of it that the ground sees. Both by eye.
+// in half shadow themselves. underside is the part of it that the ground sees, dark undersides. Both by eye.
 const (
 	bounced   = 0.55
 	underside = 0.5
@@ -50,7 +59,11 @@ func newWork(s *Scene, c Care, progress func(float64), strips int) *work {
 		w.bounce[i] = bounced * c
 	}
 	w.depths = make([]*look.Depths, c.Key+c.Above+c.Below+sideRays)
-	w.all = float64(c.Looks) * float64(len(w.depths)+strips*stripWeight)
+	w.grounds = append(w.grounds, newGround(s, 0, c.Side*7/8))
+	if w.blocked {
+		w.grounds = append(w.grounds, newGround(s, w.block.Min.Z, c.Side*7/8))
+	}
+	w.all = float64(c.Looks) * float64(len(w.depths)+strips*stripWeight+len(w.grounds)*groundWeight)
 	w.scratch.New = func() any { return &weights{} }
 	return w
 }
@@ -75,53 +88,69 @@ func (w *work) light(ctx context.Context, k int) error {
 		w.step(1)
 	}
 	w.lift = liftCells * w.depths[0].Cell()
-	w.floor = w.lightFloor()
+	for _, g := range w.grounds {
+		if err := w.lightGround(ctx, g); err != nil {
+			return err
+		}
+		w.step(groundWeight)
+	}
 	return nil
 }
 
 // gather adds up the light of all directions on places.
-func (w *work) gather(places []look.Place, out []look.Lit) { w.from(places, out, true) }
-
-// from is gather, with or without what the floor throws back.
-func (w *work) from(places []look.Place, out []look.Lit, floor bool) {
+func (w *work) gather(places []look.Place, out []look.Lit) {
 	s := w.scratch.Get().(*weights)
 	defer w.scratch.Put(s)
-	s.empty(len(places))
-	clear(out)
-	for i := range w.rays {
-		r := &w.rays[i]
-		if r.part == below && !floor {
+	s.places, s.at = s.places[:0], s.at[:0]
+	for i := range places {
+		if p := &places[i]; p.Ground && p.NZ > 0.5 {
+			out[i] = w.groundAt(p)
 			continue
 		}
-		w.depths[i].Weigh(places, r.towards, w.lift, s.w)
-		if w.blocked && r.part != below {
-			w.shadePlinth(places, r, s.w)
-		}
+		s.places, s.at = append(s.places, places[i]), append(s.at, i)
+	}
+	w.add(s)
+	for k, i := range s.at {
+		out[i] = s.lights[k]
+	}
+}
+
+// groundAt is the light on the ground.
+func (w *work) groundAt(p *look.Place) look.Lit {
+	g := w.grounds[0]
+	if p.Z < -1e-3 && len(w.grounds) > 1 {
+		g = w.grounds[1]
+	}
+	return g.at(p.X, p.Y)
+}
+
+// add adds up the light of all directions on the scratch's places.
+func (w *work) add(s *weights) {
+	s.empty(len(s.places))
+	for i := range w.rays {
+		r := &w.rays[i]
+		w.depths[i].Weigh(s.places, r.towards, w.lift, s.w)
 		switch r.part {
 		case below:
 			tally(s.skySeen, s.skyAll, s.w)
-			w.throwBack(places, out, s.w, r)
-			w.floor.weigh(places, r, s)
-			add(out, s.w, r)
+			w.throwBack(s.lights, s.w, r)
+			w.grounds[0].weigh(s.places, r, s.w)
 		case above:
 			tally(s.skySeen, s.skyAll, s.w)
-			w.throwBack(places, out, s.w, r)
-			add(out, s.w, r)
+			w.throwBack(s.lights, s.w, r)
 		case key:
 			for j, v := range s.w {
 				if v > 0 {
-					out[j].Key += v
-					out[j].Clear += v
+					s.lights[j].Key += v
+					s.lights[j].Clear += v
 				}
 				s.keyAll[j] += max(v, -v)
 			}
-			add(out, s.w, r)
-		default:
-			add(out, s.w, r)
 		}
+		addRay(s.lights, s.w, r)
 	}
-	for j := range out {
-		l := &out[j]
+	for j := range s.lights {
+		l := &s.lights[j]
 		l.Key /= float32(w.care.Key)
 		l.Clear /= max(s.keyAll[j], 1e-6)
 		l.Sky = s.skySeen[j] / max(s.skyAll[j], 1e-6)
@@ -136,10 +165,15 @@ func (s *weights) empty(n int) {
 		*p = (*p)[:n]
 		clear(*p)
 	}
+	if cap(s.lights) < n {
+		s.lights = make([]look.Lit, n)
+	}
+	s.lights = s.lights[:n]
+	clear(s.lights)
 }
 
-// add adds a direction's light where it gets through.
-func add(out []look.Lit, weights []float32, r *ray) {
+// addRay adds a direction's light where it gets through.
+func addRay(out []look.Lit, weights []float32, r *ray) {
 	for j, v := range weights {
 		if v > 0 {
 			out[j].Red += v * r.colour[0]
@@ -150,14 +184,10 @@ func add(out []look.Lit, weights []float32, r *ray) {
 }
 
 // throwBack adds what comes from the piece itself where it hides the room.
-// The ground gets less of it: what it sees are the dark undersides.
-func (w *work) throwBack(places []look.Place, out []look.Lit, weights []float32, r *ray) {
+func (w *work) throwBack(out []look.Lit, weights []float32, r *ray) {
 	red, green, blue := r.colour[0]*w.bounce[0], r.colour[1]*w.bounce[1], r.colour[2]*w.bounce[2]
 	for j, v := range weights {
 		if v < 0 {
-			if places[j].Ground {
-				v *= underside
-			}
 			out[j].Red -= v * red
 			out[j].Green -= v * green
 			out[j].Blue -= v * blue
@@ -173,36 +203,22 @@ func tally(seen, all, weights []float32) {
 	}
 }
 
-// shadePlinth takes the light from the floor's places that the plinth hides it from.
-func (w *work) shadePlinth(places []look.Place, r *ray, weights []float32) {
-	b := &w.block
-	if r.towards.Z <= 0 {
-		return
-	}
-	for j := range places {
-		p := &places[j]
-		if weights[j] <= 0 || !p.Ground || p.NZ < 0.5 || float64(p.Z) > b.Min.Z+1e-3 {
-			continue
-		}
-		if through(b, float64(p.X), float64(p.Y), r.towards) {
-			weights[j] = -weights[j]
-		}
-	}
-}
-
-// through reports whether a ray from the floor beside the block passes through it.
-func through(b *geom.Box, x, y float64, d geom.Vec) bool {
-	from, to := 1e-9, (b.Max.Z-b.Min.Z)/d.Z
+// through is how far along a ray from the floor beside the block the ray comes into it, 0 where it passes by.
+func through(b *geom.Box, x, y float64, d geom.Vec) float32 {
+	from, to := 1e-3, (b.Max.Z-b.Min.Z)/d.Z
 	for _, a := range [2][4]float64{{x, d.X, b.Min.X, b.Max.X}, {y, d.Y, b.Min.Y, b.Max.Y}} {
 		at, step, low, high := a[0], a[1], a[2], a[3]
 		if step > -1e-12 && step < 1e-12 {
 			if at < low || at > high {
-				return false
+				return 0
 			}
 			continue
 		}
 		t0, t1 := (low-at)/step, (high-at)/step
 		from, to = max(from, min(t0, t1)), min(to, max(t0, t1))
 	}
-	return from < to
+	if from >= to {
+		return 0
+	}
+	return float32(from)
 }
