@@ -17,7 +17,7 @@ import (
 
 // SaveStill draws a still and writes it as PNG, wholly or not at all. progress may be nil; it is told the share done.
 func SaveStill(ctx context.Context, s still.Scene, path string, progress func(done float64)) error {
-	img, err := still.Draw(ctx, s, still.Usual(), progress)
+	img, err := still.Draw(ctx, s, still.Usual(s.View.Size), progress)
 	if err != nil {
 		return err
 	}

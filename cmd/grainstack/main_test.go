@@ -152,7 +152,8 @@ func TestWrongWords(t *testing.T) {
 func TestPictures(t *testing.T) {
 	ball := write(t, "ball.stl", solidtest.Sphere(60, 8000))
 	seen := map[string]bool{}
-	for _, view := range []string{"finished", "finished -cut-away -layer 4", "finished -lift 12", "layer -layer 3", "stick -dark"} {
+	for _, view := range []string{"finished", "finished -cut-away -layer 4", "finished -lift 12", "layer -layer 3", "stick -dark",
+		"finished -light spot", "finished -light overcast -ground floor", "finished -ground plinth", "still -ground plinth"} {
 		to := filepath.Join(t.TempDir(), "x.png")
 		args := append([]string{"picture", ball, "-o", to, "-size", "320x240", "-view"}, strings.Fields(view)...)
 		if err := run(context.Background(), args, &bytes.Buffer{}); err != nil {

@@ -28,8 +28,10 @@ type Care struct {
 	Side              int // cells a side of what each light sees
 }
 
-// Usual is the care of a finished still: its shadows show no steps.
-func Usual() Care { return Care{Looks: 6, Key: 14, Above: 14, Below: 6, Side: 1024} }
+// Usual is the care of a finished still so large: its shadows show no steps, and no light sees finer than the picture shows.
+func Usual(size image.Point) Care {
+	return Care{Looks: 6, Key: 14, Above: 14, Below: 6, Side: max(256, min(1024, size.X, size.Y))}
+}
 
 // stripPixels bounds the memory for one strip of the picture: 100 bytes a pixel.
 const stripPixels = 1 << 20

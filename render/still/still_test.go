@@ -52,7 +52,7 @@ func BenchmarkStill(b *testing.B) {
 	s := scene(solidtest.Bumpy(100, 1_000_000), 400, 3840, 2160)
 	s.View.Ground = look.OnFloor
 	for b.Loop() {
-		if _, err := Draw(context.Background(), s, Usual(), nil); err != nil {
+		if _, err := Draw(context.Background(), s, Usual(s.View.Size), nil); err != nil {
 			b.Fatal(err)
 		}
 	}
