@@ -68,7 +68,8 @@ type besideOut struct {
 type shelver struct{ *picture.Shelf }
 
 func (s shelver) draw(ctx context.Context, a besideAsk) (out besideOut, err error) {
-	view := picture.ComparisonOf(a.all, a.from, s.Catalogue, a.units)
+	s.Catalogue = a.stock
+	view := picture.ComparisonOf(a.all, a.from, a.stock, a.units)
 	out.frame, out.sheet, err = s.Draw(ctx, a.all, view, a.how)
 	return out, err
 }

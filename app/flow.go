@@ -14,7 +14,7 @@ import (
 )
 
 // now is the mark that requests of a change carry.
-func (w *window) now() asking { return asking{w.session.Revision(), time.Now()} }
+func (w *window) now() asking { return asking{w.session.Revision(), time.Now(), w.shelf.now} }
 
 // Do changes the settings. It is how cards write; see card.Bench.
 func (w *window) Do(name string, change func(job.Settings) job.Settings) {
@@ -161,7 +161,7 @@ func (w *window) refigure() {
 		w.showAll()
 		return
 	}
-	f, err := job.Instant(context.Background(), a.standing, a.settings, w.o.Catalogue)
+	f, err := job.Instant(context.Background(), a.standing, a.settings, w.shelf.now)
 	w.figured(a, f, err)
 }
 
@@ -251,7 +251,7 @@ func (w *window) pick(layer int) {
 // state is what the cards show.
 func (w *window) state() card.State {
 	s := card.State{
-		Settings: w.session.Settings(), Angles: w.session.Angles(), Catalogue: w.o.Catalogue,
+		Settings: w.session.Settings(), Angles: w.session.Angles(), Catalogue: w.shelf.now,
 		Standing: w.standing, Figures: w.figures, Stale: w.stale(), View: w.session.View, Layer: w.session.Layer(), Picking: w.picking.what,
 		Carving: w.carvingState(), Compass: w.steeringState(), Survey: w.survey, Finding: w.finding, Mending: w.mending.busy, MendFault: w.mending.fault,
 	}

@@ -100,7 +100,7 @@ func (w *window) glueWords(v *job.Workshop, at int) (caption, facts string) {
 		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, plural(plan.Pressings, "joint", "joints"), len(plan.Stages), plural(len(plan.Stages), "stage", "stages"))
 		return caption, fmt.Sprintf("%s of glue · up to %d clamps · %s with the waiting for the clamps", unit.Mass(plan.WetG, u), plan.Clamps, unit.Duration(plan.Minutes))
 	}
-	g, _ := v.For.GlueIn(w.o.Catalogue)
+	g, _ := v.For.GlueIn(w.shelf.now)
 	caption = fmt.Sprintf("Glue-up · step %d of %d, stage %d", at, plan.Pressings, stage)
 	facts = fmt.Sprintf("%s onto %s · %s of glue on %s · %d clamps, %.1f kN in all · closed within %.0f min of %.0f",
 		capital(layerRun(p.Upper)), layerRun(p.Lower), unit.Mass(p.Joint.WetG, u), unit.Area(p.Joint.Area, u), p.Joint.Clamps, p.Joint.ForceN/1000,

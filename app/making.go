@@ -57,7 +57,7 @@ func (w *window) makeWork() (files.Work, error) {
 		return files.Work{}, errors.New(v.Withheld)
 	}
 	return files.Work{
-		Standing: w.standing, Figures: w.figures, Workshop: v, Catalogue: w.o.Catalogue, Fonts: w.o.Assets, Letters: w.letters,
+		Standing: w.standing, Figures: w.figures, Workshop: v, Catalogue: w.shelf.now, Fonts: w.o.Assets, Letters: w.letters,
 		Units: w.session.View.Units, Paper: w.making.paper, Date: time.Now().Format("2 January 2006"),
 		Compared: w.bookTrials(),
 	}, nil

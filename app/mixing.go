@@ -65,9 +65,9 @@ func (w *window) blankMenu() *fyne.Menu {
 	head := fyne.NewMenuItem(fmt.Sprintf("Layer %d is of", n), nil)
 	head.Disabled = true
 	items := []*fyne.MenuItem{head}
-	usual, _ := s.BoardIn(w.o.Catalogue)
-	thick := s.LayerThickness(w.o.Catalogue)
-	for _, b := range w.o.Catalogue.Boards {
+	usual, _ := s.BoardIn(w.shelf.now)
+	thick := s.LayerThickness(w.shelf.now)
+	for _, b := range w.shelf.now.Boards {
 		if len(items) > mostListed {
 			more := fyne.NewMenuItem("More boards stand on the Board card", nil)
 			more.Disabled = true

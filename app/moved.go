@@ -2,6 +2,7 @@ package app
 
 import (
 	"path/filepath"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -65,5 +66,5 @@ func (w *window) findMoved(a opening, e *job.MovedError) {
 // openMoved opens a job whose piece lies elsewhere now.
 func (w *window) openMoved(jobPath, piece string) {
 	w.margin.work("opening "+filepath.Base(jobPath), -1)
-	w.loops.open.Ask(opening{asking: w.now(), path: jobPath, moved: piece})
+	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: jobPath, moved: piece})
 }

@@ -33,11 +33,11 @@ var errNoPiece = errors.New("there is no demo piece in this program: open a mesh
 
 // read reads a mesh or a job and makes it ready to be drawn.
 func (o Options) read(ctx context.Context, a opening) (*model, error) {
-	m := &model{settings: job.Default(o.Catalogue)}
+	m := &model{settings: job.Default(a.stock)}
 	var err error
 	switch {
 	case a.path != "":
-		m.job, err = job.Open(ctx, a.path, a.moved, o.Catalogue)
+		m.job, err = job.Open(ctx, a.path, a.moved, a.stock)
 		m.piece, m.settings = m.job.Piece, m.job.Settings
 	case o.Piece != nil:
 		m.piece, err = o.Piece(ctx)
@@ -62,7 +62,7 @@ func (w *window) open(path string) {
 		what = "making the demo piece"
 	}
 	w.margin.work(what, -1)
-	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now()}, path: path})
+	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: path})
 }
 
 // opened puts a piece on the bench.
@@ -86,6 +86,7 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}
 	w.path, w.chosen = "", false
+	w.bring(m.job)
 	w.session.Replace(m.settings, m.job.Places, m.job.Trials...)
 	w.leaveWorkshop()
 	w.laying = laying{}
@@ -103,7 +104,7 @@ func (w *window) opened(a opening, m *model, err error) {
 			w.remember(a.path)
 		}
 	}
-	w.asked = asking{w.session.Revision(), a.when}
+	w.asked = asking{w.session.Revision(), a.when, w.shelf.now}
 	w.askLook()
 	w.askStand()
 	w.loops.hollow.Drop()
@@ -284,6 +285,7 @@ type saveAsk struct {
 func (w *window) jobNow() job.Job {
 	j := w.model.job
 	j.Piece, j.Settings, j.Places, j.Trials = w.model.piece, w.session.Settings(), *w.session.Places(), w.session.Trials()
+	j.Catalogue = w.shelf.now
 	return j
 }
 

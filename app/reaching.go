@@ -43,7 +43,7 @@ func (w *window) followCutters(ctx context.Context, a reachAsk) (*job.Reached, e
 		return nil, err
 	}
 	tell := w.progress(ctx, "following the cutters")
-	return job.Reach(ctx, a.standing, a.figures, w.o.Catalogue, 0, func(done float64) { tell("", done) })
+	return job.Reach(ctx, a.standing, a.figures, a.stock, 0, func(done float64) { tell("", done) })
 }
 
 // recall reads the minutes that were kept in a folder; without one they are kept for the sitting only.
@@ -134,7 +134,7 @@ func (w *window) seek() {
 }
 
 func (w *window) seekWays(ctx context.Context, a reachAsk) ([]job.WayOut, error) {
-	return job.WaysOut(ctx, a.standing, a.figures, a.reached, w.o.Catalogue)
+	return job.WaysOut(ctx, a.standing, a.figures, a.reached, a.stock)
 }
 
 func (w *window) waysFound(a reachAsk, ways []job.WayOut, err error) {

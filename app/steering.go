@@ -11,6 +11,7 @@ import (
 	"grainstack/slicing/compass"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
 )
 
 // A steering is what the window knows of the directions that the stack could run in.
@@ -29,6 +30,7 @@ type steering struct {
 type steerKey struct {
 	piece    *job.Piece
 	settings job.Settings
+	stock    *stock.Catalogue
 }
 
 // A steerAsk asks for directions.
@@ -43,7 +45,7 @@ func newSteering() steering {
 }
 
 func (w *window) steerKey() steerKey {
-	k := steerKey{settings: w.session.Settings()}
+	k := steerKey{settings: w.session.Settings(), stock: w.shelf.now}
 	k.settings.Turn = geom.Turn{}
 	if w.model != nil {
 		k.piece = w.model.piece
@@ -101,7 +103,7 @@ func (w *window) seekDirections(ctx context.Context, a steerAsk) (*compass.Map, 
 		}
 	}
 	o := compass.Options{Weights: a.weights, Cores: max(1, runtime.GOMAXPROCS(0)-1)}
-	return compass.Search(ctx, a.key.piece, a.settings, w.o.Catalogue, o, func(m *compass.Map, done float64) {
+	return compass.Search(ctx, a.key.piece, a.settings, a.key.stock, o, func(m *compass.Map, done float64) {
 		mu.Lock()
 		newest, share = m, done
 		first := !posted

@@ -8,12 +8,14 @@ import (
 	"fyne.io/fyne/v2"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
 )
 
 // An asking is when and for which revision of the settings a picture was asked for.
 type asking struct {
-	rev  int
-	when time.Time
+	rev   int
+	when  time.Time
+	stock *stock.Catalogue // to be worked with
 }
 
 // A tracer logs shown frames, one line each. A nil tracer logs nothing.

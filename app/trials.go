@@ -16,6 +16,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/stock"
 )
 
 // trying is what the window knows of the trials. Their tickets and pictures are worked out from their settings, one after
@@ -39,6 +40,7 @@ type trying struct {
 type tryKey struct {
 	scan     *job.Scan
 	settings job.Settings
+	stock    *stock.Catalogue
 }
 
 // mostTickets bounds the tickets that are remembered, so that undo and redo show them at once.
@@ -120,14 +122,14 @@ func (t *trier) try(ctx context.Context, a tryAsk) (out tryOut, err error) {
 			return out, err
 		}
 	}
-	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, t.catalogue, a.known, a.task == following, a.reached, tell)
+	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, a.key.stock, a.known, a.task == following, a.reached, tell)
 	return out, err
 }
 
 // picture draws the small picture of a trial as its own settings have it.
 func (t *trier) picture(ctx context.Context, a tryAsk, tell func(string, float64)) (out tryOut, err error) {
 	s := a.key.settings
-	if err := s.Check(t.catalogue); err != nil {
+	if err := s.Check(a.key.stock); err != nil {
 		return out, err
 	}
 	if out.body = a.body; out.body.body == nil {
@@ -142,8 +144,8 @@ func (t *trier) picture(ctx context.Context, a tryAsk, tell func(string, float64
 		}
 	}
 	place := picture.SetDown(out.body.thin, s.Stand())
-	view, _ := picture.ViewOf(place, s, t.catalogue, nil, picture.Sight{Camera: firstCamera(), Size: a.pic.size})
-	out.frame, err = t.r.Fine(ctx, out.body.body, view, picture.DressOf(s, t.catalogue, place.Height, a.pic.dark))
+	view, _ := picture.ViewOf(place, s, a.key.stock, nil, picture.Sight{Camera: firstCamera(), Size: a.pic.size})
+	out.frame, err = t.r.Fine(ctx, out.body.body, view, picture.DressOf(s, a.key.stock, place.Height, a.pic.dark))
 	return out, err
 }
 
@@ -187,7 +189,7 @@ func (w *window) reckoned(f *job.Figures) {
 		return
 	}
 	if t, ok := w.trying.tickets[key]; !ok || !t.Deep {
-		w.remind(key, job.NewTicket(f, w.o.Catalogue))
+		w.remind(key, job.NewTicket(f, w.shelf.now))
 	}
 }
 
@@ -209,7 +211,7 @@ func (w *window) remind(key tryKey, t job.Ticket) {
 	k.version++
 }
 
-func (w *window) tryKey(s job.Settings) tryKey { return tryKey{w.model.piece.Scan, s} }
+func (w *window) tryKey(s job.Settings) tryKey { return tryKey{w.model.piece.Scan, s, w.shelf.now} }
 
 // modelFor is the model of the piece as settings want it mended, nil where the window has none.
 func (w *window) modelFor(s job.Settings) *model {
@@ -371,7 +373,7 @@ func (w *window) benchTicket() (t job.Ticket, ok bool) {
 	}
 	t, ok = w.trying.tickets[w.tryKey(w.session.Settings())]
 	if !ok && w.trying.raw.For == w.session.Settings() {
-		t, ok = job.NewTicket(w.trying.raw, w.o.Catalogue), true
+		t, ok = job.NewTicket(w.trying.raw, w.shelf.now), true
 	}
 	return w.learned(t), ok
 }

@@ -260,7 +260,7 @@ func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.T
 		line.Differences = differences(t, bench, differing(), u)
 	}
 	var told []string
-	for _, c := range job.Choices(w.session.Settings(), one.Settings, w.o.Catalogue, u) {
+	for _, c := range job.Choices(w.session.Settings(), one.Settings, w.shelf.now, u) {
 		told = append(told, c.String())
 	}
 	line.Choices = strings.Join(told, " · ")

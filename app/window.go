@@ -77,6 +77,7 @@ type window struct {
 	leaving   bool          // the window is to be closed once the job is saved
 	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
 	taking    string        // the file that a still or a turntable is being drawn for, "" for none
+	shelf     shelf
 	standCard *card.Card
 	chalkCard *card.Card
 
@@ -115,12 +116,13 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) 
 	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera(), steering: newSteering()}
 	w.kept.path = keptPath(o.State, os.Getpid())
 	w.reaching.recall(o.State)
+	w.shelf = newShelf(o.Catalogue, o.Stock)
 	if o.Trace {
 		w.trace = &tracer{o.Log}
 	}
 	w.theme = themeOf(o, paper.Shade(a.Preferences().IntWithFallback(prefShade, int(paper.AsDesktop))))
 	a.Settings().SetTheme(w.theme)
-	w.session = session.New(job.Default(o.Catalogue))
+	w.session = session.New(job.Default(w.shelf.mine))
 	w.session.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
 	w.makeLoops()
 	w.win = a.NewWindow("Grainstack")
@@ -136,11 +138,11 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) 
 }
 
 func (w *window) makeLoops() {
-	k := workers{w.o.Catalogue, w.letters}
+	k := workers{w.letters}
 	quick, fine := k.painter(), k.painter()
 	plan, stick := k.drafter(), k.drafter()
 	trier := &trier{workers: k, r: look.NewRenderer(), tell: w.trialProgress}
-	shelf, fineShelf := shelver{picture.NewShelf(k.catalogue, k.letters)}, shelver{picture.NewShelf(k.catalogue, k.letters)}
+	shelf, fineShelf := shelver{picture.NewShelf(w.shelf.now, k.letters)}, shelver{picture.NewShelf(w.shelf.now, k.letters)}
 	w.loops = loops{
 		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
 		mend:   latest.New(latest.Cancel, w.post, w.mend, w.mended),
@@ -188,7 +190,7 @@ func (w *window) build() {
 	w.folder = w.newFolder()
 	w.top = newTopLine(w.run)
 	w.ticket = ticket.New(w.margin.hint, w.showPlace)
-	c := w.o.Catalogue
+	c := w.shelf.now
 	w.standCard = card.Stand(w)
 	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c),
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w, c)}

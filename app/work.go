@@ -23,7 +23,6 @@ import (
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 )
 
 // A model is a piece with everything that pictures of it need, whatever its settings.
@@ -197,8 +196,7 @@ func (l *loops) stop() {
 
 // workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.
 type workers struct {
-	catalogue *stock.Catalogue
-	letters   *draw.Letters
+	letters *draw.Letters
 }
 
 // stand stands a piece up, or adds the hollow to a piece that stands.
@@ -217,7 +215,7 @@ func (workers) stand(ctx context.Context, a standAsk) (*job.Standing, error) {
 }
 
 func (w workers) instant(ctx context.Context, a figureAsk) (*job.Figures, error) {
-	return job.Instant(ctx, a.standing, a.settings, w.catalogue)
+	return job.Instant(ctx, a.standing, a.settings, a.stock)
 }
 
 // settleAfter is how long the settings have to rest before the settled figures are begun: they would only be called off.
@@ -227,7 +225,7 @@ func (w workers) settle(ctx context.Context, a figureAsk) (*job.Figures, error) 
 	if err := rest(ctx, settleAfter); err != nil {
 		return nil, err
 	}
-	return job.Settle(ctx, a.standing, a.settings, w.catalogue)
+	return job.Settle(ctx, a.standing, a.settings, a.stock)
 }
 
 // wait passes the time until a standing that was put off is asked for.
@@ -341,9 +339,9 @@ func (p *painter) scene(a lookAsk) (look.View, look.Dress, picture.Place) {
 	} else {
 		place = picture.SetDown(a.model.piece.Thin, a.settings.Stand())
 	}
-	view, band := picture.ViewOf(place, a.settings, p.catalogue, a.model.grid, a.sight)
-	dress := look.Dress{Wood: picture.WoodOf(a.settings, p.catalogue), Light: a.sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
-	dress.Woods, dress.Layers = picture.Mixed(a.settings, p.catalogue, place.Height)
+	view, band := picture.ViewOf(place, a.settings, a.stock, a.model.grid, a.sight)
+	dress := look.Dress{Wood: picture.WoodOf(a.settings, a.stock), Light: a.sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
+	dress.Woods, dress.Layers = picture.Mixed(a.settings, a.stock, place.Height)
 	if a.reached != nil {
 		dress.Stain = picture.Stain(a.reached, a.figures)
 	}
@@ -403,7 +401,7 @@ func (d *drafter) layer(ctx context.Context, a sheetAsk) (sheetOut, error) {
 			view = picture.WithReached(view, a.reached)
 		}
 		view.Seams = a.seams
-		out.facts = picture.Facts(plan, a.figures, d.catalogue, a.style.Units)
+		out.facts = picture.Facts(plan, a.figures, a.stock, a.style.Units)
 	}
 	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())
 	if !outlines.Empty() {
@@ -418,7 +416,7 @@ func (d *drafter) layer(ctx context.Context, a sheetAsk) (sheetOut, error) {
 // stick draws the story stick.
 func (d *drafter) stick(_ context.Context, a sheetAsk) (stickOut, error) {
 	width, height := float64(a.size.X)/a.scale, float64(a.size.Y)/a.scale
-	view := picture.Stick(a.standing, a.figures, d.catalogue, a.layer)
+	view := picture.Stick(a.standing, a.figures, a.stock, a.layer)
 	out := stickOut{sheet: sheet.Stick(view, a.style, width, height), frame: d.pool.Get(a.size)}
 	d.raster.Draw(out.frame.Image, out.sheet.Drawing, a.scale)
 	return out, nil

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
 )
 
 // A laying is what the window knows of the workshop: parts on panels, joints and the glue-up.
@@ -23,6 +24,7 @@ type shopKey struct {
 	standing *job.Standing
 	settings job.Settings
 	places   *job.Places
+	stock    *stock.Catalogue
 }
 
 // A shopAsk asks for the workshop of settled figures.
@@ -39,14 +41,14 @@ const shopAfter = 200 * time.Millisecond
 // workOut is the worker of the workshop's loop.
 func (w *window) workOut(ctx context.Context, a shopAsk) (*job.Workshop, error) {
 	if a.last != nil {
-		if v, ok := a.last.Relaid(ctx, *a.key.places, w.o.Catalogue); ok {
+		if v, ok := a.last.Relaid(ctx, *a.key.places, a.stock); ok {
 			return v, nil
 		}
 	} else if err := rest(ctx, shopAfter); err != nil {
 		return nil, err
 	}
 	w.progress(ctx, "laying the parts out")("", -1)
-	return job.NewWorkshop(ctx, a.key.standing, a.figures, *a.key.places, w.o.Catalogue, func(v *job.Workshop) {
+	return job.NewWorkshop(ctx, a.key.standing, a.figures, *a.key.places, a.stock, func(v *job.Workshop) {
 		w.post(func() {
 			if ctx.Err() == nil {
 				w.margin.work("laying the parts closer", -1)
@@ -58,7 +60,7 @@ func (w *window) workOut(ctx context.Context, a shopAsk) (*job.Workshop, error) 
 
 // shopKey is the key of the present workshop.
 func (w *window) shopKey() shopKey {
-	return shopKey{w.standing, w.session.Settings(), w.session.Places()}
+	return shopKey{w.standing, w.session.Settings(), w.session.Places(), w.shelf.now}
 }
 
 // askWorkshop asks for the workshop of the present settings and places, once their figures are settled. What is there or on

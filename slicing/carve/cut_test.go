@@ -2,6 +2,7 @@ package carve_test
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand"
 	"testing"
@@ -65,6 +66,47 @@ func TestVGroove(t *testing.T) {
 		if c.Sides[carve.Down].Residue.Max != 0 {
 			t.Errorf("%g degrees: the flat underside keeps %g mm", deg, c.Sides[carve.Down].Residue.Max)
 		}
+	}
+}
+
+// TestVGrooveOfOtherShapes: how far a cutter's end stays above the bottom of a groove of angle a (plane geometry). A tapered
+// ball goes as far as its tip does where the groove is wider than the cone; a bull nose with corners of radius r rests on both
+// of them, r(1/sin(a/2) - 1) + (R - r)/tan(a/2) up; a flat end on its edges, R/tan(a/2).
+func TestVGrooveOfOtherShapes(t *testing.T) {
+	for _, deg := range []float64{75, 90, 120, 150} {
+		half := deg / 2 * math.Pi / 180
+		l := carved(141, 0.1, func(x, y float64) float64 { return min(1+math.Abs(x)/math.Tan(half), 18) })
+		round := 1/math.Sin(half) - 1
+		for _, tt := range []struct {
+			c    stock.Cutter
+			want float64
+		}{
+			{stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1, TaperDeg: 10}, round},
+			{stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1.5, TaperDeg: 25}, 1.5 * round},
+			{stock.Cutter{Shape: stock.Bull, Diameter: 6, CornerRadius: 1}, round + 2/math.Tan(half)},
+			{stock.Cutter{Shape: stock.Bull, Diameter: 6, CornerRadius: 2.5}, 2.5*round + 0.5/math.Tan(half)},
+			{stock.Cutter{Shape: stock.Flat, Diameter: 6}, 3 / math.Tan(half)},
+		} {
+			c := cut(t, l, carve.Work{Cutter: tt.c}).Sides[carve.Up]
+			// Columns every 0.1 mm let a corner down by at most what the groove's side rises over half of that.
+			within := 0.01 + 0.05/math.Tan(half)*math.Min(1, tt.c.Diameter/2-tt.c.TipRadius())
+			near(t, fmt.Sprintf("%v of %g mm corners in %g degrees", tt.c.Shape, tt.c.CornerRadius, deg), amid(&c.Residue.Map, geom.Vec2{}), tt.want, within)
+		}
+	}
+}
+
+// TestSteepGroove: a cone of 25° does not get into a groove of 40° as far as its tip would: the groove's sides, 20° off
+// upright, meet the cone's upper edge at the diameter, (R/tan 20° - height of the edge there) up (plane geometry).
+func TestSteepGroove(t *testing.T) {
+	half := 20 * math.Pi / 180
+	c := stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1, TaperDeg: 25}
+	l := carved(161, 0.05, func(x, y float64) float64 { return min(1+math.Abs(x)/math.Tan(half), 19) })
+	edge, _ := c.Profile(3)
+	left := cut(t, l, carve.Work{Cutter: c}).Sides[carve.Up].Residue
+	got := amid(&left.Map, geom.Vec2{})
+	near(t, "cone in a steep groove", got, 3/math.Tan(half)-edge, 0.16)
+	if tip := 1/math.Sin(half) - 1; got < tip+0.5 {
+		t.Errorf("%g mm stay, no more than the tip alone would leave (%g)", got, tip)
 	}
 }
 

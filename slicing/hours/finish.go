@@ -2,8 +2,6 @@ package hours
 
 import (
 	"math"
-
-	"grainstack/slicing/stock"
 )
 
 // finish goes in rows over all that is seen from this side: the joint face, flat mm² of it, the slopes, the core and the floor
@@ -35,7 +33,7 @@ func (s Setup) cross(t *tally, r rim, n float64, p pace) {
 		return
 	}
 	way := max(r.rows/s.Finish.Stepover/n, r.deep)
-	round := rounding(s.Finish)
+	round := s.Finish.TipRadius()
 	t.mm += n * (way + round*1.3*math.Pi/2)
 	for _, most := range [2]float64{p.plunge, p.feedZ} {
 		t.s += n / 2 * (max(way/p.feed, r.deep/most) + roll(round, p.round, most, p.accelZ))
@@ -44,7 +42,7 @@ func (s Setup) cross(t *tally, r rim, n float64, p pace) {
 
 // foot adds the floor between the rolled-over edge and the border at n crossings, and the steps from row to row there.
 func (s Setup) foot(t *tally, r rim, n, reach, over float64, p pace) {
-	round := min(rounding(s.Finish), reach)
+	round := min(s.Finish.TipRadius(), reach)
 	area, border := r.floor(reach)
 	under, _ := r.floor(round)
 	floor := max(area-under, 0) / over
@@ -106,15 +104,4 @@ func (l Layer) coreRows(up bool) float64 {
 		return measure * facingUp / covers
 	}
 	return measure * facingDown / covers
-}
-
-// rounding is the radius between a cutter's end and its side.
-func rounding(c stock.Cutter) float64 {
-	switch c.Shape {
-	case stock.Ball:
-		return c.Diameter / 2
-	case stock.Bull, stock.Taper:
-		return min(c.CornerRadius, c.Diameter/2)
-	}
-	return 0
 }

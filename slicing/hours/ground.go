@@ -57,7 +57,7 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 	scratch := g.mayRough.wider(wood, s.boundaryOf(s.Rough.Diameter)/step, nil)
 	scratch = g.mayFinish.wider(wood, s.boundaryOf(s.Finish.Diameter)/step, scratch)
 	far := l.Seen(1 - side)
-	floors := g.floors(wood, &seen, &far, pad, reach+2*step, rounding(s.Finish))
+	floors := g.floors(wood, &seen, &far, pad, reach+2*step, s.Finish.TipRadius())
 	g.Rough = g.tips(&rough.Tip, floors, float32(s.Leave))
 	g.Finish = g.tips(&finish.Tip, floors, 0)
 	if len(seat.Pocket) > 0 {

@@ -43,7 +43,25 @@ func TestCusp(t *testing.T) {
 			t.Errorf("ball %g, rows %g apart: got %.5f, %v, want %.5f", tt.d, tt.over, got, ok, tt.want)
 		}
 	}
-	for _, c := range []stock.Cutter{{Shape: stock.Flat, Diameter: 6, Stepover: 1}, {Shape: stock.Ball, Diameter: 6, Stepover: 6.1},
+	// The other shapes (plane geometry): a flat end leaves none; a bull nose with 1 mm corners on 6 mm has 4 mm of flat, so that
+	// rows of 5.2 mm are as rows of 1.2 mm by a ball of 1 mm; a tip of 1 mm on a cone of 30° gives way to the cone √3/2 mm from
+	// its axis, half a millimetre up, from where the edge rises √3 mm a millimetre.
+	bull := stock.Cutter{Shape: stock.Bull, Diameter: 6, CornerRadius: 1}
+	taper := stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1, TaperDeg: 30}
+	for _, tt := range []struct {
+		c          stock.Cutter
+		over, want float64
+	}{
+		{stock.Cutter{Shape: stock.Flat, Diameter: 6}, 1, 0}, {stock.Cutter{Shape: stock.Flat, Diameter: 6}, 6, 0},
+		{bull, 4, 0}, {bull, 5.2, 1 - .8}, {bull, 6, 1},
+		{taper, 1.2, 1 - .8}, {taper, math.Sqrt(3), .5}, {taper, math.Sqrt(3) + 1, .5 + .5*math.Sqrt(3)},
+	} {
+		tt.c.Stepover = tt.over
+		if got, ok := hours.Cusp(tt.c); !ok || math.Abs(got-tt.want) > 1e-12 {
+			t.Errorf("%v, rows %g apart: got %.5f, %v, want %.5f", tt.c.Shape, tt.over, got, ok, tt.want)
+		}
+	}
+	for _, c := range []stock.Cutter{{Shape: stock.Flat, Diameter: 6, Stepover: 6.1}, {Shape: stock.Ball, Diameter: 6, Stepover: 6.1},
 		{Shape: stock.Ball, Diameter: 6}} {
 		if h, ok := hours.Cusp(c); ok {
 			t.Errorf("%+v: got a ridge of %g", c, h)

@@ -48,7 +48,7 @@ func (s Setup) pace(feedMmMin, plungeMmMin float64) pace {
 	if !(p.accelZ > 0) {
 		p.accelZ = p.accel
 	}
-	p.round = min(p.feed, math.Pi/2*math.Sqrt(p.accel*rounding(s.Finish)*m.Junction/chord))
+	p.round = min(p.feed, math.Pi/2*math.Sqrt(p.accel*s.Finish.TipRadius()*m.Junction/chord))
 	return p
 }
 

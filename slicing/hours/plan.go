@@ -67,7 +67,7 @@ type Step struct {
 	Stepdown, Stepover          float64
 	Leave                       float64 // wood left on every surface
 	AcrossGrain                 bool    // rows, to the grain of the panel's faces
-	Cusp                        float64 // ridge between finish rows on a flat; 0 where the cutter is no ball nose
+	Cusp                        float64 // ridge between finish rows on a flat; 0 where there is none
 	Boundary                    float64 // how far beyond the part's outline the cutter's edge may go
 	Safe                        float64 // height above the panel for moves between cuts
 	Minutes                     float64 // of the router, or by hand

@@ -20,7 +20,7 @@ func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 	t.steps(levels, border, over, p)
 	t.hops(levels*pieces, s.SafeHeight, border/4, deep/max(levels, 1)+landing, p)
 	for _, r := range rims {
-		s.terraces(&t, r, min(r.deep+rounding(s.Finish), l.Thickness), p)
+		s.terraces(&t, r, min(r.deep+s.Finish.TipRadius(), l.Thickness), p)
 	}
 	return t
 }

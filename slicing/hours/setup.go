@@ -74,12 +74,14 @@ func (s Setup) HandsOn(panels int) float64 {
 	return float64(panels) * (s.Hands.Clamp + s.Hands.Drill + 2*s.Hands.Turn + s.Hands.CutterChange)
 }
 
-// Cusp is the height of the ridge that a ball nose leaves between two rows on a flat: h = R - √(R² - s²/4). ok is false
-// when the cutter is no ball nose or the rows lie further apart than it is wide.
+// Cusp is the height of the ridge that stays between two rows on a flat, mm: that of the cutter's edge half a row from its
+// axis. For a ball nose it is the handbook's h = R - √(R² - s²/4) (calculator page on scallop heights), for a tapered ball the
+// same with the radius of its tip until the cone takes over, for a bull nose with corners of radius r the same with what a row
+// is wider than the flat between them (plane geometry), and 0 for a flat end. ok is false where rows lie further apart than
+// the cutter is wide, or nowhere.
 func Cusp(c stock.Cutter) (height float64, ok bool) {
-	r, half := c.Diameter/2, c.Stepover/2
-	if c.Shape != stock.Ball || !(half <= r) || !(half > 0) {
+	if !(c.Stepover > 0) {
 		return 0, false
 	}
-	return r - math.Sqrt(r*r-half*half), true
+	return c.Profile(c.Stepover / 2)
 }

@@ -32,6 +32,8 @@ type File struct {
 	Trials     []Trial        `json:"trials,omitempty"`
 	Places     Places         `json:"places"`
 	Minutes    []hours.Record `json:"minutes,omitempty"`
+
+	Stock json.RawMessage `json:"stock,omitempty"` // the maker's own entries that the settings name, in the catalogue's form
 }
 
 // A PieceRef says where the piece of a job is and how its file can be told from another.
@@ -48,6 +50,9 @@ type Job struct {
 	Trials   []Trial
 	Places   Places
 	Minutes  []hours.Record // that sides really took
+
+	Catalogue *stock.Catalogue // that the settings' names are looked up in, with what the job brought along
+	Notes     []string         // what it brought that takes the place of something else
 }
 
 // Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
@@ -57,7 +62,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	if err != nil {
 		return err
 	}
-	f := File{FileVersion, ref, j.Settings, j.Trials, j.Places, j.Minutes}
+	f := File{FileVersion, ref, j.Settings, j.Trials, j.Places, j.Minutes, j.carried()}
 	text, err := json.MarshalIndent(f, "", "  ")
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -110,10 +115,14 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		if err == nil && p.Raw.UnitMM > 0 {
 			s.Scale = p.Raw.UnitMM
 		}
-		return Job{Piece: p, Settings: s}, err
+		return Job{Piece: p, Settings: s, Catalogue: c}, err
+	}
+	c, notes, err := f.with(c, path)
+	if err != nil {
+		return Job{}, err
 	}
 	trials, err := tidyTrials(f.Trials)
-	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes}
+	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes}
 	if err := errors.Join(f.Settings.Check(c), f.Places.check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", path, err)
 	}

@@ -225,19 +225,24 @@ func (s Settings) checkKeys(c *stock.Catalogue) error {
 	}
 	for _, u := range []CutterUse{s.Rough, s.Fine} {
 		if _, ok := c.Cutter(u.Key); !ok {
-			return fmt.Errorf("there is no cutter %q in the catalogue", u.Key)
+			return missing("cutter", u.Key)
 		}
 	}
 	if _, ok := c.Machine(s.Machine); !ok {
-		return fmt.Errorf("there is no machine %q in the catalogue", s.Machine)
+		return missing("machine", s.Machine)
 	}
 	if _, ok := c.Glue(s.Glue); !ok {
-		return fmt.Errorf("there is no glue %q in the catalogue", s.Glue)
+		return missing("glue", s.Glue)
 	}
 	if _, ok := c.Finish(s.Finish); !ok {
-		return fmt.Errorf("there is no finish %q in the catalogue", s.Finish)
+		return missing("finish", s.Finish)
 	}
 	return nil
+}
+
+// missing names what neither the catalogue nor the maker's own stock has.
+func missing(kind, key string) error {
+	return fmt.Errorf("there is no %s %q in the catalogue: put it into your own stock file, or choose another", kind, key)
 }
 
 // firstJoint is where the first joint lies, mm above the floor: a whole layer where nothing else is wanted or possible.

@@ -56,7 +56,7 @@ type Cutter struct {
 // Profile is the height of the cutting edge above the tip at a distance from the axis, mm; ok is false beyond the largest
 // diameter.
 func (c Cutter) Profile(distance float64) (height float64, ok bool) {
-	r, R := c.tipRadius(), c.Diameter/2
+	r, R := c.TipRadius(), c.Diameter/2
 	d := math.Abs(distance)
 	if !(d <= R) {
 		return 0, false
@@ -88,8 +88,8 @@ func (c Cutter) Grown(mm float64) Cutter {
 	return c
 }
 
-// tipRadius is the radius of the rounding between the end and the side.
-func (c Cutter) tipRadius() float64 {
+// TipRadius is the radius of the rounding between the end and the side, mm: 0 for a flat end.
+func (c Cutter) TipRadius() float64 {
 	switch c.Shape {
 	case Ball:
 		return c.Diameter / 2
@@ -97,6 +97,21 @@ func (c Cutter) tipRadius() float64 {
 		return min(c.CornerRadius, c.Diameter/2)
 	}
 	return 0
+}
+
+// WidthAt is how wide the cutter is at a height above its tip, mm: its diameter above the rounding, or above the cone.
+func (c Cutter) WidthAt(height float64) float64 {
+	r, R := c.TipRadius(), c.Diameter/2
+	h := max(height, 0)
+	ball := math.Sqrt(max(r*r-max(r-h, 0)*max(r-h, 0), 0)) // of the rounding
+	if c.Shape != Taper {
+		return 2 * min(R-r+ball, R)
+	}
+	sin, cos := math.Sincos(c.TaperDeg * math.Pi / 180)
+	if leaves := r - r*sin; h > leaves {
+		ball = r*cos + (h-leaves)*sin/cos
+	}
+	return 2 * min(ball, R)
 }
 
 // ChipLoad is what each edge takes at the cutter's feed and speed, in mm.

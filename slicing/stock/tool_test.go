@@ -36,6 +36,30 @@ func TestProfile(t *testing.T) {
 	}
 }
 
+// TestWidthAt: the width at the height of the edge is twice its distance from the axis (TestProfile), and the diameter
+// above the rounding.
+func TestWidthAt(t *testing.T) {
+	for _, c := range []stock.Cutter{
+		{Shape: stock.Ball, Diameter: 6}, {Shape: stock.Bull, Diameter: 6, CornerRadius: 1}, {Shape: stock.Taper, Diameter: 6, CornerRadius: 1, TaperDeg: 30},
+	} {
+		for d := 0.0; d <= 3; d += 0.05 {
+			h, _ := c.Profile(d)
+			if c.Shape == stock.Bull && d <= 2 {
+				continue // one height, many widths
+			}
+			if got := c.WidthAt(h); math.Abs(got-2*d) > 1e-6 {
+				t.Errorf("%v at %g mm: %g wide, want %g", c.Shape, h, got, 2*d)
+			}
+		}
+		if got := c.WidthAt(50); got != 6 {
+			t.Errorf("%v far up: %g wide", c.Shape, got)
+		}
+	}
+	if got := (stock.Cutter{Shape: stock.Flat, Diameter: 6}).WidthAt(0); got != 6 {
+		t.Errorf("a flat end is %g wide", got)
+	}
+}
+
 // TestGrown: every point of the grown edge lies as far from the edge as it has grown.
 func TestGrown(t *testing.T) {
 	const more = 0.7
