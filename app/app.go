@@ -36,7 +36,7 @@ type Options struct {
 	// State is the folder in which unsaved work is kept for the case of a crash; Run fills it in where it is "".
 	State string
 
-	// Stock is the maker's own stock file; Run fills in the one in the configuration's folder where it is "".
+	// Stock is the maker's own stock file, "" for none.
 	Stock string
 }
 
@@ -54,9 +54,6 @@ func Run(o Options) error {
 	}
 	if o.State == "" {
 		o.State = filepath.Join(xdg.StateHome, "grainstack")
-	}
-	if o.Stock == "" {
-		o.Stock = filepath.Join(xdg.ConfigHome, "grainstack", "stock.json")
 	}
 	a := app.NewWithID(id)
 	w := newWindow(a, o, letters, fyne.Do)

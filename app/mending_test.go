@@ -273,8 +273,8 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 // While dragging is slow the pictures are smaller; at rest, and where something is picked, they are whole.
 func TestSlowDragsAreDrawnSmaller(t *testing.T) {
 	r := newRig(t, ring())
-	p := workers{r.o.Catalogue, r.letters}.painter()
-	a := lookAsk{model: r.model, settings: r.session.Settings(), sight: picture.Sight{Camera: firstCamera(), Size: image.Pt(200, 160)}, quick: true}
+	p := workers{r.letters}.painter()
+	a := lookAsk{asking: r.now(), model: r.model, settings: r.session.Settings(), sight: picture.Sight{Camera: firstCamera(), Size: image.Pt(200, 160)}, quick: true}
 	width := func() int {
 		out, err := p.draw(context.Background(), a)
 		if err != nil {

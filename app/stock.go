@@ -1,6 +1,8 @@
 package app
 
 import (
+	"context"
+	"errors"
 	"strings"
 
 	"grainstack/slicing/job"
@@ -57,10 +59,10 @@ func (w *window) dropCutter(k stock.Cutter) error {
 }
 
 // restock saves the maker's own file with another text and works everything out anew from it. What the job on the bench has
-// brought along stays, but for the cutter that has just been changed. A few kilobytes are written; that is done at once.
+// brought along stays, but for the cutter that has just been changed.
 func (w *window) restock(text []byte, changed string) error {
 	if w.shelf.fault != "" {
-		return errorOf(w.shelf.fault)
+		return errors.New(w.shelf.fault)
 	}
 	mine, _, err := w.shelf.program.Merge(w.shelf.own.Path, text)
 	if err != nil {
@@ -75,15 +77,25 @@ func (w *window) restock(text []byte, changed string) error {
 			return err
 		}
 	}
-	if w.shelf.own.Path != "" {
-		if w.shelf.own, err = w.shelf.own.Save(text); err != nil {
-			return err
-		}
-	}
 	w.shelf.own.Text = text
+	if w.shelf.own.Path != "" {
+		w.loops.shelf.Ask(w.shelf.own)
+	}
 	w.shelf.mine, w.shelf.now = mine, now
 	w.stockChanged()
 	return nil
+}
+
+// saveStock writes the maker's own file.
+func saveStock(_ context.Context, o job.OwnStock) (struct{}, error) { return struct{}{}, o.Save() }
+
+// stockSaved says so where it could not be.
+func (w *window) stockSaved(o job.OwnStock, _ struct{}, err error) {
+	if err != nil {
+		w.say("Your own stock is not saved", sentence(err))
+		return
+	}
+	w.trace.line("what=stock bytes=%d", len(o.Text))
 }
 
 // stockChanged works out anew what hangs on the stock.
@@ -111,7 +123,3 @@ func (w *window) bring(j job.Job) {
 		w.margin.hint(strings.Join(j.Notes, " "))
 	}
 }
-
-type errorOf string
-
-func (e errorOf) Error() string { return string(e) }

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"image/color"
 	"os"
@@ -149,6 +150,7 @@ func (w *window) makeLoops() {
 		survey: latest.New(latest.Cancel, w.post, lookOver, w.surveyed),
 		save:   latest.New(latest.Finish, w.post, saveJob, w.savedJob),
 		keep:   latest.New(latest.Cancel, w.post, keepJob, w.jobKept),
+		shelf:  latest.New(latest.Finish, w.post, saveStock, w.stockSaved),
 		hollow: latest.New(latest.Cancel, w.post, w.hollowOut, w.hollowed),
 		stand:  latest.New(latest.Finish, w.post, k.stand, w.stood),
 		later: latest.New(latest.Finish, w.post, wait, func(_, _ struct{}, err error) {
@@ -190,10 +192,10 @@ func (w *window) build() {
 	w.folder = w.newFolder()
 	w.top = newTopLine(w.run)
 	w.ticket = ticket.New(w.margin.hint, w.showPlace)
-	c := w.shelf.now
 	w.standCard = card.Stand(w)
-	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w, c), card.Wall(w), card.Finish(w, c), card.Cutters(w, c), card.Panels(w, c),
-		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w, c)}
+	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w), card.Wall(w), card.Finish(w),
+		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
+		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w)}
 	w.cards = append(w.cards, card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}))
 	list := container.NewVBox()
 	w.chalkCard = card.Chalk(w)
@@ -218,7 +220,10 @@ func (w *window) build() {
 // begin opens the piece to start with.
 func (w *window) begin() {
 	w.margin.work("opening the piece", -1)
-	w.loops.open.Ask(opening{path: w.o.Path, asking: w.now()})
+	w.loops.open.Ask(opening{path: w.o.Path, asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}})
+	if w.shelf.fault != "" {
+		w.say("Your own stock", sentence(errors.New(w.shelf.fault)))
+	}
 	w.offer()
 }
 
@@ -228,6 +233,7 @@ func (w *window) close() {
 	p := w.app.Preferences()
 	p.SetFloat(prefWidth, float64(size.Width))
 	p.SetFloat(prefHeight, float64(size.Height))
+	w.loops.shelf.Wait()
 	w.loops.stop()
 	w.forget()
 	w.win.SetCloseIntercept(nil)

@@ -138,6 +138,7 @@ type loops struct {
 	survey *latest.Loop[surveyAsk, *mend.Findings]
 	save   *latest.Loop[saveAsk, struct{}]
 	keep   *latest.Loop[keepAsk, struct{}]
+	shelf  *latest.Loop[job.OwnStock, struct{}]
 	hollow *latest.Loop[*model, *model]
 	stand  *latest.Loop[standAsk, *job.Standing]
 	later  *latest.Loop[struct{}, struct{}] // a standing that was put off
@@ -169,6 +170,7 @@ func (l *loops) stop() {
 	l.survey.Stop()
 	l.save.Stop()
 	l.keep.Stop()
+	l.shelf.Stop()
 	l.hollow.Stop()
 	l.stand.Stop()
 	l.later.Stop()

@@ -13,13 +13,10 @@ import (
 )
 
 // Board is the card of the plywood and how it is made into layers.
-func Board(b Bench, c *stock.Catalogue) *Card {
-	var boards []option
-	for _, one := range c.Boards {
-		boards = append(boards, option{one.Key, one.Name})
-	}
+func Board(b Bench) *Card {
+	boards := stocked("board", func(c *stock.Catalogue) []stock.Board { return c.Boards }, func(o stock.Board) option { return option{o.Key, o.Name} })
 	rows := []row{
-		(&choice{Name: "board", Options: boards, Value: func(s State) string { return s.Settings.Board }, Set: withBoard}).on(b),
+		(&choice{Name: "board", List: boards, Value: func(s State) string { return s.Settings.Board }, Set: withBoard}).on(b),
 	}
 	rows = append(rows, thicknesses(b)...)
 	rows = append(rows,
@@ -34,7 +31,7 @@ func Board(b Bench, c *stock.Catalogue) *Card {
 		(&note{Ink: paper.Ink, Text: grainAtJoints}).on(),
 		(&edge{}).on(),
 	)
-	rows = append(rows, thisLayer(b, c)...)
+	rows = append(rows, thisLayer(b)...)
 	return newCard(4, "Board", boardLine, rows...)
 }
 

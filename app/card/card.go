@@ -220,6 +220,11 @@ func (c *Card) Places() map[string]fyne.CanvasObject {
 			}
 		case *tick:
 			all[r.Name] = r.check
+		case *own:
+			all[r.head.Text], all["own cutter: keep"] = r.head, r.keep
+			for _, f := range r.fields() {
+				all["own cutter: "+f.name] = f.field
+			}
 		case *places:
 			for _, p := range r.shown {
 				all[p.Text()] = p

@@ -31,7 +31,8 @@ type desk struct {
 	hint  string
 	went  []int
 
-	better job.JointChoice // put into the figures, as settled ones have it
+	better  job.JointChoice // put into the figures, as settled ones have it
+	program *stock.Catalogue
 }
 
 func (d *desk) Do(name string, change func(job.Settings) job.Settings) {
@@ -57,6 +58,27 @@ func (d *desk) show() {
 	}
 }
 
+// own keeps cutters on the desk's shelf.
+func (d *desk) own() OwnCutters {
+	file := []byte(nil)
+	put := func(text []byte, err error) error {
+		if err != nil {
+			return err
+		}
+		c, _, err := d.program.Merge("own.json", text)
+		if err != nil {
+			return err
+		}
+		file, d.state.Catalogue = text, c
+		d.show()
+		return nil
+	}
+	return OwnCutters{
+		Keep: func(k stock.Cutter) error { return put(stock.WithCutter(file, k)) },
+		Drop: func(k stock.Cutter) error { return put(stock.WithoutCutter(file, k.Key)) },
+	}
+}
+
 // newDesk is a torus on the bench with every card folded out.
 func newDesk(t *testing.T) *desk {
 	t.Helper()
@@ -67,14 +89,14 @@ func newDesk(t *testing.T) *desk {
 		t.Fatal(err)
 	}
 	p := job.NewPiece("ring", solidtest.Torus(80, 43, 60, 30), mesh.Raw{})
-	d := &desk{state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50, MendFault: "Mending was called off."}}
+	d := &desk{program: c, state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50, MendFault: "Mending was called off."}}
 	d.state.Settings.Mend.Saw = p.SawBase(d.state.Settings, 4)
 	d.state.Survey = &mend.Findings{List: []mend.Finding{{Kind: mend.Hole, Size: 40}, {Kind: mend.Spike, Size: 3}}}
 	d.state.Survey.Counts[mend.Hole], d.state.Survey.Counts[mend.Spike] = 1, 1
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)
 	}
-	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d, c), Wall(d), Finish(d, c), Cutters(d, c), Panels(d, c), Chalk(d)}
+	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d), Wall(d), Finish(d), Cutters(d, d.own()), Panels(d), Chalk(d)}
 	d.show()
 	for _, one := range d.cards {
 		one.Toggle()

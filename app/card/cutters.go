@@ -4,24 +4,21 @@ import (
 	"fmt"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
 // Cutters is the card of the router: its bits, how they are run, the machine.
-func Cutters(b Bench, c *stock.Catalogue) *Card {
-	var bits, machines []option
-	for _, one := range c.Cutters {
-		bits = append(bits, option{one.Key, one.Name})
-	}
-	for _, one := range c.Machines {
-		machines = append(machines, option{one.Key, one.Name})
-	}
-	rows := []row{(&choice{Name: "machine", Options: machines, Value: func(s State) string { return s.Settings.Machine },
+func Cutters(b Bench, own OwnCutters) *Card {
+	machines := stocked("machine", func(c *stock.Catalogue) []stock.Machine { return c.Machines }, func(o stock.Machine) option { return option{o.Key, o.Name} })
+	rows := []row{(&choice{Name: "machine", List: machines, Value: func(s State) string { return s.Settings.Machine },
 		Set: func(s State, key string) job.Settings { s.Settings.Machine = key; return s.Settings }}).on(b)}
-	rows = append(rows, pass(b, "rough", bits, func(s *job.Settings) *job.CutterUse { return &s.Rough })...)
-	rows = append(rows, pass(b, "finish", bits, func(s *job.Settings) *job.CutterUse { return &s.Fine })...)
+	rows = append(rows, pass(b, "rough", func(s *job.Settings) *job.CutterUse { return &s.Rough })...)
+	rows = append(rows, pass(b, "finish", func(s *job.Settings) *job.CutterUse { return &s.Fine })...)
+	rows = append(rows, (&note{Ink: paper.Ink, Text: cuspWords}).on(), (&note{Ink: paper.Pencil, Text: chipWords}).on())
+	rows = append(rows, newOwn(own))
 	rows = append(rows, (&note{Ink: paper.Pencil, Text: func(State) string {
 		return "Wear eye, ear and dust protection; clamp the panel; keep clear of the spinning cutter. Local rules and the makers' data sheets come first."
 	}}).on())
@@ -51,8 +48,9 @@ func runTable() []runs {
 }
 
 // pass are the rows of one pass.
-func pass(b Bench, name string, bits []option, use func(*job.Settings) *job.CutterUse) []row {
-	rows := []row{(&choice{Name: name, Options: bits,
+func pass(b Bench, name string, use func(*job.Settings) *job.CutterUse) []row {
+	bits := stocked("cutter", func(c *stock.Catalogue) []stock.Cutter { return c.Cutters }, func(o stock.Cutter) option { return option{o.Key, o.Name} })
+	rows := []row{(&choice{Name: name, List: bits,
 		Value: func(s State) string { return use(&s.Settings).Key },
 		Set: func(s State, key string) job.Settings {
 			*use(&s.Settings) = job.CutterUse{Key: key}
@@ -78,6 +76,28 @@ func pass(b Bench, name string, bits []option, use func(*job.Settings) *job.Cutt
 			}}).as(name+" "+r.name).on(b))
 	}
 	return rows
+}
+
+// cuspWords say what ridges the finish rows leave.
+func cuspWords(s State) string {
+	k := s.Settings.Fine.In(s.Catalogue)
+	height, ok := hours.Cusp(k)
+	over := unit.Length(k.Stepover, s.View.Units)
+	switch {
+	case !ok:
+		return "Finish rows " + over + " apart lie further apart than the cutter is wide: wood stays between them."
+	case height == 0:
+		return "On level wood finish rows " + over + " apart leave no ridges."
+	}
+	return "On level wood finish rows " + over + " apart leave ridges of " + ridge(height, s.View.Units) + "; on slopes across the rows more."
+}
+
+// ridge is a length with enough figures for ridges.
+func ridge(mm float64, u unit.System) string {
+	if u == unit.Inch {
+		return fmt.Sprintf("%.4f in", mm/unit.In.MM())
+	}
+	return fmt.Sprintf("%.3f mm", mm)
 }
 
 func cuttersLine(s State) string {

@@ -45,6 +45,9 @@ type stackedTight struct{}
 func (stackedTight) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	y := float32(0)
 	for _, c := range o {
+		if !c.Visible() {
+			continue
+		}
 		h := c.MinSize().Height
 		c.Move(fyne.NewPos(0, y))
 		c.Resize(fyne.NewSize(s.Width, h))
@@ -55,6 +58,9 @@ func (stackedTight) Layout(o []fyne.CanvasObject, s fyne.Size) {
 func (stackedTight) MinSize(o []fyne.CanvasObject) fyne.Size {
 	var size fyne.Size
 	for _, c := range o {
+		if !c.Visible() {
+			continue
+		}
 		m := c.MinSize()
 		size = fyne.NewSize(max(size.Width, m.Width), size.Height+m.Height)
 	}

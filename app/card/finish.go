@@ -11,13 +11,10 @@ import (
 )
 
 // Finish is the card of the surface, and of how the finished piece is looked at.
-func Finish(b Bench, c *stock.Catalogue) *Card {
-	var coats []option
-	for _, one := range c.Finishes {
-		coats = append(coats, option{one.Key, one.Name})
-	}
+func Finish(b Bench) *Card {
+	coats := stocked("finish", func(c *stock.Catalogue) []stock.Finish { return c.Finishes }, func(o stock.Finish) option { return option{o.Key, o.Name} })
 	rows := []row{
-		(&choice{Name: "surface", Options: coats, Value: func(s State) string { return s.Settings.Finish },
+		(&choice{Name: "surface", List: coats, Value: func(s State) string { return s.Settings.Finish },
 			Set: func(s State, key string) job.Settings { s.Settings.Finish = key; return s.Settings }}).on(b),
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),
 	}

@@ -11,18 +11,15 @@ import (
 )
 
 // GlueUp is the card of glue, clamps, balance and surface.
-func GlueUp(b Bench, c *stock.Catalogue) *Card {
-	var glues []option
-	for _, one := range c.Glues {
-		glues = append(glues, option{one.Key, one.Name})
-	}
+func GlueUp(b Bench) *Card {
+	glues := stocked("glue", func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(o stock.Glue) option { return option{o.Key, o.Name} })
 	count := func(name, moves string, most float64, of func(*job.Shop) *int) *measure {
 		return (&measure{Name: name, Moves: moves, Kind: Count, Step: 1, Most: most, Low: 0, High: most / 2,
 			Value: func(s State) float64 { return float64(*of(&s.Settings.Shop)) },
 			Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = int(v); return s.Settings }}).on(b)
 	}
 	return newCard(10, "Glue-up", glueLine,
-		(&choice{Name: "glue", Options: glues, Value: func(s State) string { return s.Settings.Glue },
+		(&choice{Name: "glue", List: glues, Value: func(s State) string { return s.Settings.Glue },
 			Set: func(s State, key string) job.Settings { s.Settings.Glue = key; return s.Settings }}).on(b),
 		(&choice{Name: "spread", Options: []option{{"0", "as its maker has it"}, {"1", "on one face"}, {"2", "on both faces"}},
 			Value: func(s State) string { return fmt.Sprint(int(s.Settings.Shop.Spread)) },

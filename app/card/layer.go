@@ -11,11 +11,9 @@ import (
 )
 
 // thisLayer are the rows for the picked layer's own board and turn.
-func thisLayer(b Bench, c *stock.Catalogue) []row {
-	boards := []option{{"", "as the others"}}
-	for _, one := range c.Boards {
-		boards = append(boards, option{one.Key, one.Name})
-	}
+func thisLayer(b Bench) []row {
+	listed := stocked("board", func(c *stock.Catalogue) []stock.Board { return c.Boards }, func(o stock.Board) option { return option{o.Key, o.Name} })
+	boards := func(c *stock.Catalogue) []option { return append([]option{{"", "as the others"}}, listed(c)...) }
 	other := func(s State) job.Other { return s.Settings.Mix.Of(s.Layer) }
 	with := func(s State, o job.Other) job.Settings {
 		s.Settings.Mix = s.Settings.Mix.With(s.Layer, o)
@@ -23,7 +21,7 @@ func thisLayer(b Bench, c *stock.Catalogue) []row {
 	}
 	return []row{
 		(&note{Ink: paper.Ink, Text: mixedLayers}).on(),
-		(&choice{Name: "this layer", Options: boards,
+		(&choice{Name: "this layer", List: boards,
 			Value: func(s State) string { return other(s).Board },
 			Set: func(s State, key string) job.Settings {
 				return with(s, job.Other{Board: key, Turn: other(s).Turn})

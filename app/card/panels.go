@@ -15,13 +15,11 @@ import (
 )
 
 // Panels is the card of what the boards are sawn to.
-func Panels(b Bench, c *stock.Catalogue) *Card {
-	sizes := []option{{"", "own size"}}
-	for _, p := range c.Panels {
-		sizes = append(sizes, option{p.Key, p.Name})
-	}
+func Panels(b Bench) *Card {
+	listed := stocked("panel", func(c *stock.Catalogue) []stock.Panel { return c.Panels }, func(o stock.Panel) option { return option{o.Key, o.Name} })
+	sizes := func(c *stock.Catalogue) []option { return append([]option{{"", "own size"}}, listed(c)...) }
 	return newCard(8, "Panels", panelsLine,
-		(&choice{Name: "panel", Options: sizes,
+		(&choice{Name: "panel", List: sizes,
 			Value: func(s State) string {
 				for _, p := range s.Catalogue.Panels {
 					if p.X == s.Settings.PanelX && p.Y == s.Settings.PanelY {

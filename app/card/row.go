@@ -7,6 +7,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
 )
 
 // An option is one of a choice.
@@ -16,21 +17,19 @@ type option struct{ Key, Name string }
 type choice struct {
 	Name    string
 	Options []option
+	List    func(*stock.Catalogue) []option // in place of Options, where they follow the stock
 	Value   func(State) string
 	Set     func(State, string) job.Settings
 	View    func(State, string) // in place of Set
 
 	now State
+	of  *stock.Catalogue // that the options are of
 	sel *widget.Select
 	box fyne.CanvasObject
 }
 
 func (c *choice) on(b Bench) *choice {
-	names := make([]string, len(c.Options))
-	for i, o := range c.Options {
-		names[i] = o.Name
-	}
-	c.sel = widget.NewSelect(names, func(name string) {
+	c.sel = widget.NewSelect(names(c.Options), func(name string) {
 		for _, o := range c.Options {
 			if o.Name != name || o.Key == c.Value(c.now) {
 				continue
@@ -51,10 +50,38 @@ func (c *choice) on(b Bench) *choice {
 	return c
 }
 
+func names(all []option) []string {
+	out := make([]string, len(all))
+	for i, o := range all {
+		out[i] = o.Name
+	}
+	return out
+}
+
+// stocked are the options of one kind of entry; the maker's own are marked so.
+func stocked[T any](kind string, of func(*stock.Catalogue) []T, entry func(T) option) func(*stock.Catalogue) []option {
+	return func(c *stock.Catalogue) []option {
+		var out []option
+		for _, one := range of(c) {
+			o := entry(one)
+			if c.Own(kind, o.Key) {
+				o.Name += " · yours"
+			}
+			out = append(out, o)
+		}
+		return out
+	}
+}
+
 func (c *choice) object() fyne.CanvasObject { return c.box }
 
 func (c *choice) show(s State) {
 	c.now = s
+	if c.List != nil && s.Catalogue != c.of {
+		c.Options, c.of = c.List(s.Catalogue), s.Catalogue
+		c.sel.Options = names(c.Options)
+		c.sel.Refresh()
+	}
 	name := ""
 	for _, o := range c.Options {
 		if o.Key == c.Value(s) {

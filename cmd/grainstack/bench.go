@@ -2,11 +2,16 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 
 	"grainstack/assets"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
+
+	"github.com/adrg/xdg"
 )
 
 // A bench is a piece as it stands, with settings: what every sub-command works from.
@@ -22,13 +27,37 @@ type bench struct {
 // catalogue is the stock that comes with the program.
 func catalogue() (*stock.Catalogue, error) { return stock.Load(fs.FS(assets.FS), "stock.json") }
 
+// ownStock is where the window keeps the maker's own stock.
+func ownStock() string { return filepath.Join(xdg.ConfigHome, "grainstack", "stock.json") }
+
+// shelf is the program's stock with the maker's own laid over it: the file that a flag names, or else the window's.
+func shelf(path string) (*stock.Catalogue, error) {
+	c, err := catalogue()
+	if err != nil {
+		return nil, err
+	}
+	if path == "" {
+		path = ownStock()
+	} else if _, err := os.Stat(path); err != nil {
+		return nil, fmt.Errorf("your own stock can't be read: %w", err)
+	}
+	own, c, err := job.LoadOwnStock(path, c)
+	if err != nil {
+		return nil, err
+	}
+	for _, note := range own.Notes {
+		fmt.Fprintln(os.Stderr, "grainstack:", note)
+	}
+	return c, nil
+}
+
 // openPiece reads the one piece or job that is named, mends it and applies the flags; nothing stands yet.
 func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
 	name, err := onePiece(words)
 	if err != nil {
 		return nil, err
 	}
-	c, err := catalogue()
+	c, err := shelf(flags.stock)
 	if err != nil {
 		return nil, err
 	}
@@ -36,6 +65,10 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
+	for _, note := range kept.Notes {
+		fmt.Fprintln(os.Stderr, "grainstack:", note)
+	}
+	c = kept.Catalogue
 	p, s, err := flags.settle(ctx, kept.Piece, kept.Settings, c)
 	if err != nil {
 		return nil, err

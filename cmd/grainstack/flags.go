@@ -101,6 +101,7 @@ type stackFlags struct {
 	sawBase, smooth, thin                                          length
 	caps                                                           pair
 	sameWay                                                        bool
+	stock                                                          string
 }
 
 func bindStack(set *flag.FlagSet) *stackFlags {
@@ -113,6 +114,7 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	set.Var(&f.smooth, "smooth", "`MM` of a scan's noise to smooth away")
 	set.Var(&f.thin, "thin", "`MM` that the surface may move when facets are thinned out")
 	set.StringVar(&f.board, "board", "", "`NAME` of a board in the catalogue")
+	set.StringVar(&f.stock, "stock", "", "`FILE` of your own boards, cutters, machines and glues (the window's where nothing is said)")
 	set.Var(&f.boardThickness, "board-thickness", "`MM` the board measures")
 	set.Var(&f.skim, "skim", "`MM` carved off each face first")
 	set.Var(&f.layerThickness, "layer-thickness", "`MM` a layer is to be; moves the skim")

@@ -17,6 +17,7 @@ const version = "0.1"
 func window(_ context.Context, args []string) error {
 	set := newFlags("grainstack")
 	trace := set.Bool("trace", false, "log one line for each shown frame")
+	own := set.String("stock", ownStock(), "`FILE` of your own boards, cutters, machines and glues")
 	words, err := parse(set, args)
 	if err != nil {
 		return err
@@ -29,7 +30,7 @@ func window(_ context.Context, args []string) error {
 		return err
 	}
 	o := app.Options{
-		Catalogue: c, Assets: fs.FS(assets.FS), Version: version, Trace: *trace,
+		Catalogue: c, Assets: fs.FS(assets.FS), Version: version, Trace: *trace, Stock: *own,
 		Piece: func(context.Context) (*job.Piece, error) { return job.Demo(), nil },
 	}
 	if len(words) == 1 {

@@ -64,10 +64,14 @@ func ChipRange(material Material, diameter, depth float64) (least, most float64)
 }
 
 // CheckChip sets the chip load that follows from feed, speed and flutes against the range for a depth of cut of the cutter's
-// stepdown.
+// stepdown. A tapered ball counts as wide as it is there.
 func CheckChip(c stock.Cutter, m stock.Machine, material Material) Chip {
 	chip := Chip{Load: ChipLoad(c, m)}
-	chip.Least, chip.Most = ChipRange(material, c.Diameter, c.Stepdown)
+	wide := c.Diameter
+	if c.Shape == stock.Taper {
+		wide = c.WidthAt(c.Stepdown)
+	}
+	chip.Least, chip.Most = ChipRange(material, wide, c.Stepdown)
 	feed := min(c.FeedMmMin, m.FeedMmMin)
 	edges := float64(c.Flutes)
 	switch {

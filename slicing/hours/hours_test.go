@@ -278,5 +278,27 @@ func ExampleEstimate() {
 		Up: hours.Side{Section: 70_686}, Down: hours.Side{Section: 70_686}}
 	t := hours.Estimate(disc, hours.Defaults(rough, finish, machine))
 	fmt.Printf("a side: rough %.0f min, finish %.1f h\n", t.Up.RoughMin, t.Up.FinishMin/60)
-	// Output: a side: rough 20 min, finish 2.1 h
+	// Output: a side: rough 20 min, finish 1.9 h
+}
+
+// TestDefaultsCut: on the machine that a new job begins with, the cutters that it begins with take a chip within the chart's
+// range for plywood, as do all but the widest in the catalogue (published chart of a maker of router bits; see ChipRange).
+func TestDefaultsCut(t *testing.T) {
+	c, err := stock.Load(assets.FS, "stock.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, _ := c.Machine(c.First.Machine)
+	for _, k := range c.Cutters {
+		chip := hours.CheckChip(k, m, hours.Plywood)
+		if k.Diameter > 10 {
+			if !chip.Rubs() || !strings.Contains(chip.Text, "machine can't give it more") {
+				t.Errorf("%s: %q", k.Key, chip.Text) // no hobby machine turns it slowly or feeds it fast enough
+			}
+			continue
+		}
+		if chip.Text != "" {
+			t.Errorf("%s: %s", k.Key, chip.Text)
+		}
+	}
 }

@@ -47,17 +47,16 @@ func LoadOwnStock(path string, c *stock.Catalogue) (OwnStock, *stock.Catalogue, 
 	return own, merged, nil
 }
 
-// Save writes the file with another text, wholly or not at all.
-func (o OwnStock) Save(text []byte) (OwnStock, error) {
+// Save writes the file, wholly or not at all.
+func (o OwnStock) Save() error {
 	err := os.MkdirAll(filepath.Dir(o.Path), 0o755)
 	if err == nil {
-		err = renameio.WriteFile(o.Path, text, 0o644)
+		err = renameio.WriteFile(o.Path, o.Text, 0o644)
 	}
 	if err != nil {
-		return o, fmt.Errorf("your own stock is not saved, what was there before is untouched: %w", err)
+		return fmt.Errorf("your own stock is not saved, what was there before is untouched: %w", err)
 	}
-	o.Text = text
-	return o, nil
+	return nil
 }
 
 // Uses are the entries of a catalogue that settings name.

@@ -31,7 +31,8 @@ func TestOwnStock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := own.Save(text); err != nil {
+	own.Text = text
+	if err := own.Save(); err != nil {
 		t.Fatal(err)
 	}
 	_, mine, err := job.LoadOwnStock(path, c)
