@@ -123,8 +123,8 @@ func (s *strip) sort() {
 	s.start[0] = 0
 }
 
-// column walks up one column: solid is where more facets have been entered than left.
-func (s *strip) column(i, j int, cs []crossing) {
+// upwards sorts a column's crossings from the bottom up; at one height those that enter come first.
+func upwards(cs []crossing) {
 	for n := 1; n < len(cs); n++ {
 		c := cs[n]
 		at := n
@@ -133,6 +133,11 @@ func (s *strip) column(i, j int, cs []crossing) {
 		}
 		cs[at] = c
 	}
+}
+
+// column walks up one column: solid is where more facets have been entered than left.
+func (s *strip) column(i, j int, cs []crossing) {
+	upwards(cs)
 	s.here = layerColumn{layer: -1}
 	sum, from := int32(0), 0.0
 	for _, c := range cs {

@@ -100,10 +100,11 @@ func TestQuick(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, want, _ := sums(reach(t, p.Mesh, layers(t, p.Box.Size().Z, 100), carve.Options{}))
-		got, err := carve.TrappedQuick(context.Background(), mesh.Thin(m, 2), s, 100, 0, carve.QuickStep)
+		gaps, err := carve.FindGaps(context.Background(), mesh.Thin(m, 2), s, carve.QuickStep)
 		if err != nil {
 			t.Fatal(err)
 		}
+		got := gaps.Trapped(100, 100)
 		t.Logf("%g degrees: %.0f mm³, quickly %.0f", deg, want, got)
 		if math.Abs(got-want) > 0.06*want+500 {
 			t.Errorf("%g degrees: got %.0f mm³, want %.0f", deg, got, want)
@@ -111,14 +112,92 @@ func TestQuick(t *testing.T) {
 	}
 }
 
-// BenchmarkTrappedQuick asks for one stand of a thinned piece of about 50,000 triangles.
-func BenchmarkTrappedQuick(b *testing.B) {
+// TestGapsOfLayers: for every thickness and first joint the gaps come to what the columns of the layers do, but for their
+// coarser columns; and near a place there is only what lies there.
+func TestGapsOfLayers(t *testing.T) {
+	m := solidtest.Turned(solidtest.Torus(60, 20, 180, 90), geom.TurnXYZ(90, 0, 0))
+	s := stack.Stand{Turn: geom.TurnXYZ(0, 25, 0), Scale: 1}
+	p, err := stack.Place(context.Background(), m, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	gaps, err := carve.FindGaps(context.Background(), m, s, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	height := p.Box.Size().Z
+	for _, tt := range [][2]float64{{100, 100}, {100, 30}, {40, 40}, {40, 13}, {16, 16}, {16, 5}, {300, 300}} {
+		slabs, err := stack.Layers(height, tt[0], tt[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, want, _ := sums(reach(t, p.Mesh, slabs, carve.Options{Step: 1, Thickness: tt[0]}))
+		if got := gaps.Trapped(tt[0], tt[1]); math.Abs(got-want) > 0.002*want+5 {
+			t.Errorf("layers of %g mm from %g mm: %.0f mm³, want %.0f", tt[0], tt[1], got, want)
+		}
+	}
+	for _, t0 := range []float64{300, 40, 16, 9.3} {
+		joints, trapped := gaps.ByJoint(t0, 0.5)
+		for k, at := range joints {
+			if want := gaps.Trapped(t0, at); math.Abs(trapped[k]-want) > 1e-4*want+0.1 {
+				t.Fatalf("layers of %g mm from %g mm: %.1f mm³, want %.1f", t0, at, trapped[k], want)
+			}
+		}
+		if n := len(joints); joints[n-1] != t0 || joints[0] != 0.5 {
+			t.Errorf("layers of %g mm: first joints %v", t0, joints)
+		}
+	}
+	all := gaps.Trapped(300, 300)
+	for _, tt := range []struct {
+		at          geom.Vec
+		reach       float64
+		least, most float64
+	}{{geom.Vec{}, 1000, all, all}, {geom.Vec{X: 500}, 100, 0, 0}, {geom.Vec{}, 15, 1, all / 2}} {
+		if got := gaps.Near([]geom.Vec{tt.at}, tt.reach).Largest(300, 300); got < tt.least-1e-6*all || got > tt.most+1e-6*all {
+			t.Errorf("within %g mm of %v: %g of %g mm³", tt.reach, tt.at, got, all)
+		}
+	}
+}
+
+// TestLargestOfGaps: the largest connected place by the gaps is the largest body by the columns of the layers.
+func TestLargestOfGaps(t *testing.T) {
+	m := solidtest.Join(solidtest.Turned(solidtest.Torus(60, 20, 180, 90), geom.TurnXYZ(90, 0, 0)),
+		solidtest.Moved(solidtest.Turned(solidtest.Torus(40, 15, 180, 90), geom.TurnXYZ(80, 0, 0)), geom.Vec{X: 150}))
+	s := stack.Stand{Turn: geom.TurnXYZ(0, 25, 0), Scale: 1}
+	p, err := stack.Place(context.Background(), m, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	gaps, err := carve.FindGaps(context.Background(), p.Mesh, stack.Stand{Turn: geom.NoTurn(), Scale: 1}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := gaps.Near([]geom.Vec{{}}, 1e4)
+	for _, tt := range [][2]float64{{200, 200}, {100, 30}, {40, 40}, {40, 13}, {16, 16}, {16, 5}} {
+		slabs, err := stack.Layers(p.Box.Size().Z, tt[0], tt[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 0.0
+		for _, l := range reach(t, p.Mesh, slabs, carve.Options{Step: 1, Thickness: tt[0]}) {
+			if b := l.Outside.Bodies(0); len(b) > 0 {
+				want = max(want, b[0].Volume)
+			}
+		}
+		if got := all.Largest(tt[0], tt[1]); math.Abs(got-want) > 0.001*want+1 {
+			t.Errorf("layers of %g mm from %g mm: %.0f mm³, want %.0f", tt[0], tt[1], got, want)
+		}
+	}
+}
+
+// BenchmarkFindGaps asks for one stand of a thinned piece of about 50,000 triangles.
+func BenchmarkFindGaps(b *testing.B) {
 	m := solidtest.Bumpy(100, 50_000)
 	size := m.Box().Size()
 	m = solidtest.Stretch(m, 400/size.X, 300/size.Y, 250/size.Z)
 	s := stack.Stand{Turn: geom.TurnXYZ(20, 30, 0), Scale: 1}
 	for b.Loop() {
-		if _, err := carve.TrappedQuick(context.Background(), m, s, 16, 0, carve.QuickStep); err != nil {
+		if _, err := carve.FindGaps(context.Background(), m, s, carve.QuickStep); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -220,10 +220,11 @@ func (k *scale) reach(ctx context.Context, st *job.Standing, f *job.Figures, out
 	for i := range cuts {
 		out.Residue += cuts[i].Sides[carve.Up].Residue.Volume + cuts[i].Sides[carve.Down].Residue.Volume + cuts[i].Through.Volume
 	}
-	out.Trapped, err = carve.TrappedQuick(ctx, st.Piece.Mesh, st.Stand, f.Thickness, k.firstJoint(f.Thickness), k.step*trappedFiner)
+	gaps, err := carve.FindGaps(ctx, st.Piece.Mesh, st.Stand, k.step*trappedFiner)
 	if err != nil {
 		return err
 	}
+	out.Trapped = gaps.Trapped(f.Thickness, k.firstJoint(f.Thickness))
 	hollow := f.Hollow(st)
 	if hollow == nil {
 		return nil

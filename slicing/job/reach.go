@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
@@ -28,6 +29,8 @@ type Reached struct {
 	EstimatedRoughMin       float64 // what Settle had estimated for the same settings
 	EstimatedFineMin        float64
 	Tie                     hours.Ratio
+
+	size geom.Vec // of the piece as it stands
 }
 
 // RouterMin is all time at the machine.
@@ -209,6 +212,7 @@ func (w *reaching) reached() *Reached {
 		r.ResidueMean = stays / (float64(seen) * w.step * w.step)
 	}
 	r.Tie = hours.Tie(r.estimated(), r.simulated())
+	r.size = w.f.Size
 	r.Cautions = reachCautions(w.found, w.f.Size)
 	return r
 }

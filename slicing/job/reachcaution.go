@@ -97,8 +97,8 @@ func trappedCautions(list []carve.Finding, size geom.Vec) []Caution {
 		}
 		worst, all := gathered(g)
 		out = append(out, Caution{Layer: worst.Layer, Placed: true, At: worst.At, Text: fmt.Sprintf(
-			"Undercut %s, %.0f mm up, in %s: %s of wood can't be reached from either side and stay. Look for ways out, or carve it by hand after the glue-up.",
-			whereabouts(worst.At, size), worst.At.Z, layersOf(g), volumeWords(all))})
+			"Undercut %s, in %s: %s of wood can't be reached from either side and stay. Look for ways out, or carve it by hand after the glue-up.",
+			placeWords(worst.At, size), layersOf(g), volumeWords(all))})
 	}
 	if len(rest) > 0 {
 		worst, all := gathered(rest)
@@ -143,6 +143,11 @@ func together(list []carve.Finding) [][]carve.Finding {
 		return cmp.Compare(vb, va)
 	})
 	return out
+}
+
+// placeWords say where on the piece a place lies.
+func placeWords(at, size geom.Vec) string {
+	return fmt.Sprintf("%s, %.0f mm up", whereabouts(at, size), at.Z)
 }
 
 // whereabouts says on which third of the piece a place lies, seen from the front.

@@ -3,10 +3,11 @@ package job
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -18,6 +19,9 @@ type WayOut struct {
 	Text     string     // what to do and what it does
 	Settings Settings
 
+	Frees   int      // named undercuts that are gone
+	FreedAt geom.Vec // the largest of them, on the present stand
+
 	TrappedBefore, Trapped float64 // mm³ outside the piece, on columns 1 mm apart
 	RouterMin, WeightKg    float64 // differences from the present settings, both as Instant estimates them
 	Layers, Panels         int
@@ -26,8 +30,8 @@ type WayOut struct {
 // worthIt is the share that a way out has to take away of what it is out of, to be named.
 const worthIt = 0.2
 
-// WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least;
-// the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
+// WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
+// all of them together; for each named undercut what makes it go away at the least price; the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
 // cutter that is long enough; the wall that keeps the rings of wood as wide as wanted, and the one that leaves every layer
 // hollow; the first joint that goes through less of what shall stay whole. Searches compare stands on a thinned piece; what
 // is named is measured on the piece itself and priced by Instant.
@@ -41,12 +45,14 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	if w.now, err = Instant(ctx, st, w.s, c); err != nil {
 		return nil, err
 	}
-	if w.before, err = w.measure(ctx, st, w.s); err != nil {
+	if w.still, err = gapsOf(ctx, st.Placed); err != nil {
 		return nil, err
 	}
+	w.before = w.trapped(w.still, w.s)
 	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if r.has(carve.TrappedAir) {
-		searches = append([]func(context.Context) error{w.tilt, w.thickness, w.board, w.joint}, searches...)
+		w.name()
+		searches = append([]func(context.Context) error{w.tilts, w.tilt, w.thickness, w.board, w.joint, w.together, w.each}, searches...)
 	}
 	for _, search := range searches {
 		if err := search(ctx); err != nil {
@@ -83,6 +89,9 @@ type wayfinder struct {
 	figures *Figures // settled, as given
 	now     *Figures // what Instant makes of them
 	before  float64  // mm³ that they trap
+	still   *carve.Gaps
+	grid    []tiltTried
+	named   []undercut
 	out     []WayOut
 }
 
@@ -99,6 +108,19 @@ func thinner(p *Piece) *mesh.Mesh {
 	return mesh.Thin(p.Thin, max(size.X, size.Y, size.Z)/compareCells)
 }
 
+// placed is the piece itself as settings place it, with its gaps in the stand's frame.
+func (w *wayfinder) placed(ctx context.Context, s Settings) (*stack.Placed, *carve.Gaps, error) {
+	if s.Stand() == w.st.Stand {
+		return w.st.Placed, w.still, ctx.Err()
+	}
+	p, err := stack.Place(ctx, w.st.Piece.Mesh, s.Stand())
+	if err != nil {
+		return p, nil, err
+	}
+	g, err := gapsOf(ctx, p)
+	return p, g, err
+}
+
 // standAt is the standing that settings want.
 func (w *wayfinder) standAt(ctx context.Context, s Settings) (*Standing, error) {
 	if s.Stand() == w.st.Stand {
@@ -111,58 +133,47 @@ func (w *wayfinder) standAt(ctx context.Context, s Settings) (*Standing, error) 
 	return st.WithField(ctx, w.st.Grid)
 }
 
-// measure is what settings trap outside the piece, mm³.
-func (w *wayfinder) measure(ctx context.Context, st *Standing, s Settings) (float64, error) {
+// gapsOf are the gaps of a placed piece, in the stand's frame.
+func gapsOf(ctx context.Context, p *stack.Placed) (*carve.Gaps, error) {
+	return carve.FindGaps(ctx, p.Mesh, stack.Stand{Turn: geom.NoTurn(), Scale: 1}, carve.DragStep)
+}
+
+// trapped is what settings trap outside the piece, mm³, by the gaps of their stand.
+func (w *wayfinder) trapped(g *carve.Gaps, s Settings) float64 {
 	t := s.LayerThickness(w.c)
-	slabs, err := stack.Layers(st.Height(), t, s.firstJoint(t))
-	if err != nil {
-		return 0, err
-	}
-	layers, err := carve.Reach(ctx, st.Placed.Mesh, slabs, carve.Options{Step: carve.DragStep, Thickness: t})
-	sum := 0.0
-	for i := range layers {
-		sum += layers[i].Outside.Volume
-	}
-	return sum, err
+	return g.Trapped(t, s.firstJoint(t))
 }
 
-// trapped is about what settings trap, mm³: good for comparing.
-func (w *wayfinder) trapped(ctx context.Context, s Settings) (float64, error) {
-	t := s.LayerThickness(w.c)
-	return carve.TrappedQuick(ctx, w.thin, s.Stand(), t, s.firstJoint(t), carve.QuickStep)
-}
-
-// compare is about what each of some settings traps.
-func (w *wayfinder) compare(ctx context.Context, list []Settings) ([]float64, error) {
-	got, faults := make([]float64, len(list)), make([]error, len(list))
-	if err := par.Spans(ctx, len(list), 1, func(i, _ int) { got[i], faults[i] = w.trapped(ctx, list[i]) }); err != nil {
-		return nil, err
-	}
-	for _, err := range faults {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return got, nil
-}
-
-// offer keeps settings that trap less by enough; text says what to do.
+// offer keeps settings that trap less by enough, or that free a named undercut and trap no more; text says what to do.
 func (w *wayfinder) offer(ctx context.Context, s Settings, text string) error {
+	if slices.ContainsFunc(w.out, func(o WayOut) bool { return o.Settings == s }) || s == w.s {
+		return nil
+	}
+	at, g, err := w.placed(ctx, s)
+	if err != nil {
+		return err
+	}
+	o := WayOut{Kind: carve.TrappedAir, Settings: s, TrappedBefore: w.before, Trapped: w.trapped(g, s)}
+	free := w.freed(at, g, s)
+	if o.Trapped > (1-worthIt)*w.before && (len(free) == 0 || o.Trapped > w.before) {
+		return nil
+	}
+	text += ": "
+	if o.Trapped < w.s.limits().Trapped {
+		text += fmt.Sprintf("nothing stays out of reach, instead of %s", volumeWords(w.before))
+	} else {
+		text += fmt.Sprintf("%s stay out of reach instead of %s", volumeWords(o.Trapped), volumeWords(w.before))
+	}
+	if o.Frees = len(free); o.Frees > 0 {
+		o.FreedAt = free[0].worst.At
+		text += "; " + w.goneWords(free)
+	}
+	o.Text = text
 	st, err := w.standAt(ctx, s)
 	if err != nil {
 		return err
 	}
-	after, err := w.measure(ctx, st, s)
-	if err != nil || after > (1-worthIt)*w.before {
-		return err
-	}
-	text += ": "
-	if after < w.s.limits().Trapped {
-		text += fmt.Sprintf("nothing stays out of reach, instead of %s", volumeWords(w.before))
-	} else {
-		text += fmt.Sprintf("%s stay out of reach instead of %s", volumeWords(after), volumeWords(w.before))
-	}
-	return w.price(ctx, st, WayOut{Kind: carve.TrappedAir, Text: text, Settings: s, TrappedBefore: w.before, Trapped: after})
+	return w.price(ctx, st, o)
 }
 
 // price adds what a way out costs, and keeps it; settings that can't be worked with are left out.

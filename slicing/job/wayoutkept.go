@@ -12,10 +12,7 @@ func (w *wayfinder) whole(ctx context.Context) error {
 		return nil
 	}
 	s := w.s.WithFirstJoint(b.At, w.c)
-	after, err := w.measure(ctx, w.st, s)
-	if err != nil {
-		return err
-	}
+	after := w.trapped(w.still, s)
 	text := fmt.Sprintf("Put the first joint at %.4g mm: ", b.At)
 	if b.Crossings == 0 {
 		text += "nothing goes through what shall stay whole"

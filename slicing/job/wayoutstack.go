@@ -1,11 +1,15 @@
 package job
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
 
@@ -27,40 +31,68 @@ func tilted(s Settings, x, y float64) Settings {
 	return s
 }
 
-// tilt looks for the tilt that traps least: a coarse grid, then a simplex search from its best places (Nelder and Mead, The
-// Computer Journal 7(4), 1965). Of tilts that do as well the lesser one is taken.
-func (w *wayfinder) tilt(ctx context.Context) error {
-	var grid [][]float64
-	var list []Settings
+// A tiltTried is a tilt of the coarse search with the gaps of the thinned piece there.
+type tiltTried struct {
+	x, y float64 // degrees
+	gaps *carve.Gaps
+}
+
+// angle is how far the piece is tilted, degrees.
+func (t tiltTried) angle() float64 { return math.Hypot(t.x, t.y) }
+
+// tilts finds the gaps of all tilts of the coarse search; the first is no tilt.
+func (w *wayfinder) tilts(ctx context.Context) error {
+	w.grid = []tiltTried{{}}
 	for x := -3.0; x <= 3; x++ {
 		for y := -3.0; y <= 3; y++ {
-			if math.Hypot(x, y)*tiltStep <= tiltMost {
-				grid = append(grid, []float64{x * tiltStep, y * tiltStep})
-				list = append(list, tilted(w.s, x*tiltStep, y*tiltStep))
+			if a := math.Hypot(x, y); a > 0 && a*tiltStep <= tiltMost {
+				w.grid = append(w.grid, tiltTried{x: x * tiltStep, y: y * tiltStep})
 			}
 		}
 	}
-	got, err := w.compare(ctx, list)
-	if err != nil {
+	faults := make([]error, len(w.grid))
+	err := par.Spans(ctx, len(w.grid), 1, func(i, _ int) {
+		t := &w.grid[i]
+		t.gaps, faults[i] = w.quick(ctx, tilted(w.s, t.x, t.y))
+	})
+	return errors.Join(append(faults, err)...)
+}
+
+// quick are the gaps of the thinned piece as settings stand it: good for comparing.
+func (w *wayfinder) quick(ctx context.Context, s Settings) (*carve.Gaps, error) {
+	return carve.FindGaps(ctx, w.thin, s.Stand(), carve.QuickStep)
+}
+
+// tilt looks for the tilt that traps least.
+func (w *wayfinder) tilt(ctx context.Context) error {
+	x, y, err := w.bestTilt(ctx, func(g *carve.Gaps) float64 { return w.trapped(g, w.s) })
+	if err != nil || x == 0 && y == 0 {
 		return err
 	}
-	still := got[len(got)/2] // the grid's middle is no tilt
-	cost := func(v float64, at []float64) float64 {
-		angle := math.Hypot(at[0], at[1])
-		return v + still*(upright*angle+max(0, angle-tiltMost))
+	return w.offer(ctx, tilted(w.s, x, y), change{x: x, y: y}.words())
+}
+
+// bestTilt looks for the tilt at which a figure of the gaps is least, to half a degree: from the best places of the coarse
+// search by a simplex search (Nelder and Mead, The Computer Journal 7(4), 1965). Of tilts that do as well the lesser one is
+// taken.
+func (w *wayfinder) bestTilt(ctx context.Context, figure func(*carve.Gaps) float64) (x, y float64, err error) {
+	still := figure(w.grid[0].gaps)
+	cost := func(v, angle float64) float64 { return v + still*(upright*angle+max(0, angle-tiltMost)) }
+	places, got := make([][]float64, len(w.grid)), make([]float64, len(w.grid))
+	for i, t := range w.grid {
+		places[i], got[i] = []float64{t.x, t.y}, cost(figure(t.gaps), t.angle())
 	}
-	for i := range got {
-		got[i] = cost(got[i], grid[i])
-	}
-	best, err := w.descend(ctx, seeds(grid, got), cost)
+	best, err := w.descend(ctx, seeds(places, got), func(ctx context.Context, at []float64) (float64, error) {
+		g, err := w.quick(ctx, tilted(w.s, at[0], at[1]))
+		if err != nil {
+			return 0, err
+		}
+		return cost(figure(g), math.Hypot(at[0], at[1])), nil
+	})
 	if err != nil {
-		return err
+		return 0, 0, err
 	}
-	x, y := math.Round(best[0]*2)/2, math.Round(best[1]*2)/2
-	if x == 0 && y == 0 {
-		return nil
-	}
-	return w.offer(ctx, tilted(w.s, x, y), tiltWords(x, y))
+	return math.Round(best[0]*2) / 2, math.Round(best[1]*2) / 2, nil
 }
 
 // seeds are the places of a grid with the least figures, no two of them neighbours.
@@ -88,18 +120,18 @@ func seeds(grid [][]float64, got []float64) [][]float64 {
 }
 
 // descend searches from each place and gives the best that was found.
-func (w *wayfinder) descend(ctx context.Context, from [][]float64, cost func(float64, []float64) float64) ([]float64, error) {
+func (w *wayfinder) descend(ctx context.Context, from [][]float64, cost func(context.Context, []float64) (float64, error)) ([]float64, error) {
 	found := make([]*optimize.Result, len(from))
 	faults := make([]error, len(from))
 	err := par.Spans(ctx, len(from), 1, func(i, _ int) {
 		problem := optimize.Problem{
 			Func: func(at []float64) float64 {
-				v, err := w.trapped(ctx, tilted(w.s, at[0], at[1]))
+				v, err := cost(ctx, at)
 				if err != nil {
 					faults[i] = err
 					return math.MaxFloat64
 				}
-				return cost(v, at)
+				return v
 			},
 			Status: func() (optimize.Status, error) {
 				if faults[i] != nil {
@@ -142,7 +174,7 @@ func tiltWords(x, y float64) string {
 			words = append(words, fmt.Sprintf("%.3g° %s", -d.angle, d.less))
 		}
 	}
-	return "Tilt the piece " + strings.Join(words, " and ")
+	return "tilt the piece " + strings.Join(words, " and ")
 }
 
 // enough is the share of what is trapped now that thinner layers may leave; the thickest that do are taken.
@@ -166,29 +198,43 @@ func sufficient(got []float64, now float64) int {
 // leastLayer is the share of a board that a layer is at least: more is not skimmed off willingly (common practice, no source).
 const leastLayer = 0.5
 
-// thickness looks for another layer from the same board.
-func (w *wayfinder) thickness(ctx context.Context) error {
+// thicknesses are the settings with other layers from the same board, the thickest first.
+func (w *wayfinder) thicknesses() []Settings {
 	_, most := w.s.LayerRange(w.c)
 	b, _ := w.s.BoardIn(w.c)
 	most = min(most, b.Thickness)
-	list := []Settings{w.s}
+	var list []Settings
 	for t := math.Floor(most*2) / 2; t >= leastLayer*b.Thickness; t -= 0.5 {
 		if math.Abs(t-w.now.Thickness) > 0.25 {
 			list = append(list, w.s.WithLayer(w.c, t))
 		}
 	}
-	got, err := w.compare(ctx, list)
-	if err != nil || len(list) == 1 {
-		return err
+	return list
+}
+
+// trappedBy is what each of some settings of this stand traps.
+func (w *wayfinder) trappedBy(list []Settings) []float64 {
+	got := make([]float64, len(list))
+	for i, s := range list {
+		got[i] = w.trapped(w.still, s)
 	}
-	s := list[1+sufficient(got[1:], got[0])]
+	return got
+}
+
+// thickness looks for another layer from the same board.
+func (w *wayfinder) thickness(ctx context.Context) error {
+	list := w.thicknesses()
+	if len(list) == 0 {
+		return ctx.Err()
+	}
+	s := list[sufficient(w.trappedBy(list), w.before)]
 	return w.offer(ctx, s, fmt.Sprintf("Make layers of %.3g mm", s.LayerThickness(w.c)))
 }
 
 // board looks for a thinner board of the same wood.
 func (w *wayfinder) board(ctx context.Context) error {
 	now, _ := w.s.BoardIn(w.c)
-	list := []Settings{w.s}
+	var list []Settings
 	for _, b := range w.c.Boards {
 		if len(b.Recipe) == 0 || len(now.Recipe) == 0 || b.Recipe[0].Species != now.Recipe[0].Species || b.Thickness > now.Thickness-1 {
 			continue
@@ -196,45 +242,117 @@ func (w *wayfinder) board(ctx context.Context) error {
 		s := w.s
 		s.Board, s.BoardThickness = b.Key, 0
 		list = append(list, s.WithUsualSkim(w.c))
-		for i := len(list) - 1; i > 1 && list[i].LayerThickness(w.c) > list[i-1].LayerThickness(w.c); i-- {
-			list[i], list[i-1] = list[i-1], list[i]
-		}
 	}
-	got, err := w.compare(ctx, list)
-	if err != nil || len(list) == 1 {
-		return err
+	slices.SortStableFunc(list, func(a, b Settings) int { return cmp.Compare(b.LayerThickness(w.c), a.LayerThickness(w.c)) })
+	if len(list) == 0 {
+		return ctx.Err()
 	}
-	s := list[1+sufficient(got[1:], got[0])]
+	s := list[sufficient(w.trappedBy(list), w.before)]
 	b, _ := s.BoardIn(w.c)
 	return w.offer(ctx, s, fmt.Sprintf("Take %s, in layers of %.3g mm", b.Name, s.LayerThickness(w.c)))
 }
 
-// jointTries is how many heights of the first joint are tried.
-const jointTries = 16
+// jointStep is how far apart first joints are tried, mm.
+const jointStep = 0.5
+
+// bestJoint is the first joint within a layer of a thickness that traps least by some gaps, mm, and what it traps.
+func bestJoint(g *carve.Gaps, thickness float64) (joint, trapped float64) {
+	joints, all := g.ByJoint(thickness, jointStep)
+	best := len(joints) - 1
+	for k, v := range all {
+		if v < all[best] {
+			best = k
+		}
+	}
+	return joints[best], all[best]
+}
 
 // joint looks for the first joint that traps least; it costs one more joint at the most.
 func (w *wayfinder) joint(ctx context.Context) error {
-	list := w.joints(jointTries)
-	got, err := w.compare(ctx, list)
-	if err != nil {
-		return err
-	}
-	best := 0
-	for i := range got {
-		if got[i] < got[best] {
-			best = i
-		}
-	}
-	return w.offer(ctx, list[best], fmt.Sprintf("Put the first joint at %.3g mm", list[best].FirstJoint))
+	at, _ := bestJoint(w.still, w.now.Thickness)
+	c := change{joint: at}
+	return w.offer(ctx, w.changed(c), c.words())
 }
 
-// joints are the settings with the first joint at n heights within a layer, to a tenth of a millimetre.
-func (w *wayfinder) joints(n int) []Settings {
-	var list []Settings
-	for k := 1; k < n; k++ {
-		s := w.s
-		s.FirstJoint = math.Round(float64(k)*w.now.Thickness/float64(n)*10) / 10
-		list = append(list, s)
+// together looks for a tilt and a first joint that go well together, and then for layers thin enough to go with them.
+func (w *wayfinder) together(ctx context.Context) error {
+	for _, t := range []float64{w.now.Thickness, w.thinEnough()} {
+		x, y, err := w.bestTilt(ctx, func(g *carve.Gaps) float64 { _, v := bestJoint(g, t); return v })
+		if err != nil {
+			return err
+		}
+		c := change{x: x, y: y}
+		if t != w.now.Thickness {
+			c.layer = t
+		}
+		_, g, err := w.placed(ctx, w.changed(c))
+		if err != nil {
+			return err
+		}
+		c.joint, _ = bestJoint(g, t)
+		if err := w.offer(ctx, w.changed(c), c.words()); err != nil {
+			return err
+		}
 	}
-	return list
+	return nil
+}
+
+// A change is what a way out does to the stack; what is 0 stays as it is.
+type change struct {
+	x, y         float64 // tilt, degrees
+	layer, joint float64 // mm
+}
+
+// changed are the settings with a change.
+func (w *wayfinder) changed(c change) Settings {
+	s := w.s
+	if c.x != 0 || c.y != 0 {
+		s = tilted(s, c.x, c.y)
+	}
+	if c.layer > 0 {
+		s = s.WithLayer(w.c, c.layer)
+	}
+	if c.joint > 0 {
+		s.FirstJoint = c.joint
+		if c.joint >= s.LayerThickness(w.c) {
+			s.FirstJoint = 0 // a whole layer
+		}
+	}
+	return s
+}
+
+// words say what the maker is to do.
+func (c change) words() string {
+	var parts []string
+	if c.x != 0 || c.y != 0 {
+		parts = append(parts, tiltWords(c.x, c.y))
+	}
+	if c.layer > 0 {
+		parts = append(parts, fmt.Sprintf("make layers of %.3g mm", c.layer))
+	}
+	if c.joint > 0 {
+		parts = append(parts, fmt.Sprintf("put the first joint at %.3g mm", c.joint))
+	}
+	text := strings.Join(parts, ", ")
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// thinEnough is the thickest layer that, with the best tilt of the coarse search and the best first joint, leaves little enough.
+func (w *wayfinder) thinEnough() float64 {
+	list := w.thicknesses()
+	if len(list) == 0 {
+		return w.now.Thickness
+	}
+	got := make([]float64, len(list))
+	for i, s := range list {
+		got[i] = math.Inf(1)
+		for _, t := range w.grid {
+			_, v := bestJoint(t.gaps, s.LayerThickness(w.c))
+			got[i] = min(got[i], v)
+		}
+	}
+	return list[sufficient(got, w.before)].LayerThickness(w.c)
 }

@@ -148,7 +148,10 @@ func (w *wayfinder) handle(ctx context.Context) error {
 		return err
 	}
 	least, at := before, -1
-	list := w.joints(handleTries)
+	var list []Settings
+	for k := 1; k < handleTries; k++ {
+		list = append(list, w.changed(change{joint: math.Round(float64(k)*w.now.Thickness/handleTries*10) / 10}))
+	}
 	for i, s := range list {
 		n, err := w.hardPlaces(ctx, s)
 		if err != nil {
@@ -162,10 +165,7 @@ func (w *wayfinder) handle(ctx context.Context) error {
 		return nil
 	}
 	s := list[at]
-	after, err := w.measure(ctx, w.st, s)
-	if err != nil {
-		return err
-	}
+	after := w.trapped(w.still, s)
 	return w.price(ctx, w.st, WayOut{Kind: carve.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
 		Text: fmt.Sprintf("Put the first joint at %.3g mm: %d thin, small or loose places instead of %d", s.FirstJoint, least, before)})
 }

@@ -1,0 +1,82 @@
+package carve
+
+import "grainstack/slicing/geom"
+
+// A GapPlace is the gaps about some places of a piece.
+type GapPlace struct {
+	gaps   []gap
+	before [][]int32 // for each gap those before it whose columns touch its own
+	cell   float64
+}
+
+// Near are the gaps within reach mm of any of some places of the piece, in its own frame.
+func (g *Gaps) Near(own []geom.Vec, reach float64) *GapPlace {
+	at := make([]geom.Vec, len(own))
+	for i, p := range own {
+		at[i] = g.turn.Apply(p).Scale(g.scale)
+		at[i].Z -= g.low
+	}
+	near := &GapPlace{cell: g.cell}
+	for _, a := range g.all {
+		for _, p := range at {
+			dx, dy := float64(a.x)-p.X, float64(a.y)-p.Y
+			dz := max(float64(a.from)-p.Z, p.Z-float64(a.to), 0)
+			if dx*dx+dy*dy+dz*dz <= reach*reach {
+				near.gaps = append(near.gaps, a)
+				break
+			}
+		}
+	}
+	near.touch()
+	return near
+}
+
+// touch finds which gaps' columns touch.
+func (p *GapPlace) touch() {
+	column := map[[2]int32][]int32{}
+	p.before = make([][]int32, len(p.gaps))
+	for n, a := range p.gaps { // row by row, so that what touches and comes before lies in four columns and its own
+		for _, d := range [5][2]int32{{0, 0}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}} {
+			p.before[n] = append(p.before[n], column[[2]int32{a.i + d[0], a.j + d[1]}]...)
+		}
+		k := [2]int32{a.i, a.j}
+		column[k] = append(column[k], int32(n))
+	}
+}
+
+// Largest is the largest connected place that a stack would trap here, mm³: columns of one layer that touch at a side or a
+// corner are connected, as for a finding.
+func (p *GapPlace) Largest(thickness, firstJoint float64) float64 {
+	into := make([]int32, len(p.gaps)) // another gap of its place, itself for the last; -1 where nothing is trapped
+	layer := make([]float64, len(p.gaps))
+	sum := make([]float64, len(p.gaps))
+	most := 0.0
+	for n, a := range p.gaps {
+		k, in := jointIn(float64(a.from), float64(a.to), thickness, firstJoint)
+		if into[n] = int32(n); in {
+			into[n] = -1
+			continue
+		}
+		layer[n], sum[n] = k, float64(a.to-a.from)
+		for _, b := range p.before[n] {
+			if into[b] < 0 || layer[b] != k {
+				continue
+			}
+			if from, to := root(into, b), root(into, int32(n)); from != to {
+				into[from] = to
+				sum[to] += sum[from]
+			}
+		}
+		most = max(most, sum[root(into, int32(n))])
+	}
+	return most * p.cell
+}
+
+// root is the last of a gap's place; the way there is shortened.
+func root(into []int32, n int32) int32 {
+	for into[n] != n {
+		into[n] = into[into[n]]
+		n = into[n]
+	}
+	return n
+}

@@ -1,0 +1,73 @@
+package job_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/carve"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/sample"
+)
+
+// TestNamedUndercutsGo: of the hare's largest undercuts each is freed by a way out; once that is taken, the cutters, followed
+// anew, find nothing there any more, and no more in all than before.
+func TestNamedUndercutsGo(t *testing.T) {
+	c := catalogue(t)
+	s := job.Default(c)
+	s.Wall = 0
+	m := sample.Hare(100_000)
+	st := standing(t, m, s)
+	f := settle(t, st, s, c)
+	r := reach(t, st, f, 0.5)
+	ways, err := job.WaysOut(context.Background(), st, f, r, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := 0
+	for _, one := range r.Cautions {
+		if strings.HasPrefix(one.Text, "Undercut ") {
+			named++
+		}
+	}
+	freed, checked := map[geom.Vec]bool{}, 0
+	for _, w := range ways {
+		if w.Frees == 0 {
+			continue
+		}
+		if !strings.Contains(w.Text, "gone: the undercut") || w.Trapped > w.TrappedBefore {
+			t.Errorf("%s: %.0f mm³ instead of %.0f", w.Text, w.Trapped, w.TrappedBefore)
+		}
+		if freed[w.FreedAt] {
+			continue
+		}
+		freed[w.FreedAt] = true
+		checked++
+		there := standing(t, m, w.Settings)
+		at := there.Placed.Placement.Apply(st.Placed.Placement.Back(w.FreedAt))
+		after := reach(t, there, settle(t, there, w.Settings, c), 0.5)
+		for _, one := range after.Findings {
+			if d := one.At.Sub(at).Len(); one.Kind == carve.TrappedAir && d < 40 {
+				t.Errorf("%s: %.0f mm from there %s", w.Text, d, one.Text)
+			}
+		}
+	}
+	if named < 3 || checked < 2 {
+		t.Errorf("%d undercuts are named, ways out were tried for %d", named, checked)
+	}
+	for _, one := range r.Cautions {
+		if !strings.HasPrefix(one.Text, "Undercut ") {
+			continue
+		}
+		place, _, _ := strings.Cut(strings.TrimPrefix(one.Text, "Undercut "), ", in layer")
+		out := false
+		for _, w := range ways {
+			_, gone, _ := strings.Cut(w.Text, "gone: ")
+			out = out || strings.Contains(gone, place)
+		}
+		if !out {
+			t.Errorf("nothing frees the undercut %s", place)
+		}
+	}
+}
