@@ -9,6 +9,7 @@ import (
 
 	"grainstack/app/card"
 	"grainstack/app/session"
+	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 )
@@ -94,6 +95,7 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 	}
 	w.reaching.last, w.reaching.of = r, a.standing.Piece
 	w.trace.line("what=reach trapped_cm3=%.3f core_cm3=%.3f router_min=%.1f off=%.4f cautions=%d", r.Trapped/1000, r.TrappedCore/1000, r.RouterMin(), r.Off(), len(r.Cautions))
+	w.traceUndercuts(a.standing, r)
 	if a.standing != w.standing || !r.For.CarvesLike(w.session.Settings()) || w.figures == nil || !w.figures.Settled {
 		return
 	}
@@ -106,6 +108,23 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 		w.askLook()
 	}
 	w.showAll()
+}
+
+// traceUndercuts logs what is named: every undercut with its place in the piece's own frame, and the sentences.
+func (w *window) traceUndercuts(st *job.Standing, r *job.Reached) {
+	if w.trace == nil {
+		return
+	}
+	for _, f := range r.Findings {
+		if f.Kind == carve.TrappedAir {
+			p := st.Placed.Placement.Back(f.At)
+			w.trace.line("what=undercut rev=%d layer=%d own=%.2f,%.2f,%.2f mm3=%.1f", w.session.Revision(), f.Layer, p.X, p.Y, p.Z, f.Size)
+		}
+	}
+	for _, c := range r.Cautions {
+		w.trace.line("what=caution layer=%d text=%q", c.Layer, c.Text)
+	}
+	w.trace.line("what=named cautions=%d", len(r.Cautions))
 }
 
 // dressed are figures with what is known of the cutters and of the machine: simulated minutes where they are of the same
@@ -146,6 +165,9 @@ func (w *window) waysFound(a reachAsk, ways []job.WayOut, err error) {
 		w.margin.hint("No way out could be looked for: " + err.Error())
 	}
 	w.showCards()
+	for _, o := range w.reaching.ways {
+		w.trace.line("what=way frees=%d trapped_cm3=%.3f text=%q", o.Frees, o.Trapped/1000, o.Text)
+	}
 	w.trace.line("what=ways ways=%d", len(w.reaching.ways))
 	if w.trace != nil { // the card is laid out anew with the next frames
 		time.AfterFunc(progressEvery, func() { w.post(w.tracePlaces) })

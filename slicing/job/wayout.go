@@ -31,7 +31,7 @@ type WayOut struct {
 const worthIt = 0.2
 
 // WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
-// all of them together; for each named undercut what makes it go away at the least price; the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
+// all of them together, after what makes each named undercut go away at the least price; the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
 // cutter that is long enough; the wall that keeps the rings of wood as wide as wanted, and the one that leaves every layer
 // hollow; the first joint that goes through less of what shall stay whole. Searches compare stands on a thinned piece; what
 // is named is measured on the piece itself and priced by Instant.
@@ -52,7 +52,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if r.has(carve.TrappedAir) {
 		w.name()
-		searches = append([]func(context.Context) error{w.tilts, w.tilt, w.thickness, w.board, w.joint, w.together, w.each}, searches...)
+		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, searches...)
 	}
 	for _, search := range searches {
 		if err := search(ctx); err != nil {
