@@ -69,7 +69,7 @@ func (w *window) restock(text []byte, changed string) error {
 		return err
 	}
 	now := mine
-	if brought := w.shelf.now.Carry(w.session.Settings().Uses()); brought != nil {
+	if brought := w.shelf.now.Carry(w.session.Settings().Uses()...); brought != nil {
 		if brought, err = stock.WithoutCutter(brought, changed); err != nil {
 			return err
 		}

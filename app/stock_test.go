@@ -54,7 +54,7 @@ func TestOwnCutterInTheWindow(t *testing.T) {
 	if r.fault != "" || r.state().Catalogue != r.shelf.now {
 		t.Errorf("the job lost its cutter: %s", r.fault)
 	}
-	if j := r.jobNow(); !strings.Contains(string(j.Catalogue.Carry(j.Settings.Uses())), "shed-ball") {
+	if j := r.jobNow(); !strings.Contains(string(j.Catalogue.Carry(j.Settings.Uses()...)), "shed-ball") {
 		t.Error("the job doesn't carry it along")
 	}
 }

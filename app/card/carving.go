@@ -33,9 +33,6 @@ type CarvingState struct {
 	Factor  hours.Factor // learned of the present machine
 }
 
-// evening is how long makers are taken to be in the workshop of an evening, minutes (common practice, no source).
-const evening = 180
-
 // Carving is the card of what the router can and can't do.
 func Carving(b Bench, to Carver) *Card {
 	return newCard(9, "Carving", carvingLine,
@@ -45,6 +42,8 @@ func Carving(b Bench, to Carver) *Card {
 		(&tick{Name: "finish rows across the grain",
 			Value: func(s State) bool { return s.Settings.AcrossGrain },
 			Set:   func(s State, on bool) job.Settings { s.Settings.AcrossGrain = on; return s.Settings }}).on(b),
+		shopMeasure(b, "evening", "evenings at the machine", Minutes, 15, 720, 60, 300, func(h *job.Shop) *float64 { return &h.EveningMin }).as("length of an evening").atLeast(30),
+		(&machining{}).on(),
 		(&presses{Each: []press{{Do: func(State) { to.Seek() }, Show: func(s State) (string, bool) {
 			switch c := s.Carving; {
 			case c.Seeking:
@@ -107,6 +106,7 @@ func hourWords(s State) string {
 	} else if share < -0.005 {
 		off = fmt.Sprintf("the estimate was %.0f %% short", -100*share)
 	}
+	evening := s.Settings.Shop.Evening()
 	work := make([]float64, 0, len(r.Sides))
 	for _, one := range r.Sides {
 		work = append(work, one.Time.RoughMin, one.Time.FinishMin)

@@ -19,10 +19,11 @@ const (
 	Count
 	Factor
 	Percent
-	Speed  // mm per minute inside
-	Turns  // per minute
-	Money  // in the maker's own
-	Force  // N
+	Speed // mm per minute inside
+	Turns // per minute
+	Money // in the maker's own
+	Force // N
+	Minutes
 	Spread // g/m²
 )
 
@@ -41,6 +42,8 @@ func (k Kind) word(s unit.System) string {
 		return "mm/min"
 	case k == Turns:
 		return "rpm"
+	case k == Minutes:
+		return "min"
 	case k == Force:
 		return "N"
 	case k == Spread:
@@ -87,7 +90,7 @@ func (k Kind) write(v float64, s unit.System) string {
 		return trim(v, 3)
 	}
 	switch k {
-	case Count, Turns, Speed, Force, Spread:
+	case Count, Turns, Speed, Force, Spread, Minutes:
 		return trim(v, 0)
 	case Factor:
 		return strconv.FormatFloat(v, 'g', 5, 64)

@@ -271,6 +271,7 @@ func shopChoices() []choiceWord {
 			to.ClampForceN, to.ClampOpens, to.Clamps = from.ClampForceN, from.ClampOpens, from.Clamps
 		}),
 		whole("sanding", func(to, from *Shop) { to.Grits, to.GlueStep = from.Grits, from.GlueStep }),
+		numberChoice("evening", "min", "usual", func(s *Settings) *float64 { return &s.Shop.EveningMin }),
 		whole("search for a layout", func(to, from *Shop) { to.Seed = from.Seed }),
 	}
 }

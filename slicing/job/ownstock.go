@@ -59,9 +59,13 @@ func (o OwnStock) Save() error {
 	return nil
 }
 
-// Uses are the entries of a catalogue that settings name.
-func (s Settings) Uses() stock.Choice {
-	return stock.Choice{Board: s.Board, Rough: s.Rough.Key, Finish: s.Fine.Key, Machine: s.Machine, Glue: s.Glue, Coat: s.Finish}
+// Uses are the entries of a catalogue that settings name, those of single layers among them.
+func (s Settings) Uses() []stock.Choice {
+	all := []stock.Choice{{Board: s.Board, Rough: s.Rough.Key, Finish: s.Fine.Key, Machine: s.Machine, Glue: s.Glue, Coat: s.Finish}}
+	for _, one := range s.Mix.all() {
+		all = append(all, stock.Choice{Board: one.Board})
+	}
+	return all
 }
 
 // carried is what of the maker's own stock a job needs to open elsewhere.
@@ -69,9 +73,9 @@ func (j Job) carried() []byte {
 	if j.Catalogue == nil {
 		return nil
 	}
-	uses := []stock.Choice{j.Settings.Uses()}
+	uses := j.Settings.Uses()
 	for _, t := range j.Trials {
-		uses = append(uses, t.Settings.Uses())
+		uses = append(uses, t.Settings.Uses()...)
 	}
 	return j.Catalogue.Carry(uses...)
 }

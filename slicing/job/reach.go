@@ -59,6 +59,7 @@ type SideReached struct {
 	Side     carve.Side
 	Time     hours.SideTime
 	Depth    float64         // mm that the finish cutter goes below the face
+	Levels   int             // of the rough pass, the skim among them
 	Findings []carve.Finding // those of both sides stand with the upper
 }
 
@@ -232,7 +233,7 @@ func (w *reaching) side(i int, side carve.Side) SideReached {
 	k := 2*i + int(side)
 	one := SideReached{Layer: w.f.Layers[i].Number, Side: side, Time: w.times[k]}
 	if g := w.grounds[k]; g != nil {
-		one.Depth = g.Depth()
+		one.Depth, one.Levels = g.Depth(), len(g.Levels(w.setup))
 	}
 	for _, found := range w.found {
 		if found.Layer == one.Layer && (found.Side == side || found.Side == carve.Both && side == carve.Up) {

@@ -61,7 +61,20 @@ type Shop struct {
 	Allowance float64 // wood added to the surface for sanding before layers are cut; 0 for none
 	Coats     int     // of varnish; 0 stands for the finish's own
 
+	EveningMin float64 // minutes that an evening in the workshop has; 0 stands for the usual
+
 	Seed uint64 // of the search for a layout
+}
+
+// usualEvening is how long makers are taken to be in the workshop of an evening, minutes (common practice, no source).
+const usualEvening = 180
+
+// Evening is how many minutes an evening in the workshop has.
+func (h Shop) Evening() float64 {
+	if h.EveningMin > 0 {
+		return h.EveningMin
+	}
+	return usualEvening
 }
 
 // DefaultShop is a usual shop (common practice, no source): a 3 mm saw cut, 8 mm dowels, a few kN a clamp.
@@ -73,7 +86,7 @@ func DefaultShop() Shop {
 		PinDiameter: 8, PinDepth: 10, PinCover: 3,
 		ClampForceN: 3000, ClampOpens: 600,
 		Grits: Grits{120, 150, 180}, GlueStep: 0.2,
-		Seed: 1,
+		EveningMin: usualEvening, Seed: 1,
 	}
 }
 
@@ -87,7 +100,7 @@ func (h Shop) check() error {
 		{"register dowel's inset", h.DowelInset, 5000}, {"tab's thickness", h.TabThickness, 100}, {"distance between tabs", h.TabSpacing, 1e5},
 		{"pin's diameter", h.PinDiameter, 100}, {"pin's depth", h.PinDepth, 100}, {"wood round a pin", h.PinCover, 100},
 		{"glue's spread", h.SpreadGM2, 5000}, {"clamp's force", h.ClampForceN, 1e6}, {"clamp's opening", h.ClampOpens, 1e5},
-		{"step at a joint", h.GlueStep, 10}, {"sanding allowance", h.Allowance, 10}, {"number of coats", float64(h.Coats), 100}, {"number of clamps", float64(h.Clamps), 1e4},
+		{"step at a joint", h.GlueStep, 10}, {"length of an evening", h.EveningMin, 24 * 60}, {"sanding allowance", h.Allowance, 10}, {"number of coats", float64(h.Coats), 100}, {"number of clamps", float64(h.Clamps), 1e4},
 	} {
 		if !(f.value >= 0 && f.value <= f.most) {
 			return fmt.Errorf("the %s is %g: give 0 to %g", f.what, f.value, f.most)
