@@ -76,13 +76,19 @@ func usage(out io.Writer) error {
 		text += fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does)
 	}
 	text += "\nFlags may stand before or after the piece; lengths are mm, or carry their unit (2 cm, 11/16 in):\n"
-	for _, bind := range []func(*flag.FlagSet){ // each on its own: two commands may have a flag of one name
-		func(s *flag.FlagSet) { bindStack(s) }, func(s *flag.FlagSet) { bindReport(s) }, func(s *flag.FlagSet) { bindDirections(s) },
-		func(s *flag.FlagSet) { bindPicture(s) }, func(s *flag.FlagSet) { bindMake(s) },
+	for _, of := range []struct {
+		name string
+		bind func(*flag.FlagSet)
+	}{
+		{"all that take a piece", func(s *flag.FlagSet) { bindStack(s) }},
+		{"report alone", func(s *flag.FlagSet) { bindReport(s) }},
+		{"directions alone", func(s *flag.FlagSet) { bindDirections(s) }},
+		{"picture alone", func(s *flag.FlagSet) { bindPicture(s) }},
+		{"make alone", func(s *flag.FlagSet) { bindMake(s) }},
 	} {
-		set := newFlags("help")
-		bind(set)
-		text += describe(set)
+		set := newFlags(of.name)
+		of.bind(set)
+		text += "\n" + of.name + ":\n" + describe(set)
 	}
 	_, err := io.WriteString(out, text)
 	return err

@@ -4,18 +4,36 @@ import (
 	"context"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"io"
+	"os"
 
+	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 )
 
 // A reportFlags is what only the report asks for.
-type reportFlags struct{ sections int }
+type reportFlags struct {
+	sections int
+	minutes  string
+}
 
 func bindReport(set *flag.FlagSet) *reportFlags {
 	f := &reportFlags{}
 	set.IntVar(&f.sections, "sections", 0, "`N` equally spaced sections to be listed as well")
+	set.StringVar(&f.minutes, "minutes", "", "`FILE` of minutes that sides really took, as the window keeps them: the report says what to expect")
 	return f
+}
+
+// records are the minutes that are to be learned from; a file that is named has to be there.
+func (f *reportFlags) records() ([]hours.Record, error) {
+	if f.minutes == "" {
+		return nil, nil
+	}
+	if _, err := os.Stat(f.minutes); err != nil {
+		return nil, fmt.Errorf("the minutes can't be read: %w", err)
+	}
+	return job.LoadRecords(f.minutes)
 }
 
 // report prints the figures of a piece or a job as JSON.
@@ -28,6 +46,10 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 	}
 	if own.sections < 0 || own.sections > 100_000 {
 		return &usageError{"the number of sections is from 0 to 100000"}
+	}
+	records, err := own.records()
+	if err != nil {
+		return err
 	}
 	b, err := open(ctx, words, stackWords)
 	if err != nil {
@@ -50,6 +72,9 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 			return err
 		}
 		r.AddReach(reached)
+		if own.minutes != "" {
+			r.AddLearned(hours.Learn(records, b.settings.Machine), b.settings.Machine)
+		}
 		shop, err := job.NewWorkshop(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, nil)
 		if err != nil {
 			return err

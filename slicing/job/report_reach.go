@@ -1,5 +1,7 @@
 package job
 
+import "grainstack/slicing/hours"
+
 // A CarveReport is what the router can and can't do, and how long it takes along the cutters' paths.
 type CarveReport struct {
 	TrappedCm3     float64      `json:"trapped_cm3"`
@@ -11,6 +13,22 @@ type CarveReport struct {
 	TotalMin       float64      `json:"total_min"` // router and hands
 	RouterMin      float64      `json:"router_min"`
 	EstimateMin    float64      `json:"estimate_min"` // what the router had been estimated at
+	Evenings       int          `json:"evenings"`     // at the machine, each of so many minutes
+	EveningMin     float64      `json:"evening_min"`
+
+	Learned *LearnedReport `json:"learned,omitempty"`
+}
+
+// A LearnedReport is what the machine has been seen to take: times as long as the minutes that stand beside it.
+type LearnedReport struct {
+	Machine   string  `json:"machine"`
+	Sides     int     `json:"sides"`
+	Times     float64 `json:"times"`
+	Low       float64 `json:"low"` // half of the sides lie between these
+	High      float64 `json:"high"`
+	RouterMin float64 `json:"router_min"`
+	TotalMin  float64 `json:"total_min"` // router and hands
+	Text      string  `json:"text"`
 }
 
 // A SideReport is one side of one layer.
@@ -41,7 +59,10 @@ func (r *Report) AddReach(x *Reached) {
 		HandsOnMin: x.HandsOnMin, TotalMin: x.RouterMin() + x.HandsOnMin, RouterMin: x.RouterMin(),
 		EstimateMin: x.EstimatedRoughMin + x.EstimatedFineMin,
 	}
+	c.EveningMin = x.For.Shop.Evening()
+	work := make([]float64, 0, 2*len(x.Sides))
 	for _, s := range x.Sides {
+		work = append(work, s.Time.RoughMin, s.Time.FinishMin)
 		one := SideReport{
 			Layer: s.Layer, Side: s.Side.String(), RoughMin: s.Time.RoughMin, FinishMin: s.Time.FinishMin,
 			RoughM: s.Time.RoughMetres, FinishM: s.Time.FinishMetres, DepthMm: s.Depth, Findings: []FindingReport{},
@@ -51,8 +72,24 @@ func (r *Report) AddReach(x *Reached) {
 		}
 		c.Sides = append(c.Sides, one)
 	}
+	c.Evenings = hours.Evenings(work, c.EveningMin)
 	r.Carve = c
 	for _, one := range x.Cautions {
 		r.Cautions = append(r.Cautions, one.Text)
 	}
+}
+
+// AddLearned adds what was learned of the machine to a report that has its reach: the minutes as reckoned stay, those to be
+// expected stand beside them. A factor that has learned nothing says so.
+func (r *Report) AddLearned(k hours.Factor, machine string) {
+	if r.Carve == nil {
+		return
+	}
+	l := &LearnedReport{Machine: machine, Sides: k.Sides, Times: k.Times, Low: k.Low, High: k.High, Text: k.Text(),
+		RouterMin: r.Carve.RouterMin, TotalMin: r.Carve.TotalMin}
+	if k.Known() {
+		l.RouterMin = k.Of(hours.SideTime{RoughMin: r.Carve.RouterMin}).RoughMin
+		l.TotalMin = l.RouterMin + r.Carve.HandsOnMin
+	}
+	r.Carve.Learned = l
 }
