@@ -43,7 +43,6 @@ func Carving(b Bench, to Carver) *Card {
 			Value: func(s State) bool { return s.Settings.AcrossGrain },
 			Set:   func(s State, on bool) job.Settings { s.Settings.AcrossGrain = on; return s.Settings }}).on(b),
 		shopMeasure(b, "evening", "evenings at the machine", Minutes, 15, 720, 60, 300, func(h *job.Shop) *float64 { return &h.EveningMin }).as("length of an evening").atLeast(30),
-		(&machining{}).on(),
 		(&presses{Each: []press{{Do: func(State) { to.Seek() }, Show: func(s State) (string, bool) {
 			switch c := s.Carving; {
 			case c.Seeking:
@@ -54,6 +53,7 @@ func Carving(b Bench, to Carver) *Card {
 			return "Look for ways out", s.Carving.Reached != nil
 		}}}}).on(),
 		newWays(to.Take),
+		(&machining{}).on(),
 		newWatch(to.Took),
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Cutters throw splinters and fine dust: extraction, mask, ear and eye protection, and hands off while it runs. Local rules and the maker's manual come first."

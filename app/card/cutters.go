@@ -42,7 +42,7 @@ func runTable() []runs {
 		{"feed", "hours", Speed, 50, 50, 12000, 800, 4000, func(u *job.CutterUse) *float64 { return &u.FeedMmMin }, func(c stock.Cutter) float64 { return c.FeedMmMin }, false},
 		{"plunge", "hours", Speed, 50, 20, 6000, 200, 1200, func(u *job.CutterUse) *float64 { return &u.PlungeMmMin }, func(c stock.Cutter) float64 { return c.PlungeMmMin }, false},
 		{"stepdown", "rough hours", Length, 0.1, 0.1, 25, 1, 6, func(u *job.CutterUse) *float64 { return &u.Stepdown }, func(c stock.Cutter) float64 { return c.Stepdown }, true},
-		{"stepover", "hours, ridges", Length, 0.05, 0.05, 12, 0.3, 3, func(u *job.CutterUse) *float64 { return &u.Stepover }, func(c stock.Cutter) float64 { return c.Stepover }, false},
+		{"stepover", "hours, ridges", Length, 0.05, 0.05, 12, 0.2, 3, func(u *job.CutterUse) *float64 { return &u.Stepover }, func(c stock.Cutter) float64 { return c.Stepover }, false},
 		{"speed", "each edge's chip", Turns, 500, 1000, 40000, 10000, 24000, func(u *job.CutterUse) *float64 { return &u.RPM }, func(c stock.Cutter) float64 { return c.RPM }, false},
 	}
 }

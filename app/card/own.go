@@ -65,10 +65,10 @@ func newOwn(to OwnCutters) *own {
 	line := func(name string, what fyne.CanvasObject) fyne.CanvasObject {
 		return container.New(namedLayout{}, paper.Write(name, paper.Small, paper.Ink).Cut(), what)
 	}
-	o.form = container.New(stackedTight{}, line("cutter", o.which), line("name", o.name), line("shape", o.shape))
+	o.form = container.New(stackedTight{}, line("cutter", o.which), line("name", underlined(o.name)), line("shape", o.shape))
 	for _, f := range o.each {
 		f.field, f.unit = NewField(), paper.Write("", paper.Small, paper.Pencil)
-		f.row = line(f.name, container.NewBorder(nil, nil, nil, f.unit, f.field))
+		f.row = line(f.name, container.NewBorder(nil, nil, nil, f.unit, underlined(f.field)))
 		o.form.Add(f.row)
 	}
 	o.form.Add(o.fault)
@@ -91,7 +91,7 @@ func ownFields() []*ownField {
 		{name: "corner radius", key: "cornerRadius", of: func(c *stock.Cutter) *float64 { return &c.CornerRadius }, shapes: []stock.Shape{stock.Bull, stock.Taper}},
 		{name: "side off axis", key: "taperDeg", kind: Angle, of: func(c *stock.Cutter) *float64 { return &c.TaperDeg }, shapes: []stock.Shape{stock.Taper}},
 		{name: "flutes", key: "flutes", kind: Count},
-		{name: "cutting length", key: "cutLength", of: func(c *stock.Cutter) *float64 { return &c.CutLength }},
+		{name: "cuts over", key: "cutLength", of: func(c *stock.Cutter) *float64 { return &c.CutLength }},
 		{name: "sticks out", key: "reach", of: func(c *stock.Cutter) *float64 { return &c.Reach }},
 		{name: "shank", key: "shank", of: func(c *stock.Cutter) *float64 { return &c.Shank }},
 		{name: "feed", key: "feedMmMin", kind: Speed, of: func(c *stock.Cutter) *float64 { return &c.FeedMmMin }},
