@@ -82,7 +82,7 @@ func (w *window) askStill(path string, turns bool) {
 
 // takeStill is the worker of the take loop.
 func (w *window) takeStill(ctx context.Context, a stillAsk) (struct{}, error) {
-	p := painter{workers: workers{w.o.Catalogue, w.letters}}
+	p := painter{workers: workers{w.letters}}
 	view, dress, _ := p.scene(a.lookAsk)
 	s := still.Scene{Body: a.model.full, View: view, Dress: dress}
 	tell := w.progress(ctx, "drawing "+filepath.Base(a.path))
