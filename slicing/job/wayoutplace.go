@@ -153,7 +153,7 @@ func (w *wayfinder) frees(u undercut, t tiltTried, layers []float64) []freeing {
 	now := w.trapped(w.grid[0].gaps, w.s)
 	var out []freeing
 	for _, layer := range layers {
-		joints, trapped := t.gaps.ByJoint(layer, searchStep)
+		joints, trapped := t.gaps.ByJoint(layer, triedEvery)
 		order := make([]int, len(joints))
 		for k := range order {
 			order[k] = k

@@ -252,12 +252,12 @@ func (w *wayfinder) board(ctx context.Context) error {
 	return w.offer(ctx, s, fmt.Sprintf("Take %s, in layers of %.3g mm", b.Name, s.LayerThickness(w.c)))
 }
 
-// searchStep is how far apart first joints are tried, mm.
-const searchStep = 0.5
+// triedEvery is how far apart first joints are tried, mm.
+const triedEvery = 0.5
 
 // bestJoint is the first joint within a layer of a thickness that traps least by some gaps, mm, and what it traps.
 func bestJoint(g *carve.Gaps, thickness float64) (joint, trapped float64) {
-	joints, all := g.ByJoint(thickness, searchStep)
+	joints, all := g.ByJoint(thickness, triedEvery)
 	best := len(joints) - 1
 	for k, v := range all {
 		if v < all[best] {
