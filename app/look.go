@@ -268,7 +268,7 @@ func (w *window) askLook() {
 		return
 	}
 	a := w.sightNow(size)
-	a.seen, a.quick, a.pick = w.session.View.Seen, w.dragging, w.picking.ask
+	a.quick, a.pick = w.dragging, w.picking.ask
 	a.points, a.chalk = slices.Clone(w.picking.points), w.chalking.ask()
 	if !w.chalkCard.Open() && !w.brushing() { // folded away, it leaves the look as it will be
 		a.settings.Chalk = nil

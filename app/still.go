@@ -84,6 +84,9 @@ func (w *window) askStill(path string, turns bool) {
 func (w *window) takeStill(ctx context.Context, a stillAsk) (struct{}, error) {
 	p := painter{workers: workers{w.letters}}
 	view, dress, _ := p.scene(a.lookAsk)
+	if a.seen {
+		dress.Seen = a.model.seenOn(a.model.full)
+	}
 	s := still.Scene{Body: a.model.full, View: view, Dress: dress}
 	tell := w.progress(ctx, "drawing "+filepath.Base(a.path))
 	progress := func(done float64) { tell("", done) }
@@ -127,6 +130,6 @@ func (w *window) sightNow(size image.Point) lookAsk {
 		sight: picture.Sight{
 			Camera: w.camera, Size: size, CutAway: v.CutAway, Lift: v.Lift, Layer: w.session.Layer(), Light: v.Light, Ground: v.Ground,
 		},
-		show: w.chosen || v.CutAway, dark: w.dark(),
+		show: w.chosen || v.CutAway, seen: v.Seen, dark: w.dark(),
 	}
 }

@@ -101,6 +101,9 @@ func (p *painter) add(row *gatherRow, y int, far *farLight, sum []float32) {
 		case !row.places[x].Ground:
 			s := &samples[x]
 			c[0], c[1], c[2] = p.wooden(s, s.normal(), 1, l)
+			if p.dress.Seen != nil {
+				c = p.dress.seen(c, s)
+			}
 		case p.ground != nil:
 			c = p.ground.colour(&row.spots[x], *l, far.wall)
 		default:

@@ -44,7 +44,7 @@ func Draw(ctx context.Context, s Scene, care Care, progress func(done float64)) 
 		return nil, err
 	}
 	s.View.Cut, s.View.Lift, s.View.Core = 0, 0, look.Core{}
-	s.Dress.Marks, s.Dress.Picked = nil, look.Band{}
+	s.Dress.Marks, s.Dress.Picked, s.Dress.Stain, s.Dress.Chalk = nil, look.Band{}, nil, look.Chalk{}
 	care = care.bounded()
 	rows := max(16, stripPixels/size.X)
 	strips := (size.Y + rows - 1) / rows

@@ -1,0 +1,73 @@
+package app
+
+import (
+	"image"
+	"image/gif"
+	"image/png"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"grainstack/app/session"
+	"grainstack/render/look"
+)
+
+// TestLightShowsAtOnce: another light or ground makes another picture, and can't be undone, being no setting.
+func TestLightShowsAtOnce(t *testing.T) {
+	r := newRig(t, bowl())
+	for _, change := range []func(*session.View){
+		func(v *session.View) { v.Light = look.Spot },
+		func(v *session.View) { v.Ground = look.OnPlinth },
+	} {
+		before := r.look.serial
+		r.Look(change)
+		if r.look.serial == before {
+			t.Error("no other picture was asked for")
+		}
+		r.until("the picture is there", func() bool { return r.look.shown == r.look.serial })
+	}
+	if r.session.UndoName() != "" {
+		t.Errorf("there is %q to undo", r.session.UndoName())
+	}
+}
+
+// TestStillAndTurntableAreWritten: both are drawn beside the window from what it shows, whole and closed.
+func TestStillAndTurntableAreWritten(t *testing.T) {
+	r := newRig(t, bowl())
+	r.Look(func(v *session.View) { v.CutAway, v.Lift = true, 12 })
+	dir := t.TempDir()
+	take := func(name string, turns bool) *os.File {
+		path := filepath.Join(dir, name)
+		a := stillAsk{r.sightNow(image.Pt(48, 36)), path, turns}
+		a.sight.CutAway, a.sight.Lift, a.show = false, 0, false
+		r.taking = path
+		r.loops.take.Ask(a)
+		r.until(name+" is written", func() bool { return r.taking == "" })
+		f, err := os.Open(path)
+		if err != nil {
+			t.Fatalf("%v; margin says %q", err, r.margin.words.Text())
+		}
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	if img, err := png.Decode(take("a.png", false)); err != nil || img.Bounds().Dx() != 48 {
+		t.Errorf("still: %v", err)
+	}
+	if g, err := gif.DecodeAll(take("a.gif", true)); err != nil || len(g.Image) != turnFrames {
+		t.Errorf("turntable: %v", err)
+	}
+}
+
+// TestStillCanBeCalledOff: cancel leaves no file behind, not even the empty one that the dialog made.
+func TestStillCanBeCalledOff(t *testing.T) {
+	r := newRig(t, bowl())
+	path := filepath.Join(t.TempDir(), "a.png")
+	if err := os.WriteFile(path, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	r.askStill(path, false)
+	r.run("cancel")
+	if _, err := os.Stat(path); err == nil || r.taking != "" {
+		t.Errorf("%s is still there, or still being drawn: %v", path, err)
+	}
+}
