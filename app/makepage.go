@@ -28,7 +28,7 @@ type makePage struct {
 	dialog *dialog.CustomDialog
 	kinds  map[files.Kind]*widget.Check
 	paper  *widget.RadioGroup
-	folder *widget.Entry
+	folder *pathEntry
 	list   *widget.List
 	said   *widget.Label
 	bar    *bar
@@ -93,7 +93,7 @@ func (p *makePage) build() {
 	}
 	left.Add(paper.Write("Paper", paper.Small, paper.Pencil))
 	left.Add(p.paper)
-	p.folder = widget.NewEntry()
+	p.folder = newPathEntry(func() { p.dialog.Hide() })
 	p.folder.SetText(w.making.dir)
 	p.folder.OnChanged = func(s string) { w.making.dir = s; p.refresh() }
 	choose := widget.NewButton("Choose…", p.choose)
@@ -109,6 +109,27 @@ func (p *makePage) build() {
 	p.dialog.SetButtons([]fyne.CanvasObject{p.back, p.write})
 	size := w.win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(min(900, size.Width-60), min(600, size.Height-60)))
+}
+
+// A pathEntry is where a folder's path is typed; Escape leaves the page that it stands on.
+type pathEntry struct {
+	widget.Entry
+	leave func()
+}
+
+func newPathEntry(leave func()) *pathEntry {
+	e := &pathEntry{leave: leave}
+	e.ExtendBaseWidget(e)
+	return e
+}
+
+// TypedKey leaves on Escape.
+func (e *pathEntry) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape {
+		e.leave()
+		return
+	}
+	e.Entry.TypedKey(k)
 }
 
 // chosen are the kinds that are ticked.
@@ -330,6 +351,7 @@ func (p *makePage) line(i widget.ListItemID, o fyne.CanvasObject) {
 type fileLine struct{}
 
 func (fileLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	s.Width -= 14 // the scroll bar
 	size := min(120, s.Width*0.24)
 	name := (s.Width - size) * 0.46
 	for i, at := range [3][2]float32{{0, name - 8}, {name, s.Width - size - name - 8}, {s.Width - size, size}} {

@@ -316,6 +316,7 @@ func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
 		}
 	}
 	w.margin.hint("Saved: " + a.path)
+	w.trace.line("what=saved rev=%d", a.rev)
 	if leaving {
 		w.askToClose()
 	}

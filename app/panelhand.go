@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -103,7 +104,10 @@ func (h *hold) move(to geom.Vec2) {
 }
 
 // nearBy is how near the pointer has to be to a tab or a pin, in units of the screen.
-const nearBy = 7.0
+const nearBy = 5.0
+
+// discOf is the radius of the disc with a part's number, in units of the screen: it takes the part, whatever lies under it.
+const discOf = 11.0
 
 // under is what lies at a place of the panel that is shown: a pin, a tab or a part.
 func (w *window) under(v *job.Workshop, p geom.Vec2) (hold, bool) {
@@ -117,6 +121,10 @@ func (w *window) under(v *job.Workshop, p geom.Vec2) (hold, bool) {
 		}
 		h := hold{part: q.Part, number: w.panels.at, at: q}
 		s := q.Back(p)
+		if sheet.Middle(of.Shadow).Sub(s).Len()*w.panels.panel.PerMM < discOf {
+			h.what = aPart
+			return h, true
+		}
 		for i, j := range v.Joints {
 			if j.Above != q.Part.Layer && j.Contact.Below != q.Part.Layer {
 				continue
@@ -300,8 +308,18 @@ func (w *window) letGo() {
 	h.let, h.keys = true, false
 	w.part = h.part
 	w.trace.line("what=put name=%q x=%.1f y=%.1f panel=%d", name, h.place().X, h.place().Y, h.number)
+	refused := w.margin.words.Text()
+	where := fmt.Sprintf("%s lies on panel %d now.", partWords(h.part), h.number)
 	w.put(name, p)
 	w.pick(h.part.Layer)
+	switch {
+	case strings.HasSuffix(refused, lastFree):
+		w.hint(refused)
+	case name == "moved part":
+		w.hint(where)
+	default:
+		w.hint("")
+	}
 }
 
 // putPart are the places with the part in hand where it is held, or where it was last free.
@@ -315,7 +333,7 @@ func (w *window) putPart(v *job.Workshop) (job.Places, bool) {
 			return job.Places{}, false
 		}
 		w.trace.line("what=refused hits=%d", len(hits))
-		w.hint(words + " It lies where it was last free.")
+		w.hint(words + lastFree)
 		h.hold = h.good
 		if h.number != w.panels.at {
 			w.panels.at = h.number
@@ -324,6 +342,9 @@ func (w *window) putPart(v *job.Workshop) (job.Places, bool) {
 	p, err := v.Put(h.number, h.at)
 	return p, err == nil
 }
+
+// lastFree is said of a part that was let go where it may not lie.
+const lastFree = " It lies where it was last free."
 
 // hint says a word that stays until the hand does something else.
 func (w *window) hint(words string) { w.margin.hint(words) }

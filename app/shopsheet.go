@@ -284,6 +284,7 @@ func (w *window) shopDrawn(a shopSheetAsk, out shopSheetOut, err error) {
 	w.pay()
 	s.pending = func() {
 		w.trace.shown([]string{"panel", "glue", "saw"}[a.kind], a.asking, a.figures, fmt.Sprintf("at=%d stale=%v hand=%v clash=%d", a.at, a.stale, a.hold.what != nothing, len(out.held.hits)))
+		w.traceParts(a)
 	}
 }
 

@@ -3,10 +3,12 @@ package app
 import (
 	"fmt"
 	"io"
+	"math"
 	"time"
 
 	"fyne.io/fyne/v2"
 
+	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 )
@@ -68,6 +70,22 @@ func (t *tracer) place(what, name string, o fyne.CanvasObject) {
 	}
 	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
 	fmt.Fprintf(t.to, "trace what=%s name=%q at=%.0f,%.0f size=%.0f,%.0f\n", what, name, at.X, at.Y, size.Width, size.Height)
+}
+
+// traceParts logs where the parts on the panel sheet are in the window, and the panel itself.
+func (w *window) traceParts(a shopSheetAsk) {
+	if w.trace == nil || a.kind != panelSheet || a.hold.what != nothing || a.message != "" || a.stale {
+		return
+	}
+	base := fyne.CurrentApp().Driver().AbsolutePositionForObject(w.panels.Picture)
+	log := func(what, name string, b geom.Box2) {
+		p, q := w.panels.panel.ToSheet(b.Min), w.panels.panel.ToSheet(b.Max)
+		w.trace.line("what=%s name=%q at=%.0f,%.0f size=%.0f,%.0f", what, name, float64(base.X)+min(p.X, q.X), float64(base.Y)+min(p.Y, q.Y), math.Abs(q.X-p.X), math.Abs(q.Y-p.Y))
+	}
+	for _, q := range placedOn(a.shop, a.at) {
+		log("part", q.Part.String(), a.shop.Bench.Outline(q).Box())
+	}
+	log("board", fmt.Sprint(a.at), geom.Box2{Max: geom.Vec2{X: a.shop.For.PanelX, Y: a.shop.For.PanelY}})
 }
 
 func seconds(t time.Time) float64 { return float64(t.UnixMicro()) / 1e6 }

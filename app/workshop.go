@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"grainstack/slicing/job"
@@ -16,7 +17,24 @@ type laying struct {
 	asked shopKey       // that was asked for last
 	busy  bool
 	left  bool   // what was asked for last was called off by hand
+	past  []laid // a few of before, for undo and redo
+	told  figuresTold
 	fault string // why there is none for what was asked for last, "" otherwise
+}
+
+// A laid is a workshop and what it is of.
+type laid struct {
+	key  shopKey
+	shop *job.Workshop
+}
+
+// mostPast is how many workshops are kept for undo and redo; each holds a few MB.
+const mostPast = 6
+
+// A figuresTold is figures with the workshop's cautions, and what they were put together from.
+type figuresTold struct {
+	figures, with *job.Figures
+	shop          *job.Workshop
 }
 
 // A shopKey is all that a workshop depends on.
@@ -75,6 +93,13 @@ func (w *window) askWorkshop() {
 		return
 	}
 	a := shopAsk{asking: w.now(), key: key, figures: f}
+	for _, p := range l.past {
+		if p.key == key {
+			l.asked = key
+			w.takeWorkshop(a, p.shop)
+			return
+		}
+	}
 	if l.last != nil && l.of.standing == key.standing && l.of.settings == key.settings && l.last.Withheld == "" {
 		a.last = l.last
 	}
@@ -117,6 +142,13 @@ func (w *window) workedOut(a shopAsk, v *job.Workshop, err error) {
 func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 	l := &w.laying
 	l.last, l.of = v, a.key
+	if v.Improved {
+		l.keep(laid{a.key, v})
+	}
+	if w.panels.at > v.Panels() && !w.hand.holds() {
+		w.panels.at = max(1, v.Panels())
+		w.turnToLayer()
+	}
 	if w.hand.let || w.hand.shop != v {
 		adding := w.hand.adding
 		w.hand = hand{adding: adding}
@@ -133,6 +165,34 @@ func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 		return
 	}
 	w.owed = true
+}
+
+// keep keeps a workshop, of each key the newest.
+func (l *laying) keep(one laid) {
+	all := slices.DeleteFunc(slices.Clone(l.past), func(p laid) bool { return p.key == one.key || p.key.standing != one.key.standing })
+	all = append(all, one)
+	l.past = all[max(0, len(all)-mostPast):]
+}
+
+// figuresWithShop are the figures with what the workshop has to say among what needs a look.
+func (w *window) figuresWithShop() *job.Figures {
+	v, now := w.workshop()
+	f := w.figures
+	if f == nil || !now {
+		return f
+	}
+	t := &w.laying.told
+	if t.figures != f || t.shop != v {
+		with := *f
+		with.Cautions = slices.Clone(f.Cautions)
+		for _, c := range v.Cautions {
+			if !slices.ContainsFunc(f.Cautions, func(o job.Caution) bool { return o.Text == c.Text }) {
+				with.Cautions = append(with.Cautions, c)
+			}
+		}
+		*t = figuresTold{f, &with, v}
+	}
+	return t.with
 }
 
 // workshop is the newest workshop; now says that it is of the present settings and places.

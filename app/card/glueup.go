@@ -13,7 +13,7 @@ import (
 // GlueUp is the card of glue, clamps, balance and surface.
 func GlueUp(b Bench) *Card {
 	glues := stocked("glue", func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(o stock.Glue) option { return option{o.Key, o.Name} })
-	count := func(name, moves string, most float64, of func(*job.Shop) *int) *measure {
+	whole := func(name, moves string, most float64, of func(*job.Shop) *int) *measure {
 		return (&measure{Name: name, Moves: moves, Kind: Count, Step: 1, Most: most, Low: 0, High: most / 2,
 			Value: func(s State) float64 { return float64(*of(&s.Settings.Shop)) },
 			Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = int(v); return s.Settings }}).on(b)
@@ -30,7 +30,7 @@ func GlueUp(b Bench) *Card {
 		shopMeasure(b, "on a face", "glue; 0 as its maker has it", Spread, 5, 500, 120, 250, func(h *job.Shop) *float64 { return &h.SpreadGM2 }).as("glue on a face"),
 		shopMeasure(b, "a clamp", "clamps a joint", Force, 100, 20000, 1000, 8000, func(h *job.Shop) *float64 { return &h.ClampForceN }).as("force of a clamp"),
 		shopMeasure(b, "opens to", "what can be clamped; 0 any", Length, 10, 1500, 200, 1000, func(h *job.Shop) *float64 { return &h.ClampOpens }).as("opening of a clamp"),
-		count("clamps", "rounds; 0 as many as it takes", 60, func(h *job.Shop) *int { return &h.Clamps }),
+		whole("clamps", "rounds; 0 as many as it takes", 60, func(h *job.Shop) *int { return &h.Clamps }),
 		(&presses{Each: []press{{Name: "Glue-up sheet", Do: func(State) { b.Run("sheet Glue-up") }}}}).on(),
 		(&note{Ink: paper.Ink, Text: glueWords}).on(),
 		(&note{Ink: paper.Ink, Text: liftWords}).on(),
@@ -47,7 +47,7 @@ func GlueUp(b Bench) *Card {
 				return s.Settings
 			}}).on(b),
 		shopMeasure(b, "allowance", "wood added for sanding", Length, 0.05, 3, 0, 1, func(h *job.Shop) *float64 { return &h.Allowance }).as("sanding allowance"),
-		count("coats", "varnish; 0 as its maker has it", 12, func(h *job.Shop) *int { return &h.Coats }),
+		whole("coats", "varnish; 0 as its maker has it", 12, func(h *job.Shop) *int { return &h.Coats }),
 		(&note{Ink: paper.Ink, Text: surfaceWords}).on(),
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Glue, sanding dust and finishes: gloves, mask and fresh air, and keep to the makers' data sheets. Solvent and oil rags can take fire by themselves. Local rules come first."

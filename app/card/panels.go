@@ -52,7 +52,7 @@ func Panels(b Bench) *Card {
 		heading("Boards"),
 		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
 		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
-		shopMeasure(b, "a board costs", "cost", Money, 1, 500, 20, 200, func(h *job.Shop) *float64 { return &h.SheetPrice }),
+		shopMeasure(b, "board price", "what boards cost", Money, 1, 500, 20, 200, func(h *job.Shop) *float64 { return &h.SheetPrice }),
 		heading("Register dowels"),
 		(&choice{Name: "turned about", Options: []option{{"x", "its line along the grain"}, {"y", "its line across"}},
 			Value: func(s State) string { return [2]string{"x", "y"}[s.Settings.Shop.Axis] },
@@ -87,6 +87,14 @@ func Panels(b Bench) *Card {
 			return "Tabs and pins are moved on the panel sheet. Panels are heavy and edges sharp: lift with help, and clamp before you cut. Local rules come first."
 		}}).on(),
 	)
+}
+
+// count is a number of things.
+func count(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprint(n, " ", what)
 }
 
 // heading is a word above a group of rows.
@@ -140,7 +148,7 @@ func laidOut(s State, v *job.Workshop) string {
 		tabs += len(p.Tabs)
 	}
 	boards, cost := v.BoardCount(), v.BoardCost()
-	line := fmt.Sprintf("%d parts on %d panels from %d boards; %d tabs.", len(v.Parts), v.Panels(), boards, tabs)
+	line := fmt.Sprintf("%s on %s from %s; %d tabs.", count(len(v.Parts), "part"), count(v.Panels(), "panel"), count(boards, "board"), tabs)
 	if cost > 0 {
 		line += fmt.Sprintf(" The boards cost %.2f.", cost)
 	}
@@ -152,7 +160,7 @@ func panelsLine(s State) string {
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
 	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
-		line += fmt.Sprintf(" · %d panels, %d boards", s.Workshop.Panels(), s.Workshop.BoardCount())
+		line += " · " + count(s.Workshop.Panels(), "panel") + ", " + count(s.Workshop.BoardCount(), "board")
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:

@@ -125,7 +125,7 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 		t.Color, ground = s.Ink.Paper, s.Ink.Ink
 	}
 	r := max(s.text()*0.85, s.Letters.Width(t.Words, t.Size, true)/2+4)
-	at := p.ToSheet(middle(part.Outline))
+	at := p.ToSheet(Middle(part.Outline))
 	if size := part.Outline.Box().Size().Scale(p.PerMM); min(size.X, size.Y) < 2*r && !picked {
 		t.Size = s.small() - 1 // a disc would hide the part
 		r = s.Letters.Width(t.Words, t.Size, true)/2 + 2
@@ -148,8 +148,8 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 	p.Text(t)
 }
 
-// middle is the centre of the largest outline.
-func middle(r geom.Region) geom.Vec2 {
+// Middle is the centre of the largest outline of a region: where a part's number stands.
+func Middle(r geom.Region) geom.Vec2 {
 	best, area := geom.Ring(nil), 0.0
 	for _, ring := range r {
 		if a := ring.Area(); a > area {
