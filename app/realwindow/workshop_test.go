@@ -90,7 +90,7 @@ func (b *bench) open() {
 		b.t.Fatalf("the layout has %s parts", b.first["parts"])
 	}
 	from := b.log.mark()
-	for _, key := range []string{"w", "u", "Right", "Right", "p"} { // the other sheets on the way
+	for _, key := range []string{"Up", "Up", "Up", "Down", "w", "u", "Right", "Right", "p", "Down", "Down"} { // layers and the other sheets on the way
 		b.do("mousemove", "640", "790", "key", key)
 		b.still()
 	}
@@ -311,7 +311,7 @@ func (b *bench) again() {
 	}
 	b.still()
 	b.do("mousemove", "640", "790")
-	if d := differs(b.picture, b.shot(), b.sheet.Inset(4)); d > 0 {
+	if d := differs(b.picture, b.shot(), b.board.Inset(-12)); d > 0 {
 		b.t.Errorf("opened again, the panel sheet differs in %.5f of its pixels", d)
 	}
 	b.leave()
