@@ -71,7 +71,7 @@ func (f *folder) now() *leaf { return f.leaves[f.front] }
 // shows reports whether a picture is that of the leaf in front.
 func (f *folder) shows(p *pane.Picture) bool { return f != nil && f.now().pane == p }
 
-// leaf brings a leaf to the front, and the keys to it where they were the last one's.
+// leaf brings a leaf to the front, and the keys to it unless they go along the index.
 func (w *window) leaf(i int) {
 	f := w.folder
 	if i < 0 || i >= len(f.leaves) || i == f.front {
@@ -82,8 +82,8 @@ func (w *window) leaf(i int) {
 	last.whole.Hide()
 	next.whole.Show()
 	f.index.Put(f.index.Words(), i)
-	if last.pane != nil && next.pane != nil && last.pane.Focused() {
-		next.pane.Focus()
+	if c := w.win.Canvas(); next.pane != nil && c.Focused() != fyne.Focusable(f.index) {
+		c.Focus(next.pane) // it can't do that itself before it has been painted once
 	}
 	w.asked = w.now()
 	if next.shop {

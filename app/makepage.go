@@ -215,6 +215,10 @@ func (p *makePage) say() {
 		if gone := files.Leaves(w.making.dir, p.files); len(gone) > 0 {
 			text += fmt.Sprintf("; %d made there before go, such as %s", len(gone), gone[0])
 		}
+		if n := len(p.work.Workshop.Layout.TooLarge); n > 0 {
+			p.speak(fmt.Sprintf("%s. %d %s too large for the panel and will be missing on the panels: see the panel sheet for ways out.", text, n, plural(n, "part is", "parts are")), widget.DangerImportance)
+			break
+		}
 		p.speak(text+". The folder is replaced as a whole or not at all; other files in it stay.", widget.MediumImportance)
 	}
 	words := "Write"

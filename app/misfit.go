@@ -62,9 +62,16 @@ func (m *misfits) show(w *window, v *job.Workshop, now bool) {
 	if m.text.Text != text {
 		m.text.SetText(text)
 	}
-	scale := math.Floor(100*math.Min(1, math.Min(room.X/size.X, room.Y/size.Y))) / 100
-	x, y := math.Max(v.For.PanelX, roundUp(size.X+2*v.Edge())), math.Max(v.For.PanelY, roundUp(size.Y+2*v.Edge()))
-	m.way(0, fmt.Sprintf("Panel of %s × %s", unit.Length(x, u), unit.Length(y, u)), func() {
+	largest := size // of all that are too large
+	for _, one := range v.Layout.TooLarge {
+		if p, ok := v.Part(one.Part); ok {
+			s := onPanel(p)
+			largest = geom.Vec2{X: math.Max(largest.X, s.X), Y: math.Max(largest.Y, s.Y)}
+		}
+	}
+	scale := math.Floor(100*math.Min(1, math.Min(room.X/largest.X, room.Y/largest.Y))) / 100
+	x, y := math.Max(v.For.PanelX, roundUp(largest.X+2*v.Edge())), math.Max(v.For.PanelY, roundUp(largest.Y+2*v.Edge()))
+	m.way(0, fmt.Sprintf("Panel %s × %s", unit.Length(x, u), unit.Length(y, u)), func() {
 		w.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = x, y; return s })
 		w.Rest()
 	})

@@ -247,6 +247,9 @@ func hitWords(id panel.ID, hits []panel.Hit) string {
 		if h.Kind == panel.Grain {
 			return text + ": its grain has to run with the panel's."
 		}
+		if h.Gap > 0 {
+			text += " is"
+		}
 		text += " " + h.String()
 	}
 	return text + "."

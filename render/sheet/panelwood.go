@@ -126,15 +126,21 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 	}
 	r := max(s.text()*0.85, s.Letters.Width(t.Words, t.Size, true)/2+4)
 	at := p.ToSheet(Middle(part.Outline))
+	bare := false
 	if size := part.Outline.Box().Size().Scale(p.PerMM); min(size.X, size.Y) < 2*r && !picked {
 		t.Size = s.small() - 1 // a disc would hide the part
 		r = s.Letters.Width(t.Words, t.Size, true)/2 + 2
+		bare = min(size.X, size.Y) < 2*r
 	}
 	around := box(at.X-r, at.Y-r, at.X+r, at.Y+r)
 	if !within(around, p.Plan) || slices.ContainsFunc(taken, func(o geom.Box2) bool { return overlap(o, around) }) {
 		return
 	}
 	t.At = vec(at.X, at.Y+t.Size*0.36)
+	if bare && !part.Locked && !part.Clash {
+		p.Text(t)
+		return
+	}
 	disc := geom.Region{circle(at, r)}
 	p.Fill(disc, ground)
 	pen := draw.Pen{Color: s.Ink.Ink, Width: 0.8}
