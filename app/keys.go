@@ -18,6 +18,11 @@ var handKeys = [][2]string{
 	{"Home", "on the sheet: fit it to its pane"},
 	{"arrow up, down", "in a field: one step"},
 	{"Enter, Escape", "in a field: done, or as it was"},
+	{"arrow left, right", "on the sheets of the workshop: the next panel, step or board"},
+	{"Enter", "on the panel sheet: take the part into the hand, and let it go"},
+	{".", "on the panel sheet: its tabs and pins in turn"},
+	{"arrows, with shift", "with something in the hand: move it, finely"},
+	{"Page up, Page down", "with a part in the hand: to another panel"},
 	{"Ctrl+Shift+Z", "redo"},
 }
 

@@ -69,8 +69,9 @@ func (m *misfits) show(w *window, v *job.Workshop, now bool) {
 			largest = geom.Vec2{X: math.Max(largest.X, s.X), Y: math.Max(largest.Y, s.Y)}
 		}
 	}
-	scale := math.Floor(100*math.Min(1, math.Min(room.X/largest.X, room.Y/largest.Y))) / 100
-	x, y := math.Max(v.For.PanelX, roundUp(largest.X+2*v.Edge())), math.Max(v.For.PanelY, roundUp(largest.Y+2*v.Edge()))
+	off := keptOff(v)
+	scale := math.Floor(100*math.Min(1, math.Min((v.For.PanelX-off.X)/largest.X, (v.For.PanelY-off.Y)/largest.Y))) / 100
+	x, y := math.Max(v.For.PanelX, roundUp(largest.X+off.X)), math.Max(v.For.PanelY, roundUp(largest.Y+off.Y))
 	m.way(0, fmt.Sprintf("Panel %s × %s", unit.Length(x, u), unit.Length(y, u)), func() {
 		w.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = x, y; return s })
 		w.Rest()
@@ -90,6 +91,37 @@ func (m *misfits) way(i int, words string, do func()) {
 		m.buttons[i].SetText(words)
 	}
 }
+
+// keptOff is how much of a panel's length and width no part may lie on: the edges, and along the turning axis the ends where
+// the register dowels stand.
+func keptOff(v *job.Workshop) geom.Vec2 {
+	d, size := v.Register.Dowels, geom.Vec2{X: v.For.PanelX, Y: v.For.PanelY}
+	along := v.Register.Axis == panel.AlongY
+	flip := func(p geom.Vec2) geom.Vec2 { // the axis as x
+		if along {
+			return geom.Vec2{X: p.Y, Y: p.X}
+		}
+		return p
+	}
+	a, b, whole := flip(d[0].At), flip(d[1].At), flip(size)
+	clear := v.Margin + d[0].Diameter/2
+	ends := 0.0
+	for _, low := range []bool{true, false} {
+		end := v.Edge()
+		for _, x := range []float64{a.X, b.X} {
+			if low && x < whole.X/2 {
+				end = math.Max(end, x+clear)
+			} else if !low && x >= whole.X/2 {
+				end = math.Max(end, whole.X-x+clear)
+			}
+		}
+		ends += end
+	}
+	return flip(geom.Vec2{X: ends + layingStep, Y: 2*v.Edge() + layingStep})
+}
+
+// layingStep is how finely parts are laid on a small panel, mm.
+const layingStep = 2.0
 
 // roundUp is a panel's length rounded up to what is set at a saw, mm.
 func roundUp(mm float64) float64 { return 10 * math.Ceil(mm/10-1e-9) }

@@ -18,7 +18,7 @@ import (
 func Panels(b Bench) *Card {
 	listed := stocked("panel", func(c *stock.Catalogue) []stock.Panel { return c.Panels }, func(o stock.Panel) option { return option{o.Key, o.Name} })
 	sizes := func(c *stock.Catalogue) []option { return append([]option{{"", "own size"}}, listed(c)...) }
-	return newCard(8, "Panels", panelsLine,
+	rows := []row{
 		(&choice{Name: "panel", List: sizes,
 			Value: func(s State) string {
 				for _, p := range s.Catalogue.Panels {
@@ -49,10 +49,25 @@ func Panels(b Bench) *Card {
 		(&note{Ink: paper.Ink, Text: verdict}).on(),
 		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),
 		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
+	}
+	rows = append(rows, boardRows(b)...)
+	rows = append(rows, dowelRows(b)...)
+	return newCard(8, "Panels", panelsLine, append(rows, holdRows(b)...)...)
+}
+
+// boardRows are how boards are sawn and what they cost.
+func boardRows(b Bench) []row {
+	return []row{
 		heading("Boards"),
 		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
 		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
 		shopMeasure(b, "board price", "what boards cost", Money, 1, 500, 20, 200, func(h *job.Shop) *float64 { return &h.SheetPrice }),
+	}
+}
+
+// dowelRows are what a panel is turned over by.
+func dowelRows(b Bench) []row {
+	return []row{
 		heading("Register dowels"),
 		(&choice{Name: "turned about", Options: []option{{"x", "its line along the grain"}, {"y", "its line across"}},
 			Value: func(s State) string { return [2]string{"x", "y"}[s.Settings.Shop.Axis] },
@@ -75,6 +90,12 @@ func Panels(b Bench) *Card {
 		shopMeasure(b, "dowel", "diameter", Length, 0.5, 20, 6, 10, func(h *job.Shop) *float64 { return &h.DowelDiameter }).atLeast(1),
 		shopMeasure(b, "into the bed", "depth", Length, 0.5, 40, 8, 20, func(h *job.Shop) *float64 { return &h.DowelDepth }).atLeast(1),
 		shopMeasure(b, "inset", "from the panel's edge", Length, 0.5, 100, 10, 25, func(h *job.Shop) *float64 { return &h.DowelInset }),
+	}
+}
+
+// holdRows are what holds parts in their panel, and layers to one another.
+func holdRows(b Bench) []row {
+	return []row{
 		heading("Tabs"),
 		shopMeasure(b, "tab width", "hold", Length, 0.5, 40, 6, 12, func(h *job.Shop) *float64 { return &h.TabWidth }).atLeast(1),
 		shopMeasure(b, "thickness", "hold; 0 a third", Length, 0.5, 20, 4, 8, func(h *job.Shop) *float64 { return &h.TabThickness }).as("tab thickness"),
@@ -86,7 +107,7 @@ func Panels(b Bench) *Card {
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Tabs and pins are moved on the panel sheet. Panels are heavy and edges sharp: lift with help, and clamp before you cut. Local rules come first."
 		}}).on(),
-	)
+	}
 }
 
 // count is a number of things.

@@ -1,0 +1,143 @@
+package app
+
+import (
+	"slices"
+
+	"grainstack/app/files"
+	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+)
+
+// A panelKey is what the panel under a moving hand depends on, a partKey what the part in it does.
+type panelKey struct {
+	shop   *job.Workshop
+	number int
+	lifted panel.ID
+	lift   bool
+}
+
+type partKey struct {
+	shop *job.Workshop
+	part panel.ID
+	turn int
+	lock bool
+}
+
+// panelView is the panel with what is in the hand, and what came of that.
+func (d *benchDrafter) panelView(a shopSheetAsk) (sheet.PanelView, held) {
+	h := a.hold
+	key := panelKey{shop: a.shop, number: a.at, lift: h.what == aPart}
+	if key.lift {
+		key.lifted = h.part
+	}
+	v, i := withPanel(a.shop, key)
+	if key != d.base {
+		d.base, d.view = key, files.PanelView(v, i, panel.ID{})
+	}
+	on := v.Layout.Panels[i].Placed
+	view := d.view
+	view.Parts = slices.Clone(view.Parts)
+	for k, q := range on {
+		if q.Part.Layer == a.picked && view.Picked == 0 && k < len(view.Parts) {
+			view.Picked = k + 1
+		}
+	}
+	var out held
+	switch h.what {
+	case aPart:
+		if key := (partKey{a.shop, h.part, h.at.TurnDeg, h.at.Locked}); key != d.part {
+			of, ok := a.shop.Part(h.part)
+			if !ok {
+				return view, out
+			}
+			d.part, d.lifted = key, files.PartView(a.shop, of, panel.Placed{Part: h.part, TurnDeg: h.at.TurnDeg, Locked: h.at.Locked})
+		}
+		out.ok, out.hits = a.shop.Fits(a.at, h.at)
+		view.Parts = append(view.Parts, shifted(d.lifted, h.at.At))
+		view.Picked = len(view.Parts)
+		redden(&view, on, out.hits)
+	case aTab:
+		for k, q := range on {
+			if t, ok := a.shop.NearestTab(h.part, h.spot); q.Part == h.part && ok && h.item < len(view.Parts[k].Tabs) {
+				out.ok = true
+				tabs := slices.Clone(view.Parts[k].Tabs)
+				tabs[h.item].At, tabs[h.item].Out, tabs[h.item].Picked = q.Apply(t.At), q.Apply(t.Out).Sub(q.At), true
+				view.Parts[k].Tabs = tabs
+			}
+		}
+	case aPin:
+		j := &a.shop.Joints[h.joint]
+		was := j.Pins[h.item].At
+		s := a.shop.For.Shop
+		out.room = a.shop.PinRoom(j, h.spot)
+		out.ok = out.room >= s.PinDiameter/2+s.PinCover
+		for k, q := range on {
+			pins := slices.Clone(view.Parts[k].Pins)
+			for n := range pins {
+				if pins[n].At == q.Apply(was) {
+					pins[n] = sheet.Peg{At: q.Apply(h.spot), Diameter: s.PinDiameter, Picked: true, Clash: !out.ok}
+				}
+			}
+			view.Parts[k].Pins = pins
+		}
+	}
+	return view, out
+}
+
+// redden marks what the last part of a view collides with, and the part itself.
+func redden(view *sheet.PanelView, on []panel.Placed, hits []panel.Hit) {
+	view.Parts[len(view.Parts)-1].Clash = len(hits) > 0
+	for _, hit := range hits {
+		switch hit.Kind {
+		case panel.AnotherPart:
+			for k, q := range on {
+				view.Parts[k].Clash = view.Parts[k].Clash || q.Part == hit.Part
+			}
+		case panel.PanelEdge:
+			view.EdgeClash = true
+		case panel.RegisterDowel:
+			view.Dowels = slices.Clone(view.Dowels)
+			view.Dowels[hit.Item].Clash = true
+		}
+	}
+}
+
+// withPanel is a workshop in which there is a panel of a number, without the part that is lifted off, and the panel's place.
+func withPanel(v *job.Workshop, key panelKey) (*job.Workshop, int) {
+	out := *v
+	out.Layout.Panels = slices.Clone(v.Layout.Panels)
+	i := slices.IndexFunc(out.Layout.Panels, func(p panel.Panel) bool { return p.Number == key.number })
+	if i < 0 {
+		i = len(out.Layout.Panels)
+		out.Layout.Panels = append(out.Layout.Panels, panel.Panel{Number: key.number})
+	}
+	if p := &out.Layout.Panels[i]; key.lift {
+		p.Placed = slices.DeleteFunc(slices.Clone(p.Placed), func(q panel.Placed) bool { return q.Part == key.lifted })
+	}
+	return &out, i
+}
+
+// shifted is a part's view moved on its panel.
+func shifted(p sheet.PanelPart, by geom.Vec2) sheet.PanelPart {
+	region := func(g geom.Region) geom.Region {
+		out := make(geom.Region, len(g))
+		for i, r := range g {
+			out[i] = make(geom.Ring, len(r))
+			for k, v := range r {
+				out[i][k] = v.Add(by)
+			}
+		}
+		return out
+	}
+	p.Outline, p.Core, p.Boundary = region(p.Outline), region(p.Core), region(p.Boundary)
+	p.Tabs, p.Pins = slices.Clone(p.Tabs), slices.Clone(p.Pins)
+	for i := range p.Tabs {
+		p.Tabs[i].At = p.Tabs[i].At.Add(by)
+	}
+	for i := range p.Pins {
+		p.Pins[i].At = p.Pins[i].At.Add(by)
+	}
+	return p
+}
