@@ -80,7 +80,7 @@ func (w *window) pieceCommands() []command {
 		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.save},
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
 		{name: "make", menu: "Piece", words: "Make files…", ctrl: fyne.KeyM, enabled: hasPiece, do: w.makeFiles},
-		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyB, enabled: hasPiece, do: w.makeBook},
+		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyP, enabled: hasPiece, do: w.makeBook},
 		{name: "still", menu: "Piece", words: "Still…", enabled: hasPiece, do: func() { w.stillDialog(false) }},
 		{name: "turntable", menu: "Piece", words: "Turntable…", enabled: hasPiece, do: func() { w.stillDialog(true) }},
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},

@@ -108,7 +108,7 @@ func (w *window) leafNamed(name string) {
 
 // leafCommands are those of the folder.
 func (w *window) leafCommands() []command {
-	all := []command{{name: "next sheet", menu: "View", words: "Next sheet", key: fyne.KeyS, do: func() { w.leaf((w.folder.front + 1) % len(w.folder.leaves)) }}}
+	all := []command{{name: "next sheet", menu: "View", words: "Next sheet", key: fyne.KeyF9, do: func() { w.leaf((w.folder.front + 1) % len(w.folder.leaves)) }}}
 	for i, l := range w.folder.leaves {
 		all = append(all, command{name: "sheet " + l.name, menu: "View", words: l.words, key: l.key, do: func() { w.leaf(i) }})
 	}

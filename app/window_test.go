@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -370,14 +371,29 @@ func TestCommandTable(t *testing.T) {
 			t.Errorf("%q is not whole, or there twice", c.name)
 		}
 		names[c.name] = true
-		if k := c.keys(); k != "" {
+		for _, k := range []string{string(c.key), fmt.Sprint("Ctrl ", c.ctrl, c.shift)} {
+			if k == "" || c.ctrl == "" && strings.HasPrefix(k, "Ctrl") {
+				continue
+			}
+			if keys[k] != "" {
+				t.Errorf("%s is both %q and %q", k, keys[k], c.name)
+			}
+			keys[k] = c.name
+		}
+		if k := c.keys(); k != "" && keys[k] != c.name {
 			if keys[k] != "" {
 				t.Errorf("%s is both %q and %q", k, keys[k], c.name)
 			}
 			keys[k] = c.name
 		}
 	}
-	if got := len(r.keyLines()); got < len(keys)+len(handKeys) {
+	withKeys := 0
+	for _, c := range r.commands() {
+		if c.keys() != "" {
+			withKeys++
+		}
+	}
+	if got := len(r.keyLines()); got != withKeys+len(handKeys) {
 		t.Errorf("the page lists %d keys", got)
 	}
 	r.run("keys")

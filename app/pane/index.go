@@ -66,9 +66,10 @@ func (x *Index) Box(i int) (fyne.Position, fyne.Size) {
 
 const (
 	indexGap   = 14 // between words where there is room
-	indexTight = 7
+	indexTight = 5  // where there is little
 	indexFoot  = 4
 	indexInset = 8
+	indexEdge  = 3 // in place of the inset where there is little room
 )
 
 // spots are where the words stand and how wide they are. Where they don't all fit, the row is moved so that the chosen one is
@@ -81,16 +82,19 @@ func (x *Index) spots() (left, width []float32) {
 		width[i] = fyne.MeasureText(w, t.Size(x.size), fyne.TextStyle{Bold: true}).Width
 		sum += width[i]
 	}
-	gap := float32(indexGap)
+	gap, at := float32(indexGap), float32(indexInset)
 	if n := float32(len(x.words) - 1); n > 0 {
-		gap = max(indexTight, min(gap, (x.Size().Width-sum)/n))
+		gap = min(gap, (x.Size().Width-sum)/n)
+		if gap < indexTight {
+			at = indexEdge
+			gap = max(indexTight, (x.Size().Width-sum+2*(indexInset-indexEdge))/n)
+		}
 	}
-	at := float32(indexInset)
 	for i := range x.words {
 		left[i] = at
 		at += width[i] + gap
 	}
-	if at-gap+indexInset > x.Size().Width && x.at < len(left) {
+	if at-gap > x.Size().Width && x.at < len(left) {
 		shift := max(0, min(left[x.at]+width[x.at]/2-x.Size().Width/2, at-gap+indexInset-x.Size().Width))
 		for i := range left {
 			left[i] -= shift

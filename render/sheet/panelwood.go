@@ -131,6 +131,9 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 		t.Size = s.small() - 1 // a disc would hide the part
 		r = s.Letters.Width(t.Words, t.Size, true)/2 + 2
 		bare = min(size.X, size.Y) < 2*r
+		if area := part.Outline.Area() * p.PerMM * p.PerMM; bare && area < 4*r*t.Size {
+			return // it would hide the part, or not be read on it
+		}
 	}
 	around := box(at.X-r, at.Y-r, at.X+r, at.Y+r)
 	if !within(around, p.Plan) || slices.ContainsFunc(taken, func(o geom.Box2) bool { return overlap(o, around) }) {
