@@ -66,7 +66,7 @@ func Compass(v CompassView, s Style, w, h float64) CompassSheet {
 	}
 	c.disc = disc{vec(w/2, (top+bottom)/2), radius}
 	low, high := v.extent()
-	levels := contourLevels(low, high, v.Whole)
+	levels := contourLevels(low, high, v.Whole, int(clamp(radius/20, 4, mostLevels)))
 	c.wash(v, s, levels)
 	if !s.Bare {
 		d.Text(draw.Text{At: vec(8, s.text()+6), Words: fitted(s, v.Title, s.text(), true, w-16), Size: s.text(), Bold: true, Color: s.Ink.Ink})
@@ -101,18 +101,18 @@ func (v CompassView) extent() (low, high float64) {
 	return low, high
 }
 
-// mostLevels is how many contour lines there are at the most: more tones can't be told apart.
+// mostLevels is how many contour lines there are at the most: more tones can't be told apart. A small disc has fewer.
 const mostLevels = 8
 
 // contourLevels are round figures between low and high, a like step apart: 1, 2 or 5 times a power of ten. Whole figures are parted half-way
 // between.
-func contourLevels(low, high float64, whole bool) []float64 {
+func contourLevels(low, high float64, whole bool, most int) []float64 {
 	if !(high > low) {
 		return nil
 	}
-	step := math.Pow(10, math.Floor(math.Log10((high-low)/mostLevels)))
+	step := math.Pow(10, math.Floor(math.Log10((high-low)/float64(most))))
 	for _, k := range []float64{1, 2, 5, 10} {
-		if (high-low)/(step*k) <= mostLevels {
+		if (high-low)/(step*k) <= float64(most) {
 			step *= k
 			break
 		}
