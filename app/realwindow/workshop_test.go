@@ -117,8 +117,6 @@ func (b *bench) look(from int) {
 	}
 }
 
-func middleOf(r image.Rectangle) image.Point { return r.Min.Add(r.Max).Div(2) }
-
 // carry drags from one place to another in steps.
 func (b *bench) carry(from, to image.Point) {
 	b.t.Helper()
