@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -87,28 +88,28 @@ func TestRingsInHollows(t *testing.T) {
 // TestMarksWeigh: what is marked as not to be minded is left out, what is seen counts four times.
 func TestMarksWeigh(t *testing.T) {
 	m := solidtest.Frustum(60, 0, 20, 360)
-	marks := make(Marks, len(m.Triangles))
+	marks := make([]chalk.Kind, len(m.Triangles))
 	side, base := 0.0, 0.0
 	for i := range marks {
 		a, b, c := m.Corners(i)
 		n := b.Sub(a).Cross(c.Sub(a))
 		if n.Z < 0 {
 			base += n.Len() / 2
-			marks[i] = DontCare
+			marks[i] = chalk.DontCare
 		} else {
 			side += n.Len() / 2
 		}
 	}
 	thick := []float64{narrowestStripe * 0.5}
 	up := geom.Vec{Z: 1}
-	near(t, "base left out", lookOf(t, m, marks.weight()).stripeShare(up, thick, 0), 1, 1e-6)
+	near(t, "base left out", lookOf(t, m, weightOf(marks)).stripeShare(up, thick, 0), 1, 1e-6)
 	for i := range marks {
-		if marks[i] == DontCare {
-			marks[i] = SeenSide
+		if marks[i] == chalk.DontCare {
+			marks[i] = chalk.SeenSide
 		}
 	}
-	near(t, "base seen above all", lookOf(t, m, marks.weight()).stripeShare(up, thick, 0), side/(side+4*base), 1e-3)
-	if Marks([]Mark{Unmarked, KeepWhole}).weight() != nil {
+	near(t, "base seen above all", lookOf(t, m, weightOf(marks)).stripeShare(up, thick, 0), side/(side+4*base), 1e-3)
+	if weightOf([]chalk.Kind{chalk.Unmarked, chalk.KeepWhole}) != nil {
 		t.Error("what is kept whole changes how the look is judged")
 	}
 }

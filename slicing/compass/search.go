@@ -18,7 +18,6 @@ const UsualCount = 300
 // Options say how the sphere is searched.
 type Options struct {
 	Count   int     // directions spread evenly; 0 stands for UsualCount
-	Marks   Marks   // of the facets of the piece's mesh, nil for none
 	Weights Weights // which places are looked at more closely; all 0 stands for UsualWeights
 	Cores   int     // goroutines that work at once; 0 stands for as many as there are cores
 }
@@ -43,7 +42,7 @@ const (
 // new state of the map with the share of the work that is done, one at a time; the first states may hold rough bearings, the
 // result none. The piece has to be a solid. The result does not depend on the number of cores.
 func Search(ctx context.Context, p *job.Piece, s job.Settings, c *stock.Catalogue, o Options, tell func(m *Map, done float64)) (*Map, error) {
-	k, err := newScale(p, s, c, o.Marks)
+	k, err := newScale(p, s, c)
 	if err != nil {
 		return nil, err
 	}

@@ -114,7 +114,7 @@ func TestTurnedIsReloaded(t *testing.T) {
 // weighed is one bearing alone.
 func weighed(t *testing.T, p *job.Piece, s job.Settings, up geom.Vec, present bool) Bearing {
 	t.Helper()
-	k, err := newScale(p, s, catalogue(t), nil)
+	k, err := newScale(p, s, catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,7 +144,7 @@ func TestThinnedRanks(t *testing.T) {
 	if thin.Moved <= 0 || thin.Moved > thinShare*410 {
 		t.Errorf("the thinned surface is said to be %.2f mm off", thin.Moved)
 	}
-	k, err := newScale(p, s, c, nil)
+	k, err := newScale(p, s, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -242,9 +242,6 @@ func TestRefused(t *testing.T) {
 		t.Error("an open surface is taken")
 	}
 	ball := piece(solidtest.Sphere(50, 1000))
-	if _, err := Search(context.Background(), ball, solid(t), c, Options{Marks: make(Marks, 3)}, nil); err == nil {
-		t.Error("marks of another surface are taken")
-	}
 	far := solid(t)
 	far.Scale = 1e6
 	if _, err := Search(context.Background(), ball, far, c, Options{}, nil); err == nil {

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/par"
@@ -39,20 +40,21 @@ type scale struct {
 	now      geom.Vec
 }
 
-func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue, marks Marks) (*scale, error) {
+func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) {
 	if err := s.Check(c); err != nil {
 		return nil, err
 	}
 	if !p.Solid() {
 		return nil, errors.New("the surface is not closed: mend the scan before directions are compared")
 	}
-	if marks != nil && len(marks) != len(p.Mesh.Triangles) {
-		return nil, errors.New("the marks are those of another surface: mark the piece again")
+	var marks []chalk.Kind
+	if !s.Chalk.Empty() {
+		marks = s.Chalk.On(p.Mesh)
 	}
 	size := p.Findings.Size
 	long := max(size.X, size.Y, size.Z) * s.Scale
 	k := &scale{
-		piece: p, settings: s, stock: c, weight: marks.weight(), whole: newWhole(p.Mesh, marks),
+		piece: p, settings: s, stock: c, weight: weightOf(marks), whole: newWhole(p.Mesh, marks),
 		veneers: stripes(s.Veneers(c), s.Alternate), bay: bay{s.PanelX, s.PanelY, s.Margin(c)},
 		step: max(math.Sqrt(p.Findings.Area)*s.Scale/columns, leastColumn), now: s.Turn.Inverse().Apply(geom.Vec{Z: 1}),
 	}
@@ -106,7 +108,7 @@ func (k *scale) weigh(ctx context.Context, in *standIn, b *bench, up geom.Vec, p
 	out.figures(f)
 	out.StripeShare = k.look.stripeShare(up, k.veneers, down.under)
 	out.RingShare = k.look.ringShare(up)
-	out.WholeCut, _ = crossed(k.whole.crossings(st.Placed.Placement, slabs(f)))
+	out.WholeCut = k.whole.crossings(st.Placed.Placement, slabs(f))
 	if centre, ok := f.MassCentre(st); ok {
 		out.TipDeg = down.tip(centre, st.Placed.Placement.Apply)
 	}

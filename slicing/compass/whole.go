@@ -3,37 +3,24 @@ package compass
 import (
 	"math"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
 )
 
-// A Mark is what the maker has marked a facet as.
-type Mark uint8
-
-// The marks.
-const (
-	Unmarked  Mark = iota
-	KeepWhole      // no joint is wanted through here
-	SeenSide       // how stripes lie counts here above all
-	DontCare       // how stripes lie doesn't count here
-)
-
 // seenWeight is how much more a facet of the seen side counts than an unmarked one of the same size.
 const seenWeight = 4.0
 
-// Marks are the marks of the facets of a piece's mesh, in their order; nil for a piece without marks.
-type Marks []Mark
-
-// weight is how much each facet counts for the look; nil where all count alike.
-func (m Marks) weight() func(facet int) float64 {
-	for _, k := range m {
-		if k == SeenSide || k == DontCare {
+// weightOf is how much each facet counts for the look by its mark; nil where all count alike.
+func weightOf(marks []chalk.Kind) func(facet int) float64 {
+	for _, k := range marks {
+		if k == chalk.SeenSide || k == chalk.DontCare {
 			return func(i int) float64 {
-				switch m[i] {
-				case SeenSide:
+				switch marks[i] {
+				case chalk.SeenSide:
 					return seenWeight
-				case DontCare:
+				case chalk.DontCare:
 					return 0
 				}
 				return 1
@@ -49,11 +36,11 @@ type whole struct {
 	facets []mesh.Triangle
 }
 
-func newWhole(m *mesh.Mesh, marks Marks) whole {
+func newWhole(m *mesh.Mesh, marks []chalk.Kind) whole {
 	var w whole
 	number := map[int32]int32{}
 	for i, k := range marks {
-		if k != KeepWhole {
+		if k != chalk.KeepWhole {
 			continue
 		}
 		t := m.Triangles[i]
@@ -71,58 +58,45 @@ func newWhole(m *mesh.Mesh, marks Marks) whole {
 	return w
 }
 
-// crossings are, for each joint between layers from the floor up, how many mm it runs through what is to be kept whole.
-func (w *whole) crossings(place geom.Placement, layers []stack.Slab) []float64 {
-	out := make([]float64, max(len(layers)-1, 0))
-	if len(w.facets) == 0 || len(out) == 0 {
-		return out
+// crossings is how many joints between layers run through what is to be kept whole: those that cut a facet of it, or run
+// between facets of it above and below. A joint along its edge doesn't.
+func (w *whole) crossings(place geom.Placement, layers []stack.Slab) int {
+	if len(w.facets) == 0 || len(layers) < 2 {
+		return 0
 	}
-	at := make([]geom.Vec, len(w.points))
+	heights := make([]float64, len(w.points))
 	for i, p := range w.points {
-		at[i] = place.Apply(p.Vec())
+		heights[i] = place.Apply(p.Vec()).Z
 	}
 	thick := math.Inf(1)
 	if len(layers) > 2 {
 		thick = layers[2].Bottom - layers[1].Bottom
 	}
-	first := layers[1].Bottom
+	const below, above = 1, 2
+	sides := make([]uint8, len(layers)) // of each layer's lower joint
 	for _, t := range w.facets {
-		a, b, c := at[t[0]], at[t[1]], at[t[2]]
-		low, high := min(a.Z, b.Z, c.Z), max(a.Z, b.Z, c.Z)
-		k := 0
+		a, b, c := heights[t[0]], heights[t[1]], heights[t[2]]
+		low, high := min(a, b, c), max(a, b, c)
+		k := 1
 		if !math.IsInf(thick, 1) {
-			k = max(int(math.Ceil((low-first)/thick)), 0)
+			k = max(int((low-layers[1].Bottom)/thick), 1)
 		}
-		for ; k < len(out) && layers[k+1].Bottom < high; k++ {
-			if z := layers[k+1].Bottom; z > low {
-				out[k] += cut(a, b, c, z)
+		for ; k < len(layers) && layers[k].Bottom <= high; k++ {
+			if z := layers[k].Bottom; z >= low {
+				if low < z {
+					sides[k] |= below
+				}
+				if high > z {
+					sides[k] |= above
+				}
 			}
 		}
 	}
-	return out
-}
-
-// cut is how long the line is in which the plane at height z cuts a triangle.
-func cut(a, b, c geom.Vec, z float64) float64 {
-	var ends []geom.Vec
-	for _, e := range [3][2]geom.Vec{{a, b}, {b, c}, {c, a}} {
-		if (e[0].Z < z) != (e[1].Z < z) {
-			ends = append(ends, e[0].Add(e[1].Sub(e[0]).Scale((z-e[0].Z)/(e[1].Z-e[0].Z))))
-		}
-	}
-	if len(ends) != 2 {
-		return 0
-	}
-	return ends[1].Sub(ends[0]).Len()
-}
-
-// crossed counts the joints that run through.
-func crossed(mm []float64) (n int, sum float64) {
-	for _, v := range mm {
-		if v > 0 {
+	n := 0
+	for _, s := range sides {
+		if s == below|above {
 			n++
-			sum += v
 		}
 	}
-	return n, sum
+	return n
 }
