@@ -73,3 +73,21 @@ func TestCalledOff(t *testing.T) {
 		t.Errorf("called off after 10 spans, %d were done, error %v", n.Load(), err)
 	}
 }
+
+// TestOnly: held to one goroutine no two spans run at once, and each is done.
+func TestOnly(t *testing.T) {
+	var running, most, done atomic.Int32
+	err := par.Workers(par.Only(context.Background(), 1), 200, 1, func(worker, _, _ int) {
+		if n := running.Add(1); n > most.Load() {
+			most.Store(n)
+		}
+		if worker != 0 {
+			t.Errorf("worker %d of one", worker)
+		}
+		done.Add(1)
+		running.Add(-1)
+	})
+	if err != nil || most.Load() != 1 || done.Load() != 200 {
+		t.Errorf("%d at once, %d of 200 done: %v", most.Load(), done.Load(), err)
+	}
+}
