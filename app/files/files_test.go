@@ -118,7 +118,11 @@ func readBack(name, path string, data []byte, w Work, volume *float64) error {
 		if err != nil {
 			return err
 		}
-		if f := mesh.Inspect(m, m.Adjacency()); !f.Solid() {
+		f := mesh.Inspect(m, m.Adjacency())
+		if strings.HasPrefix(name, "panels/") && f.Shells != 1 {
+			return fmt.Errorf("%d bodies: a part has no tab to the frame", f.Shells)
+		}
+		if !f.Solid() {
 			return fmt.Errorf("no solid: %d open edges, %d of more than two facets, %d flipped, %.1f mm³", f.OpenEdges, f.NonManifoldEdges, f.FlippedEdges, f.Volume)
 		}
 		if strings.HasPrefix(name, "layers/") {

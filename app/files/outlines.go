@@ -133,7 +133,8 @@ func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
 	for _, t := range p.Tabs {
 		across := geom.Vec2{X: -t.Out.Y, Y: t.Out.X}.Scale(t.Width / 2)
 		far := t.At.Add(t.Out.Scale(w.Margin))
-		d.region("tabs", geom.Region{{t.At.Sub(across), far.Sub(across), far.Add(across), t.At.Add(across)}})
+		root := t.At.Sub(t.Out.Scale(t.Root))
+		d.region("tabs", geom.Region{{root.Sub(across), far.Sub(across), far.Add(across), root.Add(across)}})
 	}
 	for _, j := range w.Joints {
 		if j.Above != p.Layer && j.Contact.Below != p.Layer {

@@ -106,7 +106,7 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 		for _, t := range p.Tabs {
 			low, high := w.TabHeights(p, t)
 			plan.Tabs = append(plan.Tabs, export.PanelTab{
-				At: at.Apply(t.At.Sub(t.Out.Scale(tabRoot))), Way: turned(at, t.Out), Length: w.Margin + tabRoot + tabFoot, Width: t.Width, Bottom: low, Top: high,
+				At: at.Apply(t.At.Sub(t.Out.Scale(tabRoot))), Way: turned(at, t.Out), Length: w.Margin + tabRoot + tabFoot, Width: t.Width, Bottom: low, Top: high, Root: t.Root,
 			})
 		}
 	}

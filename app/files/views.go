@@ -20,7 +20,7 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 	p := w.Layout.Panels[i]
 	v := sheet.PanelView{
 		Number: p.Number, Count: w.Panels(), Size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, Flip: flip(w.Register.Axis),
-		Edge: w.Edge(), UsedPercent: p.UsedPercent,
+		Edge: w.Edge(), UsedPercent: p.UsedPercent, Clamps: w.ClampsOnBed(),
 	}
 	if len(w.Boards) > 1 {
 		v.Board = panelBoard(w, p)
@@ -76,7 +76,7 @@ func flip(a panel.Axis) sheet.Flip {
 func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: movedRegion(w.Boundary(p), at.Apply), Locked: at.Locked}
 	for _, t := range p.Tabs {
-		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin})
+		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin, Root: t.Root})
 	}
 	for _, j := range w.Joints {
 		if j.Above != p.Layer && j.Contact.Below != p.Layer {

@@ -95,7 +95,7 @@ func (p *pair) Set(s string) error {
 type stackFlags struct {
 	height, boardThickness, skim, layerThickness, wall, firstJoint length
 	scale                                                          float64
-	turn, board, core, finish, mend                                string
+	turn, board, core, finish, mend, panelClamps                   string
 	mix, prices                                                    string
 	tones                                                          toneFlags
 	sawBase, smooth, thin                                          length
@@ -126,6 +126,7 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	set.StringVar(&f.mix, "mix", "", "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back")
 	set.StringVar(&f.prices, "prices", "", "`BOARDS` with the price of one of each, as in \"birch-18-13:80, walnut-18-13:145\"")
 	f.tones.bind(set)
+	set.StringVar(&f.panelClamps, "panel-clamps", "", "`LIST` of clamps on the machine's bed, as in left:300,back:120:60x40; none where it says none")
 	set.StringVar(&f.finish, "finish", "", "`NAME` of a finish in the catalogue")
 	return f
 }
@@ -183,7 +184,25 @@ func (f *stackFlags) applyStack(s job.Settings, c *stock.Catalogue) (job.Setting
 	if err != nil {
 		return s, err
 	}
+	if s.Shop.PanelClamps, err = f.clamps(s.Shop.PanelClamps); err != nil {
+		return s, err
+	}
 	return f.applyWall(s)
+}
+
+// clamps are those of the flag, or those that there were where nothing is said.
+func (f *stackFlags) clamps(now job.PanelClamps) (job.PanelClamps, error) {
+	switch f.panelClamps {
+	case "":
+		return now, nil
+	case "none":
+		return job.PanelClamps{}, nil
+	}
+	c, err := job.ParsePanelClamps(f.panelClamps)
+	if err != nil {
+		return now, &usageError{err.Error()}
+	}
+	return c, nil
 }
 
 func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Settings, error) {

@@ -26,7 +26,7 @@ type PanelView struct {
 	Flip          Flip
 	Parts         []PanelPart
 	Dowels        []Peg       // register dowels
-	Clamps        []geom.Box2 // where clamps hold the panel
+	Clamps        []geom.Box2 // where clamps hold the panel on the machine, whichever side is up
 	Edge          float64     // parts stay this far from the panel's edges
 	EdgeClash     bool        // a part comes too near to them
 	UsedPercent   float64
@@ -60,7 +60,8 @@ type Peg struct {
 type PanelTab struct {
 	At, Out       geom.Vec2 // middle of its root; direction away from the part, length 1
 	Width, Length float64
-	Picked        bool // in hand
+	Picked        bool    // in hand
+	Root          float64 // how far it runs on over the part, from its root
 }
 
 // A PanelSheet is a panel's drawing; X right, Y down in drawing units.

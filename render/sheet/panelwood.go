@@ -45,6 +45,11 @@ func (p PanelSheet) part(s Style, part PanelPart, picked bool) {
 	p.Fill(core, s.Ink.Paper)
 	p.lay.grain(LayerView{}, s, rimRegion(outline, core))
 	p.Outline(s.core(), core)
+	for _, t := range part.Tabs {
+		if t.Root > 0 {
+			p.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.7}, geom.Region{p.bridge(PanelTab{At: t.At.Sub(t.Out.Scale(t.Root)), Out: t.Out, Width: t.Width, Length: t.Root})})
+		}
+	}
 	pen := s.heavy()
 	if part.Clash {
 		pen = draw.Pen{Color: s.Ink.Accent, Width: 2}
@@ -89,7 +94,7 @@ func (p PanelSheet) peg(s Style, g Peg, least float64) {
 // holding is what keeps the panel in its place: clamps, register dowels, and the line that it is turned about.
 func (p PanelSheet) holding(s Style) {
 	for _, c := range p.view.Clamps {
-		ring := p.onSheet(geom.Region{draw.BoxRing(c)})
+		ring := p.lay.onSheet(geom.Region{draw.BoxRing(c)}) // on the bed: the panel turns, clamps don't
 		p.Fill(ring, s.Ink.Paper)
 		var lines []draw.Segment
 		for _, h := range draw.Hatch(ring, vec(1, 1), 4, p.lay.origin) {
@@ -206,6 +211,9 @@ func (p PanelSheet) legend(s Style, y float64, f layout) {
 		{"part", func() { line(s.heavy()) }, len(p.view.Parts) > 0},
 		{"carve boundary", func() { line(s.cleared()) }, has(func(q PanelPart) bool { return len(q.Boundary) > 0 })},
 		{"tab", func() { p.Rect(box(x+6, y-6, x+14, y-1), s.Ink.Ink) }, has(func(q PanelPart) bool { return len(q.Tabs) > 0 })},
+		{"clamp", func() {
+			p.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.8}, geom.Region{draw.BoxRing(box(x+4, y-7, x+16, y))})
+		}, len(p.view.Clamps) > 0},
 		{"register dowel", func() { hole(4) }, len(p.view.Dowels) > 0},
 		{"pin", func() { hole(2) }, has(func(q PanelPart) bool { return len(q.Pins) > 0 })},
 		{"turned about", func() { line(s.chain()) }, len(p.view.Dowels) > 0},

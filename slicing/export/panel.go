@@ -53,6 +53,7 @@ type PanelTab struct {
 	Length      float64   // at least the gap's width
 	Width       float64
 	Bottom, Top float64 // mm above the panel's lower face
+	Root        float64 // how far behind At it runs on over the part, where that is thinner
 }
 
 // A PanelPlan is a panel with everything on it, as plain figures.
@@ -151,7 +152,7 @@ func (p *PanelPlan) check() error {
 		}
 	}
 	for _, t := range p.Tabs {
-		if !finite(t.At.X, t.At.Y, t.Way.X, t.Way.Y, t.Length, t.Width, t.Bottom, t.Top) {
+		if !finite(t.At.X, t.At.Y, t.Way.X, t.Way.Y, t.Length, t.Width, t.Bottom, t.Top, t.Root) {
 			return errors.New("a tab on the panel has no place or size")
 		}
 	}
@@ -190,13 +191,13 @@ func nodes(from, to, step float64, n int) (first, last int) {
 	return first, last
 }
 
-// tab fills the gap under a tab between its heights.
+// tab fills the gap under a tab between its heights, and over thin wood what is missing of them.
 func (m *PanelModel) tab(t PanelTab) {
 	across := geom.Vec2{X: -t.Way.Y, Y: t.Way.X}
 	back := 2 * max(m.sx, m.sy) // into the part, whose own columns stay as they are
 	box := geom.EmptyBox2()
 	for _, s := range []float64{-t.Width / 2, t.Width / 2} {
-		for _, l := range []float64{-back, t.Length + back} {
+		for _, l := range []float64{-max(back, t.Root), t.Length + back} {
 			box = box.Add(t.At.Add(t.Way.Scale(l)).Add(across.Scale(s)))
 		}
 	}
@@ -206,8 +207,14 @@ func (m *PanelModel) tab(t PanelTab) {
 	}
 	m.each(box, func(i int, p geom.Vec2) {
 		d := p.Sub(t.At)
-		if l := d.Dot(t.Way); math.Abs(d.Dot(across)) <= t.Width/2 && l >= -back && l <= t.Length+back && !m.wood(i) {
+		l := d.Dot(t.Way)
+		if math.Abs(d.Dot(across)) > t.Width/2 || l < -max(back, t.Root) || l > t.Length+back {
+			return
+		}
+		if !m.wood(i) {
 			m.bottom[i], m.top[i] = low, high
+		} else if t.Root > 0 && l < t.Length && low <= m.top[i] && high >= m.bottom[i] {
+			m.bottom[i], m.top[i] = min(m.bottom[i], low), max(m.top[i], high)
 		}
 	})
 }

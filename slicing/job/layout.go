@@ -10,8 +10,8 @@ import (
 
 // layParts lays the parts: as the maker's places have it where they hold everything, else round what is locked.
 func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
-	if l, ok := w.kept(ctx); ok {
-		return w.laid(ctx, l, true, c)
+	if l, ok := w.ownLayout(ctx); ok {
+		return w.laid(ctx, l, kept, c)
 	}
 	from := w.lockedFrom()
 	w.before = w.Cautions
@@ -20,7 +20,7 @@ func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(
 		return nil, err
 	}
 	if early != nil {
-		v, err := w.laid(ctx, first, false, c)
+		v, err := w.laid(ctx, first, firstFound, c)
 		if err != nil {
 			return nil, err
 		}
@@ -30,16 +30,20 @@ func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(
 	if err != nil {
 		return nil, err
 	}
-	return w.laid(ctx, best, true, c)
+	v, err := w.laid(ctx, best, searched, c)
+	if err != nil || v.crowded() == 0 {
+		return v, err
+	}
+	return w.orRoomier(ctx, v, from, c)
 }
 
 // steps is how long the search goes on: fewer parts have fewer ways to lie.
 func (w *Workshop) steps() int { return min(panel.Steps, 300*len(w.Parts)) }
 
-// kept is the maker's layout where it has parts that are not locked, each at a place where it may lie. Parts that it lacks,
+// ownLayout is the maker's layout where it has parts that are not locked, each at a place where it may lie. Parts that it lacks,
 // such as those of a layer that has just been split, are laid where there is room between the others, or are too large for any
 // panel.
-func (w *Workshop) kept(ctx context.Context) (panel.Layout, bool) {
+func (w *Workshop) ownLayout(ctx context.Context) (panel.Layout, bool) {
 	l := w.Places.Layout()
 	seen, locked := make(map[panel.ID]bool), make(map[panel.ID]bool)
 	for _, p := range l.Panels {
@@ -105,17 +109,26 @@ func (w *Workshop) lockedFrom() panel.Layout {
 	return out
 }
 
+// Where a layout comes from.
+type layoutFrom int
+
+const (
+	kept       layoutFrom = iota // the maker's
+	firstFound                   // the program's first one
+	searched                     // the program's best
+)
+
 // laid is the workshop with a layout and what follows from it: tabs, boards and cautions.
-func (w *Workshop) laid(ctx context.Context, l panel.Layout, improved bool, c *stock.Catalogue) (*Workshop, error) {
+func (w *Workshop) laid(ctx context.Context, l panel.Layout, from layoutFrom, c *stock.Catalogue) (*Workshop, error) {
 	v := *w
 	v.Parts = slices.Clone(w.Parts)
-	v.Layout, v.Improved = l, improved
+	v.Layout, v.Improved = l, from != firstFound
 	v.Cautions = slices.Clone(w.before)
 	for _, m := range l.TooLarge {
 		v.caution(m.Part.Layer, "%s", capital(m.Reason))
 	}
 	v.saw(c)
-	return &v, v.holdParts(ctx)
+	return &v, v.holdParts(ctx, from == searched)
 }
 
 // capital is a sentence with its first letter large.
@@ -188,10 +201,10 @@ func (w *Workshop) Relaid(ctx context.Context, p Places, c *stock.Catalogue) (_ 
 	}
 	v := *w
 	v.Places = p
-	l, ok := v.kept(ctx)
+	l, ok := v.ownLayout(ctx)
 	if !ok {
 		return nil, false
 	}
-	out, err := v.laid(ctx, l, true, c)
+	out, err := v.laid(ctx, l, kept, c)
 	return out, err == nil
 }

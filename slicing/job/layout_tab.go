@@ -14,73 +14,122 @@ import (
 // tabReach is how far behind the outline the wood that a tab stands on is looked for, mm.
 const tabReach = 3.0
 
-// holdParts finds the tabs of every part as it lies: where the maker put them, else as few as hold it.
-func (w *Workshop) holdParts(ctx context.Context) error {
+// holdParts finds the tabs of every part as it lies, gives crowded parts air where the program may move them, and says what is
+// held badly.
+func (w *Workshop) holdParts(ctx context.Context, move bool) error {
+	if err := w.findTabs(ctx); err != nil {
+		return err
+	}
+	if move {
+		if err := w.air(ctx); err != nil {
+			return err
+		}
+	}
+	w.sayHold()
+	return nil
+}
+
+func (w *Workshop) findTabs(ctx context.Context) error {
 	faults := make([]error, len(w.Parts))
 	frames := w.frames()
 	err := par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { faults[i] = w.hold(&w.Parts[i], frames[w.Parts[i].ID]) })
-	if err := errors.Join(append(faults, err)...); err != nil {
-		return err
-	}
-	var loose, badly []int
+	return errors.Join(append(faults, err)...)
+}
+
+// sayHold names what the tabs hold badly, and why, and where they run on over thin wood.
+func (w *Workshop) sayHold() {
+	var loose, badly, crowded, thin []int
+	root := 0.0
 	for _, p := range w.Parts {
-		if len(p.Tabs) == 0 {
+		switch {
+		case len(p.Tabs) == 0:
 			loose = append(loose, p.Layer)
-		} else if !p.Held {
+		case p.crowded:
+			crowded = append(crowded, p.Layer)
+		case !p.Held:
 			badly = append(badly, p.Layer)
+		}
+		for _, t := range p.Tabs {
+			if t.Root > 0 {
+				thin, root = append(thin, p.Layer), math.Max(root, t.Root)
+			}
 		}
 	}
 	if loose = slices.Compact(loose); len(loose) > 0 {
 		w.caution(loose[0], "Nothing holds a part of layer%s %s: its outline has no place for a tab of %.4g mm. Take narrower or thinner tabs, or screw it down.",
 			verb(loose, "", "s"), runs(loose), w.For.Shop.TabWidth)
 	}
+	if crowded = slices.Compact(crowded); len(crowded) > 0 {
+		w.caution(crowded[0], "A part of layer%s %s lies so near its neighbours that too little of the panel is left for its tabs to stand on: drag it into the open.",
+			verb(crowded, "", "s"), runs(crowded))
+	}
 	if badly = slices.Compact(badly); len(badly) > 0 {
 		w.caution(badly[0], "A part of layer%s %s is held badly: on a stretch of its outline no tab of %.4g mm can stand. Take narrower tabs, or cut slowly there.",
 			verb(badly, "", "s"), runs(badly), w.For.Shop.TabWidth)
 	}
+	if thin = slices.Compact(thin); len(thin) > 0 {
+		w.caution(thin[0], "The edge of layer%s %s is thinner than a tab in places: there tabs run on over the wood, by up to %.0f mm, and are pared off after the glue-up.",
+			verb(thin, "", "s"), runs(thin), root)
+	}
+}
+
+// hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is.
+// Sound wood goes first; where that doesn't hold the part, narrow wood will do, and tabs may run on over a thin edge to where
+// the wood is thick enough; a small part may have narrower ones. What no place before the frame holds has tabs that are drawn
+// and don't count.
+func (w *Workshop) hold(p *Part, f frame) error {
+	sound := w.tabRules(p)
+	sound.Avoid = f.lacks
+	frugal := sound
+	frugal.Backing, frugal.Reach = sound.Width, mostRoot
+	small := frugal
+	small.Width, small.Backing = sound.Width*smallTab, sound.Width*smallTab
+	anywhere, thin := frugal, frugal
+	anywhere.Avoid = nil
+	thin.Avoid, thin.Thick = nil, nil
+	own := w.Places.tabsOf(p.ID)
+	p.Tabs, p.Held, p.crowded = nil, false, false
+	for _, try := range []struct {
+		rules         panel.TabRules
+		framed, spare bool // before the frame; left out where the maker chose places
+	}{{sound, true, true}, {frugal, true, false}, {small, true, true}, {anywhere, false, false}, {thin, false, false}} {
+		if len(own) > 0 && try.spare {
+			continue
+		}
+		spots, err := panel.NewTabPlaces(p.Shadow, try.rules)
+		if err != nil {
+			return err
+		}
+		tabs, held := spots.Choose()
+		if len(own) > 0 {
+			tabs, held = nearestTabs(spots, own)
+		}
+		p.crowded = p.crowded || held && !try.framed && try.rules.Thick != nil
+		if held && try.framed || len(tabs) > len(p.Tabs) {
+			p.spots, p.Tabs, p.Held = spots, tabs, held && try.framed
+		}
+		if p.Held || !try.framed && len(p.Tabs) > 0 {
+			return nil
+		}
+	}
 	return nil
 }
 
-// hold finds the tabs of one part. They stand where the panel's frame is; only where that leaves too few a tab may bridge
-// the gap to another part or to the panel's edge.
-func (w *Workshop) hold(p *Part, f frame) (err error) {
-	rules := w.tabRules(p)
-	rules.Avoid = f.lacks
-	if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
-		return err
-	}
-	p.Tabs, p.Held = nil, false
-	own := w.Places.tabsOf(p.ID)
-	if len(own) == 0 {
-		p.Tabs, p.Held = p.spots.Choose()
-	}
-	if len(own) > 0 || len(p.Tabs) < fewestTabs {
-		rules.Avoid = nil
-		if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
-			return err
-		}
-	}
-	if len(own) == 0 && len(p.Tabs) < fewestTabs {
-		p.Tabs, _ = p.spots.Choose()
-	}
-	if len(p.Tabs) == 0 { // a dome thins out to nothing: better a thin tab than none
-		rules.Thick = nil
-		if p.spots, err = panel.NewTabPlaces(p.Shadow, rules); err != nil {
-			return err
-		}
-		p.Tabs, _ = p.spots.Choose()
-	}
-	if len(own) > 0 {
-		p.Tabs = nil
-	}
+// nearestTabs are the tabs that may stand nearest to where the maker wants them, which then hold.
+func nearestTabs(spots *panel.TabPlaces, own []geom.Vec2) (tabs []panel.Tab, held bool) {
 	for _, at := range own {
-		if t, ok := p.spots.Nearest(at); ok {
-			p.Tabs = append(p.Tabs, t)
+		if t, ok := spots.Nearest(at); ok {
+			tabs = append(tabs, t)
 		}
 	}
-	p.Held = p.Held || len(own) > 0 && len(p.Tabs) > 0
-	return nil
+	return tabs, len(tabs) > 0
 }
+
+// smallTab is how much narrower the tabs of a small part may be than the maker wants.
+const smallTab = 0.6
+
+// mostRoot is how far behind the outline a tab may run on over thin wood, mm: what is pared off by hand afterwards.
+const mostRoot = 15.0
 
 // fewestTabs is what keeps a part from turning.
 const fewestTabs = 3
@@ -174,9 +223,9 @@ func (w *Workshop) NearestTab(part panel.ID, at geom.Vec2) (t panel.Tab, ok bool
 }
 
 // TabHeights are the lower and the upper face of a tab, mm above the lower face of the skimmed panel: as thick as asked, about
-// the middle of the wood that it stands on.
+// the middle of the wood that it stands on or, over a thin edge, runs on to.
 func (w *Workshop) TabHeights(p *Part, t panel.Tab) (bottom, top float64) {
-	low, high, ok := p.wood(t.At.Sub(t.Out.Scale(tabReach)), tabReach)
+	low, high, ok := p.wood(t.At.Sub(t.Out.Scale(tabReach+t.Root)), tabReach)
 	if !ok {
 		low, high = p.slab.Bottom, p.slab.Top
 	}

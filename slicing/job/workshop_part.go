@@ -26,6 +26,8 @@ type Part struct {
 	cover *cover
 	slab  stack.Slab
 	spots *panel.TabPlaces
+
+	crowded bool // the tabs would hold it if the panel had its frame there
 }
 
 // A Half is one side of the upright plane through A and B, on the stand: the left one seen from A to B, or the right one.

@@ -46,6 +46,8 @@ type Shop struct {
 	Axis                                  panel.Axis
 	Seat                                  panel.Seat
 
+	PanelClamps PanelClamps // that hold panels down on the machine; parts keep off them on both sides
+
 	TabWidth, TabThickness, TabSpacing float64 // spacing: longest stretch of outline without a tab
 
 	PinDiameter, PinDepth, PinCover float64 // alignment pins: depth into either layer, wood wanted all round; no diameter, no pins
@@ -118,6 +120,9 @@ func (h Shop) check() error {
 		return errors.New("the turning axis, the dowels' seat or the way of spreading glue is none that there is")
 	}
 	if _, err := ParsePrices(string(h.Prices)); err != nil {
+		return err
+	}
+	if err := h.PanelClamps.check(); err != nil {
 		return err
 	}
 	_, err := glue.Allowance(0, 0, h.Grits.List()...)

@@ -54,8 +54,8 @@ func TestDemoWorkshop(t *testing.T) {
 		t.Errorf("%d parts on panels, %d parts, want %d", n, len(w.Parts), want)
 	}
 	for _, p := range w.Parts {
-		if size := p.Shadow.Box().Size(); len(p.Tabs) < 2 && math.Min(size.X, size.Y) > 25 {
-			t.Errorf("%v of %.0f × %.0f mm has %d tabs", p.ID, size.X, size.Y, len(p.Tabs))
+		if size := p.Shadow.Box().Size(); (len(p.Tabs) < 3 || !p.Held) && math.Min(size.X, size.Y) > 20 {
+			t.Errorf("%v of %.0f × %.0f mm has %d tabs and is held: %v", p.ID, size.X, size.Y, len(p.Tabs), p.Held)
 		}
 	}
 	holdsAll(t, w, st)
@@ -169,19 +169,6 @@ func TestHollowShiftsTheCentre(t *testing.T) {
 	}
 }
 
-// TestUsualBody (common practice, no source): 15 layers of 16 mm of a body some 400 mm wide on about 10 panels of 600 × 600
-// or fewer; two boards of 4 × 8 ft give 16.
-func TestUsualBody(t *testing.T) {
-	s := job.Default(catalogue(t))
-	w, _ := workshop(t, solidtest.Ellipsoid(200, 170, 120, 40000), s, job.Places{})
-	if n := w.Panels(); len(w.Figures.Layers) != 15 || n > 11 {
-		t.Errorf("%d layers on %d panels, want 15 on 11 at most", len(w.Figures.Layers), n)
-	}
-	if w.Boards[0].Saw.PerBoard != 8 || len(w.Boards[0].Saw.Boards) > 2 {
-		t.Errorf("%d boards of %d panels, want 2 of 8", len(w.Boards[0].Saw.Boards), w.Boards[0].Saw.PerBoard)
-	}
-}
-
 // TestPutAndLock: a legal place is kept through a new layout, a colliding one is refused with what it collides with.
 func TestPutAndLock(t *testing.T) {
 	c := catalogue(t)
@@ -214,18 +201,6 @@ func TestPutAndLock(t *testing.T) {
 	}
 	if n, again, _ := q.Layout.Find(id); n != number || again != at {
 		t.Errorf("the locked part went from %d %v to %d %v", number, at, n, again)
-	}
-	start := time.Now()
-	const tries = 200
-	for i := range tries {
-		trial := at
-		trial.At.X += float64(i)
-		w.Fits(number, trial)
-	}
-	if each := time.Since(start) / tries; each > 5*time.Millisecond {
-		t.Errorf("a look at a place takes %v", each)
-	} else {
-		t.Logf("a look at a place takes %v", each)
 	}
 }
 
