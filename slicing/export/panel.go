@@ -91,7 +91,7 @@ type PanelModel struct {
 
 // NewPanelModel takes the columns of a panel: parts as they stand, nothing in the gap round them but tabs, and the full
 // thickness elsewhere, less the holes. Hollows and openings of one part that hold no other part are cleared altogether, so
-// that no loose wood is left in them.
+// that no loose wood is left in them; what the gaps cut out of the panel goes, too.
 func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	if p.Step == 0 {
 		p.Step = DefaultStep
@@ -122,6 +122,7 @@ func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	for _, t := range p.Tabs {
 		m.tab(t)
 	}
+	m.clearLoose(whose)
 	for _, h := range p.Holes {
 		m.drill(h)
 	}

@@ -255,6 +255,11 @@ func TestOpeningsAreCleared(t *testing.T) {
 		t.Error("loose wood is left in the ring's opening")
 	}
 	p.Parts = append(p.Parts, PanelPart{Solid: solidtest.Box(20, 20, 16), At: geom.Vec2{X: 75, Y: 100}})
+	loose := model(t, p)
+	if beside := 110*m.nx + 125; loose.wood(beside) {
+		t.Error("a frame within the ring that nothing holds was left")
+	}
+	p.Tabs = []PanelTab{{At: geom.Vec2{X: 169, Y: 110}, Way: geom.Vec2{X: -1}, Length: 11, Width: 8, Bottom: 2, Top: 8}}
 	m = model(t, p)
 	sound(t, "ring and block", m.Solid(SideA))
 	if beside := 110*m.nx + 125; !m.wood(beside) {

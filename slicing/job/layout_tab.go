@@ -80,6 +80,7 @@ func (w *Workshop) sayHold() {
 func (w *Workshop) hold(p *Part, f frame) error {
 	sound := w.tabRules(p)
 	sound.Avoid = f.lacks
+	sound.Hole = func(ring int) bool { return f.within(p.Shadow[ring]) }
 	frugal := sound
 	frugal.Backing, frugal.Reach = sound.Width, mostRoot
 	small := frugal
@@ -176,6 +177,16 @@ func (w *Workshop) frames() map[panel.ID]frame {
 		}
 	}
 	return out
+}
+
+// within reports whether another part lies in a hole of the part.
+func (f frame) within(hole geom.Ring) bool {
+	for _, g := range f.others {
+		if len(g) > 0 && len(g[0]) > 0 && (geom.Region{hole}).Contains(f.at.Back(g[0][0])) {
+			return true
+		}
+	}
+	return false
 }
 
 // lacks reports whether there is no frame before a point of the part's outline: another part's gap is there, or the edge.

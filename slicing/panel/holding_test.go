@@ -95,7 +95,7 @@ func TestTabsKeepOffThinWood(t *testing.T) {
 		t.Errorf("a lath of 5 mm is held by %d tabs", len(tabs))
 	}
 	hollow := statue(1, 5, 200)[4].Shadow
-	if n := len(places(t, hollow, TabRules{Width: 8, Channel: 8, Holes: true}).rings); n != 2 {
+	if n := len(places(t, hollow, TabRules{Width: 8, Channel: 8, Hole: func(int) bool { return true }}).rings); n != 2 {
 		t.Errorf("tabs on %d rings, want 2", n)
 	}
 	for _, bad := range []TabRules{{Width: 0, Channel: 8}, {Width: math.NaN(), Channel: 8}, {Width: 8, Channel: -1}, {Width: 8, Channel: 8, Spacing: math.NaN()}} {

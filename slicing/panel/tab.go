@@ -17,7 +17,7 @@ type TabRules struct {
 	Thick    func(at geom.Vec2) float64    // wood at the outline, mm from face to face; nil where it is the same all round
 	MinThick float64                       // least of that where a tab stands
 	Reach    float64                       // how far behind the outline a tab may run on over wood that is thinner
-	Holes    bool                          // tabs in holes as well, for another part that lies in one
+	Hole     func(ring int) (used bool)    // which holes have tabs, for another part that lies in them; nil for none
 	Avoid    func(at geom.Vec2) (bad bool) // places that the maker wants free, such as a face; nil for none
 }
 
@@ -71,7 +71,7 @@ func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
 	}
 	t := &TabPlaces{rules: r, solid: newOutline(g)}
 	for i, ring := range g {
-		if a := ring.Area(); a > 0 || a < 0 && r.Holes {
+		if a := ring.Area(); a > 0 || a < 0 && r.Hole != nil && r.Hole(i) {
 			t.rings = append(t.rings, t.look(i, ring))
 		}
 	}
