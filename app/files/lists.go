@@ -71,6 +71,12 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 
 func glueList(_ context.Context, b *bench) ([]byte, error) {
 	t := export.Table{Head: []string{"stage", "pressing", "lower layers", "upper layers", "area cm2", "glue g", "force N", "clamps", "lift kg", "makes kg"}}
+	for _, s := range b.Workshop.Seams { // before the stages: edge to edge, nothing is lifted
+		t.Rows = append(t.Rows, []string{
+			"0", "", partName(b.Workshop, s.Left), partName(b.Workshop, s.Right),
+			fmt.Sprintf("%.1f", s.Area/100), fmt.Sprintf("%.1f", s.WetG), fmt.Sprintf("%.0f", s.ForceN), fmt.Sprint(s.Clamps), "", "",
+		})
+	}
 	for _, s := range b.Workshop.GlueUp.Stages {
 		for _, p := range s.Pressings {
 			t.Rows = append(t.Rows, []string{

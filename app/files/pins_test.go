@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
 
@@ -62,5 +63,56 @@ func TestPinsAreDrilled(t *testing.T) {
 	}
 	if drilled < 8 { // two joints, two pins a joint, two layers a pin
 		t.Errorf("only %d holes were looked at", drilled)
+	}
+}
+
+// frameAndBlock is a square frame, 40 mm broad, round an opening of 180 mm, and beside it a block of 50 mm.
+func frameAndBlock() *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for _, z := range []float32{0, 16} {
+		for _, r := range []float32{130, 90} {
+			m.Points = append(m.Points, mesh.Point{-r, -r, z}, mesh.Point{r, -r, z}, mesh.Point{r, r, z}, mesh.Point{-r, r, z})
+		}
+	}
+	quad := func(a, b, c, d int32) {
+		m.Triangles = append(m.Triangles, mesh.Triangle{a, b, c}, mesh.Triangle{a, c, d})
+	}
+	for i := range int32(4) {
+		j := (i + 1) % 4
+		quad(i, j, 8+j, 8+i)       // outside
+		quad(4+j, 4+i, 12+i, 12+j) // inside
+		quad(j, i, 4+i, 4+j)       // below
+		quad(8+i, 8+j, 12+j, 12+i) // above
+	}
+	b := solidtest.Box(50, 50, 16)
+	n := int32(len(m.Points))
+	for _, p := range b.Points {
+		m.Points = append(m.Points, mesh.Point{p[0] + 200, p[1], p[2]})
+	}
+	for _, t := range b.Triangles {
+		m.Triangles = append(m.Triangles, mesh.Triangle{t[0] + n, t[1] + n, t[2] + n})
+	}
+	return m
+}
+
+// TestPartWithinAnother: on a panel that holds both only so, the block lies in the frame's opening, and the panel is one
+// body: the wood round the block is tied to the frame, and the frame to the panel.
+func TestPartWithinAnother(t *testing.T) {
+	w := work(t, frameAndBlock(), job.Places{}, func(s *job.Settings) { s.Wall, s.PanelX, s.PanelY = 0, 330, 330 })
+	if n := w.Workshop.Panels(); n != 1 || len(w.Workshop.Parts) != 2 {
+		t.Fatalf("%d parts on %d panels, want 2 on 1", len(w.Workshop.Parts), n)
+	}
+	for _, p := range w.Workshop.Parts {
+		if !p.Held {
+			t.Errorf("%v is not held by its %d tabs", p.ID, len(p.Tabs))
+		}
+	}
+	m, err := newBench(context.Background(), w).panels[0]()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := m.Solid(export.SideA)
+	if f := mesh.Inspect(s, s.Adjacency()); f.Shells != 1 || !f.Solid() {
+		t.Errorf("the panel is %d bodies, closed: %v", f.Shells, f.Solid())
 	}
 }

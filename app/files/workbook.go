@@ -155,8 +155,11 @@ func (b *bench) glueUp() book.GlueUp {
 	}
 	out := book.GlueUp{View: GlueUpView(w, b.Standing), Notes: []string{
 		fmt.Sprintf("%s, %.0f g/m² on %s: close every joint within %.0f min, leave it in the clamps for %.0f min.", g.Name, g.SpreadGM2, faces, g.OpenMin, g.ClampMin),
-		"Put every joint together with its pins before the glue comes out. Wipe glue out of the hollow before the next stage closes it.",
+		"Try every joint dry, with its pins, before any glue is spread. Wipe squeezed-out glue from the hollow before the next stage closes it.",
 	}}
+	for _, s := range w.Seams {
+		out.Seams = append(out.Seams, book.Seam{Left: partName(w, s.Left), Right: partName(w, s.Right), Area: s.Area, GlueG: s.WetG, ForceN: s.ForceN, Clamps: s.Clamps})
+	}
 	for _, s := range w.GlueUp.Stages {
 		stage := book.Stage{Number: s.Number, Minutes: s.Minutes}
 		for _, p := range s.Pressings {

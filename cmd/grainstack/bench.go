@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"grainstack/assets"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 
@@ -22,6 +23,7 @@ type bench struct {
 	standing  *job.Standing
 	places    job.Places
 	trials    []job.Trial
+	minutes   []hours.Record // that sides really took
 }
 
 // catalogue is the stock that comes with the program.
@@ -73,7 +75,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
-	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, trials: kept.Trials}, nil
+	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, trials: kept.Trials, minutes: kept.Minutes}, nil
 }
 
 // open is openPiece and stands the piece; a solid piece that is to be hollow gets its field.
@@ -95,6 +97,19 @@ func open(ctx context.Context, words []string, flags *stackFlags) (*bench, error
 		}
 	}
 	return b, nil
+}
+
+// timed are settled figures with the minutes of the cutters' real paths and what the job's own machine has been seen to take.
+// Withheld figures stay as they are.
+func (b *bench) timed(ctx context.Context, f *job.Figures) (*job.Figures, error) {
+	if f.Withheld != "" {
+		return f, nil
+	}
+	r, err := job.Reach(ctx, b.standing, f, b.catalogue, 0, nil)
+	if err != nil {
+		return nil, err
+	}
+	return r.Onto(f).Learned(hours.Learn(b.minutes, f.For.Machine)), nil
 }
 
 // settle is the mended piece and all settings as the flags want them. A height is first that of the scan, so that the saw

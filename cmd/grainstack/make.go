@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"slices"
 	"time"
 
 	"grainstack/app/files"
@@ -66,7 +67,7 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	w, err := own.work(ctx, b, page)
+	w, err := own.work(ctx, b, page, kinds)
 	if err != nil {
 		return err
 	}
@@ -107,8 +108,8 @@ func listFiles(dir string, all []files.File, out io.Writer) error {
 	return nil
 }
 
-// work settles the figures and works out the workshop.
-func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper) (files.Work, error) {
+// work settles the figures, follows the cutters where a file tells minutes, and works out the workshop.
+func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds []files.Kind) (files.Work, error) {
 	letters, err := draw.LoadLetters(fs.FS(assets.FS))
 	if err != nil {
 		return files.Work{}, err
@@ -116,6 +117,11 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper) (files.
 	fig, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
 	if err != nil {
 		return files.Work{}, err
+	}
+	if !f.list && (slices.Contains(kinds, files.Book) || slices.Contains(kinds, files.Pictures)) { // they tell minutes
+		if fig, err = b.timed(ctx, fig); err != nil {
+			return files.Work{}, err
+		}
 	}
 	shop, err := job.NewWorkshop(ctx, b.standing, fig, b.places, b.catalogue, nil)
 	if err != nil {

@@ -74,8 +74,18 @@ type Layer struct {
 // A GlueUp is the order of gluing.
 type GlueUp struct {
 	View   sheet.GlueUpView
+	Seams  []Seam // glued before the stages
 	Stages []Stage
 	Notes  []string // glue, open time, clamps
+}
+
+// A Seam is the upright joint between two pieces of a split part.
+type Seam struct {
+	Left, Right string // the pieces as they are written on the panels
+	Area        float64
+	GlueG       float64
+	ForceN      float64
+	Clamps      int
 }
 
 // A Stage is what may be in the clamps at the same time.

@@ -21,14 +21,44 @@ func (m *maker) glueUp() {
 		return sheet.GlueUp(g.View, m.style(), w, h).Drawing
 	})
 	m.y = m.bottom()
+	m.seams()
 	done := 0
 	for i, s := range g.Stages {
-		if i == 0 {
+		if i == 0 && len(g.Seams) == 0 {
 			m.turn()
 		}
 		m.stage(s, done)
 		done += len(s.Pressings)
 	}
+}
+
+// seams are what is glued before the stages: the pieces of split layers, edge to edge.
+func (m *maker) seams() {
+	all := m.book.Glue.Seams
+	if len(all) == 0 {
+		return
+	}
+	m.turn()
+	m.head("Before stage 1 · pieces of split layers, edge to edge", 60)
+	m.bullets([]string{"Lay the pieces on a flat board under foil, spread both edges, press them together from the sides and hold them down flat. Saw the tabs off the edges that meet first."}, false)
+	columns := []column{
+		{"", 1, draw.Left}, {"piece", 3, draw.Left}, {"to piece", 3, draw.Left}, {"joint", 3, draw.Right}, {"glue", 3, draw.Right}, {"clamps", 4, draw.Right}, {"real min", 3, draw.Right},
+	}
+	units := m.book.Units
+	var rows [][]string
+	for _, s := range all {
+		rows = append(rows, []string{tick, s.Left, s.Right, unit.Area(s.Area, units), unit.Mass(s.GlueG, units), clamping(s.Clamps, s.ForceN), write})
+	}
+	m.table(columns, rows)
+}
+
+// clamping is how many clamps press a joint, and with what force in all.
+func clamping(clamps int, force float64) string {
+	words := fmt.Sprintf("%.1f kN", force/1000)
+	if clamps > 0 {
+		words = fmt.Sprintf("%d, %s", clamps, words)
+	}
+	return words
 }
 
 // picture is the height of a stage's picture: more for tall stacks.
@@ -70,10 +100,6 @@ func (m *maker) pressings(s Stage) {
 	units := m.book.Units
 	rows := make([][]string, len(s.Pressings))
 	for i, p := range s.Pressings {
-		clamps := fmt.Sprintf("%.1f kN", p.ForceN/1000)
-		if p.Clamps > 0 {
-			clamps = fmt.Sprintf("%d, %s", p.Clamps, clamps)
-		}
 		lift := unit.Mass(p.LiftG, units)
 		switch {
 		case p.People > 1:
@@ -83,7 +109,7 @@ func (m *maker) pressings(s Stage) {
 		}
 		rows[i] = []string{
 			tick, fmt.Sprint(p.Number), span(p.Lower), span(p.Upper), unit.Area(p.Area, units), unit.Mass(p.GlueG, units),
-			clamps, fmt.Sprintf("%.0f min", p.CloseMin), lift, unit.Mass(p.MakesG, units), write,
+			clamping(p.Clamps, p.ForceN), fmt.Sprintf("%.0f min", p.CloseMin), lift, unit.Mass(p.MakesG, units), write,
 		}
 	}
 	m.table(columns, rows)

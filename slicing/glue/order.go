@@ -171,7 +171,7 @@ func (r Rules) press(lower, upper Group, j Joint) Pressing {
 	if wood := lower.MassG + upper.MassG; wood > 0 {
 		p.Result.Centre = lower.Centre.Scale(lower.MassG / wood).Add(upper.Centre.Scale(upper.MassG / wood))
 	}
-	p.CloseMin = j.Area*1e-6*float64(r.Glue.Faces)/r.SpreadM2 + float64(j.Clamps)*r.SetMin
+	p.CloseMin = closing(j, r)
 	p.LimitG = liftOf(min(upper.Size.X, upper.Size.Y), lower.Height()).Limit()
 	switch {
 	case p.LimitG > 0:
@@ -210,4 +210,11 @@ func (p *Plan) add(s Stage) {
 		p.WetG += q.Joint.WetG
 		p.DryG += q.Joint.DryG
 	}
+}
+
+// Closing is the minutes to spread the glue of one joint, to put it together and to set its clamps.
+func Closing(j Joint, r Rules) float64 { return closing(j, r.filled()) }
+
+func closing(j Joint, r Rules) float64 {
+	return j.Area*1e-6*float64(r.Glue.Faces)/r.SpreadM2 + float64(j.Clamps)*r.SetMin
 }

@@ -182,7 +182,7 @@ func (w *Workshop) frames() map[panel.ID]frame {
 // within reports whether another part lies in a hole of the part.
 func (f frame) within(hole geom.Ring) bool {
 	for _, g := range f.others {
-		if len(g) > 0 && len(g[0]) > 0 && (geom.Region{hole}).Contains(f.at.Back(g[0][0])) {
+		if len(g) > 0 && len(g[0]) > 0 && hole.Winding(f.at.Back(g[0][0])) != 0 {
 			return true
 		}
 	}

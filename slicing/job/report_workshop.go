@@ -49,6 +49,16 @@ type JointReport struct {
 	RimMm       float64 `json:"rim_mm,omitempty"`
 }
 
+// A SeamReport is the upright joint between two pieces of a split part, both counted from 1; it is glued before the stages.
+type SeamReport struct {
+	Layer   int     `json:"layer"`
+	Parts   [2]int  `json:"parts"`
+	AreaCm2 float64 `json:"area_cm2"`
+	GlueG   float64 `json:"glue_g"`
+	ForceN  float64 `json:"force_n"`
+	Clamps  int     `json:"clamps"`
+}
+
 // A PressingReport is one step of the glue-up.
 type PressingReport struct {
 	Stage   int     `json:"stage"`
@@ -84,6 +94,7 @@ type ShopReport struct {
 	Panels  []PanelReport    `json:"panels,omitempty"`
 	Boards  *BoardsReport    `json:"boards,omitempty"`
 	Joints  []JointReport    `json:"joints,omitempty"`
+	Seams   []SeamReport     `json:"seams,omitempty"`
 	GlueUp  []PressingReport `json:"glue_up,omitempty"`
 	Balance *BalanceReport   `json:"balance,omitempty"`
 	Coating *FinishReport    `json:"finish,omitempty"`
@@ -103,6 +114,11 @@ func (r *Report) AddWorkshop(w *Workshop) {
 		r.Joints = append(r.Joints, JointReport{
 			Below: j.Below, Above: j.Above, AreaCm2: j.Area / perCm2, GlueG: j.WetG, PressureMPa: j.PressureMPa,
 			ForceN: j.ForceN, Clamps: j.Clamps, Pins: len(j.Pins), RimMm: j.Rim,
+		})
+	}
+	for _, s := range w.Seams {
+		r.Seams = append(r.Seams, SeamReport{
+			Layer: s.Left.Layer, Parts: [2]int{s.Left.Part + 1, s.Right.Part + 1}, AreaCm2: s.Area / perCm2, GlueG: s.WetG, ForceN: s.ForceN, Clamps: s.Clamps,
 		})
 	}
 	for _, s := range w.GlueUp.Stages {

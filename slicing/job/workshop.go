@@ -30,6 +30,7 @@ type Workshop struct {
 	Boards   []SawnBoards // what is bought and sawn, the board of most layers first
 
 	Joints  []Joint // from below
+	Seams   []Seam  // between the pieces of split parts
 	GlueUp  glue.Plan
 	Balance Balance
 	Finish  Finish
@@ -70,7 +71,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if err != nil {
 		return nil, err
 	}
-	w.Parts, w.Cautions = split(parts, p.Splits)
+	w.Parts, w.Seams, w.Cautions = split(parts, p.Splits)
 	if err := w.register(); err != nil {
 		return w.withhold(err), nil
 	}
@@ -80,6 +81,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if err := w.join(ctx, st, c); err != nil {
 		return nil, err
 	}
+	w.seam(st, c)
 	if err := w.stand(ctx, st); err != nil {
 		return nil, err
 	}

@@ -240,8 +240,8 @@ func between(out []geom.Vec2, t [3]geom.Vec, low, high float64) []geom.Vec2 {
 	return out
 }
 
-// split divides parts as the maker asked; what can't be divided stays whole and is told of.
-func split(parts []Part, splits []Split) (out []Part, cautions []Caution) {
+// split divides parts as the maker asked, with the seams between the pieces; what can't be divided stays whole and is told of.
+func split(parts []Part, splits []Split) (out []Part, seams []Seam, cautions []Caution) {
 	out = slices.Clone(parts)
 	for _, s := range splits {
 		i := slices.IndexFunc(out, func(p Part) bool { return p.ID == s.Part })
@@ -263,11 +263,12 @@ func split(parts []Part, splits []Split) (out []Part, cautions []Caution) {
 			}
 		}
 		out = append(out, other)
+		seams = append(seams, Seam{Left: s.Part, Right: other.ID, line: s, halves: other.Halves[:len(other.Halves)-1]})
 	}
 	slices.SortStableFunc(out, func(a, b Part) int {
 		return cmp.Or(cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.ID.Part, b.ID.Part))
 	})
-	return out, cautions
+	return out, seams, cautions
 }
 
 // wood is between which heights, mm on the stand, the part has wood round about a point near its outline; ok is false where

@@ -221,6 +221,16 @@ func TestTooLargePartIsSplit(t *testing.T) {
 	if len(w.Layout.TooLarge) != 0 || len(w.Parts) != 4 {
 		t.Errorf("after the split %d are too large, %d parts", len(w.Layout.TooLarge), len(w.Parts))
 	}
+	// The seam of each layer is 200 × 16 mm; the glue of 220 g/m² and the pressure are those of its joints.
+	for i, s := range w.Seams {
+		j := w.Joints[0]
+		if math.Abs(s.Area-3200) > 0.01*3200 || math.Abs(s.WetG/s.Area-j.WetG/j.Area) > 1e-9 || s.PressureMPa != j.PressureMPa || s.Clamps < 2 {
+			t.Errorf("seam %d: %.1f mm², %.2f g, %d clamps", i, s.Area, s.WetG, s.Clamps)
+		}
+	}
+	if len(w.Seams) != 2 || w.GlueUp.WetG <= w.Joints[0].WetG {
+		t.Errorf("%d seams, %.2f g of glue in all", len(w.Seams), w.GlueUp.WetG)
+	}
 	if _, _, ok := w.Layout.Find(panel.ID{Layer: 1, Part: 1}); !ok {
 		t.Error("the second piece of layer 1 lies nowhere")
 	}
