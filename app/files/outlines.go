@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
@@ -111,13 +112,46 @@ func (b *bench) panelDrawing(ctx context.Context, i int) (export.Sheet, error) {
 		d.move = at.Apply
 		b.drawPart(d, part, plan)
 		d.move = same
-		box := w.Bench.Outline(at).Box()
-		d.text("names", geom.Vec2{X: box.Min.X, Y: box.Min.Y - w.Margin/2 - 2}, 4, partName(w, at.Part))
+		name := partName(w, at.Part)
+		middle := insideOf(w.Bench.Outline(at))
+		d.text("names", middle.Sub(geom.Vec2{X: 0.3 * nameHigh * float64(len(name)), Y: nameHigh / 2}), nameHigh, name)
 	}
 	for _, h := range w.Register.Dowels {
 		d.circle("register dowels", h.At, h.Diameter)
 	}
 	return export.Sheet{Name: fmt.Sprintf("%s, panel %d, side A", b.Standing.Piece.Name, p.Number), W: x, H: y, Layers: d.layers}, nil
+}
+
+// nameHigh is how high the letters of a part's name are, mm.
+const nameHigh = 4.0
+
+// insideOf is a place in a region to write its name: its centre, or where that lies outside the middle of the widest of some
+// chords.
+func insideOf(g geom.Region) geom.Vec2 {
+	if c, ok := g.Centroid(); ok && g.Contains(c) {
+		return c
+	}
+	b := g.Box()
+	best, widest := b.Min.Add(b.Max).Scale(0.5), 0.0
+	const chords = 16
+	for k := range chords {
+		y := b.Min.Y + (float64(k)+0.5)/chords*(b.Max.Y-b.Min.Y)
+		var xs []float64
+		for _, r := range g {
+			for i, p := range r {
+				if q := r[(i+1)%len(r)]; (p.Y > y) != (q.Y > y) {
+					xs = append(xs, p.X+(q.X-p.X)*(y-p.Y)/(q.Y-p.Y))
+				}
+			}
+		}
+		slices.Sort(xs)
+		for i := 0; i+1 < len(xs); i += 2 {
+			if w := xs[i+1] - xs[i]; w > widest {
+				best, widest = geom.Vec2{X: (xs[i] + xs[i+1]) / 2, Y: y}, w
+			}
+		}
+	}
+	return best
 }
 
 // drawPart draws a part; one that is a piece of a split part has its sections cut along the joint line, too.

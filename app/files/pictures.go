@@ -39,7 +39,8 @@ func pictureFiles(w Work) []File {
 		}})
 	}
 	add("stick", "the story stick", func(_ context.Context, b *bench, s sheet.Style) (*draw.Drawing, error) {
-		return sheet.Stick(picture.Stick(b.Standing, b.Figures, b.Catalogue, 0), s, sheetHigh/2, sheetWide).Drawing, nil
+		wide, high := stickSize(b.Standing)
+		return sheet.Stick(picture.Stick(b.Standing, b.Figures, b.Catalogue, 0), s, wide, high).Drawing, nil
 	})
 	for _, l := range w.Figures.Layers {
 		add(fmt.Sprintf("layer-%02d", l.Number), "layer sheet", func(ctx context.Context, b *bench, s sheet.Style) (*draw.Drawing, error) {
@@ -56,6 +57,13 @@ func pictureFiles(w Work) []File {
 		return sheet.GlueUp(GlueUpView(b.Workshop, b.Standing), s, sheetWide, sheetHigh).Drawing, nil
 	})
 	return out
+}
+
+// stickSize is a picture of the story stick on which widths are true to scale, unless the piece is very wide or narrow.
+func stickSize(st *job.Standing) (wide, high float64) {
+	const furniture = 180 // numbers, heights and marks beside the piece
+	per := (sheetHigh - 50) / st.Height()
+	return math.Max(sheetHigh/2, math.Min(2*sheetHigh, st.Silhouette.Box().Size().X*per+furniture)), sheetHigh
 }
 
 // layerView is a layer's sheet with its pins and figures.

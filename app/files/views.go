@@ -178,16 +178,21 @@ func Buy(w *job.Workshop, c *stock.Catalogue, u unit.System) [][3]string {
 	g, _ := w.For.GlueIn(c)
 	f, _ := w.For.FinishIn(c)
 	var out [][3]string
-	for _, kind := range w.Boards {
+	for i, kind := range w.Boards {
 		price := ""
 		if kind.Sheet.Price > 0 {
 			price = fmt.Sprintf("%.2f in all", kind.Saw.Cost)
 		}
+		if n := len(w.Layout.TooLarge); n > 0 && i == 0 {
+			price = fmt.Sprintf("and what %d parts take that are larger than a panel", n)
+		}
 		out = append(out, [3]string{kind.Board.Name, fmt.Sprintf("%d of %s × %s", len(kind.Saw.Boards), unit.Length(kind.Sheet.X, u), unit.Length(kind.Sheet.Y, u)), price})
 	}
-	out = append(out, [3]string{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"})
+	if w.GlueUp.WetG > 0 {
+		out = append(out, [3]string{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"})
+	}
 	if f.Coats > 0 {
-		out = append(out, [3]string{f.Name, fmt.Sprintf("%.2f l", w.Finish.Litres), fmt.Sprintf("%d coats", f.Coats)})
+		out = append(out, [3]string{f.Name, unit.Liquid(w.Finish.Litres, u), fmt.Sprintf("%d coats", f.Coats)})
 	}
 	pins := 0
 	depth := 0.0

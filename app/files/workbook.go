@@ -82,7 +82,7 @@ func (b *bench) ticket() []book.Entry {
 		{Name: "Boards", Value: fmt.Sprint(w.BoardCount()), Note: b.boardNote()},
 		{Name: "Router", Value: unit.Duration(t.RouterMin()), Note: "and " + unit.Duration(t.HandsOnMin) + " by hand"},
 		{Name: "Glue", Value: b.mass(w.GlueUp.WetG)},
-		{Name: "Finish", Value: fmt.Sprintf("%.2f l", w.Finish.Litres), Note: fmt.Sprintf("%d coats", w.Finish.Coats)},
+		{Name: "Finish", Value: unit.Liquid(w.Finish.Litres, b.Units), Note: fmt.Sprintf("%d coats", w.Finish.Coats)},
 		{Name: "Tips at", Value: tips},
 	}
 }
@@ -124,8 +124,8 @@ func (b *bench) carving(i int, s hours.Setup) book.Carving {
 		m.FineTop += share * l.FineTop
 		m.FineBottom += share * l.FineBottom
 	}
-	rough := runs(s.Rough, fmt.Sprintf("stepdown %s · stepover %s · leaves %s", unit.Length(s.Rough.Stepdown, b.Units), unit.Length(s.Rough.Stepover, b.Units), unit.Length(s.Leave, b.Units)))
-	fine := runs(s.Finish, fmt.Sprintf("stepover %s", unit.Length(s.Finish.Stepover, b.Units)))
+	rough := b.runs(s.Rough, fmt.Sprintf("stepdown %s · stepover %s · leaves %s", unit.Length(s.Rough.Stepdown, b.Units), unit.Length(s.Rough.Stepover, b.Units), unit.Length(s.Leave, b.Units)))
+	fine := b.runs(s.Finish, fmt.Sprintf("stepover %s", unit.Length(s.Finish.Stepover, b.Units)))
 	pass := func(c stock.Cutter, set string, minutes float64) book.Pass {
 		return book.Pass{Cutter: c.Name, Settings: set, Minutes: minutes}
 	}
@@ -142,8 +142,8 @@ func (b *bench) carving(i int, s hours.Setup) book.Carving {
 }
 
 // runs is how a cutter runs.
-func runs(c stock.Cutter, rest string) string {
-	return fmt.Sprintf("%.0f rpm · %.0f mm/min · %s", c.RPM, c.FeedMmMin, rest)
+func (b *bench) runs(c stock.Cutter, rest string) string {
+	return fmt.Sprintf("%.0f rpm · %s · %s", c.RPM, unit.Feed(c.FeedMmMin, b.Units), rest)
 }
 
 func (b *bench) glueUp() book.GlueUp {

@@ -24,9 +24,9 @@ func (m *maker) finish() {
 		rows = append(rows, []string{tick, fmt.Sprintf("Sand, grit %d", g), how, write})
 	}
 	for c := range f.Coats {
-		how := "thin and even; " + m.litres(f.Litres)
+		how := "thin and even; " + unit.Liquid(f.Litres, m.book.Units)
 		if c > 0 && f.RecoatH > 0 {
-			how = fmt.Sprintf("after %.0f h, rubbed down lightly; %s", f.RecoatH, m.litres(f.Litres))
+			how = fmt.Sprintf("after %.0f h, rubbed down lightly; %s", f.RecoatH, unit.Liquid(f.Litres, m.book.Units))
 		}
 		rows = append(rows, []string{tick, fmt.Sprintf("Coat %d", c+1), how, write})
 	}
@@ -57,20 +57,9 @@ func (m *maker) finishWords(f Finish) (out []string) {
 			words += " of " + f.Name
 		}
 		if f.Litres > 0 {
-			words += ": " + m.litres(f.Litres*float64(f.Coats)) + " in all"
+			words += ": " + unit.Liquid(f.Litres*float64(f.Coats), m.book.Units) + " in all"
 		}
 		out = append(out, words+".")
 	}
 	return out
-}
-
-// litres is an amount of finish.
-func (m *maker) litres(l float64) string {
-	if m.book.Units == unit.Inch {
-		return fmt.Sprintf("%.1f US fl oz", l*33.814)
-	}
-	if l < 1 {
-		return fmt.Sprintf("%.0f ml", l*1000)
-	}
-	return fmt.Sprintf("%.2g l", l)
 }

@@ -11,16 +11,18 @@ import (
 // glueUp is the whole order on one page, then a picture and a table for every stage.
 func (m *maker) glueUp() {
 	g := m.book.Glue
-	if len(g.View.Layers) == 0 {
+	if len(g.View.Layers) == 0 || len(g.Stages)+len(g.Seams) == 0 {
 		return
 	}
 	m.begin("Glue-up")
 	m.bullets(g.Notes, false)
-	m.room(320)
-	m.put(box(sideMargin-6, m.y, m.w-sideMargin+6, m.bottom()), func(w, h float64) *draw.Drawing {
-		return sheet.GlueUp(g.View, m.style(), w, h).Drawing
-	})
-	m.y = m.bottom()
+	if len(g.Stages) > 0 {
+		m.room(320)
+		m.put(box(sideMargin-6, m.y, m.w-sideMargin+6, m.bottom()), func(w, h float64) *draw.Drawing {
+			return sheet.GlueUp(g.View, m.style(), w, h).Drawing
+		})
+		m.y = m.bottom()
+	}
 	m.seams()
 	done := 0
 	for i, s := range g.Stages {
@@ -38,7 +40,9 @@ func (m *maker) seams() {
 	if len(all) == 0 {
 		return
 	}
-	m.turn()
+	if len(m.book.Glue.Stages) > 0 {
+		m.turn()
+	}
 	m.head("Before stage 1 · pieces of split layers, edge to edge", 60)
 	m.bullets([]string{"Lay the pieces on a flat board under foil, spread both edges, press them together from the sides and hold them down flat. Saw the tabs off the edges that meet first."}, false)
 	columns := []column{
@@ -94,8 +98,8 @@ func (m *maker) stage(s Stage, done int) {
 
 func (m *maker) pressings(s Stage) {
 	columns := []column{
-		{"", 1, draw.Left}, {"no.", 1.4, draw.Right}, {"lay below", 3, draw.Left}, {"put on top", 3, draw.Left}, {"joint", 2.6, draw.Right}, {"glue", 2, draw.Right},
-		{"clamps", 3.6, draw.Right}, {"to close", 2.4, draw.Right}, {"to lift", 4.4, draw.Right}, {"makes", 2.4, draw.Right}, {"real min", 2.6, draw.Right},
+		{"", 1, draw.Left}, {"no.", 1.4, draw.Right}, {"lay below", 3, draw.Left}, {"put on top", 3, draw.Left}, {"joint", 3.1, draw.Right}, {"glue", 2, draw.Right},
+		{"clamps", 4.5, draw.Right}, {"to close", 2.4, draw.Right}, {"to lift", 3.4, draw.Right}, {"makes", 2.4, draw.Right}, {"real min", 2.6, draw.Right},
 	}
 	units := m.book.Units
 	rows := make([][]string, len(s.Pressings))

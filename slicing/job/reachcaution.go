@@ -97,7 +97,7 @@ func trappedCautions(list []carve.Finding, size geom.Vec) []Caution {
 		}
 		worst, all := gathered(g)
 		out = append(out, Caution{Layer: worst.Layer, Placed: true, At: worst.At, Text: fmt.Sprintf(
-			"Undercut %s, in %s: %s of wood can't be reached from either side and stay. Look for ways out, or carve it by hand after the glue-up.",
+			"Undercut %s, in %s: %s of wood can't be reached from either side and stays. Look for ways out, or carve it by hand after the glue-up.",
 			placeWords(worst.At, size), layersOf(g), volumeWords(all))})
 	}
 	if len(rest) > 0 {

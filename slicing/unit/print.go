@@ -97,6 +97,28 @@ func Area(mm2 float64, s System) string {
 	return number(mm2/100, fine(mm2/100, 10, 2, 0)) + " cm²"
 }
 
+// litresPerOunce is a US fluid ounce, 231/128 cubic inches by its definition.
+const litresPerOunce = 231. / 128 * mm3PerInch / 1e6
+
+// Liquid prints litres: "81 ml", "1.35 l", or "2.7 US fl oz".
+func Liquid(litres float64, s System) string {
+	switch {
+	case s == Inch:
+		return number(litres/litresPerOunce, 1) + " US fl oz"
+	case math.Abs(litres) < 1:
+		return number(litres*1000, 0) + " ml"
+	}
+	return number(litres, 2) + " l"
+}
+
+// Feed prints mm/min: "2200 mm/min", or "87 in/min".
+func Feed(mmMin float64, s System) string {
+	if s == Inch {
+		return number(mmMin/mmPerInch, 0) + " in/min"
+	}
+	return number(mmMin, 0) + " mm/min"
+}
+
 // Angle prints degrees to a tenth: "12.5°".
 func Angle(degrees float64) string { return number(degrees, 1) + "°" }
 

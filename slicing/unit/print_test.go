@@ -83,3 +83,15 @@ func ExampleParseLength() {
 	// 1,220 may be 1.220 or 1220: write it with a point or without the comma
 	// "sheets" is not a unit of length: write mm, cm, m, in or ft
 }
+
+// TestLiquidAndFeed: a US gallon is 231 in³ and 128 ounces, by definition; an inch is 25.4 mm.
+func TestLiquidAndFeed(t *testing.T) {
+	for _, tt := range []struct{ got, want string }{
+		{unit.Liquid(0.0814, unit.Metric), "81 ml"}, {unit.Liquid(1.346, unit.Metric), "1.35 l"}, {unit.Liquid(3.785411784, unit.Inch), "128 US fl oz"}, {unit.Liquid(0, unit.Metric), "0 ml"},
+		{unit.Feed(2200, unit.Metric), "2200 mm/min"}, {unit.Feed(2540, unit.Inch), "100 in/min"},
+	} {
+		if tt.got != tt.want {
+			t.Errorf("%s, want %s", tt.got, tt.want)
+		}
+	}
+}
