@@ -41,14 +41,8 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if out.Trials, err = b.trials(ctx); err != nil {
 		return out, err
 	}
-	seen := make(map[string]bool)
-	for _, list := range [][]job.Caution{f.Cautions, w.Cautions} {
-		for _, c := range list {
-			if !seen[c.Text] {
-				seen[c.Text] = true
-				out.Findings = append(out.Findings, c.Text)
-			}
-		}
+	for _, c := range w.AllCautions(b.Catalogue) {
+		out.Findings = append(out.Findings, c.Text)
 	}
 	for _, row := range Buy(w, b.Catalogue, b.Units) {
 		out.Buy = append(out.Buy, book.Entry{Name: row[0], Value: row[1], Note: row[2]})

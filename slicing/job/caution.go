@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"grainstack/slicing/stock"
@@ -24,9 +25,8 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 		add(0, "The piece is only %.3g mm high: scans carry no unit, so set its scale or its height.", f.Size.Z)
 	}
 	if !f.Totals.FitsPanel {
-		t := f.Totals
-		add(t.TooLargeLayer, "A part of layer %d is %.0f × %.0f mm and does not fit a panel of %.0f × %.0f mm with %.0f mm for the cutter all round: take a larger panel, another stand or a smaller scale.",
-			t.TooLargeLayer, t.TooLarge.X, t.TooLarge.Y, f.For.PanelX, f.For.PanelY, f.margin(c))
+		one := f.misfit(c)
+		add(one.Layer, "%s", one.Text)
 	}
 	f.cautionFaces(add, f.For.Veneers(c))
 	f.cautionGrain(add, f.For.unmixed().Blanks(c))
@@ -125,4 +125,28 @@ func runs(numbers []int) string {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}
 	return strings.Join(words, "")
+}
+
+// misfit says that the largest part has no room on a panel, as far as is known before parts are laid or split.
+func (f *Figures) misfit(c *stock.Catalogue) Caution {
+	t := &f.Totals
+	return Caution{Layer: t.TooLargeLayer, Text: fmt.Sprintf(
+		"A part of layer %d is %.0f × %.0f mm and does not fit a panel of %.0f × %.0f mm with %.0f mm for the cutter all round: take a larger panel, another stand or a smaller scale.",
+		t.TooLargeLayer, t.TooLarge.X, t.TooLarge.Y, f.For.PanelX, f.For.PanelY, f.margin(c))}
+}
+
+// AllCautions are those of the figures and of the workshop, each once. That a part is too large for its panel is left to the
+// workshop, which knows of joint lines.
+func (w *Workshop) AllCautions(c *stock.Catalogue) (out []Caution) {
+	seen := make(map[string]bool)
+	if w.Withheld == "" && !w.Figures.Totals.FitsPanel {
+		seen[w.Figures.misfit(c).Text] = true
+	}
+	for _, one := range slices.Concat(w.Figures.Cautions, w.Cautions) {
+		if !seen[one.Text] {
+			seen[one.Text] = true
+			out = append(out, one)
+		}
+	}
+	return out
 }

@@ -34,6 +34,8 @@ type File struct {
 	Minutes    []hours.Record `json:"minutes,omitempty"`
 
 	Stock json.RawMessage `json:"stock,omitempty"` // the maker's own entries that the settings name, in the catalogue's form
+
+	more any // what this program doesn't know
 }
 
 // A PieceRef says where the piece of a job is and how its file can be told from another.
@@ -53,6 +55,8 @@ type Job struct {
 
 	Catalogue *stock.Catalogue // that the settings' names are looked up in, with what the job brought along
 	Notes     []string         // what it brought that takes the place of something else
+
+	more any // what a newer program wrote into the job's file and this one doesn't know
 }
 
 // Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
@@ -62,8 +66,8 @@ func (j Job) Save(path string, withPiece bool) error {
 	if err != nil {
 		return err
 	}
-	f := File{FileVersion, ref, j.Settings, j.Trials, j.Places, j.Minutes, j.carried()}
-	text, err := json.MarshalIndent(f, "", "  ")
+	f := File{Grainstack: FileVersion, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Stock: j.carried()}
+	text, err := f.text(j.more)
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
 	}
@@ -74,6 +78,20 @@ func (j Job) Save(path string, withPiece bool) error {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
 	}
 	return nil
+}
+
+// text is the file with what was not known of it when it was opened.
+func (f File) text(more any) ([]byte, error) {
+	text, err := json.Marshal(f)
+	if err != nil {
+		return nil, err
+	}
+	if text, err = with(text, more); err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = json.Indent(&out, text, "", "  ")
+	return out.Bytes(), err
 }
 
 // refer says where a piece is, as seen from a job file, and copies it there if wanted.
@@ -122,7 +140,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		return Job{}, err
 	}
 	trials, err := tidyTrials(f.Trials)
-	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes}
+	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes, more: f.more}
 	if err := errors.Join(f.Settings.Check(c), f.Places.check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", path, err)
 	}
@@ -173,6 +191,7 @@ func readJob(path string) (f File, isJob bool, err error) {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
 	}
 	f.shareChalk()
+	f.more = unknownIn(text)
 	return f, true, nil
 }
 

@@ -113,3 +113,51 @@ func TestSaveKeepsWhatWasThere(t *testing.T) {
 		t.Errorf("saving into a folder that is not there: %v", err)
 	}
 }
+
+// TestUnknownFieldsSurvive: what a newer program of the same version wrote is in the file again after opening and saving, at
+// its place and to the digit; what was changed meanwhile is changed, and what was taken out is out.
+func TestUnknownFieldsSurvive(t *testing.T) {
+	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	at := filepath.Join(dir, "demo.grainstack")
+	s := job.Default(c)
+	j := job.Job{Piece: job.Demo(), Settings: s, Trials: []job.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}
+	if err := j.Save(at, false); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	newer := strings.NewReplacer(
+		`"grainstack_job": 2,`, `"grainstack_job": 2, "bench_light": {"kelvin": 5000.00000000000000000001, "on": [1, null, "x"]},`,
+		`"Kerf": 3,`, `"Kerf": 3, "Blade": "fine",`,
+		`"name": "two",`, `"name": "two", "liked": true,`,
+	).Replace(string(text))
+	if strings.Count(newer, "Blade") != 3 || !strings.Contains(newer, "liked") || !strings.Contains(newer, "bench_light") {
+		t.Fatal("the case changes nothing")
+	}
+	if err := os.WriteFile(at, []byte(newer), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	k, err := job.Open(ctx, at, "", c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.Settings.Wall = 33
+	k.Trials = k.Trials[1:]
+	if err := k.Save(at, false); err != nil {
+		t.Fatal(err)
+	}
+	again, err := os.ReadFile(at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for word, want := range map[string]int{"5000.00000000000000000001": 1, `"Blade": "fine"`: 2, `"liked": true`: 1, `"name": "one"`: 0, `"Wall": 33`: 1, "null": 1} {
+		if got := strings.Count(string(again), word); got != want {
+			t.Errorf("%s is there %d times, want %d", word, got, want)
+		}
+	}
+	if l, err := job.Open(ctx, at, "", c); err != nil || l.Settings != k.Settings || len(l.Trials) != 1 {
+		t.Errorf("the file saved again opens with %v", err)
+	}
+}
