@@ -46,4 +46,4 @@ need_tools() {
 # What the window needs to build and to open.
 window_packages="pkg-config libgl1-mesa-dev libgl1-mesa-dri libx11-dev libxi-dev libxcursor-dev libxrandr-dev libxinerama-dev libxxf86vm-dev libxkbcommon-dev libwayland-dev"
 # What the tests of a real window and of printed sheets need besides.
-test_packages="xvfb xdotool imagemagick poppler-utils"
+test_packages="xvfb xdotool imagemagick poppler-utils python3-ezdxf"
