@@ -126,6 +126,29 @@ type bench struct {
 	parts  func() (partSolids, error)
 	look   func() ([]byte, lookPicture, error)
 	panels []func() (*export.PanelModel, error)
+	sidesA []func() (*mesh.Mesh, error) // of the panels
+
+	drawings memo[export.Sheet] // three files are made of each
+}
+
+// A memo keeps what is made the first time that it is asked for.
+type memo[T any] struct {
+	mu   sync.Mutex
+	made map[string]func() (T, error)
+}
+
+func (m *memo[T]) get(name string, first func() (T, error)) (T, error) {
+	m.mu.Lock()
+	if m.made == nil {
+		m.made = make(map[string]func() (T, error))
+	}
+	once, ok := m.made[name]
+	if !ok {
+		once = sync.OnceValues(first)
+		m.made[name] = once
+	}
+	m.mu.Unlock()
+	return once()
 }
 
 func newBench(ctx context.Context, w Work) *bench {
@@ -140,6 +163,13 @@ func newBench(ctx context.Context, w Work) *bench {
 	b.panels = make([]func() (*export.PanelModel, error), len(w.Workshop.Layout.Panels))
 	for i := range b.panels {
 		b.panels[i] = sync.OnceValues(func() (*export.PanelModel, error) { return b.panelModel(ctx, i) })
+		b.sidesA = append(b.sidesA, sync.OnceValues(func() (*mesh.Mesh, error) {
+			m, err := b.panels[i]()
+			if err != nil {
+				return nil, err
+			}
+			return m.Solid(export.SideA), nil
+		}))
 	}
 	return b
 }

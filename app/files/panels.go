@@ -28,7 +28,14 @@ func panelFiles(w Work) []File {
 					if err != nil {
 						return nil, err
 					}
-					return stl(m.Solid(side))
+					s, err := b.sidesA[i]()
+					if err != nil {
+						return nil, err
+					}
+					if side == export.SideB {
+						s = m.TurnOver(s)
+					}
+					return stl(s)
 				}},
 				File{Panels, name + ".png", "heights of that side, 16 bits; scale in heights.csv", func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()

@@ -17,9 +17,23 @@ func (m *PanelModel) Solid(f Face) *mesh.Mesh {
 	r.faces()
 	r.walls()
 	if f == SideB {
-		r.turnOver()
+		return m.TurnOver(&r.out)
 	}
 	return &r.out
+}
+
+// TurnOver is the solid of one side as it lies with the other side up: half a turn about the panel's axis.
+func (m *PanelModel) TurnOver(s *mesh.Mesh) *mesh.Mesh {
+	x, y, z := float32(m.plan.X), float32(m.plan.Y), float32(m.plan.Thickness)
+	out := &mesh.Mesh{Points: make([]mesh.Point, len(s.Points)), Triangles: s.Triangles}
+	for i, p := range s.Points {
+		if m.plan.TurnAlongY {
+			out.Points[i] = mesh.Point{x - p[0], p[1], z - p[2]}
+		} else {
+			out.Points[i] = mesh.Point{p[0], y - p[1], z - p[2]}
+		}
+	}
+	return out
 }
 
 // A relief is a panel's columns on the way to a solid. A cell lies between four columns and is named by the lower left one.
@@ -253,18 +267,6 @@ func (r *relief) walls() {
 				r.add(a, b, c)
 				r.add(a, c, d)
 			}
-		}
-	}
-}
-
-// turnOver turns the solid about the panel's axis by half a turn.
-func (r *relief) turnOver() {
-	x, y, z := float32(r.plan.X), float32(r.plan.Y), float32(r.plan.Thickness)
-	for i, p := range r.out.Points {
-		if r.plan.TurnAlongY {
-			r.out.Points[i] = mesh.Point{x - p[0], p[1], z - p[2]}
-		} else {
-			r.out.Points[i] = mesh.Point{p[0], y - p[1], z - p[2]}
 		}
 	}
 }
