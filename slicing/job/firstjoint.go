@@ -17,8 +17,8 @@ type JointChoice struct {
 }
 
 const (
-	// jointStep is how fine heights of the first joint are tried, mm: what the rule on the bench gives.
-	jointStep = 0.1
+	// ruleStep is how fine heights of the first joint are tried, mm: what the rule on the bench gives.
+	ruleStep = 0.1
 	// leastFirst is the lowest first layer, mm: the lowest that the rule gives.
 	leastFirst = 0.5
 	// alike is the share by which joints have to differ in area to count as different: profiles are no truer.
@@ -42,8 +42,8 @@ func BestFirstJoint(st *Standing, s Settings, kept []Kept, c *stock.Catalogue) (
 			best = one
 		}
 	}
-	for k := math.Round(leastFirst / jointStep); ; k++ {
-		at := math.Round(k*jointStep*10) / 10
+	for k := math.Round(leastFirst / ruleStep); ; k++ {
+		at := math.Round(k*ruleStep*10) / 10
 		if at >= t {
 			break
 		}
