@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"github.com/google/renameio/v2"
 
 	"grainstack/app/files"
@@ -159,22 +157,9 @@ func (w *window) makeBook() {
 		w.say("There is no work book yet", capital(sentence(err)))
 		return
 	}
-	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
-		if err != nil {
-			w.say("The work book could not be written", sentence(err))
-			return
-		}
-		if to == nil {
-			return
-		}
-		path := to.URI().Path()
-		to.Close()
+	w.chooseWhere("Write the work book", w.model.piece.Name+" work book.pdf", func(path string) {
 		w.making.busy = true
 		w.margin.work("writing the work book", -1)
 		w.loops.make.Ask(makeAsk{work: work, to: path, book: true})
-	}, w.win)
-	d.SetFileName(w.model.piece.Name + " work book.pdf")
-	d.SetTitleText("Write the work book")
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	w.show(d)
+	}, func() {}, func(err error) { w.say("The work book could not be written", sentence(err)) })
 }

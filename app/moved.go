@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
@@ -38,29 +37,8 @@ func (w *window) askMoved(a opening, e *job.MovedError) {
 
 // findMoved has the piece pointed out in a file dialog and opens the job with it.
 func (w *window) findMoved(a opening, e *job.MovedError) {
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.tell(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		w.openMoved(a.path, path)
-	}, w.win)
-	if ext := filepath.Ext(e.Piece); ext != "" {
-		d.SetFilter(storage.NewExtensionFileFilter([]string{ext}))
-	}
-	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(e.Job))); err == nil {
-		d.SetLocation(at)
-	}
-	d.SetTitleText("Where is " + filepath.Base(e.Piece) + " now?")
-	d.SetConfirmText("This is it")
-	d.SetDismissText("Back")
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	w.show(d)
+	c := chooser{title: "Where is " + filepath.Base(e.Piece) + " now?", confirm: "This is it", endings: endingOf(e.Piece), folder: filepath.Dir(e.Job)}
+	w.choose(c, func(path string) { w.openMoved(a.path, path) })
 }
 
 // openMoved opens a job whose piece lies elsewhere now.

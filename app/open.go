@@ -12,7 +12,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/render/sheet"
@@ -212,27 +211,10 @@ func (w *window) hollowed(a *model, m *model, err error) {
 }
 
 // meshKinds are the endings that the open dialog shows; what a file is, is told by its content.
-var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack", ".STL", ".OBJ", ".PLY", ".OFF", ".3MF", ".GZ"}
+var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack"}
 
 func (w *window) openDialog() {
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.tell(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		w.open(path)
-	}, w.win)
-	d.SetFilter(storage.NewExtensionFileFilter(meshKinds))
-	d.SetTitleText("Open a mesh or a job")
-	d.SetConfirmText("Open")
-	d.SetDismissText("Back")
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	w.show(d)
+	w.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, w.open)
 }
 
 // dropped opens the first file of a drop.
@@ -255,23 +237,11 @@ func (w *window) save() {
 }
 
 func (w *window) saveAs() {
-	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
-		if err != nil || to == nil {
-			w.leaving = false
-		}
-		if err != nil {
-			w.tellSaved(err)
-			return
-		}
-		if to == nil {
-			return
-		}
-		path := to.URI().Path()
-		to.Close()
-		w.saveTo(path)
-	}, w.win)
-	d.SetFileName(w.model.piece.Name + ".grainstack")
-	w.show(d)
+	stay := func() { w.leaving = false }
+	w.chooseWhere("Save the job", w.model.piece.Name+".grainstack", w.saveTo, stay, func(err error) {
+		stay()
+		w.tellSaved(err)
+	})
 }
 
 // A saveAsk is a job to be written to a file.

@@ -8,9 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-
 	"grainstack/app/files"
 	"grainstack/app/picture"
 	"grainstack/render/still"
@@ -40,25 +37,13 @@ func (w *window) stillDialog(turns bool) {
 	if turns {
 		ending, title = ".gif", "Turntable: where to? A GIF of 720 by 720"
 	}
-	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
-		if err != nil {
-			w.tellSaved(err)
-			return
-		}
-		if to == nil {
-			return
-		}
-		path := to.URI().Path()
-		to.Close()
+	w.chooseWhere(title, w.model.piece.Name+ending, func(path string) {
 		if !strings.EqualFold(filepath.Ext(path), ending) {
 			dropEmpty(path)
 			path += ending
 		}
 		w.askStill(path, turns)
-	}, w.win)
-	d.SetTitleText(title)
-	d.SetFileName(w.model.piece.Name + ending)
-	w.show(d)
+	}, func() {}, w.tellSaved)
 }
 
 // dropEmpty removes the empty file that the dialog makes where nothing is to stand.

@@ -13,7 +13,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/card"
@@ -83,24 +82,7 @@ type toning struct {
 
 // tonesDialog asks for a photo.
 func (w *window) tonesDialog() {
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.tell(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		w.loops.photo.Ask(path)
-	}, w.win)
-	d.SetFilter(storage.NewExtensionFileFilter([]string{".png", ".jpg", ".jpeg", ".PNG", ".JPG", ".JPEG"}))
-	d.SetTitleText("Open a photo of your finished board")
-	d.SetConfirmText("Open")
-	d.SetDismissText("Back")
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	w.show(d)
+	w.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, w.loops.photo.Ask)
 }
 
 // readPhoto is the work of a loop.

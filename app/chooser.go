@@ -1,0 +1,86 @@
+package app
+
+import (
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+)
+
+// A chooser is a question for a file that is to be opened.
+type chooser struct {
+	title, confirm string
+	endings        []string // that are shown, all where there are none
+	folder         string   // to begin in, "" for where the toolkit was last
+}
+
+// choose asks which file to open; then is run with its path, and not at all where nothing is chosen.
+func (w *window) choose(c chooser, then func(path string)) {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			w.tell(err)
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		then(path)
+	}, w.win)
+	if len(c.endings) > 0 {
+		d.SetFilter(storage.NewExtensionFileFilter(eitherCase(c.endings)))
+	}
+	if at, err := storage.ListerForURI(storage.NewFileURI(c.folder)); c.folder != "" && err == nil {
+		d.SetLocation(at)
+	}
+	d.SetTitleText(c.title)
+	d.SetConfirmText(c.confirm)
+	d.SetDismissText("Back")
+	w.roomy(d)
+}
+
+// chooseWhere asks for a file to write; then is run with its path, left where nothing is chosen, failed where the file can't
+// be made.
+func (w *window) chooseWhere(title, name string, then func(path string), left func(), failed func(error)) {
+	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
+		switch {
+		case err != nil:
+			failed(err)
+		case to == nil:
+			left()
+		default:
+			path := to.URI().Path()
+			to.Close()
+			then(path)
+		}
+	}, w.win)
+	d.SetTitleText(title)
+	d.SetFileName(name)
+	w.roomy(d)
+}
+
+// roomy shows a file dialog nearly as large as the window.
+func (w *window) roomy(d *dialog.FileDialog) {
+	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	w.show(d)
+}
+
+// eitherCase adds the endings in capitals: the toolkit's filter tells them apart.
+func eitherCase(endings []string) []string {
+	var out []string
+	for _, e := range endings {
+		out = append(out, e, strings.ToUpper(e))
+	}
+	return out
+}
+
+// endingOf is a file's ending as a list, none where it has none.
+func endingOf(path string) []string {
+	if e := filepath.Ext(path); e != "" {
+		return []string{strings.ToLower(e)}
+	}
+	return nil
+}
