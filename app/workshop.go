@@ -160,6 +160,7 @@ func (w *window) takeWorkshop(a shopAsk, v *job.Workshop) {
 		p.refresh()
 	}
 	w.asked = a.asking
+	w.asked.rev = w.session.Revision() // a later step may have led to the same settings
 	if !w.askSheet() {
 		w.showAll()
 		return

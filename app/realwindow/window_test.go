@@ -217,7 +217,7 @@ func orderly(t *testing.T, lines []string) {
 		frames++
 		rev, _ := strconv.Atoi(m[2])
 		if rev < newest[m[1]] {
-			t.Errorf("a stale %s was shown: revision %d after %d", m[1], rev, newest[m[1]])
+			t.Errorf("a stale %s was shown: revision %d after %d: %s", m[1], rev, newest[m[1]], l)
 		}
 		newest[m[1]] = rev
 	}
