@@ -101,7 +101,9 @@ func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
 	}
 	w.figures = w.dressed(a.figures)
 	w.asked = a.asking
-	w.asked.rev = w.session.Revision() // a later step may have led to the same settings
+	if a.figures.For == w.session.Settings() {
+		w.asked.rev = w.session.Revision() // a later step may have led to the same settings
+	}
 	w.askWorkshop()
 	w.askSheet()
 	w.askStick()

@@ -125,10 +125,10 @@ func (s Settings) sheet(c *stock.Catalogue) panel.Sheet {
 	return panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: s.Shop.Trim, Kerf: s.Shop.Kerf, Price: s.Shop.SheetPrice}
 }
 
-// With is the ticket with what the cutters reach and what the workshop comes to, both for its settings. The sentences are those
-// about stack and cutters.
+// With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop comes to for its own. The
+// sentences are those about stack and cutters.
 func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
-	if r.For != t.For || w.For != t.For || t.Withheld != "" {
+	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
 		return t
 	}
 	t.Worked, t.Deep = t.Reckoned, true

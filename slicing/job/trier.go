@@ -88,7 +88,7 @@ func (t *Trier) keep(one Tried) {
 }
 
 // Ticket works the ticket of settings out. A deep one follows the cutters and lays the panels, as the program lays them, which
-// takes some hundred times as long; reached, which may be nil, is used where it is for the settings. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
+// takes some hundred times as long; reached, which may be nil, is used where it is for settings that carve alike. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
 // or says why the piece can't be made.
 func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Catalogue, known []Tried, deep bool, reached *Reached, progress func(step string, done float64)) (Ticket, error) {
 	if err := s.Check(c); err != nil {
@@ -129,7 +129,7 @@ func (t Ticket) deepen(ctx context.Context, st *Standing, f *Figures, c *stock.C
 			progress(step, done)
 		}
 	}
-	if r == nil || r.For != f.For {
+	if r == nil || !r.For.CarvesLike(f.For) {
 		var err error
 		if r, err = Reach(ctx, st, f, c, 0, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
 			return Ticket{}, err
