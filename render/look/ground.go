@@ -136,12 +136,14 @@ type groundPainter struct {
 	pool        float64    // radius in mm of a spot's pool of light, 0 for none
 	away        geom.Vec2  // where shadows fall, in parts of the height
 	dark        float64    // how much of a shadow is wanted
+	stride      int        // pixels of a row that share one look: two in a quick picture
+	up, wall    Lit        // on level ground and on the wall behind, with nothing in the way
 }
 
-func newGroundPainter(r *Renderer, d *Dress, light *lighting) *groundPainter {
+func newGroundPainter(r *Renderer, d *Dress, light *lighting, stride int) *groundPainter {
 	c := d.Paper
 	g := &groundPainter{
-		footing: r.footing, r: r, light: light, dark: min(1, max(0, c.Shadow)),
+		footing: r.footing, r: r, light: light, stride: stride, dark: min(1, max(0, c.Shadow)),
 		floor: tone.FromBytes(c.Bottom.R, c.Bottom.G, c.Bottom.B).Lerp(tone.Light{1, 1, 1}, 0.02),
 		wood:  tone.FromBytes(c.Top.R, c.Top.G, c.Top.B).Lerp(tone.Light{1, 1, 1}, 0.18),
 		back:  geom.Vec{X: r.lens.ahead.X, Y: r.lens.ahead.Y}.Unit(),
@@ -150,23 +152,24 @@ func newGroundPainter(r *Renderer, d *Dress, light *lighting) *groundPainter {
 	if d.Light == Spot {
 		g.pool = 2.6 * g.radius
 	}
+	n := short(g.back.Scale(-1))
+	g.up, g.wall = light.on(0, 0, 1, farUp, 1), light.on(n.x, n.y, n.z, farUp, 1)
 	return g
 }
 
 // run fills pixels from..to of one row.
 func (g *groundPainter) run(pix []uint8, y, from, to int) {
 	noise := dither[4*(y&3) : 4*(y&3)+4]
-	n := short(g.back.Scale(-1))
-	wall := g.light.on(n.x, n.y, n.z, farUp, 1)
-	for x := from; x < to; x++ {
+	for x := from; x < to; x += g.stride {
 		s := g.meet(&g.r.lens, float64(x)+0.5, float64(y)+0.5)
-		c := g.colour(&s, g.lit(&s), wall)
-		n := (noise[x&3] - 0.5) * (1.0 / 180) // dithered as light: half a step of the screen in its middle tones
-		o := pix[4*x : 4*x+4 : 4*x+4]
-		for i, v := range c {
-			o[i] = tone.Byte(v + n*float32(math.Sqrt(float64(v))))
+		c := g.colour(&s, g.lit(&s), g.wall)
+		// Dithered as light: half a step of the screen in its middle tones.
+		root := float32(math.Sqrt(float64(c[1]))) * (1.0 / 180)
+		for i := x; i < min(x+g.stride, to); i++ {
+			n := (noise[i&3] - 0.5) * root
+			o := pix[4*i : 4*i+4 : 4*i+4]
+			o[0], o[1], o[2], o[3] = tone.Byte(c[0]+n), tone.Byte(c[1]+n), tone.Byte(c[2]+n), 255
 		}
-		o[3] = 255
 	}
 }
 
@@ -175,15 +178,11 @@ const farUp = 1e6
 
 // lit is the light on a place of the ground, its soft shadows included.
 func (g *groundPainter) lit(s *groundSpot) Lit {
-	h := s.p.Z - g.low
-	if s.part != plinthSide {
-		h = farUp
+	if s.part == plinthSide {
+		return g.light.on(s.n.x, s.n.y, s.n.z, float32(s.p.Z-g.low), 1)
 	}
-	l := g.light.on(s.n.x, s.n.y, s.n.z, float32(h), 1)
-	light := 1.0
-	if s.n.z > 0 {
-		light -= g.dark * float64(g.cast(s.p))
-	}
+	l := g.up
+	light := 1 - g.dark*float64(g.cast(s.p))
 	if s.part == theFloor && g.low < 0 {
 		light *= 1 - g.dark*g.plinthShade(s.p)
 	}
@@ -206,16 +205,21 @@ func (g *groundPainter) cast(p geom.Vec) float32 {
 // plinthShade is the plinth's own soft shadow beside it on the floor.
 func (g *groundPainter) plinthShade(p geom.Vec) float64 {
 	high := -g.low
-	off := func(carry float64) float64 {
+	off := func(carry float64) float64 { // squared distance from the plinth's outline, moved along with the shadow
 		x, y := p.X-g.away.X*carry, p.Y-g.away.Y*carry
 		dx := max(g.from.X-x, 0, x-g.to.X)
 		dy := max(g.from.Y-y, 0, y-g.to.Y)
-		return math.Hypot(dx, dy)
+		return dx*dx + dy*dy
 	}
-	return 0.42*math.Exp(-off(0)/(0.35*high)) + 0.34*math.Exp(-sq(off(0.5*high)/(0.9*high)))
+	near, thrown := off(0)/(0.30*high*high), off(0.5*high)/(0.9*high*high)
+	return 0.42*bell(near) + 0.34*bell(thrown)
 }
 
-func sq(x float64) float64 { return x * x }
+// bell falls from 1 at 0 towards nothing, much as the exponential of -x does.
+func bell(x float64) float64 {
+	y := 1 + x*(0.5+0.125*x)
+	return 1 / (y * y)
+}
 
 // colour is what a place of the ground sends to the viewer under the light on it. The floor runs up into a wall far behind
 // the piece, on which there is another light, and a spot's pool of light ends.
@@ -232,7 +236,7 @@ func (g *groundPainter) colour(s *groundSpot, l, wall Lit) tone.Light {
 		}
 	}
 	if g.pool > 0 {
-		k := float32(0.16 + 0.84*math.Exp(-sq(math.Hypot(p.X, p.Y)/g.pool)))
+		k := float32(0.16 + 0.84*bell((p.X*p.X+p.Y*p.Y)/(g.pool*g.pool)))
 		c = tone.Light{c[0] * k, c[1] * k, c[2] * k}
 	}
 	return c

@@ -78,7 +78,11 @@ func (r *Renderer) painter(d *Dress, fine bool) *painter {
 	p.grain = r.strands(d.Wood.Finish, fine)
 	p.pores = r.grains.pores.reader(1/r.lens.scale, poreDepth, fine)
 	if r.footing.kind != OnPaper {
-		p.ground = newGroundPainter(r, d, p.light)
+		stride := 2
+		if fine {
+			stride = 1
+		}
+		p.ground = newGroundPainter(r, d, p.light, stride)
 	}
 	return p
 }
