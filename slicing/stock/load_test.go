@@ -37,7 +37,7 @@ func TestLoadRefuses(t *testing.T) {
 		{"no name", `"name": "Bare, sanded"`, `"name": ""`, `finish "bare": has no name`},
 		{"tone of two numbers", `[81.1, 7.2, 20.0]`, `[81.1, 7.2]`, `species "birch": long has 2 numbers, wants 3`},
 		{"tone too light", `[81.1, 7.2, 20.0]`, `[181.1, 7.2, 20.0]`, `species "birch": long is [181.1 7.2 20]`},
-		{"half a flute", `"flutes": {"value": 2,`, `"flutes": {"value": 2.5,`, `cutter "end-6.35": flutes is 2.5, wants a whole number from 1 to 12`},
+		{"half a flute", `"flutes": {"value": 2,`, `"flutes": {"value": 2.5,`, `cutter "ball-6.35": flutes is 2.5, wants a whole number from 1 to 12`},
 		{"odd shape", `"shape": "ball"`, `"shape": "bowl"`, `cutter "ball-6.35": the shape is "bowl", wants flat, ball, bull or taper`},
 		{"three glued faces", `"faces": {"value": 2,`, `"faces": {"value": 3,`, `glue "pva": faces is 3`},
 		{"first not there", `"board": "birch-18-13"`, `"board": "oak"`, `first: board: no board "oak"`},
