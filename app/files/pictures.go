@@ -63,7 +63,7 @@ func pictureFiles(w Work) []File {
 func stickSize(st *job.Standing) (wide, high float64) {
 	const furniture = 180 // numbers, heights and marks beside the piece
 	per := (sheetHigh - 50) / st.Height()
-	return math.Max(sheetHigh/2, math.Min(2*sheetHigh, st.Silhouette.Box().Size().X*per+furniture)), sheetHigh
+	return math.Max(sheetHigh/2, math.Min(2*sheetHigh, st.Silhouette().Box().Size().X*per+furniture)), sheetHigh
 }
 
 // layerView is a layer's sheet with its pins and figures.

@@ -148,7 +148,7 @@ func front(st *job.Standing) []sheet.Span {
 	for i := range out {
 		out[i] = sheet.Span{Z: float64(i) * step, Min: math.Inf(1), Max: math.Inf(-1)}
 	}
-	for _, r := range st.Silhouette {
+	for _, r := range st.Silhouette() {
 		for i, a := range r {
 			b := r[(i+1)%len(r)]
 			if a.Y > b.Y {

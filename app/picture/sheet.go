@@ -135,7 +135,7 @@ func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) she
 		v.Layers = append(v.Layers, one)
 	}
 	v.Veneers = stickVeneers(f.For, f.For.Blanks(c).Usual(), c)
-	v.Outline, v.Kept = st.Silhouette, kept(f)
+	v.Outline, v.Kept = st.Silhouette(), kept(f)
 	return v
 }
 

@@ -34,6 +34,8 @@ func places(count, every int) int { return max(1, (count+every/2)/every) }
 
 const (
 	thinDone = 0.2 // of all work, when the piece is thinned
+	// roughMost is how many rough answers are given: enough to see the sphere, few enough not to hold the thinning up.
+	roughMost = 24
 	// apart is the least angle between two directions that are both worth looking at, as a share of the spacing.
 	apart = 0.125
 )
@@ -58,7 +60,7 @@ func Search(ctx context.Context, p *job.Piece, s job.Settings, c *stock.Catalogu
 	if tell == nil {
 		tell = func(*Map, float64) {}
 	}
-	x := &search{scale: k, o: o, tell: tell, benches: make([]bench, par.Count())}
+	x := &search{scale: k, o: o, tell: tell}
 	x.ask(k.start(o.Count))
 	ctx = par.Only(ctx, o.Cores)
 	in, err := x.prepare(ctx)
@@ -97,10 +99,9 @@ func isNew(d geom.Vec, among []geom.Vec, apart float64) bool {
 // A search is the work under way.
 type search struct {
 	*scale
-	o       Options
-	tell    func(*Map, float64)
-	benches []bench
-	moved   float64 // mm
+	o     Options
+	tell  func(*Map, float64)
+	moved float64 // mm
 
 	mu    sync.Mutex
 	asked []geom.Vec
@@ -137,7 +138,7 @@ func (x *search) prepare(parent context.Context) (*standIn, error) {
 		ready <- thinned{in, err}
 		cancel()
 	}()
-	err = x.weighAll(ctx, rough, 0, func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
+	err = x.weighAll(ctx, rough, 0, min(roughMost, len(x.asked)), func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
 	if err != nil && ctx.Err() == nil {
 		cancel()
 		<-ready
@@ -174,7 +175,7 @@ func (x *search) careful(ctx context.Context, in *standIn) error {
 		expected += 6 * places(x.o.Count, c.every)
 	}
 	share := func(k int) float64 { return thinDone + (1-thinDone)*float64(k)/float64(expected) }
-	if err := x.weighAll(ctx, in, 0, share); err != nil {
+	if err := x.weighAll(ctx, in, 0, len(x.asked), share); err != nil {
 		return err
 	}
 	spacing := Spacing(x.o.Count)
@@ -190,21 +191,22 @@ func (x *search) careful(ctx context.Context, in *standIn) error {
 			}
 		}
 		x.ask(more)
-		if err := x.weighAll(ctx, in, from, share); err != nil {
+		if err := x.weighAll(ctx, in, from, len(x.asked), share); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// weighAll works out all that was asked for from one on, in their order; share is what is done of all work after each.
-func (x *search) weighAll(ctx context.Context, in *standIn, from int, share func(int) float64) error {
+// weighAll works out what was asked for from one to before another, in their order; share is what is done of all work after
+// each.
+func (x *search) weighAll(ctx context.Context, in *standIn, from, to int, share func(int) float64) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
-	n := len(x.asked) - from
+	n := to - from
 	done := from
-	err := par.Workers(ctx, n, 1, func(worker, i, _ int) {
-		b, err := x.weigh(ctx, in, &x.benches[worker], x.asked[from+i], from+i == 0)
+	err := par.Workers(ctx, n, 1, func(_, i, _ int) {
+		b, err := x.weigh(ctx, in, x.asked[from+i], from+i == 0)
 		if err != nil {
 			cancel(err)
 			return

@@ -125,7 +125,7 @@ func weighed(t *testing.T, p *job.Piece, s job.Settings, up geom.Vec, present bo
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := k.weigh(context.Background(), in, &bench{}, up, present)
+	b, err := k.weigh(context.Background(), in, up, present)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +159,7 @@ func TestThinnedRanks(t *testing.T) {
 	ten := thin.Peaks(w, 10, 0)
 	exact := &Map{Bearings: slices.Clone(thin.Bearings)}
 	for _, i := range ten {
-		if exact.Bearings[i], err = k.weigh(ctx, full, &bench{}, thin.Bearings[i].Up, i == 0); err != nil {
+		if exact.Bearings[i], err = k.weigh(ctx, full, thin.Bearings[i].Up, i == 0); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -17,7 +17,7 @@ import (
 const (
 	// columns is how many columns a square of the surface's area is laid out in, along each side, and leastColumn their finest
 	// spacing, mm. The work goes with the area over that of a column; the area is the same however the piece lies in its file.
-	columns     = 330
+	columns     = 300
 	leastColumn = 1.0
 	// Air round the piece that is trapped is taken on finer columns; the hollow, and what is one part, on wider ones.
 	trappedFiner, coreWider, partsWider = 0.5, 2.0, 2.0
@@ -33,6 +33,7 @@ type scale struct {
 	weight   func(facet int) float64
 	whole    whole
 	look     *look
+	soles    *soles
 	veneers  []float64
 	middle   geom.Vec // of the solid, in the piece's own frame
 	bay      bay
@@ -62,22 +63,17 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) 
 		return nil, errors.New("at this scale the piece has hundreds of layers: set its scale or its height first")
 	}
 	k.middle, _ = p.Mesh.Centroid()
+	k.soles = newSoles(p.Mesh)
 	return k, nil
 }
 
 // mostLayers is more than anybody glues; a piece in the wrong unit would ask for millions.
 const mostLayers = 1000
 
-// A bench is the scratch of one goroutine.
-type bench struct{ heights []float32 }
-
 // weigh works out one bearing on a stand-in; present asks for the settings' own stand.
-func (k *scale) weigh(ctx context.Context, in *standIn, b *bench, up geom.Vec, present bool) (Bearing, error) {
+func (k *scale) weigh(ctx context.Context, in *standIn, up geom.Vec, present bool) (Bearing, error) {
 	ctx = par.Only(ctx, 1)
-	if b.heights == nil {
-		b.heights = make([]float32, len(k.piece.Mesh.Points))
-	}
-	down, over := feet(k.piece.Mesh, up, footing/k.settings.Scale, k.weight, b.heights)
+	down, over := k.soles.feet(up, footing/k.settings.Scale, k.weight)
 	if !present {
 		up, down = k.better(up, down, over)
 	}

@@ -20,33 +20,31 @@ const (
 // seen through clockwise. At each of 512 heights it is the union of what the facets cover there: across it is exact to
 // a third of a 512th of the width, up and down to a 512th of the height; gaps and bodies smaller than that are left out. A surface
 // that is not closed shows only where it is.
-func silhouette(ctx context.Context, p *stack.Placed) (geom.Region, error) {
+func silhouette(p *stack.Placed) geom.Region {
 	size := p.Box.Size()
 	if !(size.X > 0) || !(size.Z > 0) {
-		return nil, ctx.Err()
+		return nil
 	}
 	v := view{
 		left: float32(p.Box.Min.X), bottom: float32(p.Box.Min.Z),
 		across: float32(silhouetteColumns / size.X), up: float32(silhouetteRows / size.Z),
 	}
 	screens := make([]*screen, par.Count())
-	err := par.Workers(ctx, len(p.Mesh.Triangles), silhouetteSpan, func(worker, from, to int) {
+	work := func(worker, from, to int) {
 		if screens[worker] == nil {
 			screens[worker] = newScreen()
 		}
 		for _, t := range p.Mesh.Triangles[from:to] {
 			screens[worker].cover(v.see(p.Mesh.Points[t[0]]), v.see(p.Mesh.Points[t[1]]), v.see(p.Mesh.Points[t[2]]))
 		}
-	})
-	if err != nil {
-		return nil, err
 	}
+	_ = par.Workers(context.Background(), len(p.Mesh.Triangles), silhouetteSpan, work) // without a deadline it has no error
 	var all *screen
 	for _, s := range screens {
 		all = all.join(s)
 	}
 	if all == nil {
-		return nil, nil
+		return nil
 	}
 	rings := trace(all.spans())
 	cell := geom.Vec2{X: size.X / silhouetteColumns, Y: size.Z / silhouetteRows}
@@ -55,7 +53,7 @@ func silhouette(ctx context.Context, p *stack.Placed) (geom.Region, error) {
 			r[i] = geom.Vec2{X: p.Box.Min.X + (q.X+0.5)*cell.X, Y: p.Box.Min.Z + (q.Y+0.5)*cell.Y}
 		}
 	}
-	return rings, ctx.Err()
+	return rings
 }
 
 // A view turns points in mm into columns and rows, whole numbers at the middle of a cell.

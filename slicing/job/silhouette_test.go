@@ -21,7 +21,7 @@ func silhouette(t testing.TB, m *mesh.Mesh) (*job.Standing, geom.Region) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return st, st.Silhouette
+	return st, st.Silhouette()
 }
 
 // counted is how many outlines and how many holes a region has.
@@ -190,8 +190,8 @@ func TestSilhouetteOfNothing(t *testing.T) {
 	thin := solidtest.Stretch(solidtest.Box(10, 10, 10), 0, 1, 1)
 	for name, m := range map[string]*mesh.Mesh{"flat": flat, "edge on": thin} {
 		st, err := job.Stand(context.Background(), job.NewPiece(name, m, mesh.Raw{}), stack.Stand{Turn: geom.NoTurn(), Scale: 1})
-		if err == nil && len(st.Silhouette) > 0 {
-			t.Errorf("%s: %v", name, st.Silhouette)
+		if err == nil && len(st.Silhouette()) > 0 {
+			t.Errorf("%s: %v", name, st.Silhouette())
 		}
 	}
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"sync"
 
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
@@ -16,8 +17,8 @@ type Standing struct {
 	Profile *stack.Profile
 	Slicer  *stack.Slicer
 
-	Silhouette geom.Region // the piece from the front: X across, Z up
-	flanks     []flank
+	front  func() geom.Region
+	flanks []flank
 
 	Grid  *field.Grid  // nil until the hollow is known
 	Table *field.Table // of this stand; nil until the hollow is known
@@ -33,20 +34,19 @@ func Stand(ctx context.Context, p *Piece, s stack.Stand) (*Standing, error) {
 	if err != nil {
 		return nil, err
 	}
-	front, err := silhouette(ctx, placed)
-	if err != nil {
-		return nil, err
-	}
 	reach, err := flanks(ctx, placed)
 	if err != nil {
 		return nil, err
 	}
 	return &Standing{
 		Piece: p, Stand: s, Placed: placed, Profile: profile,
-		Slicer:     stack.NewSlicer(placed.Mesh, p.Adjacency),
-		Silhouette: front, flanks: reach,
+		Slicer: stack.NewSlicer(placed.Mesh, p.Adjacency),
+		front:  sync.OnceValue(func() geom.Region { return silhouette(placed) }), flanks: reach,
 	}, ctx.Err()
 }
+
+// Silhouette is the piece from the front, X across and Z up, mm. It goes over all facets the first time that it is asked for.
+func (s *Standing) Silhouette() geom.Region { return s.front() }
 
 // Height is how high the piece stands, mm.
 func (s *Standing) Height() float64 { return s.Placed.Box.Size().Z }
