@@ -18,8 +18,9 @@ import (
 	"github.com/google/renameio/v2"
 )
 
-// FileVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes.
-const FileVersion = 2
+// FileVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
+// version 2 had no layers of another board or turn, no marks in chalk and no tones.
+const FileVersion = 3
 
 // jobLimit is the most that a job file may hold; a job is settings and places, a piece is elsewhere.
 const jobLimit = 16 << 20

@@ -85,8 +85,8 @@ func TestBrokenJobs(t *testing.T) {
 	}
 	good := string(text)
 	for _, tt := range []struct{ name, text, want string }{
-		{"newer", strings.Replace(good, `"grainstack_job": 2`, `"grainstack_job": 7`, 1), "version 7"},
-		{"no version", strings.Replace(good, `"grainstack_job": 2`, `"grainstack_job": -3`, 1), "version -3"},
+		{"newer", strings.Replace(good, `"grainstack_job": 3`, `"grainstack_job": 7`, 1), "version 7"},
+		{"no version", strings.Replace(good, `"grainstack_job": 3`, `"grainstack_job": -3`, 1), "version -3"},
 		{"cut short", good[:len(good)/2], "can't be read"},
 		{"piece gone", strings.NewReplacer("ball.stl", "gone.stl", `"sha256": "`, `"sha256": "00`).Replace(good), "gone.stl"},
 		{"piece changed", strings.Replace(good, `"sha256": "`, `"sha256": "00`, 1), "is not the file it was"},
@@ -129,7 +129,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 		t.Fatal(err)
 	}
 	newer := strings.NewReplacer(
-		`"grainstack_job": 2,`, `"grainstack_job": 2, "bench_light": {"kelvin": 5000.00000000000000000001, "on": [1, null, "x"]},`,
+		`"grainstack_job": 3,`, `"grainstack_job": 3, "bench_light": {"kelvin": 5000.00000000000000000001, "on": [1, null, "x"]},`,
 		`"Kerf": 3,`, `"Kerf": 3, "Blade": "fine",`,
 		`"name": "two",`, `"name": "two", "liked": true,`,
 	).Replace(string(text))

@@ -122,7 +122,7 @@ func TestOlderJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	old := strings.Replace(string(text), `"grainstack_job": 2`, `"grainstack_job": 1`, 1)
+	old := strings.Replace(string(text), `"grainstack_job": 3`, `"grainstack_job": 1`, 1)
 	from, to := strings.Index(old, `"Shop": {`), strings.Index(old, `"places"`)
 	old = strings.TrimRight(strings.TrimSpace(old[:from]), ",") + "},\n" + old[to:]
 	if err := os.WriteFile(path, []byte(old), 0o644); err != nil {
