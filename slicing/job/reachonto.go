@@ -75,10 +75,10 @@ func (f *Figures) TiedTo(r *Reached) *Figures {
 	return f
 }
 
-// CarvesLike reports whether the cutters do the very same for two settings: they differ at most in how panels are laid, held and
-// glued.
+// CarvesLike reports whether the cutters do the very same for two settings: they differ at most in how panels are laid and held,
+// glued, finished, looked at and marked.
 func (s Settings) CarvesLike(o Settings) bool {
-	s.Shop = o.Shop
+	s.Shop, s.Finish, s.Glue, s.Tones, s.Chalk = o.Shop, o.Finish, o.Glue, o.Tones, o.Chalk
 	return s == o
 }
 
