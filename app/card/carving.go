@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/carve"
@@ -167,13 +168,18 @@ func materialOf(s State) hours.Material {
 	return hours.Fibreboard
 }
 
-// ways are the ways out; a click on one takes it.
+// ways are the ways out: first those that a click takes, then those that the maker has to go without the program.
 type ways struct {
 	take  func(job.WayOut)
 	shown []job.WayOut
+	in    unit.System // that the prices are in
 	lines []*paper.Pointer
+	hand  []*widget.Label // under a line that says why they can't be taken
 	box   *fyne.Container
 }
+
+// byHand says why a way out can't be taken.
+const byHand = "One more joint within a layer frees much, too. To be done by hand: here all layers have one thickness, so it can't be taken with a click."
 
 func newWays(take func(job.WayOut)) *ways {
 	w := &ways{take: take, box: container.NewVBox()}
@@ -185,21 +191,46 @@ func (w *ways) object() fyne.CanvasObject { return w.box }
 
 func (w *ways) show(s State) {
 	all := s.Carving.Ways
-	if len(all) == len(w.shown) && (len(all) == 0 || all[0] == w.shown[0]) {
+	if len(all) == len(w.shown) && (len(all) == 0 || all[0] == w.shown[0]) && w.in == s.View.Units {
 		return
 	}
-	w.shown, w.lines = all, nil
+	w.shown, w.in, w.lines, w.hand = all, s.View.Units, nil, nil
 	w.box.RemoveAll()
 	for _, one := range all {
-		line := paper.NewPointer("→ "+one.Text+" · "+price(one), func() { w.take(one) }).InInk()
-		w.lines = append(w.lines, line)
-		w.box.Add(line)
+		if !one.ByHand() {
+			line := paper.NewPointer("→ "+one.Text+" · "+price(one), func() { w.take(one) }).InInk()
+			w.lines = append(w.lines, line)
+			w.box.Add(line)
+		}
+	}
+	for _, one := range all {
+		if one.ByHand() {
+			w.write(one.Text + " · " + price(one) + ", " + joint(one.Parting, s.View.Units))
+		}
 	}
 	if len(all) == 0 {
 		w.box.Hide()
 	} else {
 		w.box.Show()
 	}
+}
+
+// write adds a way out that can't be taken.
+func (w *ways) write(text string) {
+	if len(w.hand) == 0 {
+		why := paper.Sentence(paper.Pencil)
+		why.SetText(byHand)
+		w.box.Add(why)
+	}
+	line := paper.Sentence(paper.Ink)
+	line.SetText(text)
+	w.hand = append(w.hand, line)
+	w.box.Add(line)
+}
+
+// joint is what there is more to glue.
+func joint(p job.Parting, u unit.System) string {
+	return fmt.Sprintf("%s more to glue with %s of glue", unit.Area(p.Joint, u), unit.Mass(p.GlueG, u))
 }
 
 // price is what a way out costs or saves.

@@ -7,8 +7,10 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
 )
 
 // carver is a carving card with what was asked of it.
@@ -83,6 +85,36 @@ func TestWaysOutAreTaken(t *testing.T) {
 	test.Tap(line.(fyne.Tappable))
 	if len(c.taken) != 1 || c.taken[0] != way {
 		t.Errorf("taken: %v", c.taken)
+	}
+}
+
+// TestWaysOutByHand: one more joint in a layer is told with its price and the reason why a click doesn't take it, and nothing
+// can be clicked; in inches its joint is, too.
+func TestWaysOutByHand(t *testing.T) {
+	c := newCarver(t)
+	way := job.WayOut{Text: "Make layer 2 of two boards", RouterMin: 132, Layers: 1, Panels: 1, Settings: c.state.Settings,
+		Parting: job.Parting{Layer: 2, Joint: 24000, GlueG: 5.28}}
+	c.state.Carving.Ways, c.state.Carving.Sought = []job.WayOut{way}, true
+	c.show()
+	var w *ways
+	for _, r := range c.card.rows {
+		if one, ok := r.(*ways); ok {
+			w = one
+		}
+	}
+	if len(w.lines) != 0 || len(w.hand) != 1 || len(w.box.Objects) != 2 || !w.box.Visible() {
+		t.Fatalf("%d ways to click, %d to read in %d objects", len(w.lines), len(w.hand), len(w.box.Objects))
+	}
+	if got := w.box.Objects[0].(*widget.Label).Text; !strings.Contains(got, "all layers have one thickness") {
+		t.Errorf("the reason: %q", got)
+	}
+	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layers, +1 panels, 240 cm² more to glue with 5 g of glue" {
+		t.Errorf("got %q", got)
+	}
+	c.state.View.Units = unit.Inch
+	c.show()
+	if got := w.hand[0].Text; !strings.Contains(got, "in²") {
+		t.Errorf("in inches: %q", got)
 	}
 }
 

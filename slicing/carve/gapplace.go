@@ -45,14 +45,15 @@ func (p *GapPlace) touch() {
 }
 
 // Largest is the largest connected place that a stack would trap here, mm³: columns of one layer that touch at a side or a
-// corner are connected, as for a finding.
-func (p *GapPlace) Largest(thickness, firstJoint float64) float64 {
+// corner are connected, as for a finding. extra are joints that come to those between the layers, mm above the floor.
+func (p *GapPlace) Largest(thickness, firstJoint float64, extra ...float64) float64 {
 	into := make([]int32, len(p.gaps)) // another gap of its place, itself for the last; -1 where nothing is trapped
 	layer := make([]float64, len(p.gaps))
 	sum := make([]float64, len(p.gaps))
 	most := 0.0
 	for n, a := range p.gaps {
 		k, in := jointIn(float64(a.from), float64(a.to), thickness, firstJoint)
+		k, in = parted(a, k, in, extra)
 		if into[n] = int32(n); in {
 			into[n] = -1
 			continue

@@ -36,12 +36,16 @@ func (u CutterUse) In(c *stock.Catalogue) stock.Cutter {
 func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
 	setup := f.For.setup(c)
 	for i := range f.Layers {
-		l := &f.Layers[i]
-		t := hours.Estimate(f.hoursLayer(st, l), setup)
-		l.Minutes = Minutes{
-			RoughTop: t.Up.RoughMin, RoughBottom: t.Down.RoughMin,
-			FineTop: t.Up.FinishMin, FineBottom: t.Down.FinishMin,
-		}
+		f.Layers[i].Minutes = f.estimated(st, &f.Layers[i], setup)
+	}
+}
+
+// estimated is the router's time on a layer.
+func (f *Figures) estimated(st *Standing, l *Layer, setup hours.Setup) Minutes {
+	t := hours.Estimate(f.hoursLayer(st, l), setup)
+	return Minutes{
+		RoughTop: t.Up.RoughMin, RoughBottom: t.Down.RoughMin,
+		FineTop: t.Up.FinishMin, FineBottom: t.Down.FinishMin,
 	}
 }
 

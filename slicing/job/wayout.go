@@ -18,6 +18,7 @@ type WayOut struct {
 	Whole    bool       // it is out of joints through what shall stay whole, whatever Kind says
 	Text     string     // what to do and what it does
 	Settings Settings
+	Parting  Parting // of a layer, where no settings can do it
 
 	Frees   int      // named undercuts that are gone
 	FreedAt geom.Vec // the largest of them, on the present stand
@@ -33,7 +34,8 @@ const worthIt = 0.2
 // WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
 // all of them together, after what makes each named undercut go away at the least price; the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
 // cutter that is long enough; the wall that keeps the rings of wood as wide as wanted, and the one that leaves every layer
-// hollow; the first joint that goes through less of what shall stay whole. Searches compare stands on a thinned piece; what
+// hollow; the first joint that goes through less of what shall stay whole; last, for each finding of trapped wood, where one
+// more joint within its layer frees most, which is for the maker to do. Searches compare stands on a thinned piece; what
 // is named is measured on the piece itself and priced by Instant.
 // f and r are of this standing and of the same settings. It takes a second or two and looks at ctx on its way.
 func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock.Catalogue) ([]WayOut, error) {
@@ -52,7 +54,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if r.has(carve.TrappedAir) {
 		w.name()
-		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, searches...)
+		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, append(searches, w.joints)...)
 	}
 	for _, search := range searches {
 		if err := search(ctx); err != nil {
@@ -182,12 +184,17 @@ func (w *wayfinder) price(ctx context.Context, st *Standing, o WayOut) error {
 	if err != nil || f.Withheld != "" {
 		return err
 	}
+	w.keep(o, f)
+	return nil
+}
+
+// keep adds to a way out what its figures cost more than the present ones, and keeps it.
+func (w *wayfinder) keep(o WayOut, f *Figures) {
 	o.RouterMin = f.Totals.RouterMin() - w.now.Totals.RouterMin()
 	o.WeightKg = f.Totals.WeightKg - w.now.Totals.WeightKg
 	o.Layers = len(f.Layers) - len(w.now.Layers)
 	o.Panels = f.Totals.Panels - w.now.Totals.Panels
 	w.out = append(w.out, o)
-	return nil
 }
 
 // priceHere is price for settings that leave the piece and the joints where they are.

@@ -44,9 +44,18 @@ func (w *wayfinder) name() {
 	}
 }
 
-// gone reports whether settings free an undercut, by the gaps near it.
-func (w *wayfinder) gone(near *carve.GapPlace, thickness, joint float64) bool {
-	return near.Largest(thickness, joint) < cleared*w.s.limits().Trapped
+// gone reports whether layers of a thickness free an undercut, by the gaps near it; extra are joints within them.
+func (w *wayfinder) gone(near *carve.GapPlace, thickness, joint float64, extra ...float64) bool {
+	return near.Largest(thickness, joint, extra...) < cleared*w.s.limits().Trapped
+}
+
+// on are an undercut's places where the piece is placed.
+func (u undercut) on(placed *stack.Placed) []geom.Vec {
+	at := make([]geom.Vec, len(u.own))
+	for i, p := range u.own {
+		at[i] = placed.Placement.Apply(p)
+	}
+	return at
 }
 
 // freed are the named undercuts that settings free, by the gaps of the piece itself where it stands for them.
@@ -54,11 +63,7 @@ func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s Settings) []und
 	t := s.LayerThickness(w.c)
 	var out []undercut
 	for _, u := range w.named {
-		at := make([]geom.Vec, len(u.own))
-		for i, p := range u.own {
-			at[i] = placed.Placement.Apply(p)
-		}
-		if w.gone(g.Near(at, about), t, s.firstJoint(t)) {
+		if w.gone(g.Near(u.on(placed), about), t, s.firstJoint(t)) {
 			out = append(out, u)
 		}
 	}
