@@ -108,7 +108,7 @@ func TestWaysOutByHand(t *testing.T) {
 	if got := w.box.Objects[0].(*widget.Label).Text; !strings.Contains(got, "all layers have one thickness") {
 		t.Errorf("the reason: %q", got)
 	}
-	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layers, +1 panels, 240 cm² more to glue with 5 g of glue" {
+	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layers, +1 panels, 240 cm² more to glue with 5.3 g of glue" {
 		t.Errorf("got %q", got)
 	}
 	c.state.View.Units = unit.Inch
