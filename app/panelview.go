@@ -34,7 +34,7 @@ func (d *benchDrafter) panelView(a shopSheetAsk) (sheet.PanelView, held) {
 	}
 	v, i := withPanel(a.shop, key)
 	if key != d.base {
-		d.base, d.view = key, files.PanelView(v, i, panel.ID{})
+		d.base, d.view = key, withTurned(files.PanelView(v, i, panel.ID{}), a.shop)
 	}
 	on := v.Layout.Panels[i].Placed
 	view := d.view
@@ -86,6 +86,16 @@ func (d *benchDrafter) panelView(a shopSheetAsk) (sheet.PanelView, held) {
 	return view, out
 }
 
+// withTurned is a view with what clamps cover while the panel is turned over: parts keep off that, too.
+func withTurned(view sheet.PanelView, v *job.Workshop) sheet.PanelView {
+	for _, c := range v.ClampSpots() {
+		if c.Turned {
+			view.Clamps = append(view.Clamps, sheet.PanelClamp{Box2: c.Box2, Number: c.Number, Over: true})
+		}
+	}
+	return view
+}
+
 // redden marks what the last part of a view collides with, and the part itself.
 func redden(view *sheet.PanelView, on []panel.Placed, hits []panel.Hit) {
 	view.Parts[len(view.Parts)-1].Clash = len(hits) > 0
@@ -97,6 +107,11 @@ func redden(view *sheet.PanelView, on []panel.Placed, hits []panel.Hit) {
 			}
 		case panel.PanelEdge:
 			view.EdgeClash = true
+		case panel.Clamp:
+			view.Clamps = slices.Clone(view.Clamps)
+			for k, c := range view.Clamps {
+				view.Clamps[k].Clash = c.Clash || c.Number == hit.Item+1 && c.Over == hit.Over
+			}
 		case panel.RegisterDowel:
 			view.Dowels = slices.Clone(view.Dowels)
 			view.Dowels[hit.Item].Clash = true

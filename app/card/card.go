@@ -220,6 +220,8 @@ func (c *Card) Places() map[string]fyne.CanvasObject {
 			}
 		case *tick:
 			all[r.Name] = r.check
+		case *line:
+			all[r.Name] = r.field
 		case *own:
 			all[r.head.Text], all["own cutter: keep"] = r.head, r.keep
 			for _, f := range r.fields() {

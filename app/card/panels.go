@@ -51,6 +51,7 @@ func Panels(b Bench) *Card {
 		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
 	}
 	rows = append(rows, boardRows(b)...)
+	rows = append(rows, clampRows(b)...)
 	rows = append(rows, dowelRows(b)...)
 	return newCard(8, "Panels", panelsLine, append(rows, holdRows(b)...)...)
 }

@@ -20,10 +20,15 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 	p := w.Layout.Panels[i]
 	v := sheet.PanelView{
 		Number: p.Number, Count: w.Panels(), Size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, Flip: flip(w.Register.Axis),
-		Edge: w.Edge(), UsedPercent: p.UsedPercent, Clamps: w.ClampsOnBed(),
+		Edge: w.Edge(), UsedPercent: p.UsedPercent,
 	}
 	if len(w.Boards) > 1 {
 		v.Board = panelBoard(w, p)
+	}
+	for _, c := range w.ClampSpots() {
+		if !c.Turned {
+			v.Clamps = append(v.Clamps, sheet.PanelClamp{Box2: c.Box2, Number: c.Number})
+		}
 	}
 	for _, d := range w.Register.Dowels {
 		v.Dowels = append(v.Dowels, sheet.Peg{At: d.At, Diameter: d.Diameter})

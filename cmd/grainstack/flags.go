@@ -198,7 +198,7 @@ func (f *stackFlags) clamps(now job.PanelClamps) (job.PanelClamps, error) {
 	case "none":
 		return job.PanelClamps{}, nil
 	}
-	c, err := job.ParsePanelClamps(f.panelClamps)
+	c, err := job.ParsePanelClamps(f.panelClamps, unit.MM)
 	if err != nil {
 		return now, &usageError{err.Error()}
 	}

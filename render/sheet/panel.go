@@ -25,10 +25,10 @@ type PanelView struct {
 	SideB         bool // as it lies once it has been turned over
 	Flip          Flip
 	Parts         []PanelPart
-	Dowels        []Peg       // register dowels
-	Clamps        []geom.Box2 // where clamps hold the panel on the machine, whichever side is up
-	Edge          float64     // parts stay this far from the panel's edges
-	EdgeClash     bool        // a part comes too near to them
+	Dowels        []Peg // register dowels
+	Clamps        []PanelClamp
+	Edge          float64 // parts stay this far from the panel's edges
+	EdgeClash     bool    // a part comes too near to them
 	UsedPercent   float64
 	Picked        int // place in Parts of the part in hand, from 1; 0 for none
 
@@ -54,6 +54,14 @@ type Peg struct {
 	Diameter float64
 	Picked   bool // in hand
 	Clash    bool // something lies too near to it, or it stands where it may not
+}
+
+// A PanelClamp is what a clamp covers of the panel on the machine.
+type PanelClamp struct {
+	geom.Box2
+	Number int
+	Over   bool // it is covered of side A only while side B is up; otherwise Box2 is on the machine, whichever side is up
+	Clash  bool // a part lies under it or too near
 }
 
 // A PanelTab is a bridge from a part's outline outwards.

@@ -30,7 +30,7 @@ func shop() sheet.PanelView {
 	v := sheet.PanelView{
 		Number: 3, Count: 10, Size: geom.Vec2{X: 600, Y: 600}, Edge: 12, UsedPercent: 47,
 		Dowels: []sheet.Peg{{At: geom.Vec2{X: 20, Y: 300}, Diameter: 10}, {At: geom.Vec2{X: 570, Y: 300}, Diameter: 10}},
-		Clamps: []geom.Box2{{Min: geom.Vec2{X: 270}, Max: geom.Vec2{X: 330, Y: 22}}},
+		Clamps: []sheet.PanelClamp{{Box2: geom.Box2{Min: geom.Vec2{X: 270}, Max: geom.Vec2{X: 330, Y: 22}}, Number: 1}},
 		Notes:  []string{"Drill the register dowels first, through the panel and 12 mm into the bed."},
 		Parts: []sheet.PanelPart{
 			part("4", 170, 440, 110, 80, 0.1), part("7", 400, 150, 130, 80, 0.08),

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"strconv"
 
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
@@ -94,14 +95,7 @@ func (p PanelSheet) peg(s Style, g Peg, least float64) {
 // holding is what keeps the panel in its place: clamps, register dowels, and the line that it is turned about.
 func (p PanelSheet) holding(s Style) {
 	for _, c := range p.view.Clamps {
-		ring := p.lay.onSheet(geom.Region{draw.BoxRing(c)}) // on the bed: the panel turns, clamps don't
-		p.Fill(ring, s.Ink.Paper)
-		var lines []draw.Segment
-		for _, h := range draw.Hatch(ring, vec(1, 1), 4, p.lay.origin) {
-			lines = append(lines, h.Segment)
-		}
-		p.Segments(draw.Pen{Color: s.Ink.Faint, Width: 0.6}, lines...)
-		p.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.8}, ring)
+		p.clamp(s, c)
 	}
 	size := p.view.Size
 	a, b := vec(0, size.Y/2), vec(size.X, size.Y/2)
@@ -116,6 +110,38 @@ func (p PanelSheet) holding(s Style) {
 	for _, d := range p.view.Dowels {
 		p.peg(s, d, 3.5)
 	}
+}
+
+// clamp is what a clamp covers, with its number: hatched where it holds the side that is up, dashed for the other one.
+func (p PanelSheet) clamp(s Style, c PanelClamp) {
+	ring := geom.Region{draw.BoxRing(c.Box2)}
+	edge := draw.Pen{Color: s.Ink.Ink, Width: 0.8}
+	words := draw.Text{Words: strconv.Itoa(c.Number), Size: s.small(), Color: s.Ink.Ink, Align: draw.Centre}
+	if c.Over {
+		ring = p.onSheet(ring)
+		edge = draw.Pen{Color: s.Ink.Faint, Width: 0.8, Dash: []float64{4, 3}}
+		words.Color = s.Ink.Faint
+	} else {
+		ring = p.lay.onSheet(ring) // on the bed: the panel turns, clamps don't
+		p.Fill(ring, s.Ink.Paper)
+		var lines []draw.Segment
+		for _, h := range draw.Hatch(ring, vec(1, 1), 4, p.lay.origin) {
+			lines = append(lines, h.Segment)
+		}
+		p.Segments(draw.Pen{Color: s.Ink.Faint, Width: 0.6}, lines...)
+	}
+	if c.Clash {
+		edge.Color, edge.Width = s.Ink.Accent, 2
+	}
+	p.Outline(edge, ring)
+	room := ring.Box().Size()
+	if width := s.Letters.Width(words.Words, words.Size, false); width+4 > room.X || words.Size+2 > room.Y {
+		return
+	} else if middle := ring.Box().Min.Add(ring.Box().Max).Scale(0.5); !c.Over {
+		p.Rect(box(middle.X-width/2-2, middle.Y-words.Size/2-1, middle.X+width/2+2, middle.Y+words.Size/2+1), s.Ink.Paper)
+	}
+	words.At = ring.Box().Min.Add(ring.Box().Max).Scale(0.5).Add(vec(0, words.Size*0.36))
+	p.Text(words)
 }
 
 // name is a part's number in a disc in the middle of the part, or in its hollow; a locked part's disc is dark. One that

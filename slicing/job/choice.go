@@ -260,6 +260,7 @@ func shopChoices() []choiceWord {
 		whole("register dowels", func(to, from *Shop) {
 			to.DowelDiameter, to.DowelDepth, to.DowelInset, to.Axis, to.Seat = from.DowelDiameter, from.DowelDepth, from.DowelInset, from.Axis, from.Seat
 		}),
+		whole("clamps on the panel", func(to, from *Shop) { to.PanelClamps = from.PanelClamps }),
 		whole("tabs", func(to, from *Shop) {
 			to.TabWidth, to.TabThickness, to.TabSpacing = from.TabWidth, from.TabThickness, from.TabSpacing
 		}),

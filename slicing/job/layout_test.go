@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/unit"
 )
 
 // polygon is a region for an independent geometry library.
@@ -124,7 +125,7 @@ func TestLayoutsIndependently(t *testing.T) {
 	s := job.Default(catalogue(t))
 	s.Wall = 0
 	var err error
-	if s.Shop.PanelClamps, err = job.ParsePanelClamps("front:150:80x45, back:450, left:480:60x20"); err != nil {
+	if s.Shop.PanelClamps, err = job.ParsePanelClamps("front:150:80x45, back:450, left:480:60x20", unit.MM); err != nil {
 		t.Fatal(err)
 	}
 	m := prism(geom.Ring{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 48}, {X: 140, Y: 48}, {X: 140, Y: 0}, {X: 200, Y: 0}, {X: 200, Y: 96}, {X: 0, Y: 96}}, 160)
@@ -155,7 +156,7 @@ func TestPanelClamps(t *testing.T) {
 		{"left", nil, false}, {"top:3", nil, false}, {"left:3:4", nil, false}, {"left:x", nil, false}, {"left:3:4x5:6", nil, false},
 		{"left:1,left:2,left:3,left:4,left:5,left:6,left:7,left:8,left:9", nil, false},
 	} {
-		got, err := job.ParsePanelClamps(tt.text)
+		got, err := job.ParsePanelClamps(tt.text, unit.MM)
 		if (err == nil) != tt.ok {
 			t.Errorf("%q: %v", tt.text, err)
 			continue
@@ -167,6 +168,17 @@ func TestPanelClamps(t *testing.T) {
 		}
 		if len(got.List()) != len(tt.want) {
 			t.Errorf("%q: %d clamps, want %d", tt.text, len(got.List()), len(tt.want))
+		}
+		for _, u := range []unit.System{unit.Metric, unit.Inch} {
+			near, err := job.ParsePanelClamps(got.Text(u), u.Unit())
+			for i, c := range near.List() {
+				if w := got[i]; err != nil || c.Edge != w.Edge || math.Abs(c.At-w.At) > 0.0127 || math.Abs(c.Wide-w.Wide) > 0.0127 || math.Abs(c.Deep-w.Deep) > 0.0127 {
+					t.Errorf("%q is written %q, which is %+v: %v", tt.text, got.Text(u), c, err)
+				}
+			}
+			if len(near.List()) != len(tt.want) {
+				t.Errorf("%q is written %q", tt.text, got.Text(u))
+			}
 		}
 		text, err := json.Marshal(got)
 		var again job.PanelClamps

@@ -113,7 +113,7 @@ func (w *Workshop) register() (err error) {
 // rules are those of the layout.
 func (w *Workshop) rules() panel.Rules {
 	s := w.For
-	return panel.Rules{PanelX: s.PanelX, PanelY: s.PanelY, Margin: w.Margin, Edge: w.Edge(), Clamps: w.clampsBothSides(), Dowels: w.Register.Dowels[:], Seed: s.Shop.Seed}
+	return panel.Rules{PanelX: s.PanelX, PanelY: s.PanelY, Margin: w.Margin, Edge: w.Edge(), Clamps: w.ClampSpots(), Dowels: w.Register.Dowels[:], Seed: s.Shop.Seed}
 }
 
 // leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).

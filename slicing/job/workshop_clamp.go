@@ -4,9 +4,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
 )
 
@@ -82,23 +84,46 @@ func (c *PanelClamps) set(list []PanelClamp) error {
 }
 
 // ParsePanelClamps reads clamps such as "left:300, right:300:60x40": the edge, the place of the middle along it from the left
-// or the front, and how wide and deep the clamp is where it is not the usual 50 x 30 mm. Lengths are mm or carry their unit.
-func ParsePanelClamps(s string) (c PanelClamps, err error) {
+// or the front, and how wide and deep the clamp is where it is not the usual 50 x 30 mm. Lengths are in the usual unit or carry
+// their own. The error is a sentence for the maker.
+func ParsePanelClamps(s string, usual unit.Unit) (c PanelClamps, err error) {
 	var list []PanelClamp
 	for _, word := range strings.Split(s, ",") {
 		if word = strings.TrimSpace(word); word == "" {
 			continue
 		}
-		p, err := parseClamp(word)
+		p, err := parseClamp(word, usual)
 		if err != nil {
 			return c, err
 		}
 		list = append(list, p)
 	}
-	return c, c.set(list)
+	if err = c.set(list); err != nil {
+		return c, err
+	}
+	return c, c.check()
 }
 
-func parseClamp(word string) (p PanelClamp, err error) {
+// Text is the clamps as ParsePanelClamps reads them with lengths in millimetres or inches, "" for none.
+func (c PanelClamps) Text(u unit.System) string {
+	figure := func(mm float64) string {
+		if u == unit.Inch {
+			return strconv.FormatFloat(math.Round(mm/25.4*1000)/1000, 'f', -1, 64)
+		}
+		return strconv.FormatFloat(math.Round(mm*100)/100, 'f', -1, 64)
+	}
+	var words []string
+	for _, p := range c.List() {
+		word := p.Edge.String() + ":" + figure(p.At)
+		if p.Wide != clampWide || p.Deep != clampDeep {
+			word += ":" + figure(p.Wide) + "x" + figure(p.Deep)
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, ", ")
+}
+
+func parseClamp(word string, usual unit.Unit) (p PanelClamp, err error) {
 	fields := strings.Split(word, ":")
 	for e := Left; e <= Back; e++ {
 		if strings.EqualFold(strings.TrimSpace(fields[0]), e.String()) {
@@ -108,8 +133,8 @@ func parseClamp(word string) (p PanelClamp, err error) {
 	if p.Edge == NoEdge || len(fields) < 2 || len(fields) > 3 {
 		return p, fmt.Errorf("a clamp is an edge, a place and if need be a size, as in left:300 or back:120:60x40, not %q", word)
 	}
-	if p.At, err = unit.ParseLength(fields[1], unit.MM); err != nil {
-		return p, err
+	if p.At, err = unit.ParseLength(fields[1], usual); err != nil {
+		return p, fmt.Errorf("clamp %q: %w", word, err)
 	}
 	p.Wide, p.Deep = clampWide, clampDeep
 	if len(fields) == 3 {
@@ -117,11 +142,11 @@ func parseClamp(word string) (p PanelClamp, err error) {
 		if !ok {
 			return p, fmt.Errorf("a clamp's size is its width and its depth, as in 60x40, not %q", fields[2])
 		}
-		if p.Wide, err = unit.ParseLength(wide, unit.MM); err != nil {
-			return p, err
+		if p.Wide, err = unit.ParseLength(wide, usual); err != nil {
+			return p, fmt.Errorf("clamp %q: %w", word, err)
 		}
-		if p.Deep, err = unit.ParseLength(deep, unit.MM); err != nil {
-			return p, err
+		if p.Deep, err = unit.ParseLength(deep, usual); err != nil {
+			return p, fmt.Errorf("clamp %q: %w", word, err)
 		}
 	}
 	return p, nil
@@ -162,23 +187,17 @@ func (p PanelClamp) On(panelX, panelY float64) geom.Box2 {
 	return b
 }
 
-// ClampsOnBed is what the clamps cover of a panel, on the machine, whichever side is up.
-func (w *Workshop) ClampsOnBed() (out []geom.Box2) {
-	for _, p := range w.For.Shop.PanelClamps.List() {
-		if b := p.On(w.For.PanelX, w.For.PanelY); !b.Empty() {
-			out = append(out, b)
+// ClampSpots are what the clamps cover of side A while it is up, and, where that is elsewhere, while side B is: the panel
+// turns, they don't. What lies under a clamp while side A is up is where the clamp is on the machine, whichever side is up.
+func (w *Workshop) ClampSpots() (out []panel.ClampSpot) {
+	for i, p := range w.For.Shop.PanelClamps.List() {
+		b := p.On(w.For.PanelX, w.For.PanelY)
+		if b.Empty() {
+			continue
 		}
-	}
-	return out
-}
-
-// clampsBothSides is what the clamps cover of side A while it is up and while side B is: the panel turns, they don't.
-func (w *Workshop) clampsBothSides() (out []geom.Box2) {
-	for _, b := range w.ClampsOnBed() {
-		out = append(out, b)
-		p, q := w.Register.TurnOver(b.Min), w.Register.TurnOver(b.Max)
-		if t := geom.EmptyBox2().Add(p).Add(q); t != b {
-			out = append(out, t)
+		out = append(out, panel.ClampSpot{Box2: b, Number: i + 1})
+		if t := geom.EmptyBox2().Add(w.Register.TurnOver(b.Min)).Add(w.Register.TurnOver(b.Max)); t != b {
+			out = append(out, panel.ClampSpot{Box2: t, Number: i + 1, Turned: true})
 		}
 	}
 	return out

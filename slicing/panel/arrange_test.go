@@ -177,7 +177,7 @@ func TestBadInput(t *testing.T) {
 		"no room":  func(r *Rules) { r.Margin = 0 },
 		"dowel":    func(r *Rules) { r.Dowels = []Dowel{{own.Vec2{X: math.NaN()}, 3}} },
 		"too wide": func(r *Rules) { r.Margin = 601 },
-		"clamp":    func(r *Rules) { r.Clamps = []own.Box2{own.EmptyBox2()} },
+		"clamp":    func(r *Rules) { r.Clamps = []ClampSpot{{Box2: own.EmptyBox2(), Number: 1}} },
 	} {
 		r := usual()
 		change(&r)

@@ -13,7 +13,7 @@ type Against int
 const (
 	AnotherPart Against = iota
 	PanelEdge
-	Clamp
+	Clamp // of the panel, on the machine
 	RegisterDowel
 	Grain // the turn leads the grain across the panel, or the part is unknown
 	OtherBoard
@@ -24,6 +24,7 @@ type Hit struct {
 	Kind Against
 	Part ID      // AnotherPart, OtherBoard: which
 	Item int     // Clamp, RegisterDowel: which, from 0
+	Over bool    // Clamp: while the panel is turned over
 	Gap  float64 // distance there is, 0 where they overlap
 	Want float64 // distance there has to be
 }
@@ -38,6 +39,9 @@ func (h Hit) String() string {
 		what = "the panel's edge"
 	case Clamp:
 		what = fmt.Sprintf("clamp %d", h.Item+1)
+		if h.Over {
+			what += " once the panel is turned over"
+		}
 	case RegisterDowel:
 		what = fmt.Sprintf("register dowel %d", h.Item+1)
 	case OtherBoard:
@@ -95,10 +99,10 @@ func (b *Bench) fixedHits(o *outline, at geom.Vec2) (hits []Hit) {
 	if edge < r.Edge-exact {
 		hits = append(hits, Hit{Kind: PanelEdge, Gap: max(edge, 0), Want: r.Edge})
 	}
-	for i, c := range r.Clamps {
-		clamp := boxOutline(c)
+	for _, c := range r.Clamps {
+		clamp := boxOutline(c.Box2)
 		if gap := o.nearer(&clamp, at.Scale(-1), r.Margin); b.short(gap) {
-			hits = append(hits, Hit{Kind: Clamp, Item: i, Gap: gap, Want: r.Margin})
+			hits = append(hits, Hit{Kind: Clamp, Item: c.Number - 1, Over: c.Turned, Gap: gap, Want: r.Margin})
 		}
 	}
 	for i, d := range r.Dowels {

@@ -38,9 +38,16 @@ type Rules struct {
 	PanelX, PanelY float64
 	Margin         float64     // least distance between parts, and from clamps and dowels: cutter and clearance
 	Edge           float64     // least distance from the panel's edges
-	Clamps         []geom.Box2 // where clamps hold the panel
+	Clamps         []ClampSpot // where clamps hold the panel
 	Dowels         []Dowel     // register dowels
 	Seed           uint64      // of the search: the same seed and steps give the same layout
+}
+
+// A ClampSpot is what a clamp covers of a panel's side A.
+type ClampSpot struct {
+	geom.Box2
+	Number int  // of the clamp, from 1
+	Turned bool // it is covered while the panel is turned over
 }
 
 // A Dowel is a round hole in a panel.
@@ -141,9 +148,9 @@ func (r Rules) check() error {
 			return fmt.Errorf("panel: dowel %d has no place or size", i+1)
 		}
 	}
-	for i, c := range r.Clamps {
+	for _, c := range r.Clamps {
 		if !finite(c.Min.X) || !finite(c.Min.Y) || !finite(c.Max.X) || !finite(c.Max.Y) || c.Empty() {
-			return fmt.Errorf("panel: clamp %d has no place or size", i+1)
+			return fmt.Errorf("panel: clamp %d has no place or size", c.Number)
 		}
 	}
 	return nil

@@ -71,7 +71,7 @@ func (s *shop) drawFixed() {
 	m := newMask(s.grid.columns, s.grid.rows)
 	shift := s.corner().Scale(-1)
 	for _, c := range s.bench.rules.Clamps {
-		o := boxOutline(c)
+		o := boxOutline(c.Box2)
 		m.draw(&o, shift, s.bench.rules.Margin, s.grid.step)
 	}
 	for _, d := range s.bench.rules.Dowels {

@@ -17,7 +17,10 @@ func usual() Rules {
 
 func held() Rules {
 	r := usual()
-	r.Clamps = []own.Box2{{Max: own.Vec2{X: 60, Y: 30}}, {Min: own.Vec2{X: 540, Y: 570}, Max: own.Vec2{X: 600, Y: 600}}}
+	r.Clamps = []ClampSpot{
+		{Box2: own.Box2{Max: own.Vec2{X: 60, Y: 30}}, Number: 1},
+		{Box2: own.Box2{Min: own.Vec2{X: 540, Y: 570}, Max: own.Vec2{X: 600, Y: 600}}, Number: 2},
+	}
 	r.Dowels = []Dowel{{own.Vec2{X: 20, Y: 300}, 8}, {own.Vec2{X: 572, Y: 300}, 8}}
 	return r
 }
@@ -101,7 +104,7 @@ func verify(t testing.TB, l Layout, parts []Part, r Rules) {
 				}
 			}
 			for _, c := range r.Clamps {
-				if d, _ := geom.Distance(a, foreign(boxOutline(c).region)); d < r.Margin-tolerance {
+				if d, _ := geom.Distance(a, foreign(boxOutline(c.Box2).region)); d < r.Margin-tolerance {
 					t.Errorf("panel %d: %g mm from a clamp", panel.Number, d)
 				}
 			}
