@@ -80,7 +80,8 @@ func thicknesses(b Bench) []row {
 
 // withBoard takes another board at the catalogue's thickness with the usual skim.
 func withBoard(s State, key string) job.Settings {
-	s.Settings.Board, s.Settings.BoardThickness, s.Settings.FirstJoint = key, 0, 0
+	s.Settings = s.Settings.WithBoard(key)
+	s.Settings.BoardThickness, s.Settings.FirstJoint = 0, 0
 	return s.Settings.WithUsualSkim(s.Catalogue)
 }
 

@@ -247,6 +247,11 @@ func (c *Card) Rules() map[string]*Rule {
 		if m, ok := r.(*measure); ok && c.open && m.box.Visible() {
 			all[m.call] = m.rule
 		}
+		if p, ok := r.(*otherPrices); ok && c.open {
+			for _, m := range p.rows {
+				all[m.call] = m.rule
+			}
+		}
 	}
 	return all
 }

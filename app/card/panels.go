@@ -62,7 +62,8 @@ func boardRows(b Bench) []row {
 		heading("Boards"),
 		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
 		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
-		shopMeasure(b, "board price", "what boards cost", Money, 1, 500, 20, 200, func(h *job.Shop) *float64 { return &h.SheetPrice }),
+		priceOf(b, "board price", "what boards cost", func(s State) string { return s.Settings.Board }).as("board price"),
+		newOtherPrices(b),
 	}
 }
 

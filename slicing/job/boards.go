@@ -53,7 +53,7 @@ func (w *Workshop) saw(c *stock.Catalogue) {
 	h := w.For.Shop
 	for i := range w.Boards {
 		s := &w.Boards[i]
-		s.Sheet = panel.Sheet{X: s.Board.SheetX, Y: s.Board.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: w.For.price(s.Board.Key)}
+		s.Sheet = panel.Sheet{X: s.Board.SheetX, Y: s.Board.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: w.For.Price(s.Board.Key)}
 		plan, err := panel.Saw(len(s.Panels), w.For.PanelX, w.For.PanelY, s.Sheet)
 		if err != nil {
 			w.caution(0, "The boards can't be sawn so: %v.", err)

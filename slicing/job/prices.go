@@ -45,12 +45,34 @@ func ParsePrices(text string) (Prices, error) {
 		}
 		all = append(all, price{key, cost})
 	}
+	return written(all), nil
+}
+
+func written(all []price) Prices {
 	slices.SortFunc(all, func(a, b price) int { return cmp.Compare(a.key, b.key) })
 	words := make([]string, len(all))
 	for i, p := range all {
 		words[i] = p.key + ":" + strconv.FormatFloat(p.cost, 'f', -1, 64)
 	}
-	return Prices(strings.Join(words, ", ")), nil
+	return Prices(strings.Join(words, ", "))
+}
+
+// With are the prices with another one for a board; 0 takes it out. What would be more than any catalogue has is left out.
+func (p Prices) With(key string, cost float64) Prices {
+	var all []price
+	for word := range strings.SplitSeq(string(p), ", ") {
+		if k, _, _ := strings.Cut(word, ":"); k != key && k != "" {
+			old, _ := p.Of(k)
+			all = append(all, price{k, old})
+		}
+	}
+	if cost > 0 && cost <= mostPrice && keyed(key) {
+		all = append(all, price{key, cost})
+	}
+	if next := written(all); len(next) <= mixLimit {
+		return next
+	}
+	return p
 }
 
 // Of is the price of a board; ok is false where it is not known.
@@ -85,8 +107,28 @@ func (s Settings) WithPrices(p Prices, c *stock.Catalogue) (Settings, error) {
 	return s, nil
 }
 
-// price is that of one board, 0 where it is not known.
-func (s Settings) price(key string) float64 {
+// WithPrice are the settings with the price of a board, 0 where it is not known.
+func (s Settings) WithPrice(key string, cost float64) Settings {
+	if key == s.Board {
+		s.Shop.SheetPrice = cost
+	}
+	s.Shop.Prices = s.Shop.Prices.With(key, cost)
+	return s
+}
+
+// WithBoard are the settings with another board for most layers, at its own price: that of the board before is remembered.
+func (s Settings) WithBoard(key string) Settings {
+	if key == s.Board {
+		return s
+	}
+	s.Shop.Prices = s.Shop.Prices.With(s.Board, s.Shop.SheetPrice)
+	s.Shop.SheetPrice = s.Price(key)
+	s.Board = key
+	return s
+}
+
+// Price is that of one board, 0 where it is not known.
+func (s Settings) Price(key string) float64 {
 	if key == s.Board {
 		return s.Shop.SheetPrice
 	}
