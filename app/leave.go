@@ -8,30 +8,34 @@ import (
 	"grainstack/app/paper"
 )
 
-// askToClose closes the window, but asks first where something would be lost. Asked again while the question is open, it stays
-// open.
+// askToClose closes the window, but asks first where something would be lost.
 func (w *window) askToClose() {
-	if w.model == nil || !w.session.Dirty() && !w.kept.anew {
-		w.close()
+	w.askToLeave([]string{"Save it and leave", "Leave without it", "Stay"}, w.close)
+}
+
+// unsaved reports whether leaving what is on the bench would lose something.
+func (w *window) unsaved() bool { return w.model != nil && (w.session.Dirty() || w.kept.anew) }
+
+// askToLeave does what takes the work off the bench, but asks first where something would be lost; the answers are to save it
+// first, to do it without, and to stay. Asked again while the question is open, it stays open.
+func (w *window) askToLeave(answers []string, do func()) {
+	if w.question != nil {
 		return
 	}
-	if w.question != nil {
+	if !w.unsaved() {
+		do()
 		return
 	}
 	text := "What you have chosen since the job was last saved is not in its file. What shall become of it?"
 	if w.path == "" {
 		text = "What you have chosen for this piece is in no file yet. What shall become of it?"
 	}
-	w.question = w.ask("Unsaved work", text,
-		[]string{"Save it and leave", "Leave without it", "Stay"},
-		[]func(){w.saveAndLeave, w.close, func() {}})
+	saveFirst := func() { // where that can't be, or is called off, the work stays
+		w.leaving = func() { w.askToLeave(answers, do) } // it may have been changed meanwhile
+		w.save()
+	}
+	w.question = w.ask("Unsaved work", text, answers, []func(){saveFirst, do, func() {}})
 	w.trace.line("what=question")
-}
-
-// saveAndLeave closes the window once the job is saved; where that can't be, or is called off, the window stays.
-func (w *window) saveAndLeave() {
-	w.leaving = true
-	w.save()
 }
 
 // ask asks a question. The keys go to the first answer; Escape is the last one.

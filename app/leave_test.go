@@ -1,13 +1,18 @@
 package app
 
 import (
+	"errors"
+	"os"
 	"path/filepath"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
 )
 
 // closed tells whether the window was closed: its loops take nothing any more. The rig gets another window to close in the end.
@@ -60,6 +65,74 @@ func TestUnsavedWorkIsAskedAbout(t *testing.T) {
 	}
 }
 
+// TestOpeningOverUnsavedWorkAsks as closing does: Escape and "stay" keep the bench, the second answer opens without saving, the
+// first saves and opens.
+func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
+	r := newRig(t, job.Demo())
+	dir := t.TempDir()
+	ball := filepath.Join(dir, "ball.stl")
+	f, err := os.Create(ball)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(mesh.WriteSTL(f, solidtest.Sphere(40, 2000)), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	press := func(keys ...fyne.KeyName) {
+		t.Helper()
+		if r.question == nil {
+			t.Fatal("nothing is asked")
+		}
+		for _, k := range keys {
+			r.win.Canvas().Focused().(*paper.Choice).TypedKey(&fyne.KeyEvent{Name: k})
+		}
+	}
+	opened := func(name string) {
+		t.Helper()
+		r.until(name+" is on the bench", func() bool { return !r.loops.open.Busy() && !r.loops.save.Busy() && r.model.piece.Name == name })
+	}
+	demo := r.model.piece.Name
+	r.wall(26)
+	r.Rest()
+	for _, open := range []func(){
+		func() { r.dropped([]fyne.URI{storage.NewFileURI(ball)}) },
+		func() { r.run("demo") },
+		func() { r.open(ball) }, // from the dialog or the recent files
+	} {
+		open()
+		open() // a second time while the question is open
+		press(fyne.KeyEscape)
+		open()
+		press(fyne.KeyLeft, fyne.KeyReturn)
+		if r.question != nil || r.loops.open.Busy() || r.model.piece.Name != demo || r.session.Settings().Wall != 26 {
+			t.Fatal("staying, the work has gone")
+		}
+	}
+	r.open(ball)
+	press(fyne.KeyRight, fyne.KeyReturn)
+	opened("ball")
+	if r.session.Dirty() {
+		t.Error("a piece that was just opened is unsaved work")
+	}
+	r.settle()
+	r.open("")
+	if r.question != nil {
+		t.Error("nothing would be lost, but a question is asked")
+	}
+	opened(demo)
+	r.settle()
+	r.path = filepath.Join(dir, "demo.grainstack")
+	r.wall(27)
+	r.Rest()
+	r.open(ball)
+	press(fyne.KeyReturn)
+	opened("ball")
+	j, err := job.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.shelf.now)
+	if err != nil || j.Settings.Wall != 27 {
+		t.Errorf("the job was saved with a wall of %v: %v", j.Settings.Wall, err)
+	}
+}
+
 func TestUnsavedWorkIsSavedAndLeft(t *testing.T) {
 	r := newRig(t, job.Demo())
 	r.wall(26)
@@ -68,7 +141,7 @@ func TestUnsavedWorkIsSavedAndLeft(t *testing.T) {
 	r.run("close")
 	r.win.Canvas().Focused().(*paper.Choice).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	r.until("the fault is told", func() bool { return !r.loops.save.Busy() && r.win.Canvas().Overlays().Top() != nil })
-	if r.closed() || r.leaving {
+	if r.closed() || r.leaving != nil {
 		t.Fatal("the window was closed though nothing could be saved")
 	}
 	r.page.Hide()

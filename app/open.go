@@ -54,8 +54,28 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 	return m, ctx.Err()
 }
 
-// open asks for another piece; the one on the screen stays until it is there.
+// open opens another piece, but asks first where something would be lost.
 func (w *window) open(path string) {
+	name := filepath.Base(path)
+	if path == "" {
+		name = "the demo piece"
+	}
+	w.askToLeave([]string{"Save it and open " + short(name), "Open without it", "Stay"}, func() { w.openNow(path) })
+}
+
+// mostName is how long a file's name may be on a button.
+const mostName = 24
+
+// short is a name cut so that it fits a button.
+func short(name string) string {
+	if r := []rune(name); len(r) > mostName {
+		return string(r[:mostName-1]) + "…"
+	}
+	return name
+}
+
+// openNow asks for another piece; the one on the screen stays until it is there.
+func (w *window) openNow(path string) {
 	what := "opening " + filepath.Base(path)
 	if path == "" {
 		what = "making the demo piece"
@@ -74,7 +94,7 @@ func (w *window) opened(a opening, m *model, err error) {
 			w.tell(err)
 		}
 		if w.model == nil && a.path != "" && w.o.Piece != nil {
-			w.open("") // rather than an empty bench
+			w.openNow("") // rather than an empty bench
 		}
 		return
 	}
@@ -237,7 +257,7 @@ func (w *window) save() {
 }
 
 func (w *window) saveAs() {
-	stay := func() { w.leaving = false }
+	stay := func() { w.leaving = nil }
 	w.chooseWhere("Save the job", w.model.piece.Name+".grainstack", w.saveTo, stay, func(err error) {
 		stay()
 		w.tellSaved(err)
@@ -272,7 +292,7 @@ func saveJob(_ context.Context, a saveAsk) (struct{}, error) {
 // savedJob says so; what was changed meanwhile is still unsaved, and another piece may lie on the bench by now.
 func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
 	leaving := w.leaving
-	w.leaving = false
+	w.leaving = nil
 	if err != nil {
 		w.tellSaved(err)
 		return
@@ -287,8 +307,8 @@ func (w *window) savedJob(a saveAsk, _ struct{}, err error) {
 	}
 	w.margin.hint("Saved: " + a.path)
 	w.trace.line("what=saved rev=%d", a.rev)
-	if leaving {
-		w.askToClose()
+	if leaving != nil {
+		leaving()
 	}
 }
 

@@ -154,5 +154,5 @@ func (w *window) takeUp(path string) {
 		w.tell(err)
 		return
 	}
-	w.open(w.kept.path)
+	w.openNow(w.kept.path)
 }

@@ -75,7 +75,7 @@ type window struct {
 	fine      bool     // shift is held: the arrow keys move finely
 	trying    trying
 	comparing comparing
-	leaving   bool          // the window is to be closed once the job is saved
+	leaving   func()        // what is to be done once the job is saved, nil for nothing
 	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
 	taking    string        // the file that a still or a turntable is being drawn for, "" for none
 	shelf     shelf
