@@ -7,16 +7,16 @@ import (
 	"image"
 	"image/png"
 	"math"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
-	"time"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/killtest"
 	"grainstack/slicing/solidtest"
 )
 
@@ -113,79 +113,70 @@ func darkRun(img image.Image, y int) (longest int) {
 	return longest
 }
 
-// childFolder names, in the environment, the folder that the killed process writes to.
-const childFolder = "GRAINSTACK_TEST_FOLDER"
-
 // TestChildMakes is the process that TestMakeKilled kills: it writes the folder again and again, now with one piece, now
 // with another.
 func TestChildMakes(t *testing.T) {
-	dir := os.Getenv(childFolder)
-	if dir == "" {
-		t.Skip("only for TestMakeKilled")
+	child := killtest.Written(t)
+	var works [2]func() Work
+	for i, layers := range pieces {
+		works[i] = sync.OnceValue(func() Work { return work(t, solidtest.Box(100, 80, 16*layers), job.Places{}, solid) })
 	}
-	works := []Work{
-		work(t, solidtest.Box(100, 80, 32), job.Places{}, solid), work(t, solidtest.Box(90, 80, 48), job.Places{}, solid),
-	}
-	for i := 0; ; i++ {
-		w := works[i%2]
+	child.Rounds(func(round int, step func()) error {
+		w := works[round%2]()
+		step()
 		all, err := List(w, []Kind{Layers, Outlines, Lists})
 		if err != nil {
-			t.Fatal(err)
+			return err
 		}
-		if _, err := Write(context.Background(), w, dir, all, nil); err != nil {
-			t.Fatal(err)
-		}
-	}
+		_, err = Write(context.Background(), w, child.Path, all, func(float64, string) { step() })
+		return err
+	})
 }
+
+// pieces are the layers of the two pieces whose files TestMakeKilled looks at.
+var pieces = [2]float64{2, 3}
 
 // TestMakeKilled: killed at any moment, 50 times, the folder is one that a whole make has written.
 func TestMakeKilled(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	random := rand.New(rand.NewPCG(1, 2))
-	whole, spread := 0, 240 // ms in which it is killed
-	for range 50 {
-		child := exec.Command(os.Args[0], "-test.run=^TestChildMakes$")
-		child.Env = append(os.Environ(), childFolder+"="+dir)
-		if err := child.Start(); err != nil {
-			t.Fatal(err)
+	seen := map[int]bool{}
+	killtest.Killing{Child: "TestChildMakes", Path: dir, Kills: 50, Look: func(old, next int) (int, error) {
+		if _, err := os.Stat(dir); os.IsNotExist(err) {
+			return killtest.Nothing, nil
 		}
-		time.Sleep(time.Duration(60+random.IntN(spread)) * time.Millisecond)
-		if err := child.Process.Kill(); err != nil {
-			t.Fatal(err)
-		}
-		_ = child.Wait() // says that it was killed
-		text, err := os.ReadFile(filepath.Join(dir, "contents.txt"))
-		if os.IsNotExist(err) {
-			if _, err := os.Stat(dir); !os.IsNotExist(err) {
-				t.Fatal("there is a folder without its list")
-			}
-			spread = min(2*spread, 4000) // a busy machine hasn't come to writing yet
-			continue
-		}
+		layers, err := checkContents(dir)
 		if err != nil {
-			t.Fatal(err)
+			return 0, err
 		}
-		whole++
-		if err := checkContents(dir, string(text)); err != nil {
-			t.Fatal(err)
+		if old >= 0 && pieces[old%2] == float64(layers) {
+			next = old
 		}
-	}
-	if whole < 10 {
-		t.Errorf("only %d of 50 folders were written at all: the test looked at too little", whole)
+		if pieces[next%2] != float64(layers) {
+			return 0, fmt.Errorf("%d layers are in the folder", layers)
+		}
+		seen[next] = true
+		return next, nil
+	}}.Run(t)
+	if len(seen) < 10 {
+		t.Errorf("only %d different folders were seen: the test looked at too little", len(seen))
 	}
 }
 
-// checkContents compares a folder with its list: the files, their sizes, and that the layers are those of one piece.
-func checkContents(dir, text string) error {
-	layers := 0
-	for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
+// checkContents compares a folder with its list: the files, their sizes, and that the layers are those of one piece, which it
+// counts.
+func checkContents(dir string) (layers int, err error) {
+	text, err := os.ReadFile(filepath.Join(dir, "contents.txt"))
+	if err != nil {
+		return 0, err
+	}
+	for _, line := range strings.Split(strings.TrimSpace(string(text)), "\n") {
 		size, name, _ := strings.Cut(line, "\t")
 		info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(name)))
 		if err != nil {
-			return err
+			return 0, err
 		}
 		if strconv.FormatInt(info.Size(), 10) != size {
-			return fmt.Errorf("%s has %d bytes, the list says %s", name, info.Size(), size)
+			return 0, fmt.Errorf("%s has %d bytes, the list says %s", name, info.Size(), size)
 		}
 		if strings.HasPrefix(name, "layers/layer-") {
 			layers++
@@ -193,7 +184,7 @@ func checkContents(dir, text string) error {
 	}
 	found, err := filepath.Glob(filepath.Join(dir, "layers", "layer-*.stl"))
 	if err != nil || len(found) != layers || layers < 2 {
-		return fmt.Errorf("%d layers listed, %d there: %w", layers, len(found), err)
+		return 0, fmt.Errorf("%d layers listed, %d there: %w", layers, len(found), err)
 	}
-	return nil
+	return layers, nil
 }

@@ -15,7 +15,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
+
+	"grainstack/slicing/killtest"
 )
 
 // text is a file that holds a text.
@@ -262,72 +263,70 @@ func TestNoRight(t *testing.T) {
 	}
 }
 
-// generation is a job whose files all say which turn they are from.
-func generation(n int) []File {
+// generation is a job whose files all say which turn they are from. step is called in the midst of each.
+func generation(n int, step func()) []File {
 	var files []File
 	for i := range 12 {
-		line := []byte(fmt.Sprintf("turn %09d\n", n))
+		half := bytes.Repeat(fmt.Appendf(nil, "turn %09d\n", n), 200)
 		files = append(files, File{fmt.Sprintf("layers/%02d.stl", i), func(w io.Writer) error {
-			for range 400 {
-				if _, err := w.Write(line); err != nil {
-					return err
-				}
+			_, err := w.Write(half)
+			if step(); err == nil {
+				_, err = w.Write(half)
 			}
-			return nil
+			return err
 		}})
 	}
 	return files
 }
 
-// TestKilledWriter is the process that TestKill kills.
-func TestKilledWriter(t *testing.T) {
-	dir := os.Getenv("EXPORT_TEST_FOLDER")
-	if dir == "" {
-		t.Skip("it is started by TestKill")
+// turnOf is the turn that all of a folder is from, but for the maker's own file.
+func turnOf(got map[string]string) (n int, err error) {
+	delete(got, "mine")
+	if _, err := fmt.Sscanf(got["layers/00.stl"], "turn %d\n", &n); err != nil {
+		return 0, err
 	}
-	for n := 0; ; n++ {
-		if _, err := WriteFolder(context.Background(), dir, generation(n), nil); err != nil {
-			t.Fatal(err)
+	for name, s := range got {
+		if strings.HasPrefix(name, "layers/") && s != strings.Repeat(fmt.Sprintf("turn %09d\n", n), 400) {
+			return n, fmt.Errorf("%s is not of turn %d", name, n)
 		}
 	}
+	if len(got) != 13 {
+		return n, fmt.Errorf("%d files", len(got))
+	}
+	return n, nil
 }
 
-// TestKill kills a writing process 50 times: the folder is always one turn's, whole, and the maker's own file is in it.
+// TestKilledWriter is the process that TestKill kills.
+func TestKilledWriter(t *testing.T) {
+	w := killtest.Written(t)
+	w.Rounds(func(round int, step func()) error {
+		_, err := WriteFolder(context.Background(), w.Path, generation(round, step), func(float64, string) { step() })
+		return err
+	})
+}
+
+// TestKill kills a writing process 50 times: the folder is always one turn's, whole, and the maker's own file stays in it.
 func TestKill(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes some seconds")
-	}
 	dir := filepath.Join(t.TempDir(), "job")
-	if _, err := WriteFolder(context.Background(), dir, generation(0), nil); err != nil {
-		t.Fatal(err)
-	}
-	os.WriteFile(filepath.Join(dir, "mine"), []byte("mine"), 0o600)
-	turns := map[string]bool{}
-	for k := range 50 {
-		c := exec.Command(os.Args[0], "-test.run", "^TestKilledWriter$")
-		c.Env = append(os.Environ(), "EXPORT_TEST_FOLDER="+dir)
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
+	mine := false // the maker's file was put in
+	put := func() { mine = os.WriteFile(filepath.Join(dir, "mine"), []byte("mine"), 0o600) == nil }
+	turns := map[int]bool{}
+	killtest.Killing{Child: "TestKilledWriter", Path: dir, Kills: 50, Before: put, Look: func(_, _ int) (int, error) {
+		if _, err := os.Lstat(dir); os.IsNotExist(err) && !mine {
+			return killtest.Nothing, nil
 		}
-		time.Sleep(time.Duration(40+7*k) * time.Millisecond)
-		c.Process.Kill()
-		c.Wait()
 		got := tree(t, dir)
-		if len(got) != 14 || got["mine"] != "mine" {
-			t.Fatalf("kill %d: %d files", k, len(got))
+		if mine && got["mine"] != "mine" {
+			return 0, errors.New("the maker's file is gone")
 		}
-		turn := got["layers/00.stl"][:15]
-		turns[turn] = true
-		for name, s := range got {
-			if strings.HasPrefix(name, "layers/") && s != string(bytes.Repeat([]byte(turn), 400)) {
-				t.Fatalf("kill %d: %s is not of %q", k, name, turn)
-			}
-		}
+		n, err := turnOf(got)
+		turns[n] = true
+		return n, err
+	}}.Run(t)
+	if len(turns) < 15 {
+		t.Errorf("only %d different turns were seen", len(turns))
 	}
-	if len(turns) < 5 {
-		t.Errorf("only %d different turns were seen: the kills came too soon", len(turns))
-	}
-	if _, err := WriteFolder(context.Background(), dir, generation(1), nil); err != nil {
+	if _, err := WriteFolder(context.Background(), dir, generation(1, func() {}), nil); err != nil {
 		t.Fatal(err)
 	}
 	alone(t, dir)

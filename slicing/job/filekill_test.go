@@ -3,24 +3,20 @@ package job_test
 import (
 	"context"
 	"errors"
-	"math/rand/v2"
+	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/killtest"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 )
-
-// childJob names, in the environment, the job that the killed process saves.
-const childJob = "GRAINSTACK_TEST_JOB"
 
 // bigJob is a job of some hundred kilobytes whose places all tell which one it is.
 func bigJob(t *testing.T, p *job.Piece, which int) job.Job {
@@ -35,20 +31,13 @@ func bigJob(t *testing.T, p *job.Piece, which int) job.Job {
 
 // TestChildSaves is the process that TestSaveKilled kills.
 func TestChildSaves(t *testing.T) {
-	path := os.Getenv(childJob)
-	if path == "" {
-		t.Skip("only for TestSaveKilled")
-	}
-	p, err := job.OpenPiece(context.Background(), filepath.Join(filepath.Dir(path), "ball.stl"))
+	w := killtest.Written(t)
+	p, err := job.OpenPiece(context.Background(), filepath.Join(filepath.Dir(w.Path), "ball.stl"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	jobs := []job.Job{bigJob(t, p, 0), bigJob(t, p, 1)}
-	for i := 0; ; i++ {
-		if err := jobs[i%2].Save(path, false); err != nil {
-			t.Fatal(err)
-		}
-	}
+	w.Rounds(func(round int, _ func()) error { return jobs[round%2].Save(w.Path, false) })
 }
 
 // TestSaveKilled: killed at any moment, 50 times, the job is one of the two that were saved, wholly.
@@ -58,35 +47,28 @@ func TestSaveKilled(t *testing.T) {
 	path := filepath.Join(dir, "job.grainstack")
 	writeSTL(t, filepath.Join(dir, "ball.stl"), solidtest.Sphere(40, 500))
 	want := []job.Job{bigJob(t, nil, 0), bigJob(t, nil, 1)}
-	random := rand.New(rand.NewPCG(3, 4))
-	whole := 0
-	for range 50 {
-		child := exec.Command(os.Args[0], "-test.run=^TestChildSaves$")
-		child.Env = append(os.Environ(), childJob+"="+path)
-		if err := child.Start(); err != nil {
-			t.Fatal(err)
-		}
-		time.Sleep(time.Duration(30+random.IntN(150)) * time.Millisecond)
-		if err := child.Process.Kill(); err != nil {
-			t.Fatal(err)
-		}
-		_ = child.Wait() // says that it was killed
+	seen := map[int]bool{}
+	killtest.Killing{Child: "TestChildSaves", Path: path, Kills: 50, Look: func(old, next int) (int, error) {
 		text, err := os.ReadFile(path)
 		if os.IsNotExist(err) {
-			continue
+			return killtest.Nothing, nil
 		}
-		whole++
 		f, err := job.Open(context.Background(), path, "", c)
 		if err != nil {
-			t.Fatalf("a job of %d bytes can't be opened: %v", len(text), err)
+			return 0, fmt.Errorf("a job of %d bytes can't be opened: %w", len(text), err)
 		}
 		which := int(f.Settings.Wall) - 10
 		if !reflect.DeepEqual(f.Places, want[which].Places) {
-			t.Fatal("the job is a mixture")
+			return 0, errors.New("the job is a mixture")
 		}
-	}
-	if whole < 10 {
-		t.Errorf("only %d of 50 jobs were saved at all: the test looked at too little", whole)
+		if old >= 0 && old%2 == which {
+			next = old
+		}
+		seen[next] = true
+		return next, nil
+	}}.Run(t)
+	if len(seen) < 10 {
+		t.Errorf("only %d different jobs were seen: the test looked at too little", len(seen))
 	}
 }
 
