@@ -14,6 +14,21 @@ const (
 	mostCells   = 1 << 28
 )
 
+// settledCells is how many columns the layers get together where nobody asks for a spacing: each takes some 45 bytes while the
+// cutters are followed, so that a piece of any size stays within 2 GB.
+const settledCells = 1 << 25
+
+// StepFor is the spacing for settled results on so many layers of a piece whose box is b, mm: DefaultStep, or in tenths as
+// much more as a large piece or thin layers want.
+func StepFor(b geom.Box, layers int) float64 {
+	size := b.Size()
+	cells := size.X * size.Y * float64(max(layers, 1)) / (DefaultStep * DefaultStep)
+	if !(cells > settledCells) {
+		return DefaultStep
+	}
+	return math.Ceil(DefaultStep*math.Sqrt(cells/settledCells)*10) / 10
+}
+
 // A lattice is the columns' places: column i, j stands at x0 + i·step, y0 + j·step. They lie evenly about the middle of the
 // box, none of them on its edge.
 type lattice struct {

@@ -71,14 +71,15 @@ type LayerMaps struct {
 	Top, Bottom          carve.HeightMap    // the highest and the lowest wood, carve.NoWood where there is none
 }
 
-// Reach works out what the cutters reach, on columns step mm apart (0 for half a millimetre), from figures that Settle gave
-// for this standing; withheld figures are an error. progress, which may be nil, is told the share done.
+// Reach works out what the cutters reach, on columns step mm apart, from figures that Settle gave for this standing; withheld
+// figures are an error. A step of 0 stands for half a millimetre, or more where the piece is too large for that, which a caution
+// tells. progress, which may be nil, is told the share done.
 func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, step float64, progress func(float64)) (*Reached, error) {
 	if f.Withheld != "" {
 		return nil, errors.New(f.Withheld)
 	}
 	if step == 0 {
-		step = carve.DefaultStep
+		step = carve.StepFor(st.Placed.Box, len(f.Layers))
 	}
 	w := &reaching{st: st, f: f, setup: f.For.setup(c), step: step, tell: progress}
 	if progress == nil {
@@ -214,7 +215,7 @@ func (w *reaching) reached() *Reached {
 	}
 	r.Tie = hours.Tie(r.estimated(), r.simulated())
 	r.size = w.f.Size
-	r.Cautions = reachCautions(w.found, w.f.Size)
+	r.Cautions = append(reachCautions(w.found, w.f.Size), coarseCautions(w.step)...)
 	return r
 }
 

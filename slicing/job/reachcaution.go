@@ -54,6 +54,15 @@ func reachCautions(found []carve.Finding, size geom.Vec) []Caution {
 	return out
 }
 
+// coarseCautions tell that so many columns would be needed that they had to stand farther apart than usual.
+func coarseCautions(step float64) []Caution {
+	if step <= carve.DefaultStep {
+		return nil
+	}
+	return []Caution{{Quiet: true, Text: fmt.Sprintf(
+		"So large a piece in so many layers is followed on columns %.1f mm apart instead of %g mm: what is smaller goes unseen, and the hours are less sure.", step, carve.DefaultStep)}}
+}
+
 // badness orders findings of one kind: of thin wood and small parts the least is the worst.
 func badness(f carve.Finding) float64 {
 	switch f.Kind {
