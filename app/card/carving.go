@@ -179,7 +179,7 @@ type ways struct {
 }
 
 // byHand says why a way out can't be taken.
-const byHand = "One more joint within a layer frees much, too. To be done by hand: here all layers have one thickness, so it can't be taken with a click."
+const byHand = "One more joint within a layer is made by hand. All layers have one thickness here, so a click can't take these ways out:"
 
 func newWays(take func(job.WayOut)) *ways {
 	w := &ways{take: take, box: container.NewVBox()}
@@ -237,12 +237,20 @@ func joint(p job.Parting, u unit.System) string {
 func price(o job.WayOut) string {
 	parts := []string{signed(o.RouterMin/60, 1) + " h", signed(o.WeightKg, 2) + " kg"}
 	if o.Layers != 0 {
-		parts = append(parts, fmt.Sprintf("%+d layers", o.Layers))
+		parts = append(parts, more(o.Layers, "layer"))
 	}
 	if o.Panels != 0 {
-		parts = append(parts, fmt.Sprintf("%+d panels", o.Panels))
+		parts = append(parts, more(o.Panels, "panel"))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// more is a difference in number.
+func more(n int, of string) string {
+	if n != 1 && n != -1 {
+		of += "s"
+	}
+	return fmt.Sprintf("%+d %s", n, of)
 }
 
 func signed(v float64, places int) string { return fmt.Sprintf("%+.*f", places, v) }

@@ -105,10 +105,10 @@ func TestWaysOutByHand(t *testing.T) {
 	if len(w.lines) != 0 || len(w.hand) != 1 || len(w.box.Objects) != 2 || !w.box.Visible() {
 		t.Fatalf("%d ways to click, %d to read in %d objects", len(w.lines), len(w.hand), len(w.box.Objects))
 	}
-	if got := w.box.Objects[0].(*widget.Label).Text; !strings.Contains(got, "all layers have one thickness") {
+	if got := w.box.Objects[0].(*widget.Label).Text; !strings.Contains(got, "All layers have one thickness") {
 		t.Errorf("the reason: %q", got)
 	}
-	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layers, +1 panels, 240 cm² more to glue with 5.3 g of glue" {
+	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layer, +1 panel, 240 cm² more to glue with 5.3 g of glue" {
 		t.Errorf("got %q", got)
 	}
 	c.state.View.Units = unit.Inch

@@ -150,7 +150,7 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	o := WayOut{Kind: carve.TrappedAir, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
 	p := Parting{Layer: l.Number, At: at, Lower: at - l.PanelBottom, Upper: l.PanelBottom + w.now.Thickness - at,
 		Place: f.At, Before: before, Left: max(before-k.freed[place][joint], 0)}
-	o.Text = fmt.Sprintf("Make layer %d of two boards, %.1f mm and %.1f mm on it, with one more joint %.1f mm up: %s stay %s instead of %s; %s in all instead of %s",
+	o.Text = fmt.Sprintf("Make layer %d of two boards, %.1f mm with %.1f mm on it and one more joint %.1f mm up: %s stay %s instead of %s; %s in all instead of %s",
 		l.Number, p.Lower, p.Upper, at, volumeWords(p.Left), placeWords(f.At, w.r.size), volumeWords(before),
 		volumeWords(o.Trapped), volumeWords(w.before))
 	var free []undercut
