@@ -67,16 +67,16 @@ func (w *window) addAt(at fyne.Position) {
 		w.put("another tab", places.WithTabs(h.part, append(tabSpots(of), t.At)))
 		return
 	}
-	best, room := -1, 0.0
+	best, room, near := -1, -1.0, job.JointEdge
 	for i := range v.Joints {
 		if j := &v.Joints[i]; j.Above == h.part.Layer || j.Contact.Below == h.part.Layer {
-			if r := v.PinRoom(j, spot); r > room {
-				best, room = i, r
+			if r, n := j.PinRoom(spot); r > room && j.Depth > 0 {
+				best, room, near = i, r, n
 			}
 		}
 	}
 	if best < 0 || room < w.pinWants() {
-		w.hint(fmt.Sprintf("Here a pin has %.1f mm of wood round its middle and wants %.1f mm.", room, w.pinWants()))
+		w.hint(w.pinWords(max(0, room), near))
 		return
 	}
 	j := &v.Joints[best]

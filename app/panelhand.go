@@ -37,7 +37,8 @@ type hold struct {
 type held struct {
 	ok   bool // it may be let go there
 	hits []panel.Hit
-	room float64 // wood round the middle of a pin
+	room float64     // wood from the middle of a pin
+	near job.PinNear // to this
 }
 
 // A hand is what is being moved on the panel sheet.
@@ -221,9 +222,9 @@ func (w *window) heldWords(h held) string {
 	k := w.hand
 	switch {
 	case k.what == aPin && !h.ok:
-		return fmt.Sprintf("Here a pin has %.1f mm of wood round its middle and wants %.1f mm.", h.room, w.pinWants())
+		return w.pinWords(h.room, h.near)
 	case k.what == aPin:
-		return fmt.Sprintf("%.1f mm of wood round the pin's middle, %.1f mm are wanted.", h.room, w.pinWants())
+		return fmt.Sprintf("%.1f mm of wood from the pin's middle to %v, %.1f mm are wanted.", h.room, h.near, w.pinWants())
 	case k.what == aTab && !h.ok:
 		return "This part has no place for a tab."
 	case k.what == aTab:
@@ -379,13 +380,21 @@ func tabSpots(p *job.Part) []geom.Vec2 {
 func (w *window) putPin(v *job.Workshop) (job.Places, bool) {
 	h := &w.hand
 	j := &v.Joints[h.joint]
-	if room := v.PinRoom(j, h.spot); room < w.pinWants() {
-		w.hint(w.heldWords(held{room: room}) + " It is back where it was.")
+	if room, near := j.PinRoom(h.spot); room < w.pinWants() {
+		w.hint(w.pinWords(room, near) + " It is back where it was.")
 		return job.Places{}, false
 	}
 	spots := pinSpots(j)
 	spots[h.item] = h.spot
 	return v.Places.PlacesOf(v.Layout).WithPins(j.Above, spots), true
+}
+
+// pinWords say why a pin can't stand somewhere.
+func (w *window) pinWords(room float64, near job.PinNear) string {
+	if room <= 0 {
+		return fmt.Sprintf("Here a pin would come out at %v.", near)
+	}
+	return fmt.Sprintf("Here a pin has %.1f mm of wood from its middle to %v and wants %.1f mm.", room, near, w.pinWants())
 }
 
 func pinSpots(j *job.Joint) []geom.Vec2 {

@@ -71,7 +71,7 @@ func (d *benchDrafter) panelView(a shopSheetAsk) (sheet.PanelView, held) {
 		j := &a.shop.Joints[h.joint]
 		was := j.Pins[h.item].At
 		s := a.shop.For.Shop
-		out.room = a.shop.PinRoom(j, h.spot)
+		out.room, out.near = j.PinRoom(h.spot)
 		out.ok = out.room >= s.PinDiameter/2+s.PinCover
 		for k, q := range on {
 			pins := slices.Clone(view.Parts[k].Pins)

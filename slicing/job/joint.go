@@ -2,8 +2,6 @@ package job
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -24,6 +22,8 @@ type Joint struct {
 
 	// Lower and Upper are the sections just below and just above, LowerCore and UpperCore the hollows there.
 	Lower, Upper, LowerCore, UpperCore geom.Region
+
+	depths *pinDepths // nil where only the faces are known
 }
 
 // leastSkin is the least wood between the end of a pin and the layer's other face, mm (common practice, no source).
@@ -182,146 +182,4 @@ func (c *cover) inside(g geom.Region, bit uint16) {
 	for j, xs := range rows {
 		c.span(j, xs, bit)
 	}
-}
-
-// pin places the alignment pins: in every second joint first, then in those between, which keep off the pins above and below.
-func (w *Workshop) pin(ctx context.Context, st *Standing) error {
-	h := w.For.Shop
-	if !(h.PinDiameter > 0) {
-		return nil
-	}
-	bare := make([]bool, len(w.Joints))
-	said := make([][]Caution, len(w.Joints))
-	faults := make([]error, len(w.Joints))
-	for first := range 2 {
-		err := par.Spans(ctx, (len(w.Joints)+1-first)/2, 1, func(k, _ int) {
-			i := 2*k + first
-			bare[i], said[i], faults[i] = w.pinJoint(ctx, st, i)
-		})
-		if err := errors.Join(append(faults, err)...); err != nil {
-			return err
-		}
-	}
-	w.Cautions = append(w.Cautions, slices.Concat(said...)...)
-	var without []int
-	for i, b := range bare {
-		if b {
-			without = append(without, w.Joints[i].Above)
-		}
-	}
-	if len(without) > 0 {
-		w.caution(without[0], "At the joint%s under layer%s %s a part has no room for two pins of %.4g mm: take thinner pins, or line it up by its outline.",
-			verb(without, "", "s"), verb(without, "", "s"), runs(without), h.PinDiameter)
-	}
-	return nil
-}
-
-// pinJoint places the pins of one joint; bare says that a piece of it has fewer than two.
-func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool, said []Caution, err error) {
-	j := &w.Joints[i]
-	if j.Depth <= 0 {
-		return true, nil, nil
-	}
-	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: w.For.Shop.PinCover, Clear: w.clearance(st, i)}
-	for _, k := range []int{i - 1, i + 1} {
-		if i%2 == 0 || k >= len(w.Joints) {
-			continue // the neighbours come later
-		}
-		pins := w.Joints[k].Pins
-		for _, p := range pins {
-			rules.Avoid = append(rules.Avoid, p.At)
-		}
-		if len(pins) > 1 {
-			rules.Differ = append(rules.Differ, pins[0].At.Sub(pins[1].At).Len())
-		}
-	}
-	if own := w.Places.pinsOf(j.Above); len(own) > 0 {
-		j.Pins, said = w.ownPins(j, own, rules)
-		return false, said, nil
-	}
-	pins, commons, err := panel.Pins(ctx, []geom.Region{j.Lower, j.Upper}, []geom.Region{j.LowerCore, j.UpperCore}, rules)
-	if err != nil {
-		return false, nil, err
-	}
-	j.Pins = pins
-	return len(pins) == 0 || slices.ContainsFunc(commons, func(c panel.Common) bool { return c.Pins < 2 && c.Area >= leastPinned }), nil, nil
-}
-
-// leastPinned is the smallest common area that is expected to have pins, mm².
-const leastPinned = 400.0
-
-// ownPins takes the maker's pins and names those that would show or stand in the hollow.
-func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []Caution) {
-	for _, at := range own {
-		room := w.PinRoom(j, at)
-		if r.Clear != nil {
-			room = math.Min(room, r.Clear(at))
-		}
-		if room < r.Diameter/2+r.Cover-1e-6 {
-			said = append(said, Caution{Layer: j.Above, Text: fmt.Sprintf("A pin under layer %d has %.1f mm of wood round its middle and wants %.1f mm: move it inwards.", j.Above, math.Max(0, room), r.Diameter/2+r.Cover)})
-		}
-		pins = append(pins, panel.Pin{At: at, Room: math.Max(0, room)})
-	}
-	return pins, said
-}
-
-// PinRoom is how far a point of a joint is from the nearest edge of either face and of the hollow, mm; 0 outside.
-func (w *Workshop) PinRoom(j *Joint, at geom.Vec2) float64 {
-	if !j.Lower.Contains(at) || !j.Upper.Contains(at) || j.LowerCore.Contains(at) || j.UpperCore.Contains(at) {
-		return 0
-	}
-	near := math.Inf(1)
-	for _, g := range []geom.Region{j.Lower, j.Upper, j.LowerCore, j.UpperCore} {
-		for _, r := range g {
-			for i, a := range r {
-				near = math.Min(near, toSegment(at, a, r[(i+1)%len(r)]))
-			}
-		}
-	}
-	return near
-}
-
-// toSegment is the distance of a point from a straight line between two.
-func toSegment(p, a, b geom.Vec2) float64 {
-	way := b.Sub(a)
-	n := way.Dot(way)
-	if n == 0 {
-		return p.Sub(a).Len()
-	}
-	t := math.Max(0, math.Min(1, p.Sub(a).Dot(way)/n))
-	return p.Sub(a.Add(way.Scale(t))).Len()
-}
-
-// clearance is how far a pin's axis at joint i is from any surface over the pin's whole depth, by the field; nil where there
-// is none. A point d below the surface is at least wall - d from the hollow.
-func (w *Workshop) clearance(st *Standing, i int) func(geom.Vec2) float64 {
-	if st.Grid == nil {
-		return nil
-	}
-	f, j := w.Figures, &w.Joints[i]
-	const levels = 6
-	type level struct {
-		z      float64
-		hollow bool
-	}
-	var all []level
-	for k := range levels + 1 {
-		d := j.Depth * float64(k) / levels
-		all = append(all, level{j.Z - d, f.carvedHollow(st, i)}, level{j.Z + d, f.carvedHollow(st, i+1)})
-	}
-	return func(axis geom.Vec2) float64 {
-		least := math.Inf(1)
-		for _, l := range all {
-			d := st.Grid.Depth(st.Placed.Placement.Back(geom.Vec{X: axis.X, Y: axis.Y, Z: l.z})) * st.Stand.Scale
-			if least = math.Min(least, d); l.hollow {
-				least = math.Min(least, f.For.Wall-d)
-			}
-		}
-		return least
-	}
-}
-
-// carvedHollow reports whether a layer, counted from 0, has a hollow that follows the outside.
-func (f *Figures) carvedHollow(st *Standing, i int) bool {
-	return f.hollowed(st, &f.Layers[i]) && f.For.Core == Carved
 }

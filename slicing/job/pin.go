@@ -1,0 +1,204 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
+)
+
+// pin places the alignment pins: in every second joint first, then in those between, which keep off the pins above and below.
+func (w *Workshop) pin(ctx context.Context, st *Standing) error {
+	h := w.For.Shop
+	if !(h.PinDiameter > 0) {
+		return nil
+	}
+	bare := make([]bool, len(w.Joints))
+	said := make([][]Caution, len(w.Joints))
+	faults := make([]error, len(w.Joints))
+	for first := range 2 {
+		err := par.Spans(ctx, (len(w.Joints)+1-first)/2, 1, func(k, _ int) {
+			i := 2*k + first
+			bare[i], said[i], faults[i] = w.pinJoint(ctx, st, i)
+		})
+		if err := errors.Join(append(faults, err)...); err != nil {
+			return err
+		}
+	}
+	w.Cautions = append(w.Cautions, slices.Concat(said...)...)
+	var without []int
+	for i, b := range bare {
+		if b {
+			without = append(without, w.Joints[i].Above)
+		}
+	}
+	if len(without) > 0 {
+		w.caution(without[0], "At the joint%s under layer%s %s a part has no room for two pins of %.4g mm: take thinner pins, or line it up by its outline.",
+			verb(without, "", "s"), verb(without, "", "s"), runs(without), h.PinDiameter)
+	}
+	return nil
+}
+
+// pinJoint places the pins of one joint; bare says that a piece of it has fewer than two.
+func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool, said []Caution, err error) {
+	j := &w.Joints[i]
+	if j.Depth <= 0 {
+		return true, nil, nil
+	}
+	j.depths = w.depths(st, i)
+	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: w.For.Shop.PinCover, Clear: j.clear()}
+	for _, k := range []int{i - 1, i + 1} {
+		if i%2 == 0 || k >= len(w.Joints) {
+			continue // the neighbours come later
+		}
+		pins := w.Joints[k].Pins
+		for _, p := range pins {
+			rules.Avoid = append(rules.Avoid, p.At)
+		}
+		if len(pins) > 1 {
+			rules.Differ = append(rules.Differ, pins[0].At.Sub(pins[1].At).Len())
+		}
+	}
+	if own := w.Places.pinsOf(j.Above); len(own) > 0 {
+		j.Pins, said = w.ownPins(j, own, rules)
+		return false, said, nil
+	}
+	pins, commons, err := panel.Pins(ctx, []geom.Region{j.Lower, j.Upper}, []geom.Region{j.LowerCore, j.UpperCore}, rules)
+	if err != nil {
+		return false, nil, err
+	}
+	j.Pins = pins
+	return len(pins) == 0 || slices.ContainsFunc(commons, func(c panel.Common) bool { return c.Pins < 2 && c.Area >= leastPinned }), nil, nil
+}
+
+// leastPinned is the smallest common area that is expected to have pins, mm².
+const leastPinned = 400.0
+
+// ownPins takes the maker's pins and names those that would show or stand in the hollow.
+func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []Caution) {
+	for _, at := range own {
+		room, near := j.PinRoom(at)
+		if room < r.Diameter/2+r.Cover-1e-6 {
+			said = append(said, Caution{Layer: j.Above, Text: fmt.Sprintf("A pin under layer %d has %.1f mm of wood from its middle to %v and wants %.1f mm: move it inwards.", j.Above, room, near, r.Diameter/2+r.Cover)})
+		}
+		pins = append(pins, panel.Pin{At: at, Room: room})
+	}
+	return pins, said
+}
+
+// A PinNear is what a pin comes out at first.
+type PinNear int
+
+// What a pin may come too near to.
+const (
+	JointEdge PinNear = iota // of the two faces that meet
+	Outside                  // the piece's surface, above or below the joint
+	InHollow                 // the hollow, at the joint or above or below it
+)
+
+func (n PinNear) String() string {
+	return [...]string{"the joint's edge", "the surface", "the hollow"}[n]
+}
+
+// PinRoom is how far the axis of a pin at a point of the joint is from what it would come out at first, over its whole depth,
+// mm; 0 where it does.
+func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
+	if !j.Lower.Contains(at) || !j.Upper.Contains(at) {
+		return 0, JointEdge
+	}
+	if j.LowerCore.Contains(at) || j.UpperCore.Contains(at) {
+		return 0, InHollow
+	}
+	room = math.Inf(1)
+	closer := func(d float64, n PinNear) {
+		if d < room {
+			room, near = d, n
+		}
+	}
+	for _, g := range []struct {
+		geom.Region
+		near PinNear
+	}{{j.Lower, JointEdge}, {j.Upper, JointEdge}, {j.LowerCore, InHollow}, {j.UpperCore, InHollow}} {
+		for _, r := range g.Region {
+			for i, a := range r {
+				closer(toSegment(at, a, r[(i+1)%len(r)]), g.near)
+			}
+		}
+	}
+	if d := j.depths; d != nil {
+		outside, hollow := d.room(at)
+		closer(outside, Outside)
+		closer(hollow, InHollow)
+	}
+	return math.Max(0, room), near
+}
+
+// toSegment is the distance of a point from a straight line between two.
+func toSegment(p, a, b geom.Vec2) float64 {
+	way := b.Sub(a)
+	n := way.Dot(way)
+	if n == 0 {
+		return p.Sub(a).Len()
+	}
+	t := math.Max(0, math.Min(1, p.Sub(a).Dot(way)/n))
+	return p.Sub(a.Add(way.Scale(t))).Len()
+}
+
+// pinDepths tell by the field how far a pin's axis at a joint is from the surface and from the hollow, over the pin's whole
+// depth.
+type pinDepths struct {
+	st   *Standing
+	wall float64
+	at   []pinLevel
+}
+
+type pinLevel struct {
+	z      float64
+	hollow bool // the layer is hollowed there
+}
+
+// depths are those of joint i; nil where there is no field.
+func (w *Workshop) depths(st *Standing, i int) *pinDepths {
+	if st.Grid == nil {
+		return nil
+	}
+	f, j := w.Figures, &w.Joints[i]
+	const levels = 6
+	d := &pinDepths{st: st, wall: f.For.Wall}
+	for k := range levels + 1 {
+		deep := j.Depth * float64(k) / levels
+		d.at = append(d.at, pinLevel{j.Z - deep, f.carvedHollow(st, i)}, pinLevel{j.Z + deep, f.carvedHollow(st, i+1)})
+	}
+	return d
+}
+
+// room is the least distance of a pin's axis from the surface and, infinite where there is none, from the hollow, mm. A point d
+// below the surface is at least wall - d from the hollow.
+func (p *pinDepths) room(axis geom.Vec2) (outside, hollow float64) {
+	outside, hollow = math.Inf(1), math.Inf(1)
+	for _, l := range p.at {
+		d := p.st.Grid.Depth(p.st.Placed.Placement.Back(geom.Vec{X: axis.X, Y: axis.Y, Z: l.z})) * p.st.Stand.Scale
+		if outside = math.Min(outside, d); l.hollow {
+			hollow = math.Min(hollow, p.wall-d)
+		}
+	}
+	return outside, hollow
+}
+
+// clear is the lesser of both, as the search for pins wants it; nil where there is no field.
+func (j *Joint) clear() func(geom.Vec2) float64 {
+	if j.depths == nil {
+		return nil
+	}
+	return func(axis geom.Vec2) float64 { return math.Min(j.depths.room(axis)) }
+}
+
+// carvedHollow reports whether a layer, counted from 0, has a hollow that follows the outside.
+func (f *Figures) carvedHollow(st *Standing, i int) bool {
+	return f.hollowed(st, &f.Layers[i]) && f.For.Core == Carved
+}
