@@ -65,15 +65,14 @@ func (w *window) workOut(ctx context.Context, a shopAsk) (*job.Workshop, error) 
 	} else if err := rest(ctx, shopAfter); err != nil {
 		return nil, err
 	}
-	w.progress(ctx, "laying the parts out")("", -1)
-	return job.NewWorkshop(ctx, a.key.standing, a.figures, *a.key.places, a.stock, func(v *job.Workshop) {
+	early := func(v *job.Workshop) {
 		w.post(func() {
 			if ctx.Err() == nil {
-				w.margin.work("laying the parts closer", -1)
 				w.takeWorkshop(a, v)
 			}
 		})
-	})
+	}
+	return job.NewWorkshop(ctx, a.key.standing, a.figures, *a.key.places, a.stock, job.Watch{Tell: w.progress(ctx, "laying the parts out"), Early: early})
 }
 
 // shopKey is the key of the present workshop.

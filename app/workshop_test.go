@@ -38,6 +38,17 @@ func (r *rig) laid(what string) *job.Workshop {
 	return v
 }
 
+// TestTheMarginTellsHowFarTheWorkshopIs, in words and per cent.
+func TestTheMarginTellsHowFarTheWorkshopIs(t *testing.T) {
+	r := newRig(t, job.NewPiece("frustum", solidtest.Frustum(60, 30, 64, 90), mesh.Raw{}))
+	r.run("sheet Panels")
+	r.until("a word in the margin", func() bool { return r.margin.working.Text() == "cutting the parts out … 0 %" })
+	r.laid("the layout")
+	if words := r.margin.working.Text(); words != "" {
+		t.Errorf("it is laid out, and the margin says %q", words)
+	}
+}
+
 // TestAPartIsPutByKeyAndUndone: taken by key, moved, let go, undone and done again; the figures are never worked out anew.
 func TestAPartIsPutByKeyAndUndone(t *testing.T) {
 	r := laidRig(t)

@@ -63,7 +63,7 @@ func work(t testing.TB, m *mesh.Mesh, p job.Places, change func(*job.Settings)) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := job.NewWorkshop(ctx, st, f, p, c, nil)
+	w, err := job.NewWorkshop(ctx, st, f, p, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -123,7 +123,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 			return files.Work{}, err
 		}
 	}
-	shop, err := job.NewWorkshop(ctx, b.standing, fig, b.places, b.catalogue, nil)
+	shop, err := job.NewWorkshop(ctx, b.standing, fig, b.places, b.catalogue, job.Watch{})
 	if err != nil {
 		return files.Work{}, err
 	}

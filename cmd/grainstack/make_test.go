@@ -69,7 +69,7 @@ func TestMakeTakesTheLayoutOfAJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, nil)
+	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

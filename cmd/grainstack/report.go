@@ -75,7 +75,7 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 		if own.minutes != "" {
 			r.AddLearned(hours.Learn(records, b.settings.Machine), b.settings.Machine)
 		}
-		shop, err := job.NewWorkshop(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, nil)
+		shop, err := job.NewWorkshop(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, job.Watch{})
 		if err != nil {
 			return err
 		}

@@ -9,32 +9,34 @@ import (
 )
 
 // layParts lays the parts: as the maker's places have it where they hold everything, else round what is locked.
-func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
+func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, watch Watch) (*Workshop, error) {
 	if l, ok := w.ownLayout(ctx); ok {
 		return w.laid(ctx, l, kept, c)
 	}
 	from := w.lockedFrom()
 	w.before = w.Cautions
+	watch.tell(layingFirst, 0)
 	first, err := w.Bench.Rearrange(ctx, from, 0)
 	if err != nil {
 		return nil, err
 	}
-	if early != nil {
+	if watch.Early != nil {
 		v, err := w.laid(ctx, first, firstFound, c)
 		if err != nil {
 			return nil, err
 		}
-		early(v)
+		watch.Early(v)
 	}
-	best, err := w.Bench.Rearrange(ctx, from, w.steps())
+	best, err := w.Bench.RearrangeTold(ctx, from, w.steps(), func(done float64) { watch.tell(layingCloser, done) })
 	if err != nil {
 		return nil, err
 	}
+	watch.tell(holding, 0)
 	v, err := w.laid(ctx, best, searched, c)
 	if err != nil || v.crowded() == 0 {
 		return v, err
 	}
-	return w.orRoomier(ctx, v, from, c)
+	return w.orRoomier(ctx, v, from, c, watch)
 }
 
 // steps is how long the search goes on: fewer parts have fewer ways to lie.

@@ -40,12 +40,12 @@ const roomSteps = 3
 
 // orRoomier is the workshop with a layout that leaves a frame round every part, if one on as few panels is found and has
 // fewer crowded parts; else the one given.
-func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.Layout, c *stock.Catalogue) (*Workshop, error) {
+func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.Layout, c *stock.Catalogue, watch Watch) (*Workshop, error) {
 	bench, err := w.airBench(ctx)
 	if err != nil {
 		return tight, ctx.Err()
 	}
-	l, err := bench.Rearrange(ctx, from, w.steps()/roomSteps)
+	l, err := bench.RearrangeTold(ctx, from, w.steps()/roomSteps, func(done float64) { watch.tell(layingRoomier, done) })
 	if err != nil { // such as locked parts that lie too near each other for it
 		return tight, ctx.Err()
 	}

@@ -124,7 +124,7 @@ func TestWeightOfMixedBlock(t *testing.T) {
 	if f.Layers[1].Veneers[0].Species != "walnut" || math.Abs(f.Layers[1].Skim-0.85) > 1e-9 {
 		t.Errorf("veneers of %s under a skim of %g, want walnut under 0.85", f.Layers[1].Veneers[0].Species, f.Layers[1].Skim)
 	}
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, nil)
+	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
 	if err != nil || w.Withheld != "" {
 		t.Fatal(err, w.Withheld)
 	}
@@ -149,7 +149,7 @@ func TestBoardsByKind(t *testing.T) {
 	}
 	st := standing(t, solidtest.Box(400, 400, 160), s)
 	f := settle(t, st, s, c)
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, nil)
+	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +193,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	c := catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
-	w, err := job.NewWorkshop(context.Background(), st, settle(t, st, s, c), job.Places{}, c, nil)
+	w, err := job.NewWorkshop(context.Background(), st, settle(t, st, s, c), job.Places{}, c, job.Watch{})
 	if err != nil || len(w.Layout.Panels) != 1 {
 		t.Fatalf("%d panels, want 1: %v", len(w.Layout.Panels), err)
 	}
@@ -206,7 +206,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	if f.Totals.Panels != 2 {
 		t.Errorf("%d panels at once, want 2", f.Totals.Panels)
 	}
-	if w, err = job.NewWorkshop(context.Background(), st, f, places, c, nil); err != nil {
+	if w, err = job.NewWorkshop(context.Background(), st, f, places, c, job.Watch{}); err != nil {
 		t.Fatal(err)
 	}
 	n, _, ok := w.Layout.Find(panel.ID{Layer: 3})
@@ -252,7 +252,7 @@ func TestGrainOfTurnedLayer(t *testing.T) {
 	if !strings.Contains(said, "under layers 3 and 4 the grain doesn't cross") || strings.Contains(said, "every second layer") {
 		t.Errorf("said: %s", said)
 	}
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, nil)
+	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -136,7 +136,7 @@ func (t Ticket) deepen(ctx context.Context, st *Standing, f *Figures, c *stock.C
 		}
 	}
 	tell("laying the panels", 0.6)
-	w, err := NewWorkshop(ctx, st, f, Places{}, c, func(*Workshop) { tell("laying the panels", 0.8) })
+	w, err := NewWorkshop(ctx, st, f, Places{}, c, Watch{Tell: func(_ string, done float64) { tell("laying the panels", 0.6+0.4*done) }})
 	if err != nil {
 		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
 	}

@@ -49,10 +49,9 @@ type Finish struct {
 }
 
 // NewWorkshop works out the workshop for settled figures of a standing. Parts, tabs and pins that the maker has put stay;
-// the rest is laid and put by the program. early, which may be nil, is given the same workshop with the first layout that
-// was found, before the layout is improved. Where the figures are withheld so is the workshop. The error is that of ctx, or
+// the rest is laid and put by the program. Where the figures are withheld so is the workshop. The error is that of ctx, or
 // says why the figures don't belong here.
-func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *stock.Catalogue, early func(*Workshop)) (*Workshop, error) {
+func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *stock.Catalogue, watch Watch) (*Workshop, error) {
 	if !f.Settled && f.Withheld == "" {
 		return nil, errors.New("the workshop wants settled figures")
 	}
@@ -63,6 +62,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if err := p.check(); err != nil {
 		return nil, err
 	}
+	watch.tell(cuttingOut, 0)
 	made, err := st.Grown(ctx, f.For.Shop.Allowance)
 	if err != nil {
 		return nil, err
@@ -78,16 +78,18 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if w.Bench, err = panel.NewBench(ctx, w.panelParts(), w.rules()); err != nil {
 		return w.withhold(err), ctx.Err()
 	}
+	watch.tell(pinning, 0)
 	if err := w.join(ctx, st, c); err != nil {
 		return nil, err
 	}
 	w.seam(st, c)
+	watch.tell(weighing, 0)
 	if err := w.stand(ctx, st); err != nil {
 		return nil, err
 	}
 	w.finish(st, c)
 	w.before = w.Cautions
-	return w.layParts(ctx, c, early)
+	return w.layParts(ctx, c, watch)
 }
 
 // withhold keeps the settings but says why the rest is missing.

@@ -22,7 +22,7 @@ func workshop(t testing.TB, m *mesh.Mesh, s job.Settings, p job.Places) (*job.Wo
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := job.NewWorkshop(context.Background(), st, f, p, c, nil)
+	w, err := job.NewWorkshop(context.Background(), st, f, p, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -191,11 +191,11 @@ func TestPutAndLock(t *testing.T) {
 	if _, err := w.Put(number, bad); err == nil {
 		t.Error("a part off its panel is taken")
 	}
-	v, err := job.NewWorkshop(context.Background(), st, w.Figures, p, c, nil)
+	v, err := job.NewWorkshop(context.Background(), st, w.Figures, p, c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := job.NewWorkshop(context.Background(), st, w.Figures, v.Rearranged(), c, nil)
+	q, err := job.NewWorkshop(context.Background(), st, w.Figures, v.Rearranged(), c, job.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -285,7 +285,7 @@ func BenchmarkWorkshop(b *testing.B) {
 	first := time.Duration(0)
 	for b.Loop() {
 		start := time.Now()
-		if _, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, func(*job.Workshop) { first = time.Since(start) }); err != nil {
+		if _, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{Early: func(*job.Workshop) { first = time.Since(start) }}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -302,8 +302,36 @@ func BenchmarkWorkshopMillion(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, nil); err != nil {
+		if _, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// TestWorkshopTellsHowFarItIs: from nothing to nearly all, never backwards, with words for each stage, and the search for a
+// closer layout, which takes longest, in many small steps.
+func TestWorkshopTellsHowFarItIs(t *testing.T) {
+	w, st := demoWorkshop(t)
+	last, closer, early := -1.0, 0, 0
+	var words []string
+	_, err := job.NewWorkshop(context.Background(), st, w.Figures, job.Places{}, catalogue(t), job.Watch{
+		Tell: func(step string, done float64) {
+			if done < last || done > 1 {
+				t.Errorf("%s: %.3f after %.3f", step, done, last)
+			}
+			if last = done; len(words) == 0 || words[len(words)-1] != step {
+				words = append(words, step)
+			}
+			if step == "laying the parts closer" {
+				closer++
+			}
+		},
+		Early: func(*job.Workshop) { early++ },
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(words) < 6 || words[0] != "cutting the parts out" || last < 0.8 || closer < 20 || early != 1 {
+		t.Errorf("told %q up to %.2f, the search %d times, the first layout %d times", words, last, closer, early)
 	}
 }

@@ -40,8 +40,18 @@ func (b *Bench) Arrange(ctx context.Context, steps int) (Layout, error) {
 // Rearrange is Arrange with the locked parts of a layout left where they are, on panels of the same number. It fails when
 // locked parts collide.
 func (b *Bench) Rearrange(ctx context.Context, from Layout, steps int) (Layout, error) {
+	return b.RearrangeTold(ctx, from, steps, nil)
+}
+
+// RearrangeTold is Rearrange that tells how far it is, from 0 to 1, as the search goes on. tell is never called by two at once,
+// and never with less than before.
+func (b *Bench) RearrangeTold(ctx context.Context, from Layout, steps int, tell func(done float64)) (Layout, error) {
+	return b.rearrange(ctx, from, steps, newTally(steps, tell))
+}
+
+func (b *Bench) rearrange(ctx context.Context, from Layout, steps int, done *tally) (Layout, error) {
 	if boards := b.boards(); len(boards) > 1 {
-		return b.rearrangeBoards(ctx, boards, from, steps)
+		return b.rearrangeBoards(ctx, boards, from, steps, done)
 	}
 	shop, err := newShop(ctx, b)
 	if err != nil {
@@ -56,7 +66,7 @@ func (b *Bench) Rearrange(ctx context.Context, from Layout, steps int) (Layout, 
 		return Layout{}, err
 	}
 	if steps > 0 {
-		loads = shop.search(ctx, loads, steps)
+		loads = shop.search(ctx, loads, steps, done)
 	}
 	if err := ctx.Err(); errors.Is(err, context.Canceled) {
 		return Layout{}, err

@@ -44,7 +44,7 @@ func (b *Bench) only(board string) *Bench {
 
 // rearrangeBoards lays the parts of each board by themselves, with the share of the steps that is theirs by number. Panels
 // with locked parts keep their numbers; the others take those that are left, board by board.
-func (b *Bench) rearrangeBoards(ctx context.Context, boards []string, from Layout, steps int) (Layout, error) {
+func (b *Bench) rearrangeBoards(ctx context.Context, boards []string, from Layout, steps int, done *tally) (Layout, error) {
 	for _, p := range lockedOf(from).Panels {
 		if len(p.Placed) > 0 && (p.Number < 1 || p.Number > len(from.Panels)+len(b.parts)) {
 			return Layout{}, fmt.Errorf("panel: there is no panel %d", p.Number)
@@ -59,7 +59,7 @@ func (b *Bench) rearrangeBoards(ctx context.Context, boards []string, from Layou
 	for _, board := range boards {
 		own := b.only(board)
 		held, numbers := own.renumbered(from)
-		l, err := own.Rearrange(ctx, held, steps*len(own.parts)/len(b.parts))
+		l, err := own.rearrange(ctx, held, steps*len(own.parts)/len(b.parts), done)
 		if err != nil {
 			return Layout{}, err
 		}

@@ -12,12 +12,12 @@ import (
 const chains = 2
 
 // search improves loads for so many steps, or until ctx ends.
-func (s *shop) search(ctx context.Context, loads []load, steps int) []load {
+func (s *shop) search(ctx context.Context, loads []load, steps int, done *tally) []load {
 	results := make([][]load, chains)
 	// A ctx that ends is no failure here: what was reached by then counts.
 	_ = par.Spans(context.WithoutCancel(ctx), chains, 1, func(c, _ int) {
 		r := newRuin(s, loads, s.bench.rules.Seed, uint64(c))
-		r.run(ctx, steps/chains+steps%chains)
+		r.run(ctx, steps/chains+steps%chains, done)
 		results[c] = r.best
 	})
 	best := loads
@@ -73,7 +73,7 @@ const settle = 0.25
 // heat is how much worth may be lost in one step at the start; it falls to nothing.
 const heat = 0.05
 
-func (r *ruin) run(ctx context.Context, steps int) {
+func (r *ruin) run(ctx context.Context, steps int, done *tally) {
 	if len(r.loads) == 0 {
 		return
 	}
@@ -98,6 +98,9 @@ func (r *ruin) run(ctx context.Context, steps int) {
 		}
 		if r.value > r.top+1e-12 {
 			r.best, r.top = slices.Clone(r.loads), r.value
+		}
+		if n%toldEvery == toldEvery-1 {
+			done.add(toldEvery)
 		}
 	}
 }
