@@ -16,9 +16,22 @@ import (
 
 // Panels is the card of what the boards are sawn to.
 func Panels(b Bench) *Card {
+	rows := append(sizeRows(b),
+		(&note{Ink: paper.Ink, Text: verdict}).on(),
+		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),
+		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
+	)
+	for _, of := range []func(Bench) []row{boardRows, clampRows, dowelRows, holdRows} {
+		rows = append(rows, of(b)...)
+	}
+	return newCard(8, "Panels", panelsLine, rows...)
+}
+
+// sizeRows are the panel's size and what parts keep off one another.
+func sizeRows(b Bench) []row {
 	listed := stocked("panel", func(c *stock.Catalogue) []stock.Panel { return c.Panels }, func(o stock.Panel) option { return option{o.Key, o.Name} })
 	sizes := func(c *stock.Catalogue) []option { return append([]option{{"", "own size"}}, listed(c)...) }
-	rows := []row{
+	return []row{
 		(&choice{Name: "panel", List: sizes,
 			Value: func(s State) string {
 				for _, p := range s.Catalogue.Panels {
@@ -46,14 +59,7 @@ func Panels(b Bench) *Card {
 		(&measure{Name: "safe height", Moves: "hours", Kind: Length, Step: 0.5, Least: 0.5, Most: 50, Low: 3, High: 10,
 			Value: func(s State) float64 { return s.Settings.SafeHeight },
 			Set:   func(s State, v float64) job.Settings { s.Settings.SafeHeight = v; return s.Settings }}).on(b),
-		(&note{Ink: paper.Ink, Text: verdict}).on(),
-		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),
-		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
 	}
-	rows = append(rows, boardRows(b)...)
-	rows = append(rows, clampRows(b)...)
-	rows = append(rows, dowelRows(b)...)
-	return newCard(8, "Panels", panelsLine, append(rows, holdRows(b)...)...)
 }
 
 // boardRows are how boards are sawn and what they cost.
@@ -62,7 +68,7 @@ func boardRows(b Bench) []row {
 		heading("Boards"),
 		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
 		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
-		priceOf(b, "board price", "what boards cost", func(s State) string { return s.Settings.Board }).as("board price"),
+		priceOf(b, "board price", "what boards cost", func(s State) string { return s.Settings.Board }),
 		newOtherPrices(b),
 	}
 }
