@@ -32,6 +32,7 @@ func (l *line) on(b Bench) *line {
 	l.bench = b
 	l.field = NewField()
 	l.field.Typed, l.field.Rested = l.typed, l.done
+	l.field.Scroll = fyne.ScrollHorizontalOnly // it may be longer than the card is wide
 	l.field.SetPlaceHolder("none")
 	l.field.Noticed = func(here bool) {
 		if here {
@@ -103,6 +104,7 @@ func (l *line) calm() {
 	if l.fault.Visible() {
 		l.fault.Hide()
 		l.box.Refresh()
+		l.field.notice() // in place of the fault
 	}
 }
 

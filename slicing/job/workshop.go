@@ -75,6 +75,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if err := w.register(); err != nil {
 		return w.withhold(err), nil
 	}
+	w.clampedDowels()
 	if w.Bench, err = panel.NewBench(ctx, w.panelParts(), w.rules()); err != nil {
 		return w.withhold(err), ctx.Err()
 	}

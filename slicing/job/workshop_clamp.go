@@ -187,6 +187,24 @@ func (p PanelClamp) On(panelX, panelY float64) geom.Box2 {
 	return b
 }
 
+// clampedDowels names the clamps that lie over a register dowel: there the panel can't be drilled, nor set on its dowels.
+func (w *Workshop) clampedDowels() {
+	for _, c := range w.ClampSpots() {
+		for i, d := range w.Register.Dowels {
+			off := geom.Vec2{X: math.Max(c.Min.X-d.At.X, d.At.X-c.Max.X), Y: math.Max(c.Min.Y-d.At.Y, d.At.Y-c.Max.Y)}
+			off.X, off.Y = math.Max(0, off.X), math.Max(0, off.Y)
+			if off.Len() >= d.Diameter/2 {
+				continue
+			}
+			when := ""
+			if c.Turned {
+				when = " once the panel is turned over"
+			}
+			w.caution(0, "Clamp %d lies over register dowel %d%s: move the clamp along the edge.", c.Number, i+1, when)
+		}
+	}
+}
+
 // ClampSpots are what the clamps cover of side A while it is up, and, where that is elsewhere, while side B is: the panel
 // turns, they don't. What lies under a clamp while side A is up is where the clamp is on the machine, whichever side is up.
 func (w *Workshop) ClampSpots() (out []panel.ClampSpot) {
