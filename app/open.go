@@ -56,22 +56,7 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 
 // open opens another piece, but asks first where something would be lost.
 func (w *window) open(path string) {
-	name := filepath.Base(path)
-	if path == "" {
-		name = "the demo piece"
-	}
-	w.askToLeave([]string{"Save it and open " + short(name), "Open without it", "Stay"}, func() { w.openNow(path) })
-}
-
-// mostName is how long a file's name may be on a button.
-const mostName = 24
-
-// short is a name cut so that it fits a button.
-func short(name string) string {
-	if r := []rune(name); len(r) > mostName {
-		return string(r[:mostName-1]) + "…"
-	}
-	return name
+	w.askToLeave([]string{"Save it and open", "Open without it", "Stay"}, func() { w.openNow(path) })
 }
 
 // openNow asks for another piece; the one on the screen stays until it is there.
