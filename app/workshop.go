@@ -184,6 +184,9 @@ func (w *window) figuresWithShop() *job.Figures {
 	t := &w.laying.told
 	if t.figures != f || t.shop != v {
 		with := *f
+		if v.Withheld == "" {
+			with.Totals.HandsOnMin = v.HandsOnMin(w.shelf.now)
+		}
 		with.Cautions = slices.Clone(f.Cautions)
 		for _, c := range v.Cautions {
 			if !slices.ContainsFunc(f.Cautions, func(o job.Caution) bool { return o.Text == c.Text }) {

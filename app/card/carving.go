@@ -112,8 +112,12 @@ func hourWords(s State) string {
 	for _, one := range r.Sides {
 		work = append(work, one.Time.RoughMin, one.Time.FinishMin)
 	}
+	hands := r.HandsOnMin
+	if s.Workshop != nil && s.Workshop.Withheld == "" {
+		hands = s.Workshop.HandsOnMin(s.Catalogue)
+	}
 	text := fmt.Sprintf("Along the cutters' paths %s: rough %s, finish %s; %s. By hand %s more. %d evenings of %s.",
-		unit.Duration(r.RouterMin()), unit.Duration(r.RoughMin), unit.Duration(r.FineMin), off, unit.Duration(r.HandsOnMin),
+		unit.Duration(r.RouterMin()), unit.Duration(r.RoughMin), unit.Duration(r.FineMin), off, unit.Duration(hands),
 		hours.Evenings(work, evening), unit.Duration(evening))
 	if l := layerSides(s, r); l != "" {
 		text += " " + l

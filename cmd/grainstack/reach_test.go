@@ -47,6 +47,15 @@ func TestReportOfTheReach(t *testing.T) {
 		}
 	}
 	near(t, "total", number(t, c, "total_min"), minutes, 1e-9)
+	near(t, "the ticket's router", number(t, r, "totals", "router_min"), number(t, c, "router_min"), 1e-9)
+	near(t, "the ticket's hands", number(t, r, "totals", "hands_on_min"), number(t, c, "hands_on_min"), 1e-9)
+	byLayer := 0.0
+	for _, l := range r["layers"].([]any) {
+		byLayer += number(t, l.(map[string]any), "rough_min") + number(t, l.(map[string]any), "finish_min")
+	}
+	near(t, "the layers' router", byLayer, number(t, c, "router_min"), 1e-9)
+	// 23 minutes a panel: 6 to fix it, 4 to drill, twice 4 to turn it, 5 to change the cutter (common practice, no source).
+	near(t, "by hand", number(t, c, "hands_on_min"), 23*float64(len(r["panels"].([]any))), 1e-9)
 	if number(t, c, "trapped_cm3") < 0.3 || !named {
 		t.Errorf("%.2f cm³ are trapped, named %v", number(t, c, "trapped_cm3"), named)
 	}

@@ -79,7 +79,7 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		r.AddWorkshop(shop)
+		r.AddWorkshop(shop, b.catalogue)
 	}
 	enc := json.NewEncoder(out)
 	enc.SetIndent("", "  ")

@@ -157,7 +157,7 @@ func TestBoardsByKind(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.AddWorkshop(w)
+	r.AddWorkshop(w, c)
 	if f.Totals.Panels != 10 || w.Panels() != 10 || w.BoardCount() != 3 || r.Boards.Count != 3 || r.Boards.Panels != 10 {
 		t.Errorf("%d panels at once, %d laid, %d boards, reported %+v", f.Totals.Panels, w.Panels(), w.BoardCount(), r.Boards)
 	}

@@ -78,7 +78,8 @@ func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, st
 	if f.Withheld != "" {
 		return nil, errors.New(f.Withheld)
 	}
-	if step == 0 {
+	asked := step != 0
+	if !asked {
 		step = carve.StepFor(st.Placed.Box, len(f.Layers))
 	}
 	w := &reaching{st: st, f: f, setup: f.For.setup(c), step: step, tell: progress}
@@ -91,7 +92,11 @@ func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, st
 		}
 	}
 	w.tell(1)
-	return w.reached(), ctx.Err()
+	r := w.reached()
+	if !asked {
+		r.Cautions = append(r.Cautions, coarseCautions(step)...)
+	}
+	return r, ctx.Err()
 }
 
 // A reaching is the work of Reach under way.
@@ -215,7 +220,7 @@ func (w *reaching) reached() *Reached {
 	}
 	r.Tie = hours.Tie(r.estimated(), r.simulated())
 	r.size = w.f.Size
-	r.Cautions = append(reachCautions(w.found, w.f.Size), coarseCautions(w.step)...)
+	r.Cautions = reachCautions(w.found, w.f.Size)
 	return r
 }
 

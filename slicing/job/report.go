@@ -97,7 +97,7 @@ type SectionReport struct {
 	Open        int     `json:"open_contours"`
 }
 
-// A TotalsReport is the bench ticket. Minutes are estimates.
+// A TotalsReport is the bench ticket. Minutes are estimates until AddReach.
 type TotalsReport struct {
 	Layers        int        `json:"layers"`
 	LayerMm       float64    `json:"layer_mm"`
@@ -193,7 +193,7 @@ func settingsReport(f *Figures) ReportSettings {
 		own = &s.Tones
 	}
 	return ReportSettings{
-		Scale: s.Scale, TurnDeg: [3]float64{x, y, z}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
+		Scale: s.Scale, TurnDeg: [3]float64{x + 0, y + 0, z + 0}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
 		SkimMm: s.Skim, LayerMm: f.Thickness, WallMm: s.Wall, Core: s.Core.String(),
 		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish, Mix: string(s.Mix), Tones: own,
 	}

@@ -51,7 +51,7 @@ type FindingReport struct {
 	Text string     `json:"text"`
 }
 
-// AddReach adds what Reach gave to a report.
+// AddReach adds what Reach gave to a report, and puts its simulated minutes in place of those of layers and totals.
 func (r *Report) AddReach(x *Reached) {
 	c := &CarveReport{
 		TrappedCm3: x.Trapped / perCm3, TrappedCoreCm3: x.TrappedCore / perCm3,
@@ -74,8 +74,26 @@ func (r *Report) AddReach(x *Reached) {
 	}
 	c.Evenings = hours.Evenings(work, c.EveningMin)
 	r.Carve = c
+	r.simulated(x)
 	for _, one := range x.Cautions {
 		r.Cautions = append(r.Cautions, one.Text)
+	}
+}
+
+// simulated puts simulated minutes in place of estimated ones.
+func (r *Report) simulated(x *Reached) {
+	if t := r.Totals; t != nil {
+		t.RoughMin, t.FinishMin, t.RouterMin = x.RoughMin, x.FineMin, x.RouterMin()
+	}
+	for i := range r.Layers {
+		l := &r.Layers[i]
+		l.RoughMin, l.FinishMin = 0, 0
+		for _, s := range x.Sides {
+			if s.Layer == l.Number {
+				l.RoughMin += s.Time.RoughMin
+				l.FinishMin += s.Time.FinishMin
+			}
+		}
 	}
 }
 

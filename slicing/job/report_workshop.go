@@ -1,5 +1,7 @@
 package job
 
+import "grainstack/slicing/stock"
+
 // A PanelReport is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
 // the stand's origin and moved by x and y, with the panel's lower left corner on side A as origin.
 type PanelReport struct {
@@ -100,14 +102,16 @@ type ShopReport struct {
 	Coating *FinishReport    `json:"finish,omitempty"`
 }
 
-// AddWorkshop adds a workshop to a report; one that is withheld adds its cautions only.
-func (r *Report) AddWorkshop(w *Workshop) {
+// AddWorkshop adds a workshop to a report, whose minutes by hand are from then on those of its panels; one that is withheld adds
+// its cautions only.
+func (r *Report) AddWorkshop(w *Workshop, c *stock.Catalogue) {
 	for _, c := range w.Cautions {
 		r.Cautions = append(r.Cautions, c.Text)
 	}
 	if w.Withheld != "" {
 		return
 	}
+	r.setHandsOn(w.HandsOnMin(c))
 	r.Panels = w.panelsReport()
 	r.Boards = w.boardsReport()
 	for _, j := range w.Joints {
@@ -136,6 +140,19 @@ func (r *Report) AddWorkshop(w *Workshop) {
 	}
 	r.Coating = &FinishReport{
 		AreaCm2: w.Finish.Area / perCm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
+	}
+}
+
+// setHandsOn puts the minutes by hand wherever they are counted in.
+func (r *Report) setHandsOn(minutes float64) {
+	if r.Totals != nil {
+		r.Totals.HandsOnMin = minutes
+	}
+	if k := r.Carve; k != nil {
+		k.HandsOnMin, k.TotalMin = minutes, k.RouterMin+minutes
+		if k.Learned != nil {
+			k.Learned.TotalMin = k.Learned.RouterMin + minutes
+		}
 	}
 }
 

@@ -27,7 +27,7 @@ const (
 	GlueWet       // g
 	SmallestJoint // mm²
 	NarrowestRim  // mm; not known without a hollow
-	TrappedWood   // mm³ that no cutter sees, round the piece and in the hollow
+	TrappedWood   // mm³ round the piece that no cutter sees; what stays in the hollow nobody sees either
 	TipAngle      // degrees, less than nothing where it falls over by itself; not known where it stands on an edge
 	NeedsALook    // sentences
 	Quantities    // how many there are
@@ -125,8 +125,8 @@ func (s Settings) sheet(c *stock.Catalogue) panel.Sheet {
 	return panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: s.Shop.Trim, Kerf: s.Shop.Kerf, Price: s.Shop.SheetPrice}
 }
 
-// With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop comes to for its own. The
-// sentences are those about stack and cutters.
+// With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
+// know of no cutters, comes to for its own.
 func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
 		return t
@@ -134,8 +134,8 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 	t.Worked, t.Deep = t.Reckoned, true
 	know := func(q Quantity, v float64) { t.Worked[q] = Amount{v, true} }
 	know(RouterTime, r.RouterMin())
-	know(TrappedWood, r.Trapped+r.TrappedCore)
-	know(NeedsALook, float64(len(w.Figures.Cautions)+len(r.Cautions)))
+	know(TrappedWood, r.Trapped)
+	know(NeedsALook, float64(len(w.AllCautions(c))+len(r.Cautions)))
 	if w.Withheld != "" {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}
@@ -143,7 +143,7 @@ func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
 		return t
 	}
 	know(PanelCount, float64(w.Panels()))
-	know(HandTime, t.For.setup(c).HandsOn(w.Panels()))
+	know(HandTime, w.HandsOnMin(c))
 	t.bought(&t.Worked, w.BoardCount(), w.BoardCost())
 	if w.Balance.Stands {
 		know(TipAngle, w.Balance.TipDeg)
