@@ -45,6 +45,8 @@ func keyWord(k fyne.KeyName) string {
 		return "arrow up"
 	case fyne.KeyDown:
 		return "arrow down"
+	case fyne.KeyReturn:
+		return "Enter"
 	}
 	return string(k)
 }

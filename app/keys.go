@@ -56,7 +56,7 @@ func (w *window) showKeys() {
 	page := container.New(layout.NewCustomPaddedHBoxLayout(28), column(lines[:half]), column(lines[half:]))
 	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), w.win)
 	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(820, size.Width-60), min(560, size.Height-60)))
+	d.Resize(fyne.NewSize(min(820, size.Width-60), min(720, size.Height-60)))
 	w.show(d)
 }
 

@@ -91,7 +91,7 @@ func glueLine(s State) string {
 	if v := shopNow(s); v != nil {
 		line += fmt.Sprintf(" · %s · up to %d clamps", unit.Mass(v.GlueUp.WetG, s.View.Units), v.GlueUp.Clamps)
 		if v.Balance.Stands {
-			line += fmt.Sprintf(" · tips at %.0f°", v.Balance.TipDeg)
+			line += " · " + tipWords(v.Balance.TipDeg)
 		}
 	}
 	return line
@@ -170,6 +170,9 @@ func balanceWords(s State) string {
 	if !v.Balance.Stands {
 		return line + " It does not stand by itself: see what needs a look."
 	}
+	if v.Balance.TipDeg < 0 {
+		return line + fmt.Sprintf(" It falls over by itself: the plumb line is %s beyond the edge it stands on.", unit.Length(-v.Balance.Margin, u))
+	}
 	return line + fmt.Sprintf(" It falls over when tilted by %.0f°, %s from the plumb line to the edge it stands on.", v.Balance.TipDeg, unit.Length(v.Balance.Margin, u))
 }
 
@@ -185,4 +188,12 @@ func surfaceWords(s State) string {
 		text += fmt.Sprintf(" %d coats take %.2g l and %.0f h of drying.", v.Finish.Coats, v.Finish.Litres, v.Finish.DryHours)
 	}
 	return text
+}
+
+// tipWords say at which tilt a piece falls over, briefly.
+func tipWords(degrees float64) string {
+	if degrees < 0 {
+		return "falls over"
+	}
+	return fmt.Sprintf("tips at %.0f°", degrees)
 }

@@ -23,7 +23,7 @@ func panelFiles(w Work) []File {
 		for _, side := range faces() {
 			name := fmt.Sprintf("panels/panel-%02d-%v", p.Number, side)
 			out = append(out,
-				File{Panels, name + ".stl", "panel as it lies on the machine, with its tabs, dowel and pin holes", func(_ context.Context, b *bench) ([]byte, error) {
+				File{Panels, name + ".stl", "panel as it lies, with tabs, dowels and pins", func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()
 					if err != nil {
 						return nil, err
@@ -37,7 +37,7 @@ func panelFiles(w Work) []File {
 					}
 					return stl(s)
 				}},
-				File{Panels, name + ".png", "heights of that side, 16 bits; scale in heights.csv", func(_ context.Context, b *bench) ([]byte, error) {
+				File{Panels, name + ".png", "its heights; scale in heights.csv", func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()
 					if err != nil {
 						return nil, err

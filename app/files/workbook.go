@@ -67,7 +67,7 @@ func (b *bench) ticket() []book.Entry {
 	w, t := b.Workshop, b.Figures.Totals
 	tips := "doesn't stand"
 	if w.Balance.Stands {
-		tips = unit.Angle(w.Balance.TipDeg)
+		tips = job.TipAngle.Text(w.Balance.TipDeg, b.Units)
 	}
 	return []book.Entry{
 		{Name: "Weight", Value: b.mass(1000 * t.WeightKg), Note: "saves " + b.mass(1000*t.SavedKg)},
