@@ -205,6 +205,12 @@ func (s Settings) checkFigures() error {
 		if !(f.value >= 0) || math.IsInf(f.value, 0) {
 			return fmt.Errorf("the %s is %g: give 0 or more", f.what, f.value)
 		}
+		if f.value > mostFigure {
+			return fmt.Errorf("the %s is %g: give %g at most", f.what, f.value, float64(mostFigure))
+		}
+	}
+	if err := s.checkSteps(); err != nil {
+		return err
 	}
 	if s.PanelX == 0 || s.PanelY == 0 {
 		return fmt.Errorf("a panel of %g × %g mm holds nothing: give its sizes", s.PanelX, s.PanelY)
@@ -213,6 +219,30 @@ func (s Settings) checkFigures() error {
 		return err
 	}
 	return s.Shop.check()
+}
+
+const (
+	mostFigure = 1e9    // no machine and no workshop has anything that is more, in mm, mm², mm³, mm/min or turns a minute
+	mostStep   = 1000.0 // mm between rows or levels: no cutter of a router is as wide
+)
+
+// checkSteps looks at what the cutters' paths are laid by, and at the kind of hollow.
+func (s Settings) checkSteps() error {
+	for _, f := range []struct {
+		what  string
+		value float64
+	}{
+		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover}, {"wood left for the finish pass", s.Rough.StockToLeave},
+		{"finish pass's stepdown", s.Fine.Stepdown}, {"finish stepover", s.Fine.Stepover}, {"wood that the finish pass leaves", s.Fine.StockToLeave},
+	} {
+		if !(f.value >= 0 && f.value <= mostStep) {
+			return fmt.Errorf("the %s is %g mm: give 0 to %g", f.what, f.value, mostStep)
+		}
+	}
+	if s.Core != Carved && s.Core != Straight {
+		return fmt.Errorf("there is no hollow of kind %d: choose carved or straight", int(s.Core))
+	}
+	return nil
 }
 
 // checkKeys looks for every name in the catalogue.
