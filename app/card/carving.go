@@ -43,7 +43,7 @@ func Carving(b Bench, to Carver) *Card {
 		(&tick{Name: "finish rows across the grain",
 			Value: func(s State) bool { return s.Settings.AcrossGrain },
 			Set:   func(s State, on bool) job.Settings { s.Settings.AcrossGrain = on; return s.Settings }}).on(b),
-		shopMeasure(b, "evening", "evenings at the machine", Minutes, 15, 720, 60, 300, func(h *job.Shop) *float64 { return &h.EveningMin }).as("length of an evening").atLeast(30),
+		shopMeasure(b, "evening", "at the machine", Minutes, 15, 720, 60, 300, func(h *job.Shop) *float64 { return &h.EveningMin }).as("length of an evening").atLeast(30),
 		(&presses{Each: []press{{Do: func(State) { to.Seek() }, Show: func(s State) (string, bool) {
 			switch c := s.Carving; {
 			case c.Seeking:
