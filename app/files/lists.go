@@ -53,11 +53,12 @@ func mm(v float64) string {
 
 func partList(_ context.Context, b *bench) ([]byte, error) {
 	w := b.Workshop
-	t := export.Table{Head: []string{"layer", "part", "panel", "x mm", "y mm", "turn deg", "length mm", "width mm", "tabs", "held", "board"}}
+	t := export.Table{Head: []string{"layer", "part", "panel", "middle x mm", "middle y mm", "turn deg", "length mm", "width mm", "tabs", "held", "board"}}
 	for _, p := range w.Parts {
 		row := []string{fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1), "none", "", "", ""}
 		if n, at, ok := w.Layout.Find(p.ID); ok {
-			row = append(row[:2], fmt.Sprint(n), mm(at.At.X), mm(at.At.Y), fmt.Sprint(at.TurnDeg))
+			middle := w.MiddleOf(at)
+			row = append(row[:2], fmt.Sprint(n), mm(middle.X), mm(middle.Y), fmt.Sprint(at.TurnDeg))
 		}
 		size := p.Shadow.Box().Size()
 		held := "yes"

@@ -15,7 +15,7 @@ type PanelReport struct {
 type OnPanelReport struct {
 	Layer   int     `json:"layer"`
 	Part    int     `json:"part"` // from 1
-	XMm     float64 `json:"x_mm"`
+	XMm     float64 `json:"x_mm"` // of the part's middle, from the panel's lower left corner
 	YMm     float64 `json:"y_mm"`
 	TurnDeg int     `json:"turn_deg"`
 	Tabs    int     `json:"tabs"`
@@ -181,7 +181,8 @@ func (w *Workshop) panelsReport() []PanelReport {
 	for _, p := range w.Layout.Panels {
 		q := PanelReport{Number: p.Number, Board: w.BoardOf(p), UsedPercent: p.UsedPercent, Parts: []OnPanelReport{}}
 		for _, at := range p.Placed {
-			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: at.At.X, YMm: at.At.Y, TurnDeg: at.TurnDeg}
+			middle := w.MiddleOf(at)
+			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: middle.X, YMm: middle.Y, TurnDeg: at.TurnDeg}
 			if part, ok := w.Part(at.Part); ok {
 				on.Tabs = len(part.Tabs)
 			}

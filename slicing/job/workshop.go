@@ -143,6 +143,16 @@ func (w *Workshop) Part(id panel.ID) (p *Part, ok bool) {
 	return nil, false
 }
 
+// MiddleOf is where the middle of a part's sizes lies on its panel, mm from the panel's lower left corner.
+func (w *Workshop) MiddleOf(at panel.Placed) geom.Vec2 {
+	p, ok := w.Part(at.Part)
+	if !ok {
+		return at.At
+	}
+	b := p.Shadow.Box()
+	return at.Apply(b.Min.Add(b.Max).Scale(0.5))
+}
+
 // Boundary is how far the cutter goes round a part, on the stand: everything within the margin of its shadow, to a
 // millimetre. It is reckoned when asked for, in a few milliseconds.
 func (w *Workshop) Boundary(p *Part) geom.Region { return grown(p.Shadow, w.Margin) }
