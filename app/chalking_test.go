@@ -198,7 +198,7 @@ func TestChalkRubbedOutAndSaved(t *testing.T) {
 		t.Fatal(err)
 	}
 	was := r.session.Settings().Chalk
-	r.open(at)
+	r.openNow(at) // without asking about what is unsaved
 	r.until("the job is open", func() bool { return r.model.piece.Name != "ball" })
 	if !r.session.Settings().Chalk.Equal(was) || r.session.Dirty() {
 		t.Error("opened again the marks are others, or count as unsaved")

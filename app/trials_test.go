@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/storage"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -276,7 +275,7 @@ func TestAJobComesBackWithItsTrials(t *testing.T) {
 	if !r.session.Dirty() {
 		t.Error("a removed trial is no change")
 	}
-	r.dropped([]fyne.URI{storage.NewFileURI(path)})
+	r.openNow(path) // without asking about what is unsaved
 	r.until("it is open", func() bool { return r.model != nil && len(r.session.Trials()) == 2 })
 	if !slices.Equal(r.session.Trials(), kept) || r.session.Dirty() {
 		t.Error("the trials came back otherwise")

@@ -68,7 +68,7 @@ func newRig(t testing.TB, p *job.Piece) *rig {
 // until works the queue off until something is so.
 func (r *rig) until(what string, so func() bool) {
 	r.t.Helper()
-	late := time.After(20 * time.Second)
+	late := time.After(2 * time.Minute) // only a failure takes so long
 	for !so() {
 		select {
 		case f := <-r.queue:
