@@ -94,6 +94,8 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.session.Replace(m.settings, m.job.Places, m.job.Trials...)
 	w.leaveWorkshop()
 	w.laying = laying{}
+	w.loops.bench.Stop()
+	w.loops.bench = w.benchLoop()
 	w.leaveSteering()
 	w.steering.found, w.steering.pointed, w.steering.fault = nil, nil, ""
 	w.forgetTrials()

@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/files"
+	"grainstack/app/latest"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/render/draw"
@@ -204,6 +205,11 @@ type benchDrafter struct {
 }
 
 func (w workers) benchDrafter() *benchDrafter { return &benchDrafter{drafter: w.drafter()} }
+
+// benchLoop draws the sheets of the workshop. It is made anew for each piece, since its drafter keeps what it drew last.
+func (w *window) benchLoop() *latest.Loop[shopSheetAsk, shopSheetOut] {
+	return latest.New(latest.Finish, w.post, workers{w.letters}.benchDrafter().draw, w.shopDrawn)
+}
 
 // draw is the worker of the loop.
 func (d *benchDrafter) draw(_ context.Context, a shopSheetAsk) (shopSheetOut, error) {

@@ -168,7 +168,7 @@ func (w *window) makeLoops() {
 		sizes:  latest.New(latest.Cancel, w.post, w.measureFiles, func(sizeAsk, struct{}, error) {}),
 		steer:  latest.New(latest.Cancel, w.post, w.seekDirections, w.directionsFound),
 		disc:   latest.New(latest.Finish, w.post, k.compassDrafter().draw, w.compassDrawn),
-		bench:  latest.New(latest.Finish, w.post, k.benchDrafter().draw, w.shopDrawn),
+		bench:  w.benchLoop(),
 		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
 		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
 		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),

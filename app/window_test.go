@@ -1,119 +1,25 @@
 package app
 
 import (
-	"bytes"
-	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/storage"
-	"fyne.io/fyne/v2/test"
 
-	"grainstack/assets"
-	"grainstack/render/draw"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
-
-// A rig is a window on the toolkit's test driver. Posted functions wait in a queue until the test takes them, so that all of
-// the window stays on one goroutine.
-type rig struct {
-	*window
-	t     testing.TB
-	queue chan func()
-	log   bytes.Buffer
-}
-
-// newRig opens a window on a piece and waits for its settled figures.
-func newRig(t testing.TB, p *job.Piece) *rig {
-	t.Helper()
-	c, err := stock.Load(fs.FS(assets.FS), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	letters, err := draw.LoadLetters(fs.FS(assets.FS))
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := &rig{t: t, queue: make(chan func(), 1000)}
-	o := Options{Catalogue: c, Assets: fs.FS(assets.FS), Trace: true, Log: &r.log,
-		Piece: func(context.Context) (*job.Piece, error) { return p, nil }}
-	r.window = newWindow(test.NewTempApp(t), o, letters, func(f func()) { r.queue <- f })
-	t.Cleanup(func() { r.loops.stop(); r.win.Close() })
-	r.win.Resize(fyne.NewSize(1280, 800))
-	r.begin()
-	r.until("the piece is there", func() bool { return r.model != nil && r.model.piece == p })
-	if p.Solid() {
-		r.settle()
-	} else {
-		r.until("figures are withheld", func() bool { return r.figures != nil && r.sheet.Frame() != nil })
-	}
-	return r
-}
-
-// until works the queue off until something is so.
-func (r *rig) until(what string, so func() bool) {
-	r.t.Helper()
-	late := time.After(2 * time.Minute) // only a failure takes so long
-	for !so() {
-		select {
-		case f := <-r.queue:
-			f()
-		case <-time.After(5 * time.Millisecond): // a loop may have come to rest without a word
-		case <-late:
-			r.t.Fatalf("waited in vain: %s; margin says %q, %q", what, r.margin.words.Text(), r.fault)
-		}
-	}
-}
-
-// drain works off what is in the queue.
-func (r *rig) drain() {
-	for {
-		select {
-		case f := <-r.queue:
-			f()
-		default:
-			return
-		}
-	}
-}
-
-// settle waits for settled figures of the present settings, with the hollow, and for the pictures.
-func (r *rig) settle() {
-	r.t.Helper()
-	r.until("settled figures", func() bool {
-		return !r.stale() && r.figures.Settled && r.figures.CoreKnown &&
-			!r.loops.look.Busy() && !r.loops.fine.Busy() && !r.loops.sheet.Busy() && !r.loops.stick.Busy() && len(r.queue) == 0
-	})
-}
-
-func ring() *job.Piece {
-	return job.NewPiece("ring", solidtest.Torus(80, 43, 120, 60), mesh.Raw{})
-}
-
-func bowl() *job.Piece {
-	m := solidtest.Sphere(50, 4000)
-	return job.NewPiece("bowl", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[:len(m.Triangles)-90]}, mesh.Raw{})
-}
-
-// wall sets the wall as its rule does.
-func (r *rig) wall(mm float64) {
-	r.Do("wall", func(s job.Settings) job.Settings { s.Wall = mm; return s })
-}
 
 func TestStartShowsEverything(t *testing.T) {
 	r := newRig(t, ring())

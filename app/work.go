@@ -164,36 +164,26 @@ type loops struct {
 	take               *latest.Loop[stillAsk, struct{}]
 }
 
+// A worker is a loop of whatever kind.
+type worker interface {
+	Stop() // see latest.Loop
+	Wait()
+	Busy() bool
+}
+
+// all are the loops one by one.
+func (l *loops) all() []worker {
+	return []worker{
+		l.open, l.mend, l.survey, l.save, l.keep, l.shelf, l.hollow, l.stand, l.later, l.figure,
+		l.settle, l.reach, l.ways, l.shop, l.make, l.sizes, l.bench, l.steer, l.disc, l.look, l.fine,
+		l.sheet, l.stick, l.photo, l.swatch, l.try, l.beside, l.besideFine, l.take,
+	}
+}
+
 func (l *loops) stop() {
-	l.open.Stop()
-	l.mend.Stop()
-	l.survey.Stop()
-	l.save.Stop()
-	l.keep.Stop()
-	l.shelf.Stop()
-	l.hollow.Stop()
-	l.stand.Stop()
-	l.later.Stop()
-	l.figure.Stop()
-	l.settle.Stop()
-	l.reach.Stop()
-	l.ways.Stop()
-	l.shop.Stop()
-	l.make.Stop()
-	l.sizes.Stop()
-	l.bench.Stop()
-	l.steer.Stop()
-	l.disc.Stop()
-	l.look.Stop()
-	l.fine.Stop()
-	l.sheet.Stop()
-	l.stick.Stop()
-	l.photo.Stop()
-	l.swatch.Stop()
-	l.try.Stop()
-	l.beside.Stop()
-	l.besideFine.Stop()
-	l.take.Stop()
+	for _, one := range l.all() {
+		one.Stop()
+	}
 }
 
 // workers hold what a loop's worker keeps between two pictures. Each belongs to one loop.

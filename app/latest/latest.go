@@ -23,7 +23,7 @@ type Loop[In, Out any] struct {
 
 	mu      sync.Mutex
 	waiting *request[In]
-	begun   *request[In] // the last that was begun, in hand while busy
+	begun   context.CancelFunc // of the last that was begun, in hand while busy; what was asked is let go once it is answered
 	busy    bool
 	stopped bool
 	working sync.WaitGroup
@@ -56,7 +56,7 @@ func (l *Loop[In, Out]) Ask(in In) {
 	}
 	l.waiting = &request[In]{in, ctx, cancel}
 	if l.begun != nil && l.manner == Cancel {
-		l.begun.cancel()
+		l.begun()
 	}
 	if !l.busy {
 		l.busy = true
@@ -95,7 +95,7 @@ func (l *Loop[In, Out]) drop() {
 		l.waiting = nil
 	}
 	if l.begun != nil {
-		l.begun.cancel()
+		l.begun()
 	}
 }
 
@@ -119,7 +119,7 @@ func (l *Loop[In, Out]) next() *request[In] {
 	r := l.waiting
 	l.waiting, l.busy = nil, r != nil
 	if r != nil {
-		l.begun = r
+		l.begun = r.cancel
 	}
 	return r
 }

@@ -3,6 +3,7 @@ package latest
 import (
 	"context"
 	"errors"
+	"runtime"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -141,4 +142,31 @@ func TestDropAndStopShowNothing(t *testing.T) {
 			t.Errorf("shown %v, want [3]", shown)
 		}
 	})
+}
+
+// TestAnsweredRequestsAreLetGo: what was asked last may be a whole piece, which must not outlive its answer.
+func TestAnsweredRequestsAreLetGo(t *testing.T) {
+	queue := make(chan func(), 1)
+	gone := make(chan struct{})
+	l := New(Finish, func(f func()) { queue <- f }, func(context.Context, *[1 << 20]byte) (int, error) { return 0, nil },
+		func(*[1 << 20]byte, int, error) {})
+	func() {
+		asked := new([1 << 20]byte)
+		runtime.AddCleanup(asked, func(c chan struct{}) { close(c) }, gone)
+		l.Ask(asked)
+	}()
+	(<-queue)()
+	l.Wait()
+	for tries := 0; ; tries++ {
+		runtime.GC()
+		select {
+		case <-gone:
+			runtime.KeepAlive(l)
+			return
+		case <-time.After(10 * time.Millisecond):
+		}
+		if tries == 500 {
+			t.Fatal("the loop still holds what was asked")
+		}
+	}
 }
