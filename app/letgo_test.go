@@ -29,7 +29,7 @@ func TestAPieceIsLetGo(t *testing.T) {
 		if err := errors.Join(mesh.WriteSTL(f, m), f.Close()); err != nil {
 			t.Fatal(err)
 		}
-		r.open(path)
+		r.openNow(path)
 		r.until("the "+name+" is there", func() bool { return r.model.piece.Name == name })
 		r.settle()
 		r.until("all that follows is there", func() bool { return !r.busy() })
