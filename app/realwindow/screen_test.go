@@ -150,11 +150,14 @@ func (s *screen) shot() image.Image {
 	return img
 }
 
+// patience is how long a test waits for what will never be: long enough for a machine that is busy with other work.
+const patience = 3 * time.Minute
+
 // await waits for a line of the log after a mark that matches, and gives its named parts.
 func (s *screen) await(what string, from int, pattern string) map[string]string {
 	s.t.Helper()
 	re := regexp.MustCompile(pattern)
-	for end := time.Now().Add(60 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		lines := s.log.lines(from)
 		for i := len(lines) - 1; i >= 0; i-- {
 			if m := re.FindStringSubmatch(lines[i]); m != nil {

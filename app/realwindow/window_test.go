@@ -183,7 +183,7 @@ func (s *screen) leave() {
 	s.t.Helper()
 	from := s.log.mark()
 	s.do("key", "ctrl+q")
-	for end := time.Now().Add(10 * time.Second); time.Now().Before(end) && len(s.gone) == 0; time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end) && len(s.gone) == 0; time.Sleep(20 * time.Millisecond) {
 		if strings.Contains(strings.Join(s.log.lines(from), " "), "what=question") { // what was chosen is not saved
 			s.still()
 			s.do("key", "Right", "key", "Return")
@@ -195,7 +195,7 @@ func (s *screen) leave() {
 		if err != nil {
 			s.t.Errorf("the program ended badly: %v", err)
 		}
-	case <-time.After(15 * time.Second):
+	case <-time.After(patience):
 		s.t.Error("the program did not end")
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/stoptest"
 )
 
 // squaredBox is a box with corner at the origin whose sides are cut into n x n rectangles of two triangles.
@@ -228,9 +229,9 @@ func TestSmoothCores(t *testing.T) {
 }
 
 func TestSmoothStops(t *testing.T) {
-	m := solidtest.Bumpy(200, 1_000_000)
+	m := solidtest.Bumpy(200, 250_000)
 	adj := m.Adjacency()
-	stopsInTime(t, func(ctx context.Context) error {
+	stoptest.Soon(t, 0.08, func(ctx context.Context) error {
 		_, err := Smooth(ctx, m, adj, 0.3, nil)
 		return err
 	})
