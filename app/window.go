@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"os"
+	"sync/atomic"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -40,6 +41,7 @@ type window struct {
 	theme *paper.Theme
 	trace *tracer
 	post  func(func())
+	gone  atomic.Bool // closed: nothing is posted any more, since the toolkit's queue closes too
 	loops loops
 
 	session  *session.Session
@@ -114,7 +116,12 @@ type picking struct {
 
 // newWindow makes the window with its loops; post hands a function to the window's goroutine.
 func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) *window {
-	w := &window{o: o, app: a, post: post, letters: letters, camera: firstCamera(), steering: newSteering()}
+	w := &window{o: o, app: a, letters: letters, camera: firstCamera(), steering: newSteering()}
+	w.post = func(f func()) {
+		if !w.gone.Load() {
+			post(f)
+		}
+	}
 	w.kept.path = keptPath(o.State, os.Getpid())
 	w.reaching.recall(o.State)
 	w.shelf = newShelf(o.Catalogue, o.Stock)
@@ -235,6 +242,7 @@ func (w *window) close() {
 	p.SetFloat(prefHeight, float64(size.Height))
 	w.loops.shelf.Wait()
 	w.loops.stop()
+	w.gone.Store(true)
 	w.forget()
 	w.win.SetCloseIntercept(nil)
 	w.win.Close()
