@@ -18,6 +18,7 @@ import (
 	"grainstack/render/sheet"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 )
 
 // A compassPane is the map of directions.
@@ -233,7 +234,7 @@ func (w *window) showCompass() {
 		}
 		if b != nil {
 			lines := picture.Bearing(b, w.session.View.Units)
-			facts = capital(name+picture.Lean(b.Up)) + "\n" + strings.Join(lines[:], "\n")
+			facts = phrase.Capital(name+picture.Lean(b.Up)) + "\n" + strings.Join(lines[:], "\n")
 		}
 	}
 	c.caption.Say(caption)

@@ -10,6 +10,7 @@ import (
 	"grainstack/app/picture"
 	"grainstack/app/session"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -314,7 +315,7 @@ func (w *window) showTop(s card.State) {
 func (w *window) showCaptions(s card.State) {
 	look := "Finished piece"
 	if f, ok := s.Catalogue.Finish(s.Settings.Finish); ok {
-		look += " · " + lower(f.Name) + " · " + picture.Lights()[s.View.Light].Words
+		look += " · " + phrase.Inside(f.Name) + " · " + picture.Lights()[s.View.Light].Words
 	}
 	switch {
 	case s.Picking == "lay":

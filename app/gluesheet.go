@@ -9,6 +9,7 @@ import (
 	"grainstack/app/pane"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -97,13 +98,13 @@ func (w *window) glueWords(v *job.Workshop, at int) (caption, facts string) {
 	plan := v.GlueUp
 	p, stage, ok := pressing(v, at)
 	if !ok {
-		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, plural(plan.Pressings, "joint", "joints"), len(plan.Stages), plural(len(plan.Stages), "stage", "stages"))
+		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, phrase.Plural(plan.Pressings, "joint", "joints"), len(plan.Stages), phrase.Plural(len(plan.Stages), "stage", "stages"))
 		return caption, fmt.Sprintf("%s of glue · up to %d clamps · %s with the waiting for the clamps", unit.Mass(plan.WetG, u), plan.Clamps, unit.Duration(plan.Minutes))
 	}
 	g, _ := v.For.GlueIn(w.shelf.now)
 	caption = fmt.Sprintf("Glue-up · step %d of %d, stage %d", at, plan.Pressings, stage)
 	facts = fmt.Sprintf("%s onto %s · %s of glue on %s · %d clamps, %.1f kN in all · closed within %.0f min of %.0f",
-		capital(layerRun(p.Upper)), layerRun(p.Lower), unit.Mass(p.Joint.WetG, u), unit.Area(p.Joint.Area, u), p.Joint.Clamps, p.Joint.ForceN/1000,
+		phrase.Capital(layerRun(p.Upper)), layerRun(p.Lower), unit.Mass(p.Joint.WetG, u), unit.Area(p.Joint.Area, u), p.Joint.Clamps, p.Joint.ForceN/1000,
 		math.Ceil(p.CloseMin), g.OpenMin)
 	facts += " · " + liftWords(p, u)
 	return caption, facts
@@ -131,7 +132,7 @@ func (w *window) sawWords(v *job.Workshop, at int) (caption, facts string) {
 			continue
 		}
 		b := kind.Saw.Boards[left-1]
-		caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, v.BoardCount(), len(b.Panels), plural(len(b.Panels), "panel", "panels"), len(b.Cuts), plural(len(b.Cuts), "cut", "cuts"))
+		caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, v.BoardCount(), len(b.Panels), phrase.Plural(len(b.Panels), "panel", "panels"), len(b.Cuts), phrase.Plural(len(b.Cuts), "cut", "cuts"))
 		facts = fmt.Sprintf("%s · saw cut %s", kind.Board.Name, unit.Length(kind.Sheet.Kerf, u))
 		if len(b.Offcuts) > 0 {
 			size := b.Offcuts[0].Size()

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
-	"unicode"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -363,20 +361,4 @@ func (w *window) pickAt(z float64) {
 			return
 		}
 	}
-}
-
-// capital is a sentence's beginning.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// lower is a name in running words.
-func lower(s string) string {
-	if i := strings.IndexFunc(s, unicode.IsLetter); i == 0 && len(s) > 1 {
-		return strings.ToLower(s[:1]) + s[1:]
-	}
-	return s
 }

@@ -20,6 +20,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/render/book"
 	"grainstack/slicing/export"
+	"grainstack/slicing/phrase"
 )
 
 // A makePage is the page on which files are chosen and written.
@@ -161,7 +162,7 @@ func (p *makePage) refresh() {
 		p.plan, err = files.Preview(w.making.dir, p.files)
 	}
 	if err != nil {
-		p.fault = capital(sentence(err))
+		p.fault = phrase.Capital(sentence(err))
 	}
 	p.say()
 	p.list.Refresh()
@@ -216,7 +217,7 @@ func (p *makePage) say() {
 			text += fmt.Sprintf("; %d made there before go, such as %s", len(gone), gone[0])
 		}
 		if n := len(p.work.Workshop.Layout.TooLarge); n > 0 {
-			p.speak(fmt.Sprintf("%s. %d %s too large for the panel and will be missing on the panels: see the panel sheet for ways out.", text, n, plural(n, "part is", "parts are")), widget.DangerImportance)
+			p.speak(fmt.Sprintf("%s. %d %s too large for the panel and will be missing on the panels: see the panel sheet for ways out.", text, n, phrase.Plural(n, "part is", "parts are")), widget.DangerImportance)
 			break
 		}
 		p.speak(text+". The folder is replaced as a whole or not at all; other files in it stay.", widget.MediumImportance)

@@ -13,6 +13,7 @@ import (
 	"grainstack/app/files"
 	"grainstack/render/book"
 	"grainstack/slicing/export"
+	"grainstack/slicing/phrase"
 )
 
 // A making is what the window knows of the files that it makes.
@@ -99,7 +100,7 @@ func (w *window) wroteFiles(a makeAsk, all []export.Written, err error) {
 	}
 	if err == nil {
 		w.trace.line("what=made files=%d bytes=%d to=%q", len(all), bytes, a.to)
-		w.hint(fmt.Sprintf("Written: %d %s, %s, %s", len(all), plural(len(all), "file", "files"), fileSize(bytes), a.to))
+		w.hint(fmt.Sprintf("Written: %d %s, %s, %s", len(all), phrase.Plural(len(all), "file", "files"), fileSize(bytes), a.to))
 	}
 	if p := w.making.page; p != nil && !a.book {
 		p.wrote(a, all, err)
@@ -154,7 +155,7 @@ func (w *window) usualDir() string {
 func (w *window) makeBook() {
 	work, err := w.makeWork()
 	if err != nil {
-		w.say("There is no work book yet", capital(sentence(err)))
+		w.say("There is no work book yet", phrase.Capital(sentence(err)))
 		return
 	}
 	w.chooseWhere("Write the work book", w.model.piece.Name+" work book.pdf", func(path string) {

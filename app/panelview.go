@@ -136,16 +136,7 @@ func withPanel(v *job.Workshop, key panelKey) (*job.Workshop, int) {
 
 // shifted is a part's view moved on its panel.
 func shifted(p sheet.PanelPart, by geom.Vec2) sheet.PanelPart {
-	region := func(g geom.Region) geom.Region {
-		out := make(geom.Region, len(g))
-		for i, r := range g {
-			out[i] = make(geom.Ring, len(r))
-			for k, v := range r {
-				out[i][k] = v.Add(by)
-			}
-		}
-		return out
-	}
+	region := func(g geom.Region) geom.Region { return g.Map(by.Add) }
 	p.Outline, p.Core, p.Boundary = region(p.Outline), region(p.Core), region(p.Boundary)
 	p.Tabs, p.Pins = slices.Clone(p.Tabs), slices.Clone(p.Pins)
 	for i := range p.Tabs {

@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -18,7 +19,7 @@ func (w *window) panelWords(v *job.Workshop) (caption, facts string) {
 	}
 	for _, p := range v.Layout.Panels {
 		if p.Number == w.panels.at {
-			caption += fmt.Sprintf("%d %s · %.0f %% used", len(on), plural(len(on), "part", "parts"), p.UsedPercent)
+			caption += fmt.Sprintf("%d %s · %.0f %% used", len(on), phrase.Plural(len(on), "part", "parts"), p.UsedPercent)
 		}
 	}
 	if w.hand.adding != nothing {
@@ -50,18 +51,11 @@ func (w *window) panelWords(v *job.Workshop) (caption, facts string) {
 			}
 		}
 	}
-	facts += fmt.Sprintf(" · %d %s, %d %s", len(of.Tabs), plural(len(of.Tabs), "tab", "tabs"), pins, plural(pins, "pin", "pins"))
+	facts += fmt.Sprintf(" · %d %s, %d %s", len(of.Tabs), phrase.Plural(len(of.Tabs), "tab", "tabs"), pins, phrase.Plural(pins, "pin", "pins"))
 	if !of.Held {
 		facts += " · held badly"
 	}
 	return caption, facts
-}
-
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return one
-	}
-	return more
 }
 
 // heldWords say what is in the way of what is in the hand.
@@ -103,7 +97,7 @@ func hitWords(id panel.ID, hits []panel.Hit) string {
 }
 
 func partWords(id panel.ID) string {
-	return capital(id.String())
+	return phrase.Capital(id.String())
 }
 
 func (w *window) pinWants() float64 {

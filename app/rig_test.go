@@ -11,11 +11,11 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"grainstack/assets"
+	"grainstack/assets/stocktest"
 	"grainstack/render/draw"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
 
 // A rig is a window on the toolkit's test driver. Posted functions wait in a queue until the test takes them, so that all of
@@ -30,10 +30,7 @@ type rig struct {
 // newRig opens a window on a piece and waits for its settled figures.
 func newRig(t testing.TB, p *job.Piece) *rig {
 	t.Helper()
-	c, err := stock.Load(fs.FS(assets.FS), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	letters, err := draw.LoadLetters(fs.FS(assets.FS))
 	if err != nil {
 		t.Fatal(err)

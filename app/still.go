@@ -13,17 +13,6 @@ import (
 	"grainstack/render/still"
 )
 
-// stillSize and turnSize are the pixels of what is drawn for the maker to keep; turnFrames and turnSeconds are a turntable's.
-var (
-	stillSize = image.Pt(3840, 2160)
-	turnSize  = image.Pt(720, 720)
-)
-
-const (
-	turnFrames  = 48
-	turnSeconds = 8.0
-)
-
 // A stillAsk is a still, or a turntable, to be drawn and written to a file.
 type stillAsk struct {
 	lookAsk
@@ -55,9 +44,9 @@ func dropEmpty(path string) {
 
 // askStill begins a still or a turntable of the finished piece as it is seen now, in a loop of its own.
 func (w *window) askStill(path string, turns bool) {
-	a := stillAsk{w.sightNow(stillSize), path, turns}
+	a := stillAsk{w.sightNow(still.UsualSize()), path, turns}
 	if turns {
-		a.sight.Size = turnSize
+		a.sight.Size, _, _ = still.UsualTurn()
 	}
 	a.sight.CutAway, a.sight.Lift, a.show = false, 0, false
 	w.taking = path
@@ -76,7 +65,8 @@ func (w *window) takeStill(ctx context.Context, a stillAsk) (struct{}, error) {
 	tell := w.progress(ctx, "drawing "+filepath.Base(a.path))
 	progress := func(done float64) { tell("", done) }
 	if a.turns {
-		return struct{}{}, files.SaveTurntable(ctx, s, a.path, turnFrames, turnSeconds, progress)
+		_, frames, seconds := still.UsualTurn()
+		return struct{}{}, files.SaveTurntable(ctx, s, a.path, frames, seconds, progress)
 	}
 	return struct{}{}, files.SaveStill(ctx, s, a.path, progress)
 }

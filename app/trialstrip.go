@@ -12,6 +12,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/ticket"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 )
 
 func (w *window) newStrip() *ticket.Strip {
@@ -184,7 +185,7 @@ func (w *window) renameTrial() {
 	take := func() {
 		all, err := job.RenameTrial(w.session.Trials(), i, field.Text)
 		if err != nil {
-			fault.SetText(sentence(fmt.Errorf("%s", capital(err.Error()))))
+			fault.SetText(sentence(fmt.Errorf("%s", phrase.Capital(err.Error()))))
 			return
 		}
 		d.Hide()

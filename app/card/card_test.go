@@ -3,7 +3,6 @@ package card
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +10,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/app/session"
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -84,15 +84,13 @@ func newDesk(t *testing.T) *desk {
 	t.Helper()
 	a := test.NewTempApp(t)
 	a.Settings().SetTheme(paper.NewTheme(paper.Light, nil, nil))
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	p := job.NewPiece("ring", solidtest.Torus(80, 43, 60, 30), mesh.Raw{})
 	d := &desk{program: c, state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50, MendFault: "Mending was called off."}}
 	d.state.Settings.Mend.Saw = p.SawBase(d.state.Settings, 4)
 	d.state.Survey = &mend.Findings{List: []mend.Finding{{Kind: mend.Hole, Size: 40}, {Kind: mend.Spike, Size: 3}}}
 	d.state.Survey.Counts[mend.Hole], d.state.Survey.Counts[mend.Spike] = 1, 1
+	var err error
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)
 	}

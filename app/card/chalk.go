@@ -12,6 +12,7 @@ import (
 	"grainstack/app/session"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -182,7 +183,7 @@ func newSticks(b Bench) *sticks {
 // stickName is a kind as a button says it.
 func stickName(k chalk.Kind) string {
 	name := k.String()
-	return strings.ToUpper(name[:1]) + name[1:]
+	return phrase.Capital(name)
 }
 
 func (k *sticks) object() fyne.CanvasObject { return k.box }

@@ -2,8 +2,6 @@ package card
 
 import (
 	"fmt"
-	"unicode"
-	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -12,6 +10,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -75,7 +74,7 @@ func stepWords(st hours.Step, s State) string {
 	u := s.View.Units
 	k, _ := s.Catalogue.Cutter(st.Cutter)
 	minutes := " · " + unit.Duration(st.Minutes)
-	side := capital(sideName(st.Side)) + ": "
+	side := phrase.Capital(sideName(st.Side)) + ": "
 	switch st.Op {
 	case hours.Clamp:
 		return "Lay the panel on and fix it" + minutes
@@ -84,9 +83,9 @@ func stepWords(st hours.Step, s State) string {
 	case hours.Turn:
 		return "Turn the panel, " + sideName(st.Side) + " up" + minutes
 	case hours.ChangeCutter:
-		return "Change to the " + inWords(k.Name) + " and set its height" + minutes
+		return "Change to the " + phrase.Inside(k.Name) + " and set its height" + minutes
 	case hours.Skim:
-		return side + "skim in " + howMany(st.Levels, "level") + " with the " + inWords(k.Name) + ", rows every " + unit.Length(st.Stepover, u) + " · counted with the rough pass"
+		return side + "skim in " + howMany(st.Levels, "level") + " with the " + phrase.Inside(k.Name) + ", rows every " + unit.Length(st.Stepover, u) + " · counted with the rough pass"
 	case hours.Saw:
 		return side + "saw the core along its outline in " + howMany(st.Levels, "level") + " · counted with the rough pass"
 	case hours.Rough:
@@ -125,16 +124,4 @@ func howMany(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// capital begins with a capital letter.
-func capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[size:]
-}
-
-// inWords is a name inside a sentence.
-func inWords(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToLower(first)) + s[size:]
 }

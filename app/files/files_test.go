@@ -17,6 +17,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/render/book"
 	"grainstack/render/draw"
 	"grainstack/slicing/export"
@@ -25,7 +26,6 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
 
 const assets = "../../assets"
@@ -34,10 +34,7 @@ const assets = "../../assets"
 func work(t testing.TB, m *mesh.Mesh, p job.Places, change func(*job.Settings)) Work {
 	t.Helper()
 	ctx := context.Background()
-	c, err := stock.Load(os.DirFS(assets), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	letters, err := draw.LoadLetters(os.DirFS(assets))
 	if err != nil {
 		t.Fatal(err)

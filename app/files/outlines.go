@@ -69,7 +69,7 @@ func (d *drawingSet) on(name string) *export.DrawingLayer {
 
 func (d *drawingSet) region(name string, g geom.Region) {
 	on := d.on(name)
-	on.Lines = append(on.Lines, export.RegionLines(movedRegion(g, d.move))...)
+	on.Lines = append(on.Lines, export.RegionLines(g.Map(d.move))...)
 }
 
 func (d *drawingSet) circle(name string, at geom.Vec2, diameter float64) {
@@ -80,17 +80,6 @@ func (d *drawingSet) circle(name string, at geom.Vec2, diameter float64) {
 func (d *drawingSet) text(name string, at geom.Vec2, height float64, words string) {
 	on := d.on(name)
 	on.Texts = append(on.Texts, export.Text{At: d.move(at), Height: height, Text: words})
-}
-
-func movedRegion(g geom.Region, move func(geom.Vec2) geom.Vec2) geom.Region {
-	out := make(geom.Region, len(g))
-	for i, r := range g {
-		out[i] = make(geom.Ring, len(r))
-		for j, p := range r {
-			out[i][j] = move(p)
-		}
-	}
-	return out
 }
 
 // panelDrawing is side A of panel i of the layout.

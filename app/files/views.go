@@ -79,7 +79,7 @@ func flip(a panel.Axis) sheet.Flip {
 
 // PartView is what the sheet shows of a part that lies so on its panel.
 func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
-	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: movedRegion(w.Boundary(p), at.Apply), Locked: at.Locked}
+	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: w.Boundary(p).Map(at.Apply), Locked: at.Locked}
 	for _, t := range p.Tabs {
 		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin, Root: t.Root})
 	}
@@ -93,10 +93,10 @@ func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 			}
 		}
 		if core := j.LowerCore; j.Contact.Below == p.Layer && len(core) > 0 {
-			v.Core = movedRegion(ownShare(core, p), at.Apply)
+			v.Core = ownShare(core, p).Map(at.Apply)
 		}
 		if core := j.UpperCore; j.Above == p.Layer && len(v.Core) == 0 {
-			v.Core = movedRegion(ownShare(core, p), at.Apply)
+			v.Core = ownShare(core, p).Map(at.Apply)
 		}
 	}
 	return v

@@ -6,7 +6,6 @@ import (
 	"image/draw"
 	"math"
 	"slices"
-	"strings"
 
 	drawing "grainstack/render/draw"
 	"grainstack/render/frame"
@@ -15,6 +14,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -52,7 +52,7 @@ func ComparisonOf(all []Compared, from Compared, c *stock.Catalogue, u unit.Syst
 			col.Fault = one.Ticket.Withheld
 		}
 		if col.Fault != "" {
-			col.Fault = strings.ToUpper(col.Fault[:1]) + col.Fault[1:]
+			col.Fault = phrase.Capital(col.Fault)
 		}
 		for _, ch := range job.Choices(from.For, one.For, c, u) {
 			col.Choices = append(col.Choices, ch.String())

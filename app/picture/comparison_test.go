@@ -7,6 +7,7 @@ import (
 	"os"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/render/draw"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
@@ -16,15 +17,6 @@ import (
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
-
-func stocked(t *testing.T) *stock.Catalogue {
-	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
 
 // compared are two cubes of 60 and 30 mm with their tickets.
 func compared(t *testing.T, c *stock.Catalogue) []Compared {
@@ -50,7 +42,7 @@ func compared(t *testing.T, c *stock.Catalogue) []Compared {
 // TestStacksStandAtOneScaleOnOneFloor: seen from the front, a cube half as large covers half the width and ends at the same
 // height below.
 func TestStacksStandAtOneScaleOnOneFloor(t *testing.T) {
-	c := stocked(t)
+	c := stocktest.Catalogue(t)
 	letters, err := draw.LoadLetters(os.DirFS("../../assets"))
 	if err != nil {
 		t.Fatal(err)
@@ -83,7 +75,7 @@ func TestStacksStandAtOneScaleOnOneFloor(t *testing.T) {
 }
 
 func TestAComparisonSaysByHowMuch(t *testing.T) {
-	c := stocked(t)
+	c := stocktest.Catalogue(t)
 	all := compared(t, c)
 	v := ComparisonOf(all, all[0], c, unit.Metric)
 	if len(v.Columns) != 2 || len(v.Columns[0].Choices) != 0 || len(v.Columns[1].Choices) != 1 || v.Columns[1].Choices[0] != "scale 1 → 0.5" {
@@ -105,7 +97,7 @@ func TestAComparisonSaysByHowMuch(t *testing.T) {
 
 // TestTheSheetShowsEachPictureInItsColumn: the columns differ where the stacks do, and a click finds its column.
 func TestTheSheetShowsEachPictureInItsColumn(t *testing.T) {
-	c := stocked(t)
+	c := stocktest.Catalogue(t)
 	letters, err := draw.LoadLetters(os.DirFS("../../assets"))
 	if err != nil {
 		t.Fatal(err)

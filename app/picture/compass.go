@@ -2,11 +2,11 @@ package picture
 
 import (
 	"fmt"
-	"strings"
 
 	"grainstack/render/sheet"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -31,7 +31,7 @@ func Compass(m *compass.Map, of compass.Measure, w compass.Weights, u unit.Syste
 
 // CompassTitle names a measure with its unit, and says which way better is.
 func CompassTitle(of compass.Measure, u unit.System) string {
-	title := strings.ToUpper(of.Words()[:1]) + of.Words()[1:]
+	title := phrase.Capital(of.Words())
 	if _, name := inUnits(of, u); name != "" {
 		title += ", " + name
 	}
@@ -78,7 +78,7 @@ func inUnits(of compass.Measure, u unit.System) (factor float64, name string) {
 // Bearing says what a bearing comes to, in four short lines.
 func Bearing(b *compass.Bearing, u unit.System) [4]string {
 	lines := [4]string{
-		fmt.Sprintf("%d layers · %d %s · %s at the router · %s", b.Layers, b.Panels, plural(b.Panels, "panel", "panels"), unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u)),
+		fmt.Sprintf("%d layers · %d %s · %s at the router · %s", b.Layers, b.Panels, phrase.Plural(b.Panels, "panel", "panels"), unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u)),
 		"trapped " + unit.Volume(b.Trapped, u), "", "",
 	}
 	if b.TrappedCore > 0 {
@@ -94,16 +94,9 @@ func Bearing(b *compass.Bearing, u unit.System) [4]string {
 	}
 	lines[3] = fmt.Sprintf("stripes read on %.0f %%, ring %.0f %%", 100*b.StripeShare, 100*b.RingShare)
 	if b.WholeCut > 0 {
-		lines[3] += fmt.Sprintf(" · %d %s through what stays whole", b.WholeCut, plural(b.WholeCut, "joint", "joints"))
+		lines[3] += fmt.Sprintf(" · %d %s through what stays whole", b.WholeCut, phrase.Plural(b.WholeCut, "joint", "joints"))
 	}
 	return lines
-}
-
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return one
-	}
-	return more
 }
 
 // Lean says how far a direction leans from the Z of the piece's file, and which way.

@@ -4,10 +4,10 @@ import (
 	"context"
 	"image"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/render/look"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -21,10 +21,7 @@ import (
 // A bench is a torus that stands, with the figures of the default settings.
 func bench(t *testing.T) (*job.Standing, *job.Figures, *stock.Catalogue) {
 	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	ctx := context.Background()
 	p := job.NewPiece("ring", solidtest.Torus(80, 43, 60, 30), mesh.Raw{})
 	s := job.Default(c)

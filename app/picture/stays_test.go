@@ -3,24 +3,20 @@ package picture
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
 
 // TestWhereWoodStays: of a spool that lies within one layer exactly the gap between its discs is marked, on the sheet as a
 // ring of known area; its outer faces, which cutters see, are not.
 func TestWhereWoodStays(t *testing.T) {
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	ctx := context.Background()
 	const R, r = 30.0, 10.0
 	disc := func(r, from, to float64) *mesh.Mesh {

@@ -12,11 +12,10 @@ import (
 	"strconv"
 	"testing"
 
-	"grainstack/assets"
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
 
 const (
@@ -35,10 +34,7 @@ func savedJob(t *testing.T) string {
 	if err := errors.Join(mesh.WriteSTL(f, solidtest.Stretch(solidtest.Bumpy(55, 20_000), 1, 0.8, 1.1)), f.Close()); err != nil {
 		t.Fatal(err)
 	}
-	c, err := stock.Load(assets.FS, "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	p, err := job.OpenPiece(context.Background(), f.Name())
 	if err != nil {
 		t.Fatal(err)

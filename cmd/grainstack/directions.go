@@ -90,11 +90,7 @@ func directions(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	b, err := openPiece(ctx, words, stackWords)
-	if err != nil {
-		return err
-	}
-	m, err := compass.Search(ctx, b.piece, b.settings, b.catalogue, o, nil)
+	m, err := compare(ctx, words, stackWords, o)
 	if err != nil {
 		return err
 	}
@@ -136,6 +132,15 @@ func newDirection(b *compass.Bearing) direction {
 	return d
 }
 
+// compare opens the one piece that is named and compares its directions.
+func compare(ctx context.Context, words []string, flags *stackFlags, o compass.Options) (*compass.Map, error) {
+	b, err := openPiece(ctx, words, flags)
+	if err != nil {
+		return nil, err
+	}
+	return compass.Search(ctx, b.piece, b.settings, b.catalogue, o, nil)
+}
+
 // drawDirections draws the map of directions.
 func (f *pictureFlags) drawDirections(ctx context.Context, words []string, stackWords *stackFlags, out io.Writer) error {
 	o, err := f.directions.options()
@@ -150,11 +155,7 @@ func (f *pictureFlags) drawDirections(ctx context.Context, words []string, stack
 	if err != nil {
 		return err
 	}
-	b, err := openPiece(ctx, words, stackWords)
-	if err != nil {
-		return err
-	}
-	m, err := compass.Search(ctx, b.piece, b.settings, b.catalogue, o, nil)
+	m, err := compare(ctx, words, stackWords, o)
 	if err != nil {
 		return err
 	}

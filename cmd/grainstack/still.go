@@ -20,15 +20,10 @@ func (f *pictureFlags) bindStill(set *flag.FlagSet) {
 	set.StringVar(&f.to, "out", "", "`FILE` the same as -o")
 	set.StringVar(&f.light, "light", "window", "`LIGHT` on the finished piece: window, spot or overcast")
 	set.StringVar(&f.ground, "ground", "paper", "`GROUND` under the finished piece: paper, floor or plinth")
-	set.IntVar(&f.frames, "frames", 48, "`N` pictures of a turntable")
-	set.Float64Var(&f.seconds, "seconds", 8, "`S` that a turntable takes to go round")
+	_, frames, seconds := still.UsualTurn()
+	set.IntVar(&f.frames, "frames", frames, "`N` pictures of a turntable")
+	set.Float64Var(&f.seconds, "seconds", seconds, "`S` that a turntable takes to go round")
 }
-
-// stillSize is a still's size where none is asked for, turnSize a turntable's.
-var (
-	stillSize = image.Pt(3840, 2160)
-	turnSize  = image.Pt(720, 720)
-)
 
 const (
 	leastSeconds = 0.5
@@ -40,9 +35,9 @@ func (f *pictureFlags) checkStill() error {
 		return &usageError{"a still and a turntable show the finished piece: leave out -cut-away, -lift and -marks"}
 	}
 	if !f.size.set {
-		size := stillSize
+		size := still.UsualSize()
 		if f.view == "turntable" {
-			size = turnSize
+			size, _, _ = still.UsualTurn()
 		}
 		f.size.a, f.size.b = size.X, size.Y
 	}

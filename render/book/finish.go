@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/render/draw"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -52,7 +53,7 @@ func (m *maker) finishWords(f Finish) (out []string) {
 		out = append(out, fmt.Sprintf("The cutter leaves %s for sanding all over: sand down to the form, not beyond.", unit.Length(f.Allowance, u)))
 	}
 	if f.Coats > 0 {
-		words := fmt.Sprintf("%d %s", f.Coats, plural(f.Coats, "coat", "coats"))
+		words := fmt.Sprintf("%d %s", f.Coats, phrase.Plural(f.Coats, "coat", "coats"))
 		if f.Name != "" {
 			words += " of " + f.Name
 		}

@@ -5,6 +5,7 @@ import (
 
 	"grainstack/render/draw"
 	"grainstack/render/sheet"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -79,7 +80,7 @@ func (m *maker) stage(s Stage, done int) {
 	tall := m.picture()
 	m.room(tall + 74 + first*30)
 	n := len(s.Pressings)
-	m.head(fmt.Sprintf("Stage %d · %d %s · about %s with the time in the clamps", s.Number, n, plural(n, "joint", "joints"), unit.Duration(s.Minutes)), tall)
+	m.head(fmt.Sprintf("Stage %d · %d %s · about %s with the time in the clamps", s.Number, n, phrase.Plural(n, "joint", "joints"), unit.Duration(s.Minutes)), tall)
 	v := m.book.Glue.View
 	v.Done, v.Notes, v.Pressings = done, nil, nil
 	for _, p := range m.book.Glue.View.Pressings {

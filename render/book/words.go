@@ -32,10 +32,3 @@ func wrap(l *draw.Letters, words string, size float64, bold bool, width float64)
 	flush()
 	return lines
 }
-
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return one
-	}
-	return more
-}

@@ -7,6 +7,7 @@ import (
 
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -102,7 +103,7 @@ func (g GlueUpSheet) title(v GlueUpView, s Style, f layout) {
 		glue += p.GlueG
 	}
 	n, deep := len(v.Pressings), v.stages()
-	rest := fmt.Sprintf("%d %s in %d %s · %s of glue", n, plural(n, "joint", "joints"), deep, plural(deep, "stage", "stages"), unit.Mass(glue, s.Units))
+	rest := fmt.Sprintf("%d %s in %d %s · %s of glue", n, phrase.Plural(n, "joint", "joints"), deep, phrase.Plural(deep, "stage", "stages"), unit.Mass(glue, s.Units))
 	x := at.X + s.Letters.Width(head, size, true) + 10
 	g.Text(draw.Text{At: vec(x, at.Y), Words: fitted(s, rest, s.text(), false, g.W-f.pad-x), Size: s.text(), Color: s.Ink.Faint})
 }

@@ -118,17 +118,7 @@ func (l *LayerSheet) fit(v LayerView, f layout, look Look) {
 }
 
 // onSheet carries a region to the sheet, where Y runs down: every ring is reversed so that outlines stay positive.
-func (l LayerSheet) onSheet(r geom.Region) geom.Region {
-	out := make(geom.Region, len(r))
-	for i, ring := range r {
-		to := make(geom.Ring, len(ring))
-		for j, p := range ring {
-			to[len(ring)-1-j] = l.ToSheet(p)
-		}
-		out[i] = to
-	}
-	return out
-}
+func (l LayerSheet) onSheet(r geom.Region) geom.Region { return r.Mirror(l.ToSheet) }
 
 // seams are joint lines, drawn on to the frame, with a handle at each of their points.
 func (l LayerSheet) seams(v LayerView, s Style) {

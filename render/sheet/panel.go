@@ -5,6 +5,7 @@ import (
 
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -106,14 +107,7 @@ func (p PanelSheet) onSheet(r geom.Region) geom.Region {
 	if !p.view.SideB {
 		return p.lay.onSheet(r)
 	}
-	out := make(geom.Region, len(r))
-	for i, ring := range r {
-		out[i] = make(geom.Ring, len(ring))
-		for j, v := range ring {
-			out[i][j] = p.ToSheet(v)
-		}
-	}
-	return out
+	return r.Map(p.ToSheet)
 }
 
 // Panel draws a panel sheet of w × h drawing units.
@@ -167,18 +161,11 @@ func (p PanelSheet) title(s Style, f layout) {
 	p.Text(draw.Text{At: at, Words: head, Size: size, Bold: true, Color: s.Ink.Ink})
 	rest := fmt.Sprintf("%s × %s", s.figure(v.Size.X), unit.Length(v.Size.Y, s.Units))
 	if n := len(v.Parts); n > 0 {
-		rest += fmt.Sprintf(" · %d %s · %.0f %% used", n, plural(n, "part", "parts"), v.UsedPercent)
+		rest += fmt.Sprintf(" · %d %s · %.0f %% used", n, phrase.Plural(n, "part", "parts"), v.UsedPercent)
 	}
 	if v.Board != "" {
 		rest = v.Board + " · " + rest
 	}
 	x := at.X + s.Letters.Width(head, size, true) + 10
 	p.Text(draw.Text{At: vec(x, at.Y), Words: fitted(s, rest, s.text(), false, p.W-f.pad-x), Size: s.text(), Color: s.Ink.Faint})
-}
-
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return one
-	}
-	return more
 }

@@ -6,6 +6,7 @@ import (
 
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -66,7 +67,7 @@ func (l LayerSheet) sawTitle(v SawView, s Style, f layout) {
 	head := fmt.Sprintf("Board %d of %d", v.Number, v.Count)
 	l.Text(draw.Text{At: at, Words: head, Size: size, Bold: true, Color: s.Ink.Ink})
 	n := len(v.Panels)
-	rest := fmt.Sprintf("%d %s · %d %s", n, plural(n, "panel", "panels"), len(v.Cuts), plural(len(v.Cuts), "cut", "cuts"))
+	rest := fmt.Sprintf("%d %s · %d %s", n, phrase.Plural(n, "panel", "panels"), len(v.Cuts), phrase.Plural(len(v.Cuts), "cut", "cuts"))
 	if v.Name != "" {
 		rest = v.Name + " · " + rest
 	}

@@ -172,15 +172,7 @@ func (t StickSheet) piece(v StickView, c columns) geom.Region {
 	if len(v.Outline) == 0 {
 		return geom.Region{draw.BoxRing(box(c.left, t.Y(v.Layers[len(v.Layers)-1].Top), c.right, t.Y(v.Layers[0].Bottom)))}
 	}
-	out := make(geom.Region, len(v.Outline))
-	for k, ring := range v.Outline {
-		n := len(ring)
-		out[k] = make(geom.Ring, n)
-		for i, p := range ring { // Y runs down: turn it round to keep its sense
-			out[k][n-1-i] = vec(c.middle+(p.X-c.center)*c.squeeze, t.Y(p.Y))
-		}
-	}
-	return out
+	return v.Outline.Mirror(func(p geom.Vec2) geom.Vec2 { return vec(c.middle+(p.X-c.center)*c.squeeze, t.Y(p.Y)) })
 }
 
 // beyond is what of a region lies beyond a level line: below it on the sheet for sense 1, above it for -1.

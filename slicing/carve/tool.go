@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -22,7 +23,7 @@ func (t *Task) cut(l *LayerColumns, k int) []Finding {
 		if r := &c.Sides[s].Residue; r.Max > t.Limits.Residue {
 			n := len(r.bodies(t.Limits.Residue, l.of(s)))
 			out = append(out, Finding{NoFit, l.Number, s, r.At, r.Max, fmt.Sprintf(
-				"On the %s of layer %d the %s doesn't fit in at %s: up to %.1f mm of wood stay.", s, l.Number, name, places(n), r.Max)})
+				"On the %s of layer %d the %s doesn't fit in at %s: up to %.1f mm of wood stay.", s, l.Number, phrase.Inside(name), places(n), r.Max)})
 		}
 	}
 	if r := &c.Through; r.Max > t.Limits.Residue {
@@ -71,12 +72,12 @@ func (t *Task) depth(l *LayerColumns, s Side, c *Cut) []Finding {
 	var out []Finding
 	if over := c.Depth - cutter.Reach; cutter.Reach > 0 && over > 0 {
 		out = append(out, Finding{OutOfReach, l.Number, s, c.DepthAt, over, fmt.Sprintf(
-			"The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", s, l.Number, c.Depth, cutter.Name, cutter.Reach)})
+			"The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", s, l.Number, c.Depth, phrase.Inside(cutter.Name), cutter.Reach)})
 	}
 	if over := c.Depth - cutter.CutLength; cutter.CutLength > 0 && over > 0 {
 		out = append(out, Finding{TooDeep, l.Number, s, c.DepthAt, over, fmt.Sprintf(
 			"The %s of layer %d is carved %.1f mm deep, but the %s cuts only over its lowest %.1f mm.",
-			s, l.Number, c.Depth, cutter.Name, cutter.CutLength)})
+			s, l.Number, c.Depth, phrase.Inside(cutter.Name), cutter.CutLength)})
 	}
 	return out
 }
@@ -100,7 +101,7 @@ func (t *Task) shank(l *LayerColumns, s Side, c *Cut) []Finding {
 		}
 		out = append(out, Finding{ShankRubs, l.Number, s, at, over, fmt.Sprintf(
 			"On the %s of layer %d the %s of the %s hits a wall: it stands %.1f mm too tall beside a deep place.",
-			s, l.Number, what, cutter.Name, over)})
+			s, l.Number, what, phrase.Inside(cutter.Name), over)})
 	}
 	return out
 }

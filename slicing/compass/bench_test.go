@@ -2,30 +2,20 @@ package compass_test
 
 import (
 	"context"
-	"os"
 	"testing"
 	"time"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
-	"grainstack/slicing/stock"
 )
-
-func catalogue(t testing.TB) *stock.Catalogue {
-	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
 
 // BenchmarkDirections is 300 directions and a closer look at the best places of a piece of a million triangles, 400 × 300 ×
 // 250 mm, thinned.
 func BenchmarkDirections(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	m := solidtest.Bumpy(100, 1_000_000)
 	size := m.Box().Size()
 	p := job.NewPiece("test", solidtest.Stretch(m, 400/size.X, 300/size.Y, 250/size.Z), mesh.Raw{})

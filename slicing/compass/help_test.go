@@ -3,29 +3,19 @@ package compass
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/stock"
 )
-
-func catalogue(t testing.TB) *stock.Catalogue {
-	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
 
 func piece(m *mesh.Mesh) *job.Piece { return job.NewPiece("test", m, mesh.Raw{}) }
 
 // solid are the default settings without a hollow.
 func solid(t testing.TB) job.Settings {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	return s
 }
@@ -37,7 +27,7 @@ func only(m Measure) (w Weights) {
 
 func searched(t *testing.T, p *job.Piece, s job.Settings, o Options) *Map {
 	t.Helper()
-	m, err := Search(context.Background(), p, s, catalogue(t), o, nil)
+	m, err := Search(context.Background(), p, s, stocktest.Catalogue(t), o, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -55,7 +56,7 @@ func TestKnownBest(t *testing.T) {
 			if !p.Solid() {
 				t.Fatalf("the test's piece is no solid: %+v", p.Findings)
 			}
-			s := solid(t).WithLayer(catalogue(t), 15)
+			s := solid(t).WithLayer(stocktest.Catalogue(t), 15)
 			s.Scale = tt.scale
 			m := searched(t, p, s, Options{Count: count})
 			for _, w := range tt.wishes {
@@ -94,7 +95,7 @@ func TestTipKnown(t *testing.T) {
 func TestTurnedIsReloaded(t *testing.T) {
 	m := solidtest.Stretch(solidtest.Bumpy(100, 12_000), 1, 0.7, 0.8)
 	m = solidtest.Join(m, solidtest.Moved(solidtest.Turned(solidtest.Torus(40, 12, 60, 30), leant()), geom.Vec{X: 210}))
-	s := solid(t).WithLayer(catalogue(t), 16)
+	s := solid(t).WithLayer(stocktest.Catalogue(t), 16)
 	p := piece(m)
 	for _, up := range Even(5) {
 		b := weighed(t, p, s, up, false)
@@ -114,7 +115,7 @@ func TestTurnedIsReloaded(t *testing.T) {
 // weighed is one bearing alone.
 func weighed(t *testing.T, p *job.Piece, s job.Settings, up geom.Vec, present bool) Bearing {
 	t.Helper()
-	k, err := newScale(p, s, catalogue(t))
+	k, err := newScale(p, s, stocktest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,7 +137,7 @@ func weighed(t *testing.T, p *job.Piece, s job.Settings, up geom.Vec, present bo
 // Journal of Psychology 15(1), 1904) is at least 0.9.
 func TestThinnedRanks(t *testing.T) {
 	ctx := context.Background()
-	s, c := solid(t), catalogue(t)
+	s, c := solid(t), stocktest.Catalogue(t)
 	s.Wall = 20
 	m := solidtest.Bumpy(100, 25_000)
 	p := piece(solidtest.Stretch(m, 1, 0.75, 0.62))
@@ -196,7 +197,7 @@ func TestAsItComes(t *testing.T) {
 	p := piece(solidtest.Stretch(solidtest.Bumpy(80, 22_000), 1, 0.8, 0.7))
 	s := solid(t)
 	last, states, done := 0, 0, 0.0
-	m, err := Search(context.Background(), p, s, catalogue(t), Options{Count: 12}, func(m *Map, share float64) {
+	m, err := Search(context.Background(), p, s, stocktest.Catalogue(t), Options{Count: 12}, func(m *Map, share float64) {
 		states++
 		if len(m.Bearings) < last || share < done-1e-9 && !m.Rough {
 			t.Errorf("state %d: %d bearings after %d, share %.2f after %.2f", states, len(m.Bearings), last, share, done)
@@ -224,7 +225,7 @@ func TestAsItComes(t *testing.T) {
 func TestCalledOff(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	p := piece(solidtest.Bumpy(80, 22_000))
-	m, err := Search(ctx, p, solid(t), catalogue(t), Options{Count: 200}, func(m *Map, _ float64) {
+	m, err := Search(ctx, p, solid(t), stocktest.Catalogue(t), Options{Count: 200}, func(m *Map, _ float64) {
 		if len(m.Bearings) == 5 {
 			cancel()
 		}
@@ -235,7 +236,7 @@ func TestCalledOff(t *testing.T) {
 }
 
 func TestRefused(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	open := solidtest.Sphere(50, 1000)
 	open = &mesh.Mesh{Points: open.Points, Triangles: open.Triangles[1:]}
 	if _, err := Search(context.Background(), piece(open), solid(t), c, Options{}, nil); err == nil {
@@ -253,7 +254,7 @@ func TestRefused(t *testing.T) {
 // weight alike, trapped wood as far as the columns tell.
 func TestAgainstTheReport(t *testing.T) {
 	p := piece(solidtest.Turned(solidtest.Torus(60, 20, 90, 45), leant()))
-	s := solid(t).WithLayer(catalogue(t), 16)
+	s := solid(t).WithLayer(stocktest.Catalogue(t), 16)
 	b := weighed(t, p, s, geom.Vec{Z: 1}, true)
 	placed, err := stack.Place(context.Background(), p.Mesh, s.Stand())
 	if err != nil {
@@ -261,7 +262,7 @@ func TestAgainstTheReport(t *testing.T) {
 	}
 	want := math.Ceil(placed.Box.Size().Z / 16)
 	near(t, "layers", float64(b.Layers), want, 0)
-	board, _ := s.BoardIn(catalogue(t))
+	board, _ := s.BoardIn(stocktest.Catalogue(t))
 	wood := p.Mesh.Volume() * board.Density * 1e-9
 	if b.WeightKg < wood || b.WeightKg > wood*1.1 {
 		t.Errorf("%.3f kg with glue, the wood alone is %.3f", b.WeightKg, wood)

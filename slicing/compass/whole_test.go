@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -56,7 +57,7 @@ func TestCrossings(t *testing.T) {
 // ball, wide enough for two joints where it lies level, is crossed by all the layers where it stands.
 func TestKeptWhole(t *testing.T) {
 	p := piece(solidtest.Sphere(60, 12_000))
-	s := solid(t).WithLayer(catalogue(t), 15)
+	s := solid(t).WithLayer(stocktest.Catalogue(t), 15)
 	for k := range 48 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / 48)
 		at := geom.Vec{X: 60 * cos, Y: 60 * sin}

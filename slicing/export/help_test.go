@@ -3,23 +3,13 @@ package export
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/stock"
 )
-
-func catalogue(t testing.TB) *stock.Catalogue {
-	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
 
 // A stacked piece is a mesh as settings divide it.
 type stacked struct {
@@ -30,7 +20,7 @@ type stacked struct {
 // divide works out a piece. The layer's thickness is set by the board held at its skim.
 func divide(t testing.TB, m *mesh.Mesh, change func(s *job.Settings)) stacked {
 	t.Helper()
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	change(&s)
 	ctx := context.Background()
@@ -73,7 +63,7 @@ func (s stacked) solids(t testing.TB) []*mesh.Mesh {
 func thickness(t testing.TB, mm float64) func(s *job.Settings) {
 	return func(s *job.Settings) {
 		s.Hold = job.HoldSkim
-		*s = s.WithLayer(catalogue(t), mm)
+		*s = s.WithLayer(stocktest.Catalogue(t), mm)
 	}
 }
 

@@ -117,3 +117,27 @@ func (g Region) Centroid() (c Vec2, ok bool) {
 	}
 	return o.Add(m.Scale(1 / area)), true
 }
+
+// Map is the region with every point carried by to, which must keep the sense of turning.
+func (g Region) Map(to func(Vec2) Vec2) Region {
+	out := make(Region, len(g))
+	for i, r := range g {
+		out[i] = make(Ring, len(r))
+		for k, p := range r {
+			out[i][k] = to(p)
+		}
+	}
+	return out
+}
+
+// Mirror is Map for a to that turns the sense of turning round: the rings are run backward, so that outlines stay outlines.
+func (g Region) Mirror(to func(Vec2) Vec2) Region {
+	out := make(Region, len(g))
+	for i, r := range g {
+		out[i] = make(Ring, len(r))
+		for k, p := range r {
+			out[i][len(r)-1-k] = to(p)
+		}
+	}
+	return out
+}

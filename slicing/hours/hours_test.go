@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"grainstack/assets"
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stock"
 )
@@ -284,10 +285,7 @@ func ExampleEstimate() {
 // TestDefaultsCut: on the machine that a new job begins with, the cutters that it begins with take a chip within the chart's
 // range for plywood, as do all but the widest in the catalogue (published chart of a maker of router bits; see ChipRange).
 func TestDefaultsCut(t *testing.T) {
-	c, err := stock.Load(assets.FS, "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	m, _ := c.Machine(c.First.Machine)
 	for _, k := range c.Cutters {
 		chip := hours.CheckChip(k, m, hours.Plywood)

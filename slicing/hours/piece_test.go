@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"grainstack/assets"
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
@@ -14,7 +14,6 @@ import (
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 )
 
 // A piece is a solid laid out for the router: the figures of its layers for the estimate, both sides of each for the
@@ -94,10 +93,7 @@ func cut(t testing.TB, m *mesh.Mesh, wall, step float64, s hours.Setup) piece {
 // on is the first setup on another machine.
 func on(t testing.TB, machine string) hours.Setup {
 	t.Helper()
-	c, err := stock.Load(assets.FS, "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	_, s := first(t)
 	m, ok := c.Machine(machine)
 	if !ok {

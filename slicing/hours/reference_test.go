@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"grainstack/assets"
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stock"
 )
@@ -60,10 +60,7 @@ func slab(a, b, c, z0, z1 float64) rings {
 }
 
 func first(t testing.TB) (stock.Board, hours.Setup) {
-	c, err := stock.Load(assets.FS, "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := stocktest.Catalogue(t)
 	board, _ := c.Board(c.First.Board)
 	rough, _ := c.Cutter(c.First.Rough)
 	finish, _ := c.Cutter(c.First.Finish)

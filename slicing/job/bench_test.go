@@ -4,6 +4,7 @@ import (
 	"context"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -19,7 +20,7 @@ func big(b *testing.B, s job.Settings) *job.Standing {
 }
 
 func BenchmarkEvaluateInstant(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := big(b, s)
 	for b.Loop() {
@@ -33,7 +34,7 @@ func BenchmarkEvaluateInstant(b *testing.B) {
 }
 
 func BenchmarkEvaluateSettled(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := big(b, s)
 	for b.Loop() {
@@ -45,7 +46,7 @@ func BenchmarkEvaluateSettled(b *testing.B) {
 
 // BenchmarkStand is what a turn of the piece costs before its figures are known.
 func BenchmarkStand(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	p := job.NewPiece("test", solidtest.Bumpy(100, million), mesh.Raw{})
 	for b.Loop() {
@@ -56,7 +57,7 @@ func BenchmarkStand(b *testing.B) {
 }
 
 func BenchmarkPlan(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := big(b, s)
 	f := settle(b, st, s, c)
@@ -69,7 +70,7 @@ func BenchmarkPlan(b *testing.B) {
 
 // BenchmarkReached is both cutters over every side of a piece of 400 x 300 x 250 mm, on columns half a millimetre apart.
 func BenchmarkReached(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	m := solidtest.Bumpy(100, million)
 	size := m.Box().Size()
@@ -84,7 +85,7 @@ func BenchmarkReached(b *testing.B) {
 
 // BenchmarkWaysOut is on the demo piece.
 func BenchmarkWaysOut(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := standing(b, job.Demo().Mesh, s)
 	f := settle(b, st, s, c)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -27,7 +28,7 @@ func writeSTL(t *testing.T, path string, m *mesh.Mesh) {
 
 // TestJobComesBackAsItWas: piece and settings after saving and loading are those before.
 func TestJobComesBackAsItWas(t *testing.T) {
-	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 2000))
 	p, s, err := job.Load(ctx, piece, c)
@@ -53,7 +54,7 @@ func TestJobComesBackAsItWas(t *testing.T) {
 
 // TestDemoJob: the demo piece needs no file.
 func TestDemoJob(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
 	s := job.Default(c)
 	s.Wall = 11
@@ -68,7 +69,7 @@ func TestDemoJob(t *testing.T) {
 
 // TestBrokenJobs: every fault is told with the file's name and what to do, and nothing panics.
 func TestBrokenJobs(t *testing.T) {
-	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 500))
 	p, s, err := job.Load(ctx, piece, c)
@@ -108,7 +109,7 @@ func TestBrokenJobs(t *testing.T) {
 
 // TestSaveKeepsWhatWasThere where the folder can't be written.
 func TestSaveKeepsWhatWasThere(t *testing.T) {
-	err := job.Job{Piece: job.Demo(), Settings: job.Default(catalogue(t))}.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), false)
+	err := job.Job{Piece: job.Demo(), Settings: job.Default(stocktest.Catalogue(t))}.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), false)
 	if err == nil || !strings.Contains(err.Error(), "not saved") {
 		t.Errorf("saving into a folder that is not there: %v", err)
 	}
@@ -117,7 +118,7 @@ func TestSaveKeepsWhatWasThere(t *testing.T) {
 // TestUnknownFieldsSurvive: what a newer program of the same version wrote is in the file again after opening and saving, at
 // its place and to the digit; what was changed meanwhile is changed, and what was taken out is out.
 func TestUnknownFieldsSurvive(t *testing.T) {
-	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	at := filepath.Join(dir, "demo.grainstack")
 	s := job.Default(c)
 	j := job.Job{Piece: job.Demo(), Settings: s, Trials: []job.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
@@ -20,7 +21,7 @@ import (
 
 // bigJob is a job of some hundred kilobytes whose places all tell which one it is.
 func bigJob(t *testing.T, p *job.Piece, which int) job.Job {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = float64(10 + which)
 	j := job.Job{Piece: p, Settings: s}
 	for i := range 2000 {
@@ -42,7 +43,7 @@ func TestChildSaves(t *testing.T) {
 
 // TestSaveKilled: killed at any moment, 50 times, the job is one of the two that were saved, wholly.
 func TestSaveKilled(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "job.grainstack")
 	writeSTL(t, filepath.Join(dir, "ball.stl"), solidtest.Sphere(40, 500))
@@ -74,7 +75,7 @@ func TestSaveKilled(t *testing.T) {
 
 // TestWholeJobComesBack: places, trials and minutes as well.
 func TestWholeJobComesBack(t *testing.T) {
-	c, dir := catalogue(t), t.TempDir()
+	c, dir := stocktest.Catalogue(t), t.TempDir()
 	j := bigJob(t, job.Demo(), 1)
 	j.Places = j.Places.WithTabs(panel.ID{Layer: 2, Part: 1}, []geom.Vec2{{X: 3, Y: 4}}).WithPins(3, []geom.Vec2{{X: 1}}).
 		WithSplit(job.Split{Part: panel.ID{Layer: 4}, B: geom.Vec2{Y: 1}})
@@ -95,7 +96,7 @@ func TestWholeJobComesBack(t *testing.T) {
 
 // TestOlderJob: a job of version 1 has no shop and gets the usual one.
 func TestOlderJob(t *testing.T) {
-	c, dir := catalogue(t), t.TempDir()
+	c, dir := stocktest.Catalogue(t), t.TempDir()
 	path := filepath.Join(dir, "old.grainstack")
 	if err := (job.Job{Piece: job.Demo(), Settings: job.Default(c)}.Save(path, false)); err != nil {
 		t.Fatal(err)
@@ -118,7 +119,7 @@ func TestOlderJob(t *testing.T) {
 
 // TestMovedPiece is found beside the job by its content, or where the maker says; another file is refused.
 func TestMovedPiece(t *testing.T) {
-	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	at := filepath.Join(dir, "ball.stl")
 	writeSTL(t, at, solidtest.Sphere(40, 500))
 	p, err := job.OpenPiece(ctx, at)
@@ -156,7 +157,7 @@ func TestMovedPiece(t *testing.T) {
 // TestPieceGoesWithTheJob: the copy in the job's folder is used once the original is gone, and a file of the same name is
 // left alone.
 func TestPieceGoesWithTheJob(t *testing.T) {
-	c, ctx, dir := catalogue(t), context.Background(), t.TempDir()
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	at := filepath.Join(t.TempDir(), "ball.stl")
 	writeSTL(t, at, solidtest.Sphere(40, 500))
 	p, err := job.OpenPiece(ctx, at)

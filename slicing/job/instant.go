@@ -7,6 +7,7 @@ import (
 
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -53,7 +54,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		f.Layers = append(f.Layers, l)
 	}
 	if err := f.checkBlanks(); err != nil {
-		return f.withhold(capital(err.Error()) + "."), nil
+		return f.withhold(phrase.Capital(err.Error()) + "."), nil
 	}
 	if !st.Piece.Solid() {
 		return f.withhold("The surface is not closed: weight, volume, joints and hours need a solid."), nil

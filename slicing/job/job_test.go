@@ -3,24 +3,15 @@ package job_test
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
 )
-
-func catalogue(t testing.TB) *stock.Catalogue {
-	t.Helper()
-	c, err := stock.Load(os.DirFS("../../assets"), "stock.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
 
 // standing places a mesh at the settings' stand, with its hollow where it can have one.
 func standing(t testing.TB, m *mesh.Mesh, s job.Settings) *job.Standing {
@@ -66,7 +57,7 @@ func near(t *testing.T, what string, got, want, share float64) {
 // TestShellOfKnownWall: a sphere of radius 50 with a wall of 8 keeps 4/3·π·(50³ - 42³) = 213,260 mm³ (volume of a sphere,
 // any handbook), its weight follows from the board's density.
 func TestShellOfKnownWall(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.CapBottom, s.CapTop = 8, 0, 0
 	f := settle(t, standing(t, solidtest.Sphere(50, 200_000), s), s, c)
@@ -83,7 +74,7 @@ func TestShellOfKnownWall(t *testing.T) {
 
 // TestJointsOfASphere: a joint of a solid sphere at height h above the centre is a disc of area π·(R² - h²).
 func TestJointsOfASphere(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	f := settle(t, standing(t, solidtest.Sphere(50, 200_000), s), s, c)
@@ -98,7 +89,7 @@ func TestJointsOfASphere(t *testing.T) {
 
 // TestTurningChangesNoTotal: a solid weighs the same however it stands and is cut.
 func TestTurningChangesNoTotal(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	m := solidtest.Bumpy(60, 40_000)
 	for _, turn := range []geom.Turn{geom.NoTurn(), geom.TurnXYZ(90, 0, 0), geom.TurnXYZ(17, -35, 111)} {
 		s := job.Default(c)
@@ -116,7 +107,7 @@ func TestTurningChangesNoTotal(t *testing.T) {
 
 // TestThickerWallNeverWeighsLess, for both kinds of hollow.
 func TestThickerWallNeverWeighsLess(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	st := standing(t, solidtest.Bumpy(90, 60_000), s)
 	for _, kind := range []job.CoreKind{job.Carved, job.Straight} {
@@ -134,7 +125,7 @@ func TestThickerWallNeverWeighsLess(t *testing.T) {
 
 // TestOpenMeshIsWithheld: what needs a solid is not computed from an open surface.
 func TestOpenMeshIsWithheld(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	whole := solidtest.Sphere(50, 5000)
 	open := &mesh.Mesh{Points: whole.Points, Triangles: whole.Triangles[:len(whole.Triangles)-40]}
@@ -157,7 +148,7 @@ func TestOpenMeshIsWithheld(t *testing.T) {
 
 // TestWrongUnitIsCaught: a piece that would take thousands of layers is not stacked.
 func TestWrongUnitIsCaught(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Scale = 1000
 	f, err := job.Instant(context.Background(), standing(t, solidtest.Sphere(50, 5000), s), s, c)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -32,7 +33,7 @@ func band(t testing.TB, m *chalk.Marks, low, high float64) *chalk.Marks {
 
 // layered are settings with layers of 16 mm of a solid piece.
 func layered(t testing.TB, m *chalk.Marks, first float64) job.Settings {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.Chalk = 0, m
 	s = s.WithLayer(c, 16)
@@ -43,7 +44,7 @@ func layered(t testing.TB, m *chalk.Marks, first float64) job.Settings {
 func settled(t testing.TB, m *mesh.Mesh, s job.Settings) (*job.Figures, *job.Standing) {
 	t.Helper()
 	st := standing(t, m, s)
-	f, err := job.Settle(context.Background(), st, s, catalogue(t))
+	f, err := job.Settle(context.Background(), st, s, stocktest.Catalogue(t))
 	if err != nil || f.Withheld != "" {
 		t.Fatalf("%v, withheld %q", err, f.Withheld)
 	}
@@ -68,15 +69,15 @@ func TestAJointThroughWhatShallStayWhole(t *testing.T) {
 	if found.Layer != 6 || !found.Placed || !strings.Contains(found.Text, "between layers 5 and 6, at 80.0 mm") {
 		t.Errorf("the caution is %+v", found)
 	}
-	best, now := job.BestFirstJoint(st, f.For, f.Kept, catalogue(t))
+	best, now := job.BestFirstJoint(st, f.For, f.Kept, stocktest.Catalogue(t))
 	if now.Crossings != 1 || best.Crossings != 0 || best != f.BetterJoint {
 		t.Fatalf("now %+v, best %+v, figures say %+v", now, best, f.BetterJoint)
 	}
-	g, _ := settled(t, ball80(), f.For.WithFirstJoint(best.At, catalogue(t)))
+	g, _ := settled(t, ball80(), f.For.WithFirstJoint(best.At, stocktest.Catalogue(t)))
 	if len(g.Kept) != 1 || len(g.Kept[0].Crossings) != 0 || g.BetterJoint.Layers != 0 {
 		t.Errorf("with the proposed joint: %+v, better %+v", g.Kept, g.BetterJoint)
 	}
-	live, err := job.Instant(context.Background(), st, g.For, catalogue(t))
+	live, err := job.Instant(context.Background(), st, g.For, stocktest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +101,7 @@ func caution(f *job.Figures, words string) job.Caution {
 
 // TestBestFirstJoint on a prism and on a cone, where all areas are known: the answers are worked out by hand.
 func TestBestFirstJoint(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	prism, cone := solidtest.Box(100, 100, 160), solidtest.Frustum(60, 20, 160, 360)
 	for _, tt := range []struct {
 		name      string
@@ -160,7 +161,7 @@ func TestAPlaceHigherThanALayer(t *testing.T) {
 	if got := caution(f, "stay whole").Text; !strings.Contains(got, "3 joints, between layers 4 and 7") || !strings.Contains(got, "leaves 2 joints") {
 		t.Errorf("it says: %s", got)
 	}
-	g, _ := settled(t, ball80(), f.For.WithFirstJoint(f.BetterJoint.At, catalogue(t)))
+	g, _ := settled(t, ball80(), f.For.WithFirstJoint(f.BetterJoint.At, stocktest.Catalogue(t)))
 	if got := caution(g, "stay whole").Text; g.BetterJoint.Layers != 0 || !strings.Contains(got, "no first joint clears it") {
 		t.Errorf("then it says: %s", got)
 	}
@@ -169,7 +170,7 @@ func TestAPlaceHigherThanALayer(t *testing.T) {
 // TestMarksAreKeptWithTheJob: a job that is opened again holds equal marks, its trials the very same, and its report names the
 // crossing.
 func TestMarksAreKeptWithTheJob(t *testing.T) {
-	c, ctx := catalogue(t), context.Background()
+	c, ctx := stocktest.Catalogue(t), context.Background()
 	at := filepath.Join(t.TempDir(), "hare.grainstack")
 	s := job.Default(c)
 	demo := job.Demo()
@@ -241,7 +242,7 @@ func nearestPoint(m *mesh.Mesh, at geom.Vec) geom.Vec {
 
 // TestWayOutOfCrossings: among the ways out is the first joint that clears what shall stay whole.
 func TestWayOutOfCrossings(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	f, st := settled(t, ball80(), layered(t, band(t, nil, 74, 86), 0))
 	r, err := job.Reach(context.Background(), st, f, c, 0, nil)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/panel"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -127,18 +128,10 @@ func (w *Workshop) laid(ctx context.Context, l panel.Layout, from layoutFrom, c 
 	v.Layout, v.Improved = l, from != firstFound
 	v.Cautions = slices.Clone(w.before)
 	for _, m := range l.TooLarge {
-		v.caution(m.Part.Layer, "%s", capital(m.Reason))
+		v.caution(m.Part.Layer, "%s", phrase.Capital(m.Reason))
 	}
 	v.saw(c)
 	return &v, v.holdParts(ctx, from == searched)
-}
-
-// capital is a sentence with its first letter large.
-func capital(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
 }
 
 // Panels is how many panels are carved.

@@ -7,6 +7,7 @@ import (
 
 	foreign "github.com/peterstace/simplefeatures/geom"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -122,7 +123,7 @@ func TestLayoutsIndependently(t *testing.T) {
 	w, _ := demoWorkshop(t)
 	legal(t, w, nil)
 
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	var err error
 	if s.Shop.PanelClamps, err = job.ParsePanelClamps("front:150:80x45, back:450, left:480:60x20", unit.MM); err != nil {
@@ -186,9 +187,9 @@ func TestPanelClamps(t *testing.T) {
 			t.Errorf("%q written and read is %+v: %v", tt.text, again, err)
 		}
 	}
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Shop.PanelClamps[0] = job.PanelClamp{Edge: job.Left, At: math.NaN(), Wide: 1, Deep: 1}
-	if s.Check(catalogue(t)) == nil {
+	if s.Check(stocktest.Catalogue(t)) == nil {
 		t.Error("a clamp that is nowhere is taken")
 	}
 }
@@ -197,7 +198,7 @@ func TestPanelClamps(t *testing.T) {
 // 600 × 600 mm, and two boards of 4 × 8 ft give 16 such panels. The bodies are those for which that is meant: as wide as
 // said, nearly as deep, and hollow; one rounded like a torso, one nearly a block.
 func TestUsualBody(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	for _, tt := range []struct {
 		name string
 		m    *mesh.Mesh

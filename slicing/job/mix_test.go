@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
@@ -84,7 +85,7 @@ func TestMixSentences(t *testing.T) {
 	if m, err := job.ParseMix(" 9 : turn ,5:turn + walnut-18-13,, 2-3:beech-18-13"); err != nil || m != "2:beech-18-13, 3:beech-18-13, 5:walnut-18-13+turn, 9:turn" {
 		t.Errorf("got %q: %v", m, err)
 	}
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Mix = "4:oak-18"
 	if err := s.Check(c); err == nil || !strings.Contains(err.Error(), `layer 4: there is no board "oak-18"`) {
@@ -98,7 +99,7 @@ func block(t testing.TB, s job.Settings) *job.Standing {
 }
 
 func blockSettings(t testing.TB) job.Settings {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	return s
 }
@@ -106,7 +107,7 @@ func blockSettings(t testing.TB) job.Settings {
 // TestWeightOfMixedBlock: a layer of 100 × 80 × 16 mm holds 128 cm³: 87.68 g of birch plywood at 685 kg/m³, 80.64 g of walnut
 // at 630 (the catalogue's figures). One layer of four in walnut weighs 3 × 87.68 + 80.64 = 343.68 g.
 func TestWeightOfMixedBlock(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
 	near(t, "all birch", settle(t, st, s, c).Totals.WoodKg, 0.35072, 1e-6)
@@ -138,7 +139,7 @@ func TestWeightOfMixedBlock(t *testing.T) {
 // TestBoardsByKind: five walnut layers of a stack of ten fill panels of their own; a board of 2440 × 1220 gives eight panels of
 // 600 × 600, a layer of 400 × 400 takes one.
 func TestBoardsByKind(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	var err error
 	if s, err = s.WithPrices("birch-18-13:80, walnut-18-13:145.5", c); err != nil {
@@ -190,7 +191,7 @@ func TestBoardsByKind(t *testing.T) {
 // TestMixedPanelsShareBoardsOnly: small layers share panels, but never across boards; a part locked by the maker onto a panel
 // whose board has changed is laid anew.
 func TestMixedPanelsShareBoardsOnly(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
 	w, err := job.NewWorkshop(context.Background(), st, settle(t, st, s, c), job.Places{}, c, job.Watch{})
@@ -225,7 +226,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 // TestGrainOfTurnedLayer: turning one layer of an alternating stack makes the joints at both its faces double, and they are
 // named; entries beyond the top do nothing, not even a caution.
 func TestGrainOfTurnedLayer(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
 	plain := settle(t, st, s, c)
@@ -273,7 +274,7 @@ func marshal(t *testing.T, v any) string {
 // TestBoardTooThin: a board of 12 mm makes no layer of 16 mm; the sentence names it and both ways out. One of 20.5 mm is planed
 // by 2.25 mm on each face.
 func TestBoardTooThin(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
 	s.Mix = "2:birch-12-9"
@@ -295,7 +296,7 @@ func TestBoardTooThin(t *testing.T) {
 
 // TestMixIsKept: a job holds the mix and the prices in words; a hand that wrote them otherwise is understood.
 func TestMixIsKept(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Mix, s.Shop.Prices = "5:walnut-18-13+turn, 9:turn", "walnut-18-13:145.5"
 	path := filepath.Join(t.TempDir(), "a.grainstack")
@@ -331,7 +332,7 @@ func TestPrices(t *testing.T) {
 			t.Errorf("%q is taken", text)
 		}
 	}
-	if _, err := job.Default(catalogue(t)).WithPrices("oak:1", catalogue(t)); err == nil {
+	if _, err := job.Default(stocktest.Catalogue(t)).WithPrices("oak:1", stocktest.Catalogue(t)); err == nil {
 		t.Error("a price for a board that the catalogue lacks")
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 )
@@ -20,7 +21,7 @@ func ownBall() stock.Cutter {
 // TestOwnStock: a cutter put into the maker's own file is there at the next start; a job that uses it opens where the file
 // is not; without either the job says what is missing.
 func TestOwnStock(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "new", "stock.json")
 	own, same, err := job.LoadOwnStock(path, c)
@@ -80,7 +81,7 @@ func TestOwnStock(t *testing.T) {
 
 // TestOwnStockBroken: a file with a fault leaves the catalogue as it was and names the line.
 func TestOwnStockBroken(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	path := filepath.Join(t.TempDir(), "stock.json")
 	if err := os.WriteFile(path, []byte("{\n\"cutters\": [\n{\"key\": \"a\"}]}"), 0o644); err != nil {
 		t.Fatal(err)

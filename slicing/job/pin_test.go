@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
@@ -12,7 +13,7 @@ import (
 // TestPinRoomIsOverTheWholeDepth: in a solid cone that narrows by a third of a millimetre in each upwards, the end of a pin is
 // nearer to the surface than its middle at the joint is: by the cone's slope, to some hundredths for the field's voxels and the flats of its facets.
 func TestPinRoomIsOverTheWholeDepth(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 60 // more than there is: no hollow
 	w, _ := workshop(t, solidtest.Frustum(60, 30, 90, 256), s, job.Places{})
 	if len(w.Joints) < 4 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
@@ -15,7 +16,7 @@ import (
 // refused where it would take more than laying parts and tabs.
 func TestPlacesStay(t *testing.T) {
 	m := solidtest.Frustum(60, 30, 64, 90)
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	w, _ := workshop(t, m, s, job.Places{})
 	held := w.Places.PlacesOf(w.Layout)
@@ -33,7 +34,7 @@ func TestPlacesStay(t *testing.T) {
 	if clash := v.Bench.Check(v.Layout); len(clash) > 0 {
 		t.Errorf("the split layout collides: %v", clash[0])
 	}
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	at := slices.IndexFunc(w.Joints, func(j job.Joint) bool { return len(j.Pins) > 0 })
 	if at < 0 {
 		t.Fatal("no joint has pins")

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
@@ -20,7 +21,7 @@ import (
 
 func reach(t testing.TB, st *job.Standing, f *job.Figures, step float64) *job.Reached {
 	t.Helper()
-	r, err := job.Reach(context.Background(), st, f, catalogue(t), step, nil)
+	r, err := job.Reach(context.Background(), st, f, stocktest.Catalogue(t), step, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +30,7 @@ func reach(t testing.TB, st *job.Standing, f *job.Figures, step float64) *job.Re
 
 func instant(t testing.TB, st *job.Standing, s job.Settings) job.Totals {
 	t.Helper()
-	f, err := job.Instant(context.Background(), st, s, catalogue(t))
+	f, err := job.Instant(context.Background(), st, s, stocktest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +39,7 @@ func instant(t testing.TB, st *job.Standing, s job.Settings) job.Totals {
 
 // TestBallIsReached: both cutters see every place of a ball, whose layers bulge but never hang over themselves.
 func TestBallIsReached(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	st := standing(t, solidtest.Sphere(60, 80_000), s)
@@ -56,7 +57,7 @@ func TestBallIsReached(t *testing.T) {
 // TestUndercutOfTheDemoIsNamed: under the muzzle and over the paws lies air where no cutter gets. Every sentence has a place in
 // its layer, there are few of them, and what lies inside comes last.
 func TestUndercutOfTheDemoIsNamed(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	st := standing(t, sample.Hare(100_000), s)
 	f := settle(t, st, s, c)
@@ -92,7 +93,7 @@ func TestUndercutOfTheDemoIsNamed(t *testing.T) {
 
 // TestEstimateIsNearTheSimulation: within 15 % over pieces of several kinds.
 func TestEstimateIsNearTheSimulation(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	for name, m := range map[string]*mesh.Mesh{
 		"ball": solidtest.Sphere(70, 40_000), "ring": solidtest.Torus(90, 35, 200, 80), "hare": sample.Hare(100_000),
 	} {
@@ -110,7 +111,7 @@ func TestEstimateIsNearTheSimulation(t *testing.T) {
 
 // TestWaysOutHold: a way out, taken, traps as much less as it promised.
 func TestWaysOutHold(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	// A mushroom that leans: its cap hangs over its foot inside a layer.
@@ -154,7 +155,7 @@ func TestWaysOutHold(t *testing.T) {
 
 // TestSmallBallFits: a groove too narrow for the ball is named, and a smaller ball is the way out.
 func TestSmallBallFits(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.Fine = 0, job.CutterUse{Key: "ball-6.35"}
 	// Two blocks 4 mm apart on a slab, all within one layer: 6.35 mm doesn't go between, 3.175 mm does.
@@ -185,7 +186,7 @@ func TestSmallBallFits(t *testing.T) {
 
 // TestTooDeep: layers thicker than a cutter's edge are named with by how much, and a cutter that is long enough is offered.
 func TestTooDeep(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.Rough.Key, s.Fine.Key = 0, "end-3.175", "ball-3.175" // both cut over 12.7 mm
 	// A cone stands on its base: its side is all seen from above, so the upper side is carved right down.
@@ -219,7 +220,7 @@ func TestTooDeep(t *testing.T) {
 
 // TestWallKeepsTheRims: where rings of wood are narrower than wanted, the wall that is offered keeps them.
 func TestWallKeepsTheRims(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.RimWanted = 6, 12
 	st := standing(t, solidtest.Sphere(90, 60_000), s)
@@ -249,7 +250,7 @@ func TestWallKeepsTheRims(t *testing.T) {
 // TestTiedFigures: the estimate of the very settings becomes the simulation; that of another layer thickness moves by the
 // same ratio; that of other cutters stays. What was given stays as it was.
 func TestTiedFigures(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	st := standing(t, solidtest.Bumpy(70, 40_000), s)
 	f := settle(t, st, s, c)
@@ -286,7 +287,7 @@ func TestTiedFigures(t *testing.T) {
 
 // TestRowsAcrossGrain: rows across the grain of a piece are rows along the grain of the piece turned by a quarter.
 func TestRowsAcrossGrain(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.Alternate, s.AcrossGrain = 0, false, true
 	m := solidtest.Ellipsoid(100, 50, 30, 40_000)
@@ -303,7 +304,7 @@ func TestRowsAcrossGrain(t *testing.T) {
 
 // TestReachIsTheSameAgain: every run gives the same, whatever the cores do.
 func TestReachIsTheSameAgain(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	st := standing(t, sample.Hare(60_000), s)
 	f := settle(t, st, s, c)
@@ -315,7 +316,7 @@ func TestReachIsTheSameAgain(t *testing.T) {
 
 // TestLimits: what a maker doesn't mind isn't named, and 0 stands for the usual.
 func TestLimits(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	st := standing(t, sample.Hare(60_000), s)
@@ -340,7 +341,7 @@ func TestLimits(t *testing.T) {
 
 // TestReachIsCalledOff and the error is that of the context.
 func TestReachIsCalledOff(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	st := standing(t, solidtest.Sphere(60, 20_000), s)
@@ -354,7 +355,7 @@ func TestReachIsCalledOff(t *testing.T) {
 
 // TestWaysOutAreCalledOff soon after.
 func TestWaysOutAreCalledOff(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	st := standing(t, sample.Hare(15_000), s)
 	f := settle(t, st, s, c)

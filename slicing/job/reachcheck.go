@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -97,10 +98,10 @@ func deepFinding(f *carve.Finding, c *stock.Cutter, deep float64) bool {
 	switch {
 	case c.Reach > 0 && deep > c.Reach:
 		f.Kind, f.Size = carve.OutOfReach, deep-c.Reach
-		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", f.Side, f.Layer, deep, c.Name, c.Reach)
+		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", f.Side, f.Layer, deep, phrase.Inside(c.Name), c.Reach)
 	case c.CutLength > 0 && deep > c.CutLength:
 		f.Kind, f.Size = carve.TooDeep, deep-c.CutLength
-		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s cuts only over its lowest %.1f mm.", f.Side, f.Layer, deep, c.Name, c.CutLength)
+		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s cuts only over its lowest %.1f mm.", f.Side, f.Layer, deep, phrase.Inside(c.Name), c.CutLength)
 	default:
 		return false
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
@@ -35,7 +36,7 @@ func TestMinutesComeBack(t *testing.T) {
 // TestMinutesAreLearned: a machine that took a quarter longer makes the next estimate a quarter longer, side by side and in
 // all; the figures it was made from stay.
 func TestMinutesAreLearned(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	st := standing(t, solidtest.Sphere(60, 20_000), s)
@@ -50,7 +51,7 @@ func TestMinutesAreLearned(t *testing.T) {
 
 // TestSimulationGoesOnto the figures that it is for, and onto no others.
 func TestSimulationGoesOnto(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	st := standing(t, solidtest.Sphere(60, 20_000), s)

@@ -4,13 +4,14 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 )
 
 // TestAbsurdFiguresAreRefused: a job file may carry any number; those that no workshop has are told in a sentence before a
 // cutter's path is laid by them.
 func TestAbsurdFiguresAreRefused(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	fields := map[string]func(*job.Settings) *float64{
 		"rough stepover":   func(s *job.Settings) *float64 { return &s.Rough.Stepover },
 		"stepdown":         func(s *job.Settings) *float64 { return &s.Rough.Stepdown },

@@ -4,12 +4,13 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 )
 
 // TestLayerSlider: with the board held the skim moves and never goes below nothing; with the skim held the board moves.
 func TestLayerSlider(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	board, _ := s.BoardIn(c)
 	for _, tt := range []struct {
@@ -43,7 +44,7 @@ func TestLayerSlider(t *testing.T) {
 
 // TestSkimmedBoard: a board of 17.7 mm (birch, 13 plies, mean of a trade data sheet) skimmed by the usual 0.85 mm is 16 mm.
 func TestSkimmedBoard(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	if got := s.LayerThickness(c); math.Abs(got-16) > 1e-9 || math.Abs(s.Skim-0.85) > 1e-9 {
 		t.Errorf("layer %g, skim %g", got, s.Skim)
@@ -59,7 +60,7 @@ func TestSkimmedBoard(t *testing.T) {
 
 // TestSettingsAreChecked: what can't be worked with is named.
 func TestSettingsAreChecked(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	for name, spoil := range map[string]func(*job.Settings){
 		"board":      func(s *job.Settings) { s.Board = "ebony" },
 		"scale":      func(s *job.Settings) { s.Scale = math.Inf(1) },

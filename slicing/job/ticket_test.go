@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
@@ -20,7 +21,7 @@ func ticketOf(t *testing.T, s job.Settings, deep bool) job.Ticket {
 	t.Helper()
 	p := job.NewPiece("box", solidtest.Box(100, 80, 96), mesh.Raw{})
 	var tr job.Trier
-	out, err := tr.Ticket(context.Background(), p, s, catalogue(t), nil, deep, nil, nil)
+	out, err := tr.Ticket(context.Background(), p, s, stocktest.Catalogue(t), nil, deep, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +30,7 @@ func ticketOf(t *testing.T, s job.Settings, deep bool) job.Ticket {
 
 // boxed are settings that leave the box solid, in layers of 16 mm of birch.
 func boxed(t *testing.T) job.Settings {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall, s.CapBottom, s.CapTop = 0, 0, 0
 	return s.WithLayer(c, 16)
@@ -38,7 +39,7 @@ func boxed(t *testing.T) job.Settings {
 // TestDifferencesOfABox: the figures of a solid box and their differences are known in closed form. Density of the board and
 // spread of the glue are the catalogue's.
 func TestDifferencesOfABox(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := boxed(t)
 	side := s
 	side.Turn = geom.TurnXYZ(90, 0, 0) // 96 mm of depth, 80 mm high: the box lies on its 100 × 96 side
@@ -116,7 +117,7 @@ func TestADeepTicket(t *testing.T) {
 
 // TestATicketThatCantBeReckonedSaysWhy for an open surface and for settings that nobody can work with.
 func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
-	c, ctx := catalogue(t), context.Background()
+	c, ctx := stocktest.Catalogue(t), context.Background()
 	s := job.Default(c)
 	s.Mend.Off = true
 	m := solidtest.Sphere(50, 2000)
@@ -134,7 +135,7 @@ func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
 
 // TestATrierKeepsItsPieces: the same scan mended in the same way is mended once; known pieces are used as they are.
 func TestATrierKeepsItsPieces(t *testing.T) {
-	c, ctx := catalogue(t), context.Background()
+	c, ctx := stocktest.Catalogue(t), context.Background()
 	p := job.NewPiece("ball", solidtest.Sphere(60, 4000), mesh.Raw{})
 	s := job.Default(c)
 	var tr job.Trier
@@ -175,7 +176,7 @@ func leaves(v reflect.Value, name string, each func(name string, v reflect.Value
 
 // TestEveryChoiceIsTold: whatever single setting differs, it is said, and nothing else is.
 func TestEveryChoiceIsTold(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	from := job.Default(c)
 	count := 0
 	leaves(reflect.ValueOf(&from).Elem(), "", func(name string, v reflect.Value) { count++ })
@@ -214,7 +215,7 @@ func TestEveryChoiceIsTold(t *testing.T) {
 }
 
 func TestChoicesInAMakersWords(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	from := job.Default(c)
 	to := from
 	to.Turn, to.Wall, to.CapTop, to.Board, to.Alternate = geom.TurnXYZ(0, 90, 0), 0, 2, "beech-18-13", false

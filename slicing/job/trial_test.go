@@ -7,12 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 )
 
 func TestTrialsKeepTheirNamesApart(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	wall := func(mm float64) job.Settings { s := s; s.Wall = mm; return s }
 	var all []job.Trial
@@ -62,7 +63,7 @@ func TestTrialsKeepTheirNamesApart(t *testing.T) {
 
 // TestTrialsComeBackWithTheirJob: names and settings after saving and opening are those before.
 func TestTrialsComeBackWithTheirJob(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	other := s
 	other.Turn, other.Wall, other.Shop.Kerf = geom.TurnXYZ(12, -34, 56), 7.5, 2.2
@@ -83,7 +84,7 @@ func TestTrialsComeBackWithTheirJob(t *testing.T) {
 
 // TestTrialsOfAFileAreTidied: names that this program would not give are made fit, too many are refused.
 func TestTrialsOfAFileAreTidied(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
 	odd := []job.Trial{{"a", s}, {"A", s}, {"", s}, {strings.Repeat("long ", 20), s}}

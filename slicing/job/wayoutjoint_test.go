@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -27,7 +28,7 @@ func bored(d, z float64) *mesh.Mesh {
 // partings are the ways out by one more joint, of a piece in one layer of 12 mm or of many.
 func partings(t *testing.T, m *mesh.Mesh, change func(*job.Settings)) (*job.Standing, *job.Figures, *job.Reached, []job.WayOut) {
 	t.Helper()
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	change(&s)
@@ -62,7 +63,7 @@ func TestOneMoreJoint(t *testing.T) {
 		{"too near the floor", 2, 2.4, 3.45},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, f, r, ways := partings(t, bored(tt.d, tt.z), func(s *job.Settings) { *s = s.WithLayer(catalogue(t), 12) })
+			_, f, r, ways := partings(t, bored(tt.d, tt.z), func(s *job.Settings) { *s = s.WithLayer(stocktest.Catalogue(t), 12) })
 			if len(f.Layers) != 1 || len(ways) != 1 {
 				t.Fatalf("%d layers, %d ways out by one more joint; findings: %v", len(f.Layers), len(ways), r.Findings)
 			}
@@ -87,7 +88,7 @@ func TestOneMoreJoint(t *testing.T) {
 			// One joint more: the block's section less the hole there, and what the glue's spread makes of it.
 			open := 2 * max(tt.d-math.Abs(off), 0)
 			near(t, "joint", p.Joint, 100*60-open*holeLong, 0.001)
-			glue, _ := f.For.GlueIn(catalogue(t))
+			glue, _ := f.For.GlueIn(stocktest.Catalogue(t))
 			near(t, "glue", p.GlueG, glue.Wet(p.Joint), 1e-9)
 			if w.Layers != 1 || w.Panels < 0 || w.RouterMin <= 0 || w.Settings != f.For {
 				t.Errorf("%+d layers, %+d panels, %+.1f min", w.Layers, w.Panels, w.RouterMin)

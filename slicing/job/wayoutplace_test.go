@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -14,7 +15,7 @@ import (
 // TestNamedUndercutsGo: of the hare's largest undercuts each is freed by a way out; once that is taken, the cutters, followed
 // anew, find nothing there any more, and no more in all than before.
 func TestNamedUndercutsGo(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	m := sample.Hare(100_000)

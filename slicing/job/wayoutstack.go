@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
+	"grainstack/slicing/phrase"
 
 	"gonum.org/v1/gonum/optimize"
 )
@@ -337,7 +338,7 @@ func (c change) words() string {
 	if text == "" {
 		return text
 	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return phrase.Capital(text)
 }
 
 // thinEnough is the thickest layer that, with the best tilt of the coarse search and the best first joint, leaves little enough.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -50,7 +51,7 @@ func (w *wayfinder) fit(ctx context.Context) error {
 	s := w.s
 	s.Fine = CutterUse{Key: best.Key}
 	return w.priceHere(ctx, carve.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
-		best.Name, volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
+		phrase.Inside(best.Name), volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
 }
 
 // smaller are the catalogue's ball noses and tapered balls with a smaller ball than a cutter's that reach as deep as has to

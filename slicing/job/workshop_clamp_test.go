@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/unit"
@@ -15,7 +16,7 @@ func TestAClampOverADowelIsNamed(t *testing.T) {
 		clamps string
 		named  int
 	}{{"left:300", 1}, {"left:322", 1}, {"left:330", 0}, {"left:300, right:300", 2}, {"back:300", 0}} {
-		s := job.Default(catalogue(t))
+		s := job.Default(stocktest.Catalogue(t))
 		s.Wall = 0
 		var err error
 		if s.Shop.PanelClamps, err = job.ParsePanelClamps(tt.clamps, unit.MM); err != nil {

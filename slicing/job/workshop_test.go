@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -16,7 +17,7 @@ import (
 // workshop is the workshop of a mesh, with its standing.
 func workshop(t testing.TB, m *mesh.Mesh, s job.Settings, p job.Places) (*job.Workshop, *job.Standing) {
 	t.Helper()
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	st := standing(t, m, s)
 	f, err := job.Settle(context.Background(), st, s, c)
 	if err != nil {
@@ -33,7 +34,7 @@ func workshop(t testing.TB, m *mesh.Mesh, s job.Settings, p job.Places) (*job.Wo
 }
 
 func demoWorkshop(t testing.TB) (*job.Workshop, *job.Standing) {
-	return workshop(t, job.Demo().Mesh, job.Default(catalogue(t)), job.Places{})
+	return workshop(t, job.Demo().Mesh, job.Default(stocktest.Catalogue(t)), job.Places{})
 }
 
 // TestDemoWorkshop: every part of the demo lies where it may, is held, and its shadow holds the whole part.
@@ -114,7 +115,7 @@ func outside(g geom.Region, p geom.Vec2) float64 {
 
 // TestShadowsOfKnownSolids: the shadow of a ball's layer is the ball's widest section there, that of a frustum its foot.
 func TestShadowsOfKnownSolids(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	w, _ := workshop(t, solidtest.Frustum(80, 30, 64, 360), s, job.Places{})
 	for i, p := range w.Parts {
@@ -132,7 +133,7 @@ func TestShadowsOfKnownSolids(t *testing.T) {
 
 // TestBalanceOfKnownSolids (statics): a cube tips at 45°, a solid cone at atan(r / (h/4)).
 func TestBalanceOfKnownSolids(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	s.Shop.PinDiameter = 0
 	for _, tt := range []struct {
@@ -158,7 +159,7 @@ func TestBalanceOfKnownSolids(t *testing.T) {
 
 // TestHollowShiftsTheCentre: a hollow box open nowhere has its centre where arithmetic has it: box less core.
 func TestHollowShiftsTheCentre(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall, s.CapBottom, s.CapTop = 20, 2, 0
 	w, _ := workshop(t, solidtest.Box(200, 200, 160), s, job.Places{})
 	// The core is 160 × 160 from z = 32, the joint above the solid layers, to z = 140.
@@ -171,7 +172,7 @@ func TestHollowShiftsTheCentre(t *testing.T) {
 
 // TestPutAndLock: a legal place is kept through a new layout, a colliding one is refused with what it collides with.
 func TestPutAndLock(t *testing.T) {
-	c := catalogue(t)
+	c := stocktest.Catalogue(t)
 	w, st := demoWorkshop(t)
 	id := w.Parts[0].ID
 	number, at, ok := w.Layout.Find(id)
@@ -206,7 +207,7 @@ func TestPutAndLock(t *testing.T) {
 
 // TestTooLargePartIsSplit: a layer larger than the panel is named, and split it goes on panels.
 func TestTooLargePartIsSplit(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	box := solidtest.Box(700, 200, 32)
 	w, _ := workshop(t, box, s, job.Places{})
@@ -238,7 +239,7 @@ func TestTooLargePartIsSplit(t *testing.T) {
 
 // TestLegs: two legs are two parts, each glued to the body that stands on them.
 func TestLegs(t *testing.T) {
-	s := job.Default(catalogue(t))
+	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = 0
 	m := prism(geom.Ring{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 48}, {X: 140, Y: 48}, {X: 140, Y: 0}, {X: 200, Y: 0}, {X: 200, Y: 96}, {X: 0, Y: 96}}, 80)
 	w, _ := workshop(t, m, s, job.Places{})
@@ -275,7 +276,7 @@ func prism(r geom.Ring, deep float64) *mesh.Mesh {
 }
 
 func BenchmarkWorkshop(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := standing(b, job.Demo().Mesh, s)
 	f, err := job.Settle(context.Background(), st, s, c)
@@ -294,7 +295,7 @@ func BenchmarkWorkshop(b *testing.B) {
 
 // BenchmarkWorkshopMillion is the same for a piece of a million triangles.
 func BenchmarkWorkshopMillion(b *testing.B) {
-	c := catalogue(b)
+	c := stocktest.Catalogue(b)
 	s := job.Default(c)
 	st := big(b, s)
 	f, err := job.Settle(context.Background(), st, s, c)
@@ -314,7 +315,7 @@ func TestWorkshopTellsHowFarItIs(t *testing.T) {
 	w, st := demoWorkshop(t)
 	last, closer, early := -1.0, 0, 0
 	var words []string
-	_, err := job.NewWorkshop(context.Background(), st, w.Figures, job.Places{}, catalogue(t), job.Watch{
+	_, err := job.NewWorkshop(context.Background(), st, w.Figures, job.Places{}, stocktest.Catalogue(t), job.Watch{
 		Tell: func(step string, done float64) {
 			if done < last || done > 1 {
 				t.Errorf("%s: %.3f after %.3f", step, done, last)

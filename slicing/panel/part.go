@@ -116,14 +116,7 @@ func turn(v geom.Vec2, deg int) geom.Vec2 {
 
 // turnRegion is the region turned about the origin.
 func turnRegion(g geom.Region, deg int) geom.Region {
-	out := make(geom.Region, len(g))
-	for i, r := range g {
-		out[i] = make(geom.Ring, len(r))
-		for j, p := range r {
-			out[i][j] = turn(p, deg)
-		}
-	}
-	return out
+	return g.Map(func(p geom.Vec2) geom.Vec2 { return turn(p, deg) })
 }
 
 // largestPanel is far beyond any sheet that is made, mm; it keeps figures from a broken file from asking for the moon.

@@ -71,16 +71,7 @@ func (r Register) TurnOver(p geom.Vec2) geom.Vec2 {
 }
 
 // TurnOverRegion carries a region to the other side; its outlines stay counter-clockwise.
-func (r Register) TurnOverRegion(g geom.Region) geom.Region {
-	out := make(geom.Region, len(g))
-	for i, ring := range g {
-		out[i] = make(geom.Ring, len(ring))
-		for j, p := range ring {
-			out[i][len(ring)-1-j] = r.TurnOver(p)
-		}
-	}
-	return out
-}
+func (r Register) TurnOverRegion(g geom.Region) geom.Region { return g.Mirror(r.TurnOver) }
 
 // registerFit is how well the dowels of both sides have to match, mm: a hundredth, as the sides of the carving do.
 const registerFit = 0.01
