@@ -273,7 +273,7 @@ func (w *window) showAll() {
 	w.owed = false
 	w.showCards()
 	s := w.state()
-	w.ticket.Put(w.figuresWithShop(), s.Stale, w.why(), s.View.Units)
+	w.ticket.Put(w.figuresWithShop(), s.Workshop, s.Stale, w.why(), s.View.Units)
 	if w.figures != w.told && w.figures != nil && !s.Stale {
 		w.trace.shown("ticket", w.asked, w.figures, "")
 	}

@@ -52,6 +52,7 @@ func (w *window) newFolder() *folder {
 		stacked.Add(l.whole)
 	}
 	f.index = pane.NewIndex(paper.Small, names...)
+	f.index.Whole = true
 	f.index.Chosen = w.leaf
 	f.index.Over = func(i int) {
 		if i < 0 {

@@ -25,6 +25,7 @@ type Index struct {
 	widget.BaseWidget
 	Chosen func(int)   // the hand chose another word
 	Over   func(i int) // the pointer is over a word, -1 when it has left
+	Whole  bool        // all words are always seen; without, a row that is too long is moved under the chosen one
 
 	words   []string
 	at      int
@@ -72,14 +73,18 @@ const (
 	indexEdge  = 3 // in place of the inset where there is little room
 )
 
+// wide is how wide a word is when it is chosen.
+func (x *Index) wide(word string) float32 {
+	return fyne.MeasureText(word, x.Theme().Size(x.size), fyne.TextStyle{Bold: true}).Width
+}
+
 // spots are where the words stand and how wide they are. Where they don't all fit, the row is moved so that the chosen one is
 // seen.
 func (x *Index) spots() (left, width []float32) {
-	t := x.Theme()
 	left, width = make([]float32, len(x.words)), make([]float32, len(x.words))
 	sum := float32(2 * indexInset)
 	for i, w := range x.words {
-		width[i] = fyne.MeasureText(w, t.Size(x.size), fyne.TextStyle{Bold: true}).Width
+		width[i] = x.wide(w)
 		sum += width[i]
 	}
 	gap, at := float32(indexGap), float32(indexInset)
@@ -197,10 +202,17 @@ func (r *indexRenderer) Layout(s fyne.Size) {
 	}
 }
 
-// MinSize is room for a few words.
+// MinSize is room for a few words, or for all where Whole asks for that.
 func (r *indexRenderer) MinSize() fyne.Size {
 	t := r.x.Theme()
-	return fyne.NewSize(100, fyne.MeasureText("M", t.Size(r.x.size), fyne.TextStyle{}).Height+indexFoot+6)
+	wide := float32(100)
+	if r.x.Whole {
+		wide = 2*indexEdge + indexTight*float32(len(r.x.words)-1)
+		for _, w := range r.x.words {
+			wide += r.x.wide(w)
+		}
+	}
+	return fyne.NewSize(wide, fyne.MeasureText("M", t.Size(r.x.size), fyne.TextStyle{}).Height+indexFoot+6)
 }
 
 func (r *indexRenderer) Refresh() {

@@ -2,6 +2,7 @@ package ticket
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -9,6 +10,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -24,7 +26,7 @@ type Ticket struct {
 func New(noticed func(string), picked func(layer int)) *Ticket {
 	t := &Ticket{looks: newLooks(picked)}
 	all := make([]fyne.CanvasObject, 0, 6)
-	for i, name := range []string{"Weight", "Layers", "Largest part", "Joints and glue", "Router"} {
+	for i, name := range []string{"Weight", "Layers", "Panels", "Joints and glue", "Router"} {
 		t.cells[i] = newCell(name, noticed)
 		all = append(all, t.cells[i])
 	}
@@ -35,8 +37,9 @@ func New(noticed func(string), picked func(layer int)) *Ticket {
 // Object is the strip.
 func (t *Ticket) Object() fyne.CanvasObject { return t.whole }
 
-// Put shows figures; stale ones are of older settings and are drawn as such. Without figures, why says the reason.
-func (t *Ticket) Put(f *job.Figures, stale bool, why string, u unit.System) {
+// Put shows figures, and what the workshop of the same settings comes to, nil while that is not known; stale figures are of
+// older settings and are drawn as such. Without figures, why says the reason.
+func (t *Ticket) Put(f *job.Figures, v *job.Workshop, stale bool, why string, u unit.System) {
 	if f == nil {
 		t.none(why)
 		return
@@ -45,7 +48,7 @@ func (t *Ticket) Put(f *job.Figures, stale bool, why string, u unit.System) {
 	if f.Withheld != "" {
 		says = withheld(f, u)
 	} else {
-		says = [5]entry{weight(f, u), layers(f, u), largest(f, u), joints(f, u), router(f)}
+		says = [5]entry{weight(f, u), layers(f, v, u), panels(f, v, u), joints(f, u), router(f)}
 	}
 	for i, e := range says {
 		t.cells[i].put(e, stale)
@@ -67,7 +70,7 @@ func withheld(f *job.Figures, u unit.System) [5]entry {
 	dash := entry{figure: "–", note: "needs a solid", from: f.Withheld}
 	all := [5]entry{dash, dash, dash, dash, dash}
 	if len(f.Layers) > 0 {
-		all[1] = layers(f, u)
+		all[1] = layers(f, nil, u)
 	}
 	return all
 }
@@ -93,24 +96,39 @@ func weight(f *job.Figures, u unit.System) entry {
 	return e
 }
 
-func layers(f *job.Figures, u unit.System) entry {
+func layers(f *job.Figures, v *job.Workshop, u unit.System) entry {
 	e := entry{figure: fmt.Sprint(len(f.Layers)), unit: "× " + unit.Length(f.Thickness, u),
 		from: "the height of the piece divided by what the skim leaves of the board. Exact."}
 	if f.Remainder.Whole {
 		e.note = "the last is whole"
 	} else {
-		e.note = "last one " + unit.Length(f.Remainder.Last, u)
+		e.note = "last " + unit.Length(f.Remainder.Last, u)
 	}
+	if v == nil || v.Withheld != "" {
+		return e
+	}
+	if v.Balance.Stands && v.Balance.TipDeg > 0 {
+		e.note += " · tips at " + unit.Angle(math.Round(v.Balance.TipDeg))
+	} else {
+		e.note += " · falls over"
+	}
+	e.from += " It falls over when it is tilted so far in the direction in which it stands worst: the centre of mass over the foot."
 	return e
 }
 
-func largest(f *job.Figures, u unit.System) entry {
+func panels(f *job.Figures, v *job.Workshop, u unit.System) entry {
 	t := f.Totals
 	x, _ := apart(unit.Length(t.Largest.X, u))
-	e := entry{figure: x, unit: "× " + unit.Length(t.Largest.Y, u), note: fmt.Sprintf("layer %d · fits the panel", t.LargestLayer),
-		from: "the extent of the widest layer, with room for the cutter and the clearance all round, against the panel."}
-	if !t.FitsPanel {
-		e.note, e.red = fmt.Sprintf("layer %d · too large", t.LargestLayer), true
+	e := entry{figure: fmt.Sprint(t.Panels), unit: "· estimate", note: "largest " + x + " × " + unit.Length(t.Largest.Y, u),
+		from: "the extent of each layer, with room for the cutter and the clearance all round, against the panel; laid out they may be fewer."}
+	switch {
+	case !t.FitsPanel || v != nil && len(v.Layout.TooLarge) > 0:
+		e.unit, e.note, e.red = "", fmt.Sprintf("layer %d is too large", t.LargestLayer), true
+		e.figure = "–"
+	case v != nil && v.Withheld == "":
+		n := v.BoardCount()
+		e.figure, e.unit = fmt.Sprint(v.Panels()), fmt.Sprintf("of %d %s", n, phrase.Plural(n, "board", "boards"))
+		e.from = "the parts as they are laid out; boards as they are sawn into panels. See the sheets Panels and Saw plan."
 	}
 	return e
 }

@@ -11,6 +11,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
 )
 
@@ -18,7 +19,7 @@ func figures() *job.Figures {
 	f := &job.Figures{CoreKnown: true, Thickness: 16, Layers: make([]job.Layer, 17)}
 	f.Remainder.Last = 12
 	f.Totals = job.Totals{WeightKg: 4.86, SavedKg: 3.1, Joint: 187000, GlueG: 420, RoughMin: 780, FineMin: 1710,
-		LargestLayer: 6, Largest: geom.Vec2{X: 418, Y: 176}, FitsPanel: true}
+		LargestLayer: 6, Panels: 11, Largest: geom.Vec2{X: 418, Y: 176}, FitsPanel: true}
 	f.Cautions = []job.Caution{{Layer: 12, Text: "Layer 12 needs a look."}, {Text: "So does the whole."}}
 	return f
 }
@@ -30,11 +31,11 @@ func TestTicketSaysTheFigures(t *testing.T) {
 	w := test.NewWindow(k.Object())
 	defer w.Close()
 	w.Resize(fyne.NewSize(1200, 90))
-	k.Put(figures(), false, "", unit.Metric)
+	k.Put(figures(), nil, false, "", unit.Metric)
 	for i, want := range [5][3]string{
 		{"4.86", "kg · estimate", "3.1 kg saved"},
-		{"17", "× 16 mm", "last one 12 mm"},
-		{"418", "× 176 mm", "layer 6 · fits the panel"},
+		{"17", "× 16 mm", "last 12 mm"},
+		{"11", "· estimate", "largest 418 × 176 mm"},
 		{"1870", "cm²", "420 g glue, estimate"},
 		{"41.5", "h · estimate", "rough 13 · finish 28.5 h"},
 	} {
@@ -61,29 +62,45 @@ func TestTicketSaysTheFigures(t *testing.T) {
 	}
 }
 
+func TestTicketSaysTheWorkshop(t *testing.T) {
+	test.NewTempApp(t)
+	k := New(func(string) {}, func(int) {})
+	v := &job.Workshop{Boards: []job.SawnBoards{{Saw: panel.SawPlan{Boards: make([]panel.SawnBoard, 2)}}}}
+	v.Layout.Panels = []panel.Panel{{Number: 9}}
+	v.Balance.Stands, v.Balance.TipDeg = true, 44.6
+	k.Put(figures(), v, false, "", unit.Metric)
+	if a, b, c := k.cells[2].figure.Text(), k.cells[2].unit.Text(), k.cells[1].note.Text(); a != "9" || b != "of 2 boards" || c != "last 12 mm · tips at 45°" {
+		t.Errorf("%q %q, %q", a, b, c)
+	}
+	v.Balance.TipDeg = -3
+	if k.Put(figures(), v, false, "", unit.Metric); k.cells[1].note.Text() != "last 12 mm · falls over" {
+		t.Errorf("%q", k.cells[1].note.Text())
+	}
+}
+
 func TestStaleAndMissingFiguresCanBeTold(t *testing.T) {
 	test.NewTempApp(t)
 	k := New(func(string) {}, func(int) {})
-	k.Put(figures(), true, "", unit.Metric)
+	k.Put(figures(), nil, true, "", unit.Metric)
 	if k.cells[0].figure.Text() != "4.86" || !k.cells[0].staled {
 		t.Error("a stale figure looks current")
 	}
 	f := figures()
 	f.Withheld = "The surface is not closed."
-	k.Put(f, false, "", unit.Metric)
+	k.Put(f, nil, false, "", unit.Metric)
 	for i, c := range k.cells {
 		if i != 1 && c.figure.Text() != "–" {
 			t.Errorf("%s of an open piece: %q", c.name.Text(), c.figure.Text())
 		}
 	}
-	k.Put(nil, false, "it is being worked out.", unit.Metric)
+	k.Put(nil, nil, false, "it is being worked out.", unit.Metric)
 	if k.cells[1].figure.Text() != "–" || k.cells[1].says.from == "" {
 		t.Error("figures without a piece")
 	}
 	f = figures()
 	f.Totals.FitsPanel = false
-	k.Put(f, false, "", unit.Inch)
-	if !k.cells[2].says.red || !strings.Contains(k.cells[2].unit.Text(), "in") {
+	k.Put(f, nil, false, "", unit.Inch)
+	if !k.cells[2].says.red || k.cells[2].note.Text() != "layer 6 is too large" {
 		t.Errorf("too large: %+v", k.cells[2].says)
 	}
 }

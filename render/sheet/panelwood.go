@@ -211,7 +211,7 @@ func (p PanelSheet) foot(s Style, f layout) {
 	const arrow = 28
 	at := vec(f.foot.Max.X-arrow/2-3, base-arrow/2+12)
 	GrainArrow(p.Drawing, s, at, arrow, false)
-	words := fitted(s, "grain of the panel", s.small(), false, wide*0.5-arrow-20)
+	words := fitted(s, "its grain", s.small(), false, wide*0.5-arrow-20)
 	p.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
 	if f.foot.Size().Y > 40 {
 		p.legend(s, f.foot.Min.Y+s.text()+2, f)
