@@ -38,7 +38,7 @@ type makePage struct {
 
 	work  files.Work
 	files []files.File
-	plan  []export.Planned
+	plan  export.Plan
 	sizes map[string]int64
 	fault string
 }
@@ -99,7 +99,7 @@ func (p *makePage) build() {
 	p.folder.OnChanged = func(s string) { w.making.dir = s; p.refresh() }
 	choose := widget.NewButton("Choose…", p.choose)
 	folder := container.NewBorder(nil, nil, paper.Write("Folder ", paper.Small, paper.Pencil), choose, p.folder)
-	p.list = widget.NewList(func() int { return len(p.files) }, newFileLine, p.line)
+	p.list = widget.NewList(func() int { return len(p.files) + len(p.plan.Kept) + len(p.plan.Removed) }, newFileLine, p.line)
 	p.list.HideSeparators = true
 	p.write = widget.NewButton("Write", p.ask)
 	p.write.Importance = widget.HighImportance
@@ -150,7 +150,7 @@ func (p *makePage) refresh() {
 		return
 	}
 	w.making.kinds = p.chosen()
-	p.files, p.plan, p.fault = nil, nil, ""
+	p.files, p.plan, p.fault = nil, export.Plan{}, ""
 	var err error
 	if p.work, err = w.makeWork(); err == nil {
 		p.files, err = files.List(p.work, w.making.kinds)
@@ -195,7 +195,7 @@ func (p *makePage) say() {
 		p.speak(p.fault, widget.DangerImportance)
 	default:
 		replaced, known, bytes := 0, 0, int64(0)
-		for _, f := range p.plan {
+		for _, f := range p.plan.Files {
 			if f.Replaces {
 				replaced++
 			}
@@ -213,9 +213,7 @@ func (p *makePage) say() {
 		if replaced > 0 {
 			text += fmt.Sprintf("; %d replace those of the same name", replaced)
 		}
-		if gone := files.Leaves(w.making.dir, p.files); len(gone) > 0 {
-			text += fmt.Sprintf("; %d made there before go, such as %s", len(gone), gone[0])
-		}
+		text += files.Others(p.plan)
 		if n := len(p.work.Workshop.Layout.TooLarge); n > 0 {
 			p.speak(fmt.Sprintf("%s. %d %s too large for the panel and will be missing on the panels: see the panel sheet for ways out.", text, n, phrase.Plural(n, "part is", "parts are")), widget.DangerImportance)
 			break
@@ -335,21 +333,31 @@ func newFileLine() fyne.CanvasObject {
 }
 
 func (p *makePage) line(i widget.ListItemID, o fyne.CanvasObject) {
-	if i >= len(p.files) || i >= len(p.plan) {
-		return
+	for k, words := range p.words(i) {
+		o.(*fyne.Container).Objects[k].(*paper.Words).Say(words)
 	}
-	words := o.(*fyne.Container).Objects
+}
+
+// words are those of line i: first the files that are written, then those made before that stay and those that go.
+func (p *makePage) words(i int) [3]string {
+	if i >= len(p.files) {
+		switch before, kept := i-len(p.files), len(p.plan.Kept); {
+		case before < kept:
+			return [3]string{p.plan.Kept[before], "made before", "stays"}
+		case before < kept+len(p.plan.Removed):
+			return [3]string{p.plan.Removed[before-kept], "made before", "goes"}
+		}
+		return [3]string{}
+	}
 	f := p.files[i]
 	size := "…"
 	if n, ok := p.sizes[f.Name]; ok {
 		size = fileSize(n)
 	}
-	if p.plan[i].Replaces {
+	if i < len(p.plan.Files) && p.plan.Files[i].Replaces {
 		size = "replaces · " + size
 	}
-	words[0].(*paper.Words).Say(f.Name)
-	words[1].(*paper.Words).Say(f.Does)
-	words[2].(*paper.Words).Say(size)
+	return [3]string{f.Name, f.Does, size}
 }
 
 // fileLine shares a line out among name, what it holds, and size.

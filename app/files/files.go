@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -102,21 +103,50 @@ func List(w Work, kinds []Kind) ([]File, error) {
 	return out, nil
 }
 
-// Preview tells for each file whether one of its name is in the folder already and will be replaced.
-func Preview(dir string, files []File) ([]export.Planned, error) {
-	return export.Preview(dir, plain(files))
-}
-
-// Leaves are the files in the folder that were made before and will go, since they are not among these.
-func Leaves(dir string, files []File) []string { return export.Leaves(dir, plain(files)) }
-
-// plain are files that can be listed only.
-func plain(files []File) []export.File {
+// Preview tells what writing the files into a folder would do to what is in it.
+func Preview(dir string, files []File) (export.Plan, error) {
 	out := make([]export.File, len(files))
 	for i, f := range files {
 		out[i] = export.File{Name: f.Name}
 	}
-	return out
+	return export.Preview(dir, out, stays(files))
+}
+
+// Others says of files that were made before and are not made now how many stay and how many go, as the end of a sentence;
+// nothing where there are none.
+func Others(p export.Plan) (words string) {
+	if n := len(p.Kept); n > 0 {
+		words = fmt.Sprintf("; %d made there before %s as they are, such as %s", n, phrase.Plural(n, "stays", "stay"), p.Kept[0])
+	}
+	if n := len(p.Removed); n > 0 {
+		words += fmt.Sprintf("; %d made there before %s, such as %s", n, phrase.Plural(n, "goes", "go"), p.Removed[0])
+	}
+	return words
+}
+
+// stays says of a file that was written before whether it stays where these files are written: one of a kind that is made now
+// goes, and one of a kind that is no more goes where all kinds are made.
+func stays(files []File) func(name string) bool {
+	made := make(map[Kind]bool)
+	for _, f := range files {
+		made[f.Kind] = true
+	}
+	none := Kind("")
+	made[none] = !slices.ContainsFunc(Kinds(), func(k Kind) bool { return !made[k] })
+	return func(name string) bool { return !made[kindOf(name)] }
+}
+
+// kindOf is the kind of a file by its name: each kind has a folder of its own, and the work book is a file. None where there
+// is no such kind.
+func kindOf(name string) Kind {
+	if name == bookName {
+		return Book
+	}
+	folder, _, inside := strings.Cut(name, "/")
+	if k := Kind(folder); inside && slices.Contains(Kinds(), k) {
+		return k
+	}
+	return ""
 }
 
 // A bench keeps what several files are made of.

@@ -81,8 +81,8 @@ func TestDemoFiles(t *testing.T) {
 	}
 	dir := filepath.Join(t.TempDir(), "hare")
 	planned, err := Preview(dir, all)
-	if err != nil || len(planned) != len(all) {
-		t.Fatalf("%d files planned, %d listed: %v", len(planned), len(all), err)
+	if err != nil || len(planned.Files) != len(all) {
+		t.Fatalf("%d files planned, %d listed: %v", len(planned.Files), len(all), err)
 	}
 	if _, err := Write(context.Background(), w, dir, all, nil); err != nil {
 		t.Fatal(err)

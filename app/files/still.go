@@ -70,7 +70,7 @@ func saveSeries(ctx context.Context, t *still.Turntable, dir string, progress fu
 			return png.Encode(w, img)
 		}}
 	}
-	_, err := export.WriteFolder(ctx, dir, out, func(done float64, _ string) {
+	_, err := export.WriteFolder(ctx, dir, out, nil, func(done float64, _ string) {
 		if progress != nil {
 			progress(done)
 		}

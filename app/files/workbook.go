@@ -14,8 +14,11 @@ import (
 	"grainstack/slicing/unit"
 )
 
+// bookName is the file of the work book.
+const bookName = "work-book.pdf"
+
 func bookFile() File {
-	return File{Book, "work-book.pdf", "everything for the workshop, to print", func(ctx context.Context, b *bench) ([]byte, error) {
+	return File{Book, bookName, "everything for the workshop, to print", func(ctx context.Context, b *bench) ([]byte, error) {
 		filled, err := b.book(ctx)
 		if err != nil {
 			return nil, err

@@ -13,7 +13,7 @@ import (
 const ahead = 3
 
 // Write makes the files and writes them into a folder, which is replaced as a whole or not at all, as export.WriteFolder
-// promises. While one file is written the next are made. progress may be nil; it is told the share done and the file at hand.
+// promises; files of other kinds that were written there before stay as they are. While one file is written the next are made. progress may be nil; it is told the share done and the file at hand.
 func Write(ctx context.Context, w Work, dir string, files []File, progress func(done float64, name string)) ([]export.Written, error) {
 	ctx, stop := context.WithCancel(ctx)
 	line := newLine(ctx, newBench(ctx, w), files)
@@ -30,7 +30,7 @@ func Write(ctx context.Context, w Work, dir string, files []File, progress func(
 			return err
 		}}
 	}
-	return export.WriteFolder(ctx, dir, out, progress)
+	return export.WriteFolder(ctx, dir, out, stays(files), progress)
 }
 
 // A line makes files in their order, on all cores, a few ahead of the one that is taken.

@@ -7,12 +7,14 @@ import (
 	"io"
 	"io/fs"
 	"slices"
+	"strings"
 	"time"
 
 	"grainstack/app/files"
 	"grainstack/assets"
 	"grainstack/render/book"
 	"grainstack/render/draw"
+	"grainstack/slicing/export"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
@@ -25,10 +27,10 @@ type makeFlags struct {
 
 func bindMake(set *flag.FlagSet) *makeFlags {
 	f := &makeFlags{}
-	set.StringVar(&f.out, "out", "", "`DIR` to write all files to; it is replaced as a whole or not at all")
-	set.StringVar(&f.only, "only", "", "`KINDS` of files with commas between them: layers, panels, outlines, lists, pictures, book")
+	set.StringVar(&f.out, "out", "", "`DIR` to write the files to; it is replaced as a whole or not at all, and what you put there stays")
+	set.StringVar(&f.only, "only", "", "`KINDS` of files to be made anew, with commas between them: layers, panels, outlines, lists, pictures, book; those of other kinds stay as they are")
 	set.StringVar(&f.paper, "paper", "a4", "`SIZE` of the pages: a4 or letter")
-	set.BoolVar(&f.list, "list", false, "only name the files that would be written")
+	set.BoolVar(&f.list, "list", false, "only name the files that would be written, would stay and would go")
 	set.BoolVar(&f.inches, "inches", false, "print lengths in inches")
 	return f
 }
@@ -75,8 +77,12 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	plan, err := files.Preview(own.out, all)
+	if err != nil {
+		return err
+	}
 	if own.list {
-		return listFiles(own.out, all, out)
+		return listFiles(plan, all, out)
 	}
 	written, err := files.Write(ctx, w, own.out, all, nil)
 	if err != nil {
@@ -86,26 +92,28 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	for _, f := range written {
 		bytes += f.Bytes
 	}
-	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB\n", own.out, len(written), float64(bytes)/1e6)
+	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB%s\n", own.out, len(written), float64(bytes)/1e6, files.Others(plan))
 	return err
 }
 
-// listFiles names the files, and those that would replace another.
-func listFiles(dir string, all []files.File, out io.Writer) error {
-	planned, err := files.Preview(dir, all)
-	if err != nil {
-		return err
-	}
-	for i, p := range planned {
+// listFiles names the files that would be written, those that would stay as they were made before, and those that would go.
+func listFiles(plan export.Plan, all []files.File, out io.Writer) error {
+	var text strings.Builder
+	for i, p := range plan.Files {
 		note := ""
 		if p.Replaces {
 			note = " (replaces the one there)"
 		}
-		if _, err := fmt.Fprintf(out, "%s: %s%s\n", p.Name, all[i].Does, note); err != nil {
-			return err
-		}
+		fmt.Fprintf(&text, "%s: %s%s\n", p.Name, all[i].Does, note)
 	}
-	return nil
+	for _, name := range plan.Kept {
+		fmt.Fprintf(&text, "%s: stays as it was made before\n", name)
+	}
+	for _, name := range plan.Removed {
+		fmt.Fprintf(&text, "%s: goes, since it is no longer made\n", name)
+	}
+	_, err := io.WriteString(out, text.String())
+	return err
 }
 
 // work settles the figures, follows the cutters where a file tells minutes, and works out the workshop.

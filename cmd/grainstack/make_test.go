@@ -37,8 +37,21 @@ func TestMakeWritesWhatIsAskedFor(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(dir, "layers", "layer-04.stl")); err != nil {
 		t.Error(err)
 	}
-	if words, err = runMake(piece, "-out", dir, "-wall", "0", "-only", "lists", "-list"); err != nil || !strings.Contains(words, "replaces") {
+	if words, err = runMake(piece, "-out", dir, "-wall", "0", "-only", "lists", "-list"); err != nil || !strings.Contains(words, "replaces") || !strings.Contains(words, "layers/layer-04.stl: stays") {
 		t.Errorf("%v: %s", err, words)
+	}
+	// half as high: of the layers two go, the lists stay
+	low := []string{piece, "-out", dir, "-wall", "0", "-height", "32", "-only", "layers"}
+	if words, err = runMake(append(low, "-list")...); err != nil || !strings.Contains(words, "layers/layer-04.stl: goes") || !strings.Contains(words, "lists/parts.csv: stays") {
+		t.Errorf("%v: %s", err, words)
+	}
+	if words, err = runMake(low...); err != nil || !strings.Contains(words, "stay") || !strings.Contains(words, "layer-03.stl") {
+		t.Errorf("%v: %s", err, words)
+	}
+	for name, there := range map[string]bool{"lists/parts.csv": true, "layers/layer-02.stl": true, "layers/layer-03.stl": false, "contents.txt": true} {
+		if _, err := os.Stat(filepath.Join(dir, name)); (err == nil) != there {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 	for _, wrong := range [][]string{{piece}, {piece, "-out", dir, "-only", "toys"}, {piece, "-out", dir, "-paper", "a3"}, {"-out", dir}} {
 		var usage *usageError

@@ -2,12 +2,14 @@ package export
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/google/renameio/v2"
@@ -34,41 +36,64 @@ type Written struct {
 // contents is the file that lists what was written, so that the next time what is no longer made goes as well.
 const contents = "contents.txt"
 
-// Preview lists what WriteFolder would write, in its order. It changes nothing.
-func Preview(dir string, files []File) ([]Planned, error) {
+// A Plan is what WriteFolder would do. Files of the folder that it never wrote stay, and are in none of the lists.
+type Plan struct {
+	Files   []Planned // that are written, in their order
+	Kept    []string  // that were written before, are not written now and stay
+	Removed []string  // that were written before and go
+}
+
+// Preview tells what WriteFolder would do. It changes nothing.
+func Preview(dir string, files []File, stays func(name string) bool) (Plan, error) {
 	if err := checkNames(files); err != nil {
-		return nil, err
+		return Plan{}, err
 	}
-	out := make([]Planned, len(files))
+	out := Plan{Files: make([]Planned, len(files))}
 	for i, f := range files {
 		_, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(f.Name)))
-		out[i] = Planned{f.Name, err == nil}
+		out.Files[i] = Planned{f.Name, err == nil}
+	}
+	kept, removed := earlier(dir, files, stays)
+	for _, f := range kept {
+		out.Kept = append(out.Kept, f.Name)
+	}
+	for _, f := range removed {
+		out.Removed = append(out.Removed, f.Name)
 	}
 	return out, nil
 }
 
-// Leaves lists what WriteFolder would take away: files that it wrote into the folder before and that are not among these.
-func Leaves(dir string, files []File) (out []string) {
+// earlier are the files that were written into the folder before, are still there and not among those to be written: those
+// that stay and those that go, by name. stays may be nil: then all go.
+func earlier(dir string, files []File, stays func(name string) bool) (kept, removed []Written) {
 	written := readContents(dir)
 	delete(written, contents)
 	for _, f := range files {
 		delete(written, strings.ToLower(f.Name))
 	}
-	for name := range written {
-		if _, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(name))); err == nil {
-			out = append(out, name)
+	for _, f := range written {
+		if _, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(f.Name))); err != nil {
+			continue
+		}
+		if stays != nil && stays(f.Name) {
+			kept = append(kept, f)
+		} else {
+			removed = append(removed, f)
 		}
 	}
-	slices.Sort(out)
-	return out
+	byName := func(a, b Written) int { return cmp.Compare(a.Name, b.Name) }
+	slices.SortFunc(kept, byName)
+	slices.SortFunc(removed, byName)
+	return kept, removed
 }
 
-// WriteFolder writes all files into a folder, which then holds them, a list of them (contents.txt), and whatever was in it
-// before and was not written by WriteFolder. It writes beside the folder first, each file to a temporary name that is then
-// renamed, and puts the new folder in the place of the old one at the end: whenever it fails, is called off or killed, the
-// folder is either as it was or complete. Its errors are sentences for the maker. progress may be nil; it is told the share
-// done and the file at hand.
-func WriteFolder(ctx context.Context, dir string, files []File, progress func(done float64, name string)) ([]Written, error) {
+// WriteFolder writes all files into a folder, which then holds them, a list of them (contents.txt), those written before that
+// stay, and whatever was in it before and was not written by WriteFolder. It writes beside the folder first, each file to a
+// temporary name that is then renamed, and puts the new folder in the place of the old one at the end: whenever it fails, is
+// called off or killed, the folder is either as it was or complete. Its errors are sentences for the maker. stays says of a
+// file that was written before and is not among these whether it stays; where it is nil all of them go. progress may be nil;
+// it is told the share done and the file at hand.
+func WriteFolder(ctx context.Context, dir string, files []File, stays func(name string) bool, progress func(done float64, name string)) ([]Written, error) {
 	if err := checkNames(files); err != nil {
 		return nil, err
 	}
@@ -88,10 +113,11 @@ func WriteFolder(ctx context.Context, dir string, files []File, progress func(do
 		}
 		out = append(out, Written{f.Name, n})
 	}
-	if _, err := p.write(ctx, File{contents, func(w io.Writer) error { return writeContents(w, out) }}); err != nil {
+	kept, removed := earlier(p.dir, files, stays)
+	if _, err := p.write(ctx, File{contents, func(w io.Writer) error { return writeContents(w, slices.Concat(out, kept)) }}); err != nil {
 		return nil, sentence(err, p.dir, contents)
 	}
-	if err := p.keepOthers(ctx, files); err != nil {
+	if err := p.keepOthers(ctx, files, removed); err != nil {
 		return nil, sentence(err, p.dir, "")
 	}
 	if err := ctx.Err(); err != nil {
@@ -142,21 +168,22 @@ func writeContents(w io.Writer, files []Written) error {
 	return nil
 }
 
-// readContents is the names that a folder's list has, lower case; none where there is no list.
-func readContents(dir string) map[string]bool {
-	names := map[string]bool{}
+// readContents is what a folder's list has, by name in lower case, the list itself included; nothing where there is no list.
+func readContents(dir string) map[string]Written {
+	written := map[string]Written{}
 	f, err := os.Open(filepath.Join(dir, contents))
 	if err != nil {
-		return names
+		return written
 	}
 	defer f.Close()
-	names[contents] = true
+	written[contents] = Written{Name: contents}
 	for s := bufio.NewScanner(f); s.Scan(); {
-		if _, name, ok := strings.Cut(s.Text(), "\t"); ok && filepath.IsLocal(filepath.FromSlash(name)) {
-			names[strings.ToLower(name)] = true
+		size, name, ok := strings.Cut(s.Text(), "\t")
+		if bytes, err := strconv.ParseInt(size, 10, 64); ok && err == nil && filepath.IsLocal(filepath.FromSlash(name)) {
+			written[strings.ToLower(name)] = Written{name, bytes}
 		}
 	}
-	return names
+	return written
 }
 
 // write writes one file of the new folder.

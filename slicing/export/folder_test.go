@@ -64,7 +64,7 @@ func TestWriteFolder(t *testing.T) {
 	ctx := context.Background()
 	dir := filepath.Join(t.TempDir(), "job")
 	var told []string
-	got, err := WriteFolder(ctx, dir, []File{text("layers/1.stl", "one"), text("layers/2.stl", "two"), text("list.csv", "a")},
+	got, err := WriteFolder(ctx, dir, []File{text("layers/1.stl", "one"), text("layers/2.stl", "two"), text("list.csv", "a")}, nil,
 		func(_ float64, name string) { told = append(told, name) })
 	if err != nil {
 		t.Fatal(err)
@@ -82,11 +82,7 @@ func TestWriteFolder(t *testing.T) {
 	os.Mkdir(filepath.Join(dir, "photos"), 0o700)
 	os.Symlink("list.csv", filepath.Join(dir, "link"))
 	files := []File{text("layers/1.stl", "new"), text("list.csv", "b")}
-	plan, err := Preview(dir, append(files, text("more.csv", "")))
-	if want := []Planned{{"layers/1.stl", true}, {"list.csv", true}, {"more.csv", false}}; err != nil || !reflect.DeepEqual(plan, want) {
-		t.Errorf("preview %v %v", plan, err)
-	}
-	if _, err := WriteFolder(ctx, dir, files, nil); err != nil {
+	if _, err := WriteFolder(ctx, dir, files, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"layers/1.stl": "new", "list.csv": "b", "link": "b", "my notes.txt": "mine", contents: "3\tlayers/1.stl\n1\tlist.csv\n"}
@@ -106,7 +102,7 @@ func TestWriteFolder(t *testing.T) {
 func TestFailureLeavesFolder(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "job")
 	ctx, cancel := context.WithCancel(context.Background())
-	if _, err := WriteFolder(ctx, dir, []File{text("a", "old a"), text("b", "old b")}, nil); err != nil {
+	if _, err := WriteFolder(ctx, dir, []File{text("a", "old a"), text("b", "old b")}, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	before := tree(t, dir)
@@ -121,7 +117,7 @@ func TestFailureLeavesFolder(t *testing.T) {
 		{"called off", File{"b", func(w io.Writer) error { cancel(); _, err := w.Write([]byte("x")); return err }}, context.Canceled},
 		{"called off before", text("b", "x"), context.Canceled},
 	} {
-		if _, err := WriteFolder(ctx, dir, []File{text("a", "new a"), tt.last}, nil); !errors.Is(err, tt.want) {
+		if _, err := WriteFolder(ctx, dir, []File{text("a", "new a"), tt.last}, nil, nil); !errors.Is(err, tt.want) {
 			t.Errorf("%s: got %v", tt.name, err)
 		}
 		if got := tree(t, dir); !reflect.DeepEqual(got, before) {
@@ -138,13 +134,13 @@ func TestFolderNames(t *testing.T) {
 		for _, n := range names {
 			files = append(files, text(n, "x"))
 		}
-		if _, err := WriteFolder(context.Background(), dir, files, nil); err == nil {
+		if _, err := WriteFolder(context.Background(), dir, files, nil, nil); err == nil {
 			t.Errorf("%q: taken", names)
 		}
 	}
 	file := filepath.Join(t.TempDir(), "file")
 	os.WriteFile(file, []byte("mine"), 0o600)
-	if _, err := WriteFolder(context.Background(), file, []File{text("a", "x")}, nil); err == nil {
+	if _, err := WriteFolder(context.Background(), file, []File{text("a", "x")}, nil, nil); err == nil {
 		t.Error("a file was taken for a folder")
 	}
 }
@@ -165,7 +161,7 @@ func TestTidyAfterKill(t *testing.T) {
 	beside(oldMark, gone.Process.Pid)
 	beside(newMark, gone.Process.Pid)
 	running := beside(newMark, 1)
-	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "x")}, nil); err != nil {
+	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "x")}, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	if got := tree(t, dir); got["mine"] != "mine" || got["a"] != "x" {
@@ -214,12 +210,12 @@ func mount(t *testing.T, options string) string {
 // TestDiskFull: a real disk of 1 MB.
 func TestDiskFull(t *testing.T) {
 	dir := filepath.Join(mount(t, "size=1m"), "job")
-	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "old")}, nil); err != nil {
+	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "old")}, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	before := tree(t, dir)
 	big := File{"big.stl", func(w io.Writer) error { _, err := w.Write(make([]byte, 2<<20)); return err }}
-	_, err := WriteFolder(context.Background(), dir, []File{text("a", "new"), big}, nil)
+	_, err := WriteFolder(context.Background(), dir, []File{text("a", "new"), big}, nil, nil)
 	if err == nil || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(err.Error(), "disk is full") || !strings.Contains(err.Error(), "big.stl") {
 		t.Errorf("got %v", err)
 	}
@@ -235,7 +231,7 @@ func TestReadOnly(t *testing.T) {
 	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
 		t.Skipf("%v %s", err, out)
 	}
-	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil)
+	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil, nil)
 	if err == nil || !strings.Contains(err.Error(), "only be read") {
 		t.Errorf("got %v", err)
 	}
@@ -257,7 +253,7 @@ func TestNoRight(t *testing.T) {
 		}
 		defer syscall.Setfsuid(0)
 	}
-	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil)
+	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil, nil)
 	if err == nil || !errors.Is(err, os.ErrPermission) || !strings.Contains(err.Error(), "no right") {
 		t.Errorf("got %v", err)
 	}
@@ -300,7 +296,7 @@ func turnOf(got map[string]string) (n int, err error) {
 func TestKilledWriter(t *testing.T) {
 	w := killtest.Written(t)
 	w.Rounds(func(round int, step func()) error {
-		_, err := WriteFolder(context.Background(), w.Path, generation(round, step), func(float64, string) { step() })
+		_, err := WriteFolder(context.Background(), w.Path, generation(round, step), nil, func(float64, string) { step() })
 		return err
 	})
 }
@@ -326,7 +322,7 @@ func TestKill(t *testing.T) {
 	if len(turns) < 15 {
 		t.Errorf("only %d different turns were seen", len(turns))
 	}
-	if _, err := WriteFolder(context.Background(), dir, generation(1, func() {}), nil); err != nil {
+	if _, err := WriteFolder(context.Background(), dir, generation(1, func() {}), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	alone(t, dir)

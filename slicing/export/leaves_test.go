@@ -5,39 +5,68 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
+	"reflect"
+	"strings"
 	"testing"
 
 	"grainstack/slicing/export"
 )
 
-// TestLeaves names what was written before and will go, and nothing else.
-func TestLeaves(t *testing.T) {
+// holding is a file that holds a text.
+func holding(name, text string) export.File {
+	return export.File{Name: name, Write: func(w io.Writer) error { _, err := io.WriteString(w, text); return err }}
+}
+
+// TestWhatStaysAndGoes: what was written before and is not written again goes unless it is to stay; Preview tells beforehand
+// what becomes of every file, and a file that stayed once can go the next time. What the maker put there is never touched.
+func TestWhatStaysAndGoes(t *testing.T) {
+	ctx := context.Background()
 	dir := filepath.Join(t.TempDir(), "out")
-	file := func(name string) export.File {
-		return export.File{Name: name, Write: func(w io.Writer) error { _, err := io.WriteString(w, name); return err }}
+	write := func(files []export.File, stays func(string) bool) {
+		t.Helper()
+		if _, err := export.WriteFolder(ctx, dir, files, stays, nil); err != nil {
+			t.Fatal(err)
+		}
 	}
-	all := []export.File{file("a.txt"), file("sub/b.txt"), file("c.txt")}
-	if got := export.Leaves(dir, all); len(got) > 0 {
-		t.Errorf("from a folder that isn't there %v would go", got)
+	all := []export.File{holding("a.txt", "1"), holding("Sub/b.txt", "1"), holding("sub2/c.txt", "1"), holding("sub2/d.txt", "1")}
+	if got, err := export.Preview(dir, all, nil); err != nil || len(got.Kept)+len(got.Removed) > 0 || got.Files[0].Replaces {
+		t.Errorf("of a folder that isn't there: %v, %v", got, err)
 	}
-	if _, err := export.WriteFolder(context.Background(), dir, all, nil); err != nil {
+	write(all, nil)
+	if err := os.WriteFile(filepath.Join(dir, "mine.txt"), []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, "mine.txt"), nil, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	announced := export.Leaves(dir, all[:1])
-	if want := []string{"c.txt", "sub/b.txt"}; !slices.Equal(announced, want) {
-		t.Errorf("%v would go, want %v", announced, want)
-	}
-	if _, err := export.WriteFolder(context.Background(), dir, all[:1], nil); err != nil {
-		t.Fatal(err)
-	}
-	for _, name := range append(announced, "a.txt", "mine.txt") {
-		_, err := os.Stat(filepath.Join(dir, name))
-		if gone := err != nil; gone != slices.Contains(announced, name) {
-			t.Errorf("%s is gone: %v", name, gone)
+	for _, step := range []struct {
+		files []export.File
+		stays func(string) bool
+		want  export.Plan
+		holds map[string]string
+	}{
+		{
+			[]export.File{holding("sub2/d.txt", "2"), holding("sub2/e.txt", "2")}, func(name string) bool { return !strings.HasPrefix(name, "sub2/") },
+			export.Plan{Files: []export.Planned{{Name: "sub2/d.txt", Replaces: true}, {Name: "sub2/e.txt"}}, Kept: []string{"Sub/b.txt", "a.txt"}, Removed: []string{"sub2/c.txt"}},
+			map[string]string{"a.txt": "1", "Sub/b.txt": "1", "sub2/d.txt": "2", "sub2/e.txt": "2"},
+		},
+		{
+			[]export.File{holding("a.txt", "3")}, nil,
+			export.Plan{Files: []export.Planned{{Name: "a.txt", Replaces: true}}, Removed: []string{"Sub/b.txt", "sub2/d.txt", "sub2/e.txt"}},
+			map[string]string{"a.txt": "3"},
+		},
+	} {
+		got, err := export.Preview(dir, step.files, step.stays)
+		if err != nil || !reflect.DeepEqual(got, step.want) {
+			t.Errorf("it would be %v, %v, want %v", got, err, step.want)
+		}
+		write(step.files, step.stays)
+		held := map[string]string{}
+		for _, name := range []string{"a.txt", "Sub/b.txt", "sub2/c.txt", "sub2/d.txt", "sub2/e.txt", "mine.txt"} {
+			if data, err := os.ReadFile(filepath.Join(dir, name)); err == nil {
+				held[name] = string(data)
+			}
+		}
+		step.holds["mine.txt"] = "mine"
+		if !reflect.DeepEqual(held, step.holds) {
+			t.Errorf("the folder holds %v, want %v", held, step.holds)
 		}
 	}
 }

@@ -101,16 +101,18 @@ func (p *place) leave() {
 // mostOthers bounds what may be carried over: a folder with more is somebody's home and not a job's.
 const mostOthers = 10000
 
-// keepOthers gives the new folder all that the old one holds besides what is written and what was written before. Files are
-// linked, or copied where the disk knows no links, so that both folders have them until the swap is done.
-func (p *place) keepOthers(ctx context.Context, files []File) error {
+// keepOthers gives the new folder all that the old one holds besides what is written and what was written before and goes. Files
+// are linked, or copied where the disk knows no links, so that both folders have them until the swap is done.
+func (p *place) keepOthers(ctx context.Context, files []File, removed []Written) error {
 	if !p.there {
 		return nil
 	}
-	ours := readContents(p.dir)
-	ours[contents] = true
+	gone := map[string]bool{contents: true}
 	for _, f := range files {
-		ours[strings.ToLower(f.Name)] = true
+		gone[strings.ToLower(f.Name)] = true
+	}
+	for _, f := range removed {
+		gone[strings.ToLower(f.Name)] = true
 	}
 	kept := 0
 	return filepath.WalkDir(p.dir, func(path string, e fs.DirEntry, err error) error {
@@ -121,7 +123,7 @@ func (p *place) keepOthers(ctx context.Context, files []File) error {
 			return err
 		}
 		name, err := filepath.Rel(p.dir, path)
-		if err != nil || !e.IsDir() && ours[strings.ToLower(filepath.ToSlash(name))] {
+		if err != nil || !e.IsDir() && gone[strings.ToLower(filepath.ToSlash(name))] {
 			return err
 		}
 		if kept++; kept > mostOthers {
