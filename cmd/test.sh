@@ -32,5 +32,14 @@ rm -f /tmp/grainstack-fuzz.$$
 say "tests with the race detector where goroutines meet"
 go test -race -short ./slicing/par ./slicing/stack ./app/latest ./app/session || fail "a test failed under the race detector"
 
+say "the field set: meshes from outside with random settings"
+if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
+	export GRAINSTACK_FIELD_SET
+	go test -v -timeout 10m ./cmd/fieldtest || fail "a piece of the field set is not made as it should be"
+	unset GRAINSTACK_FIELD_SET # it was tried
+elif [ $? -ne 3 ]; then
+	fail "the field set can't be had"
+fi
+
 say "all tests"
 go test -timeout 20m ./...

@@ -1,0 +1,212 @@
+package fieldtest
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// A trial is one piece with one set of settings, and what came of it.
+type trial struct {
+	name    string
+	found   faults
+	refused string // by the report, in a sentence
+	took    time.Duration
+	slowest ran
+}
+
+// A tester tries cases with one program.
+type tester struct {
+	program string
+	stock   *stock.Catalogue
+	whole   bool // every view of every case
+}
+
+// TestFieldSet tries every mesh of the field set with random settings.
+func TestFieldSet(t *testing.T) {
+	files := fieldPieces(t)
+	n, of := max(1, *settings), heights{everyHeight.least, *tallest}
+	if *settings == 0 {
+		of.most = min(of.most, 120) // the time that a case takes goes with the piece's size
+	}
+	y := &tester{built(t), shelf(t), *settings > 0}
+	var all []trial
+	for _, file := range files {
+		for k := range n {
+			if *onlyCase < 0 || k == *onlyCase {
+				all = append(all, y.try(t, draw(file, k, of, y.stock)))
+			}
+		}
+	}
+	tell(t, all)
+}
+
+// try runs all commands on one setup.
+func (y *tester) try(t *testing.T, u setup) trial {
+	t.Helper()
+	one := trial{name: fmt.Sprintf("%s %d", pieceName(u.piece), u.number)}
+	dir := workFolder(t, fmt.Sprintf("%s-%02d", pieceName(u.piece), u.number))
+	words := u.words(t, y.stock, dir)
+	run := func(command string, more ...string) (string, *ran) {
+		r := run(y.program, dir, slices.Concat([]string{command}, words, more)...)
+		one.took += r.took
+		if r.took > one.slowest.took {
+			one.slowest = r
+		}
+		refused, wrong := r.ended()
+		if wrong != nil {
+			one.found = append(one.found, *wrong)
+			return "", nil
+		}
+		return refused, &r
+	}
+	refused, told := run("report")
+	out := filepath.Join(dir, "out")
+	if told != nil && refused != "" {
+		one.refused = refused
+		if again, r := run("make", "-out", out); r != nil && again == "" {
+			one.found.add("refusal", "report refuses (%s), make does not", refused)
+		}
+	} else if told != nil {
+		y.tryMade(&u, told, out, run, &one)
+	}
+	if *keep == "" || len(one.found) == 0 {
+		_ = os.RemoveAll(dir) // the next case needs the room
+	}
+	if len(one.found) > 0 || testing.Verbose() {
+		t.Logf("%s: %.0f s (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.slowest.words[0], one.slowest.took.Seconds(), len(one.found), strings.Join(words, " "))
+	}
+	for _, f := range one.found {
+		t.Logf("    %s: %s", f.kind, f.text)
+	}
+	return one
+}
+
+// tryMade goes on where the report told figures.
+func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...string) (string, *ran), one *trial) {
+	f := &one.found
+	r, err := readReport(told.out)
+	if err != nil {
+		f.add("report: not JSON", "%v", err)
+		return
+	}
+	r.check(f)
+	if s, err := readScan(u.piece); err != nil {
+		f.add("files", "%v", err)
+	} else {
+		s.check(r, u, f)
+	}
+	refused, done := run("make", "-out", out)
+	switch {
+	case done == nil:
+	case refused == "" && r.Withheld != "":
+		f.add("refusal", "figures are withheld (%s), yet make makes", r.Withheld)
+	case refused == "":
+		(&made{dir: out, report: r, tab: u.tabs(y.stock)}).check(f)
+	case r.Withheld == "" && len(r.Panels) > 0:
+		f.add("make: refuses", "report tells figures and panels, make ends with: %s", refused)
+	default:
+		one.refused = refused
+	}
+	if _, err := os.Stat(out); refused != "" && err == nil {
+		f.add("refusal", "make ends with a sentence (%s) and leaves a folder", refused)
+	}
+	y.tryPictures(u, len(r.Layers), run, f)
+	if refused, done := run("directions", "-n", "8"); done != nil && refused != "" && r.Withheld == "" {
+		f.add("directions: refuses", "report tells figures, directions ends with: %s", refused)
+	}
+}
+
+// tabs are the size of tabs that the settings ask for.
+func (u *setup) tabs(c *stock.Catalogue) tabSize {
+	s, p := job.Default(c), job.Places{}
+	if u.change != nil {
+		u.change(&s, &p)
+	}
+	return tabSize{s.Shop.TabWidth, s.Shop.TabThickness}
+}
+
+// tryPictures draws every view, or in the short form one of them, by turns.
+func (y *tester) tryPictures(u *setup, layers int, run func(string, ...string) (string, *ran), f *faults) {
+	middle := fmt.Sprint(max(1, (layers+1)/2))
+	views := [][]string{
+		{"finished", "-azimuth", "40", "-elevation", "30", "-marks"},
+		{"finished", "-layer", middle, "-cut-away", "-lift", "12", "-dark", "-colours"},
+		{"layer", "-layer", middle, "-marks"},
+		{"stick", "-layer", middle},
+		{"directions", "-n", "6"},
+		{"still", "-size", "160x120", "-light", "spot", "-ground", "plinth"},
+		{"turntable", "-frames", "3", "-size", "120x90"},
+	}
+	if !y.whole {
+		views = views[(len(pieceName(u.piece))+u.number)%len(views):][:1]
+	}
+	for i, v := range views {
+		end := "png"
+		if v[0] == "turntable" {
+			end = "gif"
+		}
+		name := fmt.Sprintf("picture-%d.%s", i, end)
+		refused, done := run("picture", slices.Concat([]string{"-view", v[0], "-o", name}, v[1:])...)
+		if done != nil && refused != "" && layers > 0 {
+			f.add("picture: refuses", "%s: %s", strings.Join(v, " "), refused)
+		}
+	}
+}
+
+// tell sums up the cases by piece and by kind of fault, and fails where there was any.
+func tell(t *testing.T, all []trial) {
+	t.Helper()
+	kinds, pieces := map[string]int{}, map[string][3]int{}
+	var names []string
+	var took time.Duration
+	faulty := 0
+	for _, one := range all {
+		name, _, _ := strings.Cut(one.name, " ")
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+		n := pieces[name]
+		n[0]++
+		if one.refused != "" {
+			n[1]++
+		}
+		if len(one.found) > 0 {
+			n[2]++
+			faulty++
+		}
+		pieces[name] = n
+		took += one.took
+		seen := map[string]bool{}
+		for _, f := range one.found {
+			if !seen[f.kind] {
+				kinds[f.kind]++
+			}
+			seen[f.kind] = true
+		}
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d cases in %.0f s, %d with a fault\n%-24s %6s %8s %7s\n", len(all), took.Seconds(), faulty, "piece", "cases", "refused", "faulty")
+	for _, name := range names {
+		fmt.Fprintf(&b, "%-24s %6d %8d %7d\n", name, pieces[name][0], pieces[name][1], pieces[name][2])
+	}
+	var words []string
+	for kind := range kinds {
+		words = append(words, kind)
+	}
+	slices.Sort(words)
+	for _, kind := range words {
+		fmt.Fprintf(&b, "cases with %-24s %d\n", kind, kinds[kind])
+	}
+	t.Log(b.String())
+	if faulty > 0 {
+		t.Errorf("%d of %d cases have faults: they are named above", faulty, len(all))
+	}
+}

@@ -1,0 +1,268 @@
+package fieldtest
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+)
+
+// A made is a folder that the program wrote, with what it was told to make.
+type made struct {
+	dir    string
+	report *report
+	tab    tabSize
+	parts  table
+}
+
+// notFinite are figures that no list and no drawing may hold.
+var notFinite = regexp.MustCompile(`(?i)\b[+-]?(nan|inf|infinity)\b`)
+
+// check measures everything in the folder.
+func (m *made) check(f *faults) {
+	m.checkWords(f)
+	m.checkLayers(f)
+	var err error
+	if m.parts, err = readCSV(filepath.Join(m.dir, "lists", "parts.csv")); err != nil {
+		f.add("files", "%v", err)
+		return
+	}
+	m.checkLists(f)
+	for _, p := range m.report.Panels {
+		m.checkPanel(p.Number, f)
+	}
+}
+
+// checkWords looks for figures that are not finite.
+func (m *made) checkWords(f *faults) {
+	for _, pattern := range []string{"lists/*.csv", "panels/*.csv", "outlines/*.svg", "outlines/*.dxf", "*.txt"} {
+		names, _ := filepath.Glob(filepath.Join(m.dir, pattern)) // the patterns are right
+		for _, name := range names {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				f.add("files", "%v", err)
+			} else if found := notFinite.Find(text); found != nil {
+				f.add("not finite", "%s holds %q", filepath.Base(name), found)
+			}
+		}
+	}
+}
+
+// checkLayers holds the layers' solids against the figures.
+func (m *made) checkLayers(f *faults) {
+	t := m.report.Totals
+	sum := 0.0
+	for _, l := range m.report.Layers {
+		name := fmt.Sprintf("layer-%02d.stl", l.Number)
+		s, err := readSTL(filepath.Join(m.dir, "layers", name))
+		if err != nil {
+			f.add("files", "%v", err)
+			continue
+		}
+		if len(s.points) == 0 {
+			if l.Wood > share*t.Wood {
+				f.add("layer's volume", "%s holds nothing, %.4g cm³ are told", name, l.Wood)
+			}
+			continue
+		}
+		if n := s.open(); n > 0 {
+			f.add("layer not closed", "%s: %d open edges", name, n)
+		}
+		v := s.volume() / 1000
+		f.near("layer's volume", name+", cm³", v, l.Wood, share*(t.Wood+t.Core))
+		sum += v
+		low, high := s.box()
+		if low[2] < l.Bottom-0.01 || high[2] > l.Top+0.01 {
+			f.add("layer's height", "%s goes from %.3f to %.3f mm, its layer from %.3f to %.3f", name, low[2], high[2], l.Bottom, l.Top)
+		}
+	}
+	f.near("layers' volume", "all layers, cm³", sum, t.Wood, share*t.Wood)
+}
+
+// checkLists holds the lists against the report.
+func (m *made) checkLists(f *faults) {
+	rows := map[string]map[string]string{}
+	for _, row := range m.parts {
+		rows[row["layer"]+"."+row["part"]] = row
+	}
+	laid := 0
+	for _, p := range m.report.Panels {
+		for _, q := range p.Parts {
+			laid++
+			row := rows[fmt.Sprintf("%d.%d", q.Layer, q.Part)]
+			if row == nil {
+				f.add("lists", "part %d.%d of panel %d is in no row of parts.csv", q.Layer, q.Part, p.Number)
+				continue
+			}
+			for name, want := range map[string]float64{"panel": float64(p.Number), "middle x mm": q.X, "middle y mm": q.Y, "turn deg": float64(q.TurnDeg), "tabs": float64(q.Tabs)} {
+				f.near("lists", fmt.Sprintf("part %d.%d, %s", q.Layer, q.Part, name), figure(row[name]), want, 0.0051)
+			}
+		}
+	}
+	listed := 0
+	for _, row := range m.parts {
+		if row["panel"] != "none" {
+			listed++
+		}
+	}
+	if laid != listed {
+		f.add("lists", "%d parts lie on panels by the report, %d by parts.csv", laid, listed)
+	}
+	m.checkGlue(f)
+	m.checkBoards(f)
+}
+
+// checkGlue holds the list of pressings against the report.
+func (m *made) checkGlue(f *faults) {
+	t, err := readCSV(filepath.Join(m.dir, "lists", "glue-up.csv"))
+	if err != nil {
+		if len(m.report.GlueUp) > 0 {
+			f.add("files", "%v", err)
+		}
+		return
+	}
+	var rows table
+	for _, row := range t {
+		if row["stage"] != "0" { // seams, glued before
+			rows = append(rows, row)
+		}
+	}
+	if len(rows) != len(m.report.GlueUp) {
+		f.add("lists", "%d pressings in glue-up.csv, %d in the report", len(rows), len(m.report.GlueUp))
+		return
+	}
+	for i, p := range m.report.GlueUp {
+		what := fmt.Sprintf("pressing %d, ", p.Number)
+		f.near("lists", what+"glue", figure(rows[i]["glue g"]), p.GlueG, 0.051)
+		f.near("lists", what+"clamps", figure(rows[i]["clamps"]), float64(p.Clamps), 0)
+		f.near("lists", what+"lift", figure(rows[i]["lift kg"]), p.LiftKg, 0.0051)
+		f.near("lists", what+"result", figure(rows[i]["makes kg"]), p.MakesKg, 0.0051)
+	}
+}
+
+// checkBoards holds the list of what to buy against the report.
+func (m *made) checkBoards(f *faults) {
+	t, err := readCSV(filepath.Join(m.dir, "lists", "shopping.csv"))
+	if err != nil {
+		f.add("files", "%v", err)
+		return
+	}
+	if m.report.Boards == nil {
+		return
+	}
+	var bought []float64
+	for _, row := range t {
+		if n, _, ok := strings.Cut(row["how much"], " of "); ok {
+			bought = append(bought, figure(n))
+		}
+	}
+	for i, k := range m.report.Boards.Kinds {
+		if i >= len(bought) || bought[i] != float64(k.Count) {
+			f.add("lists", "%d boards of %s by the report, the shopping list has %v", k.Count, k.Board, bought)
+		}
+	}
+	panels := 0
+	for _, k := range m.report.Boards.Kinds {
+		panels += k.Panels
+	}
+	if panels != len(m.report.Panels) {
+		f.add("lists", "%d panels are laid, %d sawn", len(m.report.Panels), panels)
+	}
+}
+
+// A laidPart is a part on a panel as list and drawing have it.
+type laidPart struct {
+	name  string
+	held  bool
+	tabs  int
+	rings [][]place // the outer one
+	good  int       // tabs of full section to the frame
+	worst float64   // share of a full section
+}
+
+// checkPanel measures a panel's solids.
+func (m *made) checkPanel(number int, f *faults) {
+	side := func(face string) string {
+		return filepath.Join(m.dir, "panels", fmt.Sprintf("panel-%02d-%s.stl", number, face))
+	}
+	a, err := readSTL(side("A"))
+	if err != nil {
+		f.add("files", "%v", err)
+		return
+	}
+	b, err := readSTL(side("B"))
+	if err != nil {
+		f.add("files", "%v", err)
+		return
+	}
+	d, err := readDXF(filepath.Join(m.dir, "outlines", fmt.Sprintf("panel-%02d.dxf", number)))
+	if err != nil {
+		f.add("files", "%v", err)
+		return
+	}
+	for name, s := range map[string]*solid{"A": a, "B": b} {
+		if n := s.open(); n > 0 {
+			f.add("panel not closed", "panel %d, side %s: %d open edges", number, name, n)
+		}
+	}
+	va := a.volume()
+	f.near("panel's sides", fmt.Sprintf("panel %d, volume of side B against A, mm³", number), b.volume(), va, share*va)
+	parts := m.partsOn(number, d, f)
+	pr := newProber(a, 1)
+	g := newGround(pr, parts, d)
+	g.checkIsles(number, f)
+	m.checkTabs(number, d, pr, g, parts, f)
+	loose, told := 0, 0
+	for _, v := range a.bodies()[1:] {
+		if v > 0 {
+			loose++
+		}
+	}
+	for _, p := range parts {
+		if !p.held {
+			told++
+		}
+	}
+	if loose > told {
+		f.add("loose wood", "panel %d is of %d bodies, %d of its parts are told to be held badly", number, loose+1, told)
+	}
+	checkPins(number, d, pr, f)
+}
+
+// partsOn are the parts of a panel with their outlines in the drawing.
+func (m *made) partsOn(number int, d *drawing, f *faults) (parts []*laidPart) {
+	for _, row := range m.parts {
+		if row["panel"] != fmt.Sprint(number) {
+			continue
+		}
+		p := &laidPart{name: row["layer"] + "." + row["part"], held: row["held"] == "yes", tabs: int(figure(row["tabs"])), worst: 1}
+		at, size := place{figure(row["middle x mm"]), figure(row["middle y mm"])}, place{figure(row["length mm"]), figure(row["width mm"])}
+		if turn := figure(row["turn deg"]); turn == 90 || turn == 270 {
+			size.x, size.y = size.y, size.x
+		}
+		best := math.Inf(1)
+		for _, ring := range d.lines["OUTLINE"] {
+			low, high := bounds(ring)
+			off := low.plus(high).times(0.5).minus(at).long() + high.minus(low).minus(size).long()
+			if off < best {
+				best, p.rings = off, [][]place{ring}
+			}
+		}
+		if best > 3 {
+			f.add("drawings", "panel %d: no outline lies where the list has part %s, the nearest is %.2f mm off", number, p.name, best)
+			continue
+		}
+		parts = append(parts, p)
+	}
+	return parts
+}
+
+func bounds(ring []place) (low, high place) {
+	low, high = ring[0], ring[0]
+	for _, p := range ring {
+		low, high = place{min(low.x, p.x), min(low.y, p.y)}, place{max(high.x, p.x), max(high.y, p.y)}
+	}
+	return low, high
+}
