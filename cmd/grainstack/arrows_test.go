@@ -8,7 +8,7 @@ import (
 
 // ranks orders the packages: each may import only packages of a lower rank, and none of its own rank.
 var ranks = map[string]int{
-	"slicing/geom": 0, "slicing/unit": 0, "slicing/par": 0, "slicing/killtest": 0, "slicing/stoptest": 0, "slicing/phrase": 0, "assets": 0,
+	"slicing/geom": 0, "slicing/unit": 0, "slicing/par": 0, "slicing/killtest": 0, "slicing/stoptest": 0, "slicing/phrase": 0, "slicing/sets": 0, "assets": 0,
 	"slicing/stock": 1, "slicing/mesh": 1,
 	"slicing/field": 2, "slicing/sample": 2, "slicing/solidtest": 2, "assets/stocktest": 2,
 	"slicing/stack": 3, "slicing/mend": 3, "slicing/chalk": 3,

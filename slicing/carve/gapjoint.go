@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/sets"
 )
 
 // Within are the connected places that a layer from low to high, both joints or ends of the stack, would trap, the largest
@@ -18,17 +19,16 @@ func (g *Gaps) Within(low, high float64) []*GapPlace {
 		}
 	}
 	all.touch()
-	into := make([]int32, len(all.gaps))
+	into := sets.New(len(all.gaps))
 	for n := range all.gaps {
-		into[n] = int32(n)
 		for _, b := range all.before[n] {
-			into[root(into, b)] = root(into, int32(n))
+			into.Join(b, int32(n))
 		}
 	}
 	var out []*GapPlace
 	which := map[int32]*GapPlace{}
 	for n, a := range all.gaps {
-		k := root(into, int32(n))
+		k := into.Find(int32(n))
 		if which[k] == nil {
 			which[k] = &GapPlace{cell: g.cell}
 			out = append(out, which[k])

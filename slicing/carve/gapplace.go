@@ -1,6 +1,9 @@
 package carve
 
-import "grainstack/slicing/geom"
+import (
+	"grainstack/slicing/geom"
+	"grainstack/slicing/sets"
+)
 
 // A GapPlace is the gaps about some places of a piece.
 type GapPlace struct {
@@ -47,37 +50,28 @@ func (p *GapPlace) touch() {
 // Largest is the largest connected place that a stack would trap here, mm³: columns of one layer that touch at a side or a
 // corner are connected, as for a finding. extra are joints that come to those between the layers, mm above the floor.
 func (p *GapPlace) Largest(thickness, firstJoint float64, extra ...float64) float64 {
-	into := make([]int32, len(p.gaps)) // another gap of its place, itself for the last; -1 where nothing is trapped
+	places := sets.New(len(p.gaps))
+	trapped := make([]bool, len(p.gaps))
 	layer := make([]float64, len(p.gaps))
-	sum := make([]float64, len(p.gaps))
+	sum := make([]float64, len(p.gaps)) // of a place, at its first gap
 	most := 0.0
 	for n, a := range p.gaps {
 		k, in := jointIn(float64(a.from), float64(a.to), thickness, firstJoint)
 		k, in = parted(a, k, in, extra)
-		if into[n] = int32(n); in {
-			into[n] = -1
+		if in {
 			continue
 		}
-		layer[n], sum[n] = k, float64(a.to-a.from)
+		trapped[n], layer[n], sum[n] = true, k, float64(a.to-a.from)
 		for _, b := range p.before[n] {
-			if into[b] < 0 || layer[b] != k {
+			if !trapped[b] || layer[b] != k {
 				continue
 			}
-			if from, to := root(into, b), root(into, int32(n)); from != to {
-				into[from] = to
-				sum[to] += sum[from]
+			if one, other := places.Find(b), places.Find(int32(n)); one != other {
+				places.Join(one, other)
+				sum[min(one, other)] = sum[one] + sum[other]
 			}
 		}
-		most = max(most, sum[root(into, int32(n))])
+		most = max(most, sum[places.Find(int32(n))])
 	}
 	return most * p.cell
-}
-
-// root is the last of a gap's place; the way there is shortened.
-func root(into []int32, n int32) int32 {
-	for into[n] != n {
-		into[n] = into[into[n]]
-		n = into[n]
-	}
-	return n
 }

@@ -3,6 +3,8 @@ package mend
 import (
 	"context"
 	"slices"
+
+	"grainstack/slicing/sets"
 )
 
 // A run is a stretch of like nodes along x: first to past the last, in inside.
@@ -76,23 +78,12 @@ func (l *lattice) runs(value uint8) (runs []run, rows []int32) {
 // that number.
 func (l *lattice) regions(ctx context.Context, runs []run, rows []int32) (set []int32, sizes []int, err error) {
 	nx, ny := int32(l.n[0]), l.n[1]
-	s := make([]int32, len(runs))
-	for i := range s {
-		s[i] = int32(i)
-	}
-	root := func(i int32) int32 {
-		for s[i] != i {
-			s[i] = s[s[i]]
-			i = s[i]
-		}
-		return i
-	}
+	s := sets.New(len(runs))
 	match := func(a, b int, by int32) {
 		i, iEnd, j, jEnd := rows[a], rows[a+1], rows[b], rows[b+1]
 		for i < iEnd && j < jEnd {
 			if runs[i].from+by < runs[j].to && runs[j].from < runs[i].to+by {
-				p, q := root(i), root(j)
-				s[max(p, q)] = min(p, q)
+				s.Join(i, j)
 			}
 			if runs[i].to+by < runs[j].to {
 				i++
@@ -112,9 +103,9 @@ func (l *lattice) regions(ctx context.Context, runs []run, rows []int32) (set []
 			match(r-ny, r, nx*int32(ny))
 		}
 	}
+	s.Flat()
 	sizes = make([]int, len(runs))
 	for i := range s {
-		s[i] = root(int32(i))
 		sizes[s[i]] += int(runs[i].to - runs[i].from)
 	}
 	return s, sizes, nil

@@ -5,51 +5,8 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/sets"
 )
-
-// sets are disjoint sets of triangles with a side for each: whether it faces as the set's first triangle does.
-type sets struct {
-	parent []int32
-	turned []bool // against parent
-}
-
-func newSets(n int) *sets {
-	s := &sets{make([]int32, n), make([]bool, n)}
-	for i := range s.parent {
-		s.parent[i] = int32(i)
-	}
-	return s
-}
-
-// root is the set's lowest number and whether i faces against it.
-func (s *sets) root(i int32) (int32, bool) {
-	turned := false
-	for s.parent[i] != i {
-		p := s.parent[i]
-		s.turned[i] = s.turned[i] != s.turned[p]
-		s.parent[i] = s.parent[p]
-		turned = turned != s.turned[i]
-		i = s.parent[i]
-	}
-	return i, turned
-}
-
-// join puts i and j into one set; against says that they face opposite sides. It reports false where the two are in one
-// set already and disagree.
-func (s *sets) join(i, j int32, against bool) bool {
-	i, ti := s.root(i)
-	j, tj := s.root(j)
-	against = against != (ti != tj)
-	switch {
-	case i < j:
-		s.parent[j], s.turned[j] = i, against
-	case j < i:
-		s.parent[i], s.turned[i] = j, against
-	default:
-		return !against
-	}
-	return true
-}
 
 // groups say which triangles hang together over edges, and which face against the first of their group.
 type groups struct {
@@ -62,33 +19,31 @@ type groups struct {
 // groupsOf joins facets over edges: over clean ones as they are, over edges of two facets that run the same way with one
 // of them turned, over crowded edges without regard to sides.
 func groupsOf(ctx context.Context, adj mesh.Adjacency, sides []side) (groups, error) {
-	s := newSets(len(adj) / 3)
+	s := sets.NewSided(len(adj) / 3)
 	for h, twin := range adj {
 		if h&(1<<18-1) == 0 && ctx.Err() != nil {
 			return groups{}, ctx.Err()
 		}
 		if int(twin) > h {
-			s.join(int32(h/3), twin/3, false)
+			s.Join(int32(h/3), twin/3, false)
 		}
 	}
-	g := groups{of: s.parent, against: s.turned}
+	var g groups
 	edgeGroups(sides, func(on []side) {
-		if len(on) == 2 && !s.join(on[0].half/3, on[1].half/3, on[0].up == on[1].up) {
+		if len(on) == 2 && !s.Join(on[0].half/3, on[1].half/3, on[0].up == on[1].up) {
 			g.twisted++
 		}
 	})
 	edgeGroups(sides, func(on []side) {
 		if len(on) > 2 {
 			for _, o := range on[1:] {
-				s.join(on[0].half/3, o.half/3, on[0].up == o.up)
+				s.Join(on[0].half/3, o.half/3, on[0].up == o.up)
 			}
 		}
 	})
-	for i := range s.parent {
-		s.root(int32(i))
-	}
+	g.of, g.against = s.Flat()
 	number := make([]int32, 0, 16)
-	for i, p := range s.parent { // parents have lower numbers and, after root, are roots
+	for i, p := range g.of {
 		if int(p) == i {
 			number = append(number, int32(i))
 		}
@@ -99,7 +54,7 @@ func groupsOf(ctx context.Context, adj mesh.Adjacency, sides []side) (groups, er
 		at[i] = int32(n)
 	}
 	last, lastN := int32(-1), int32(0)
-	for i, p := range s.parent {
+	for i, p := range g.of {
 		if p != last {
 			last, lastN = p, at[p]
 		}

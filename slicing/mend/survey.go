@@ -7,6 +7,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/sets"
 )
 
 // A Shell is a part of the surface that hangs together over edges.
@@ -199,12 +200,12 @@ func (v *surveyor) flipped(odd []int32) {
 
 // together parts facets into groups that touch at points; the groups come by their first facet.
 func (v *surveyor) together(facets []int32) [][]int32 {
-	set := newSets(len(facets))
+	set := sets.New(len(facets))
 	at := map[int32]int32{}
 	for n, f := range facets {
 		for _, p := range v.m.Triangles[f] {
 			if o, ok := at[p]; ok {
-				set.join(o, int32(n), false)
+				set.Join(o, int32(n))
 			} else {
 				at[p] = int32(n)
 			}
@@ -213,7 +214,7 @@ func (v *surveyor) together(facets []int32) [][]int32 {
 	number := map[int32]int{}
 	var out [][]int32
 	for n, f := range facets {
-		r, _ := set.root(int32(n))
+		r := set.Find(int32(n))
 		i, ok := number[r]
 		if !ok {
 			i = len(out)

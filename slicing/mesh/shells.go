@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/sets"
 )
 
 // shells say which triangles hang together.
@@ -16,18 +17,17 @@ type shells struct {
 	first []int32 // each shell's first triangle
 }
 
-// findShells joins triangles over shared edges (union-find; the root of a set is its lowest number).
+// findShells joins triangles over shared edges.
 func findShells(m *Mesh, adj Adjacency, loose []looseEdge) shells {
 	n := len(m.Triangles)
-	set := make(sets, n)
+	set := sets.New(n)
 	across := make([][]int32, (n+span-1)/span)
 	run(n, span, func(from, to int) {
-		set.reset(from, to)
 		for h := 3 * from; h < 3*to; h++ {
 			switch twin := int(adj[h]); {
 			case twin < h:
 			case twin < 3*to:
-				set.join(int32(h/3), int32(twin/3))
+				set.Join(int32(h/3), int32(twin/3))
 			default:
 				across[from/span] = append(across[from/span], int32(h))
 			}
@@ -35,46 +35,19 @@ func findShells(m *Mesh, adj Adjacency, loose []looseEdge) shells {
 	})
 	for _, part := range across {
 		for _, h := range part {
-			set.join(h/3, adj[h]/3)
+			set.Join(h/3, adj[h]/3)
 		}
 	}
 	for _, l := range loose {
 		for _, h := range l.halves[1:] {
-			set.join(l.halves[0].half()/3, h.half()/3)
+			set.Join(l.halves[0].half()/3, h.half()/3)
 		}
 	}
-	return set.number()
+	return numbered(set)
 }
 
-// sets are disjoint sets of triangles: each names another of its set with a lower number, or itself.
-type sets []int32
-
-func (s sets) reset(from, to int) {
-	for i := from; i < to; i++ {
-		s[i] = int32(i)
-	}
-}
-
-func (s sets) root(i int32) int32 {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
-	}
-	return i
-}
-
-func (s sets) join(i, j int32) {
-	i, j = s.root(i), s.root(j)
-	switch {
-	case i < j:
-		s[j] = i
-	case j < i:
-		s[i] = j
-	}
-}
-
-// number replaces each entry by its set's number.
-func (s sets) number() shells {
+// numbered replaces each entry by its set's number.
+func numbered(s sets.Sets) shells {
 	out := shells{of: s}
 	for i, parent := range s {
 		if int(parent) == i {

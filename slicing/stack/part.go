@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
+	"grainstack/slicing/sets"
 )
 
 // A Part is one connected piece of a layer.
@@ -64,7 +65,7 @@ type cutter struct {
 	low     []int32   // per triangle the lowest slab that it reaches, -1 for none
 	extra   []int32   // per triangle 0 when all of it is in one slab, its second fragment when in several, else -1
 	spare   []int32   // per fragment from the second of a triangle on, its slab
-	sets    sets
+	sets    sets.Sets
 }
 
 func (c *cutter) classify(ctx context.Context) error {
@@ -97,7 +98,7 @@ func (c *cutter) classify(ctx context.Context) error {
 			}
 		}
 	}
-	c.sets = newSets(n + len(c.spare))
+	c.sets = sets.New(n + len(c.spare))
 	return nil
 }
 
@@ -157,7 +158,7 @@ func (c *cutter) link(ctx context.Context) error {
 				case int(twin) >= to:
 					over = append(over, e)
 				case c.extra[t] == 0 && c.extra[twin] == 0:
-					c.sets.join(t, twin)
+					c.sets.Join(t, twin)
 				default:
 					c.joinEdge(e)
 				}
@@ -180,7 +181,7 @@ func (c *cutter) joinEdge(e int32) {
 	p, q := c.classes[tri[e%3]], c.classes[tri[(e+1)%3]]
 	low, high := reach(min(p, q), max(p, q))
 	for slab := low; slab <= high; slab++ {
-		c.sets.join(c.fragment(t, slab), c.fragment(twin, slab))
+		c.sets.Join(c.fragment(t, slab), c.fragment(twin, slab))
 	}
 }
 
@@ -217,7 +218,7 @@ func (c *cutter) cutFaces(ctx context.Context) ([]face, error) {
 	for k, faces := range planes {
 		for i, f := range faces {
 			if o := owners[k][i]; o >= 0 {
-				c.sets.join(f.fragment, faces[o].fragment)
+				c.sets.Join(f.fragment, faces[o].fragment)
 			}
 		}
 		out = append(out, faces...)
