@@ -159,21 +159,28 @@ func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
 		root := t.At.Sub(t.Out.Scale(t.Root))
 		d.region("tabs", geom.Region{{root.Sub(across), far.Sub(across), far.Add(across), root.Add(across)}})
 	}
-	for _, j := range w.Joints {
-		if j.Above != p.Layer && j.Contact.Below != p.Layer {
-			continue
-		}
-		name := "pins lower face"
-		if j.Contact.Below == p.Layer {
-			name = "pins upper face"
-		}
-		for _, pin := range j.Pins {
-			if p.Shadow.Contains(pin.At) {
-				d.circle(name, pin.At, w.For.Shop.PinDiameter)
-			}
-		}
+	for _, h := range w.PinHoles(p) {
+		d.pin(h)
 	}
 }
+
+// pin is a pin's hole with the sign of its face: an upright cross for the upper one, a slanting one for the lower.
+func (d *drawingSet) pin(h job.PinHole) {
+	name, arm := "pins upper face", h.Diameter/2+pinArm
+	way := geom.Vec2{X: arm}
+	if h.Lower {
+		name, way = "pins lower face", geom.Vec2{X: arm, Y: arm}.Scale(math.Sqrt2/2)
+	}
+	d.circle(name, h.At, h.Diameter)
+	on := d.on(name)
+	at, turned := d.move(h.At), geom.Vec2{X: -way.Y, Y: way.X} // the cross stays as it is however the part lies
+	for _, w := range []geom.Vec2{way, turned} {
+		on.Lines = append(on.Lines, export.Line{Points: []geom.Vec2{at.Sub(w), at.Add(w)}})
+	}
+}
+
+// pinArm is how far the cross of a pin's sign reaches beyond its hole, mm.
+const pinArm = 2.0
 
 // ownShare is what of a section belongs to a part: the pieces that lie over its shadow, cut along its joint lines.
 func ownShare(g geom.Region, p *job.Part) geom.Region {

@@ -120,29 +120,20 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 	return export.NewPanelModel(ctx, plan)
 }
 
-// pinHoles are the holes for the alignment pins of a part: from its upper face for those of the joint above it, from its lower
-// face for those of the joint below.
+// pinHoles are the holes for the alignment pins of a part.
 func (b *bench) pinHoles(at panel.Placed) (out []export.PanelHole) {
-	w := b.Workshop
-	p, ok := w.Part(at.Part)
+	p, ok := b.Workshop.Part(at.Part)
 	if !ok {
 		return nil
 	}
-	l := b.Figures.Layers[p.Layer-1]
-	low, high := l.Bottom-p.PanelLow, p.PanelLow+b.Figures.Thickness-l.Top // of the part's faces, from the panel's
-	for _, j := range w.Joints {
-		for _, pin := range j.Pins {
-			if (j.Above != p.Layer && j.Contact.Below != p.Layer) || !p.Shadow.Contains(pin.At) {
-				continue
-			}
-			h := export.PanelHole{At: at.Apply(pin.At), Diameter: w.For.Shop.PinDiameter}
-			if j.Above == p.Layer {
-				h.FromBelow = low + j.Depth
-			} else {
-				h.FromAbove = high + j.Depth
-			}
-			out = append(out, h)
+	for _, h := range b.Workshop.PinHoles(p) {
+		hole := export.PanelHole{At: at.Apply(h.At), Diameter: h.Diameter}
+		if h.Lower {
+			hole.FromBelow = h.FromPanel
+		} else {
+			hole.FromAbove = h.FromPanel
 		}
+		out = append(out, hole)
 	}
 	return out
 }

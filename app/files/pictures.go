@@ -73,10 +73,10 @@ func (b *bench) layerView(ctx context.Context, number int) (sheet.LayerView, err
 		return sheet.LayerView{}, err
 	}
 	v := picture.Layer(plan, b.Figures, false)
-	for _, j := range b.Workshop.Joints {
-		if j.Above == number || j.Contact.Below == number {
-			for _, p := range j.Pins {
-				v.Pins = append(v.Pins, p.At)
+	for i := range b.Workshop.Parts {
+		if p := &b.Workshop.Parts[i]; p.Layer == number {
+			for _, h := range b.Workshop.PinHoles(p) {
+				v.Pins = append(v.Pins, sheet.Peg{At: h.At, Diameter: h.Diameter, Lower: h.Lower})
 			}
 		}
 	}

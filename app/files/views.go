@@ -83,15 +83,10 @@ func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 	for _, t := range p.Tabs {
 		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin, Root: t.Root})
 	}
+	for _, h := range w.PinHoles(p) {
+		v.Pins = append(v.Pins, sheet.Peg{At: at.Apply(h.At), Diameter: h.Diameter, Lower: h.Lower})
+	}
 	for _, j := range w.Joints {
-		if j.Above != p.Layer && j.Contact.Below != p.Layer {
-			continue
-		}
-		for _, pin := range j.Pins {
-			if p.Shadow.Contains(pin.At) {
-				v.Pins = append(v.Pins, sheet.Peg{At: at.Apply(pin.At), Diameter: w.For.Shop.PinDiameter})
-			}
-		}
 		if core := j.LowerCore; j.Contact.Below == p.Layer && len(core) > 0 {
 			v.Core = ownShare(core, p).Map(at.Apply)
 		}

@@ -97,7 +97,7 @@ func sampleLayers(b *Book, n int) {
 		outline, core := bowl(i, n)
 		v := sheet.LayerView{
 			Number: i + 1, Count: n, Bottom: 16 * float64(i), Top: 16 * float64(i+1), Turned: i%2 == 1, Widest: outline, Core: core,
-			Pins: []geom.Vec2{{X: -outline[0].Box().Size().X/2 + 17, Y: 4}, {X: outline[0].Box().Size().X/2 - 21, Y: 12}},
+			Pins: []sheet.Peg{{At: geom.Vec2{X: -outline[0].Box().Size().X/2 + 17, Y: 4}}, {At: geom.Vec2{X: outline[0].Box().Size().X/2 - 21, Y: 12}, Lower: true}},
 		}
 		b.Layers = append(b.Layers, Layer{v, []string{"1 part · " + unit.Mass(430, b.Units) + " · joint below " + unit.Area(21000, b.Units), "rim " + unit.Length(14, b.Units) + " at the narrowest · panel 3"}})
 	}

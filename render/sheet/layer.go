@@ -19,7 +19,7 @@ type LayerView struct {
 	Below                             geom.Region // ghost of the layer below, on request
 
 	Parts []geom.Box2    // numbered if there are several
-	Pins  []geom.Vec2    // alignment pins
+	Pins  []Peg          // alignment pins
 	Seams [][2]geom.Vec2 // joint lines that parts are split along, by two points of each
 	Marks []geom.Vec2    // places that need a look
 	Stays []Stays        // wood that the cutters leave, on request
@@ -63,8 +63,9 @@ func (l LayerSheet) ToSheet(p geom.Vec2) geom.Vec2 {
 // Layer draws a layer sheet of w × h drawing units.
 func Layer(v LayerView, s Style, w, h float64, look Look) LayerSheet {
 	d := draw.New(w, h, s.Ink.Paper)
-	f := layOut(v, s, w, h)
-	l := LayerSheet{Drawing: d, Plan: f.plan}
+	l := LayerSheet{Drawing: d}
+	f := layOut(v, s, w, h, l.keys(v, s)...)
+	l.Plan = f.plan
 	if !s.Bare {
 		if v.Count > 0 {
 			title(d, s, v, f)

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"slices"
+
 	"grainstack/render/draw"
 	"grainstack/slicing/geom"
 )
@@ -13,9 +15,11 @@ type layout struct {
 	foot     geom.Box2
 	notes    []string
 	notesTop float64
+	keys     int // lines of the legend
 }
 
-func layOut(v LayerView, s Style, w, h float64) layout {
+// layOut shares out a sheet of w × h; keys are those of its legend, which has as many lines as the sheet's height allows.
+func layOut(v LayerView, s Style, w, h float64, keys ...key) layout {
 	f := layout{pad: clamp(min(w, h)*0.02, 4, 10)}
 	top, bottom := f.pad, h-f.pad
 	if !s.Bare {
@@ -34,8 +38,9 @@ func layOut(v LayerView, s Style, w, h float64) layout {
 		return f
 	}
 	tall := 26.0
-	if h > 420 {
-		tall += s.text() + 8 // a line for the legend
+	if h > keysFrom {
+		f.keys = min(keyLines(keys, s, w-2*f.pad-4), int((h-keysFrom)/keysEach)+1)
+		tall += float64(f.keys)*s.keyLead() + 3
 	}
 	f.foot = box(f.pad, bottom-tall-4, w-f.pad, bottom-4)
 	f.plan = box(f.pad, top, w-f.pad, f.foot.Min.Y-4)
@@ -79,31 +84,29 @@ func (l LayerSheet) foot(v LayerView, s Style, f layout) {
 		words = fitted(s, "grain", s.small(), false, wide*0.5-arrow-20)
 	}
 	l.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
-	if f.foot.Size().Y > 40 {
-		l.legend(v, s, f.foot.Min.Y+s.text()+2, f)
+	drawKeys(l.Drawing, l.keys(v, s), s, f)
+}
+
+// A sheet higher than keysFrom has a line for the legend, and another one for each keysEach more.
+const (
+	keysFrom = 420
+	keysEach = 60
+)
+
+// keys are the legend of a plan.
+func (l LayerSheet) keys(v LayerView, s Style) []key {
+	pins := func(lower bool) bool { return hasPeg(v.Pins, lower) }
+	return []key{
+		lineKey("widest", s.heavy(), len(v.Widest) > 0),
+		lineKey("lower face", s.dashed(), len(v.BottomOutline) > 0),
+		lineKey("upper face", s.dotted(), len(v.TopOutline) > 0),
+		lineKey("core", s.core(), len(v.Core) > 0),
+		lineKey("layer below", s.ghost(), len(v.Below) > 0),
+		pegKey("pin, upper face", s, 3, false, pins(false)),
+		pegKey("pin, lower face", s, 3, true, pins(true)),
 	}
 }
 
-// legend shows a stroke of each kind of line that this plan has, as far as the line is long.
-func (l LayerSheet) legend(v LayerView, s Style, y float64, f layout) {
-	x := f.foot.Min.X + 4
-	for _, e := range []struct {
-		words string
-		pen   draw.Pen
-		shown bool
-	}{
-		{"widest", s.heavy(), len(v.Widest) > 0},
-		{"lower face", s.dashed(), len(v.BottomOutline) > 0},
-		{"upper face", s.dotted(), len(v.TopOutline) > 0},
-		{"core", s.core(), len(v.Core) > 0},
-		{"layer below", s.ghost(), len(v.Below) > 0},
-	} {
-		w := s.Letters.Width(e.words, s.small(), false)
-		if !e.shown || x+26+w > f.foot.Max.X {
-			continue
-		}
-		l.Segments(e.pen, draw.Segment{vec(x, y-3.5), vec(x+20, y-3.5)})
-		l.Text(draw.Text{At: vec(x+26, y), Words: e.words, Size: s.small(), Color: s.Ink.Faint})
-		x += 26 + w + 14
-	}
+func hasPeg(pegs []Peg, lower bool) bool {
+	return slices.ContainsFunc(pegs, func(g Peg) bool { return g.Lower == lower })
 }

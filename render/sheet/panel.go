@@ -49,10 +49,11 @@ type PanelPart struct {
 	Clash    bool // lies where it may not
 }
 
-// A Peg is a round hole for a dowel.
+// A Peg is a round hole for a dowel: a register dowel's, or that of an alignment pin in a part's upper or lower face.
 type Peg struct {
 	At       geom.Vec2
 	Diameter float64
+	Lower    bool // it goes into the part's lower face, which side B shows
 	Picked   bool // in hand
 	Clash    bool // something lies too near to it, or it stands where it may not
 }
@@ -113,8 +114,9 @@ func (p PanelSheet) onSheet(r geom.Region) geom.Region {
 // Panel draws a panel sheet of w × h drawing units.
 func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 	d := draw.New(w, h, s.Ink.Paper)
-	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h)
-	p := PanelSheet{Drawing: d, Plan: f.plan, lay: LayerSheet{Drawing: d, Plan: f.plan}, view: v}
+	p := PanelSheet{Drawing: d, lay: LayerSheet{Drawing: d}, view: v}
+	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h, p.keys(s)...)
+	p.Plan, p.lay.Plan = f.plan, f.plan
 	if !s.Bare {
 		if v.Count > 0 {
 			p.title(s, f)
@@ -139,9 +141,7 @@ func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 	}
 	p.holding(s)
 	taken := p.lay.sizes(s, f)
-	for i, part := range v.Parts {
-		p.name(s, part, i+1 == v.Picked, taken)
-	}
+	p.names(s, taken)
 	d.Unclip()
 	d.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(f.plan)})
 	p.foot(s, f)

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -75,7 +76,7 @@ func (p PanelSheet) bridge(t PanelTab) geom.Ring {
 	return p.onSheet(geom.Region{ring})[0]
 }
 
-// peg is a hole at its size, at least so large on the sheet, with cross hairs.
+// peg is a hole at its size, at least so large on the sheet, with the cross of its face.
 func (p PanelSheet) peg(s Style, g Peg, least float64) {
 	at := p.ToSheet(g.At)
 	r := max(g.Diameter/2*p.PerMM, least)
@@ -89,7 +90,17 @@ func (p PanelSheet) peg(s Style, g Peg, least float64) {
 		p.Outline(pen, geom.Region{circle(at, r+4)})
 	}
 	p.Outline(pen, hole)
-	p.Segments(pen, draw.Segment{vec(at.X-r-3, at.Y), vec(at.X+r+3, at.Y)}, draw.Segment{vec(at.X, at.Y-r-3), vec(at.X, at.Y+r+3)})
+	p.Segments(pen, pegCross(at, r+3, g.Lower)...)
+}
+
+// pegCross is the sign of the face that a hole goes into: an upright cross for the upper face and for dowels that go through, a
+// slanting one for the lower face.
+func pegCross(at geom.Vec2, arm float64, lower bool) []draw.Segment {
+	way, across := vec(arm, 0), vec(0, arm)
+	if lower {
+		way, across = vec(arm, arm).Scale(math.Sqrt2/2), vec(arm, -arm).Scale(math.Sqrt2/2)
+	}
+	return []draw.Segment{{at.Sub(way), at.Add(way)}, {at.Sub(across), at.Add(across)}}
 }
 
 // holding is what keeps the panel in its place: clamps, register dowels, and the line that it is turned about.
@@ -144,12 +155,28 @@ func (p PanelSheet) clamp(s Style, c PanelClamp) {
 	p.Text(words)
 }
 
-// name is a part's number in a disc in the middle of the part, or in its hollow; a locked part's disc is dark. One that
-// would hide another is left out.
-func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2) {
-	if part.Name == "" || len(part.Outline) == 0 {
-		return
+// names are the parts' numbers, each in a disc in the middle of the part, or in its hollow; a locked part's disc is dark. Where
+// that would hide the part, or another number, it stands beside it.
+func (p PanelSheet) names(s Style, taken []geom.Box2) {
+	t := &tags{Drawing: p.Drawing, style: s, room: p.Plan, taken: taken}
+	for _, part := range p.view.Parts {
+		t.parts = append(t.parts, p.onSheet(part.Outline).Box())
 	}
+	var rest []int
+	for i, part := range p.view.Parts {
+		if part.Name != "" && len(part.Outline) > 0 && !p.name(s, part, i+1 == p.view.Picked, t) {
+			rest = append(rest, i)
+		}
+	}
+	for _, i := range rest {
+		if b := t.parts[i]; overlap(b, p.Plan) {
+			t.beside(b, p.view.Parts[i].Name)
+		}
+	}
+}
+
+// name writes a part's number on the part; ok is false where it has no room there.
+func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken *tags) (ok bool) {
 	t := draw.Text{Words: part.Name, Size: s.text(), Bold: true, Color: s.Ink.Ink, Align: draw.Centre}
 	ground := s.Ink.Paper
 	if part.Locked {
@@ -163,17 +190,18 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 		r = s.Letters.Width(t.Words, t.Size, true)/2 + 2
 		bare = min(size.X, size.Y) < 2*r
 		if area := part.Outline.Area() * p.PerMM * p.PerMM; bare && area < 4*r*t.Size {
-			return // it would hide the part, or not be read on it
+			return false // it would hide the part, or not be read on it
 		}
 	}
 	around := box(at.X-r, at.Y-r, at.X+r, at.Y+r)
-	if !within(around, p.Plan) || slices.ContainsFunc(taken, func(o geom.Box2) bool { return overlap(o, around) }) {
-		return
+	if !taken.free(around) {
+		return false
 	}
+	taken.taken = append(taken.taken, around)
 	t.At = vec(at.X, at.Y+t.Size*0.36)
 	if bare && !part.Locked && !part.Clash {
 		p.Text(t)
-		return
+		return true
 	}
 	disc := geom.Region{circle(at, r)}
 	p.Fill(disc, ground)
@@ -186,6 +214,7 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken []geom.Box2
 	}
 	p.Outline(pen, disc)
 	p.Text(t)
+	return true
 }
 
 // Middle is the centre of the largest outline of a region: where a part's number stands.
@@ -213,43 +242,25 @@ func (p PanelSheet) foot(s Style, f layout) {
 	GrainArrow(p.Drawing, s, at, arrow, false)
 	words := fitted(s, "its grain", s.small(), false, wide*0.5-arrow-20)
 	p.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
-	if f.foot.Size().Y > 40 {
-		p.legend(s, f.foot.Min.Y+s.text()+2, f)
-	}
+	drawKeys(p.Drawing, p.keys(s), s, f)
 }
 
-// legend shows each kind of mark that this panel has, as far as the line is long.
-func (p PanelSheet) legend(s Style, y float64, f layout) {
+// keys are the legend of a panel.
+func (p PanelSheet) keys(s Style) []key {
 	has := func(of func(PanelPart) bool) bool { return slices.ContainsFunc(p.view.Parts, of) }
-	x := f.foot.Min.X + 4
-	line := func(pen draw.Pen) { p.Segments(pen, draw.Segment{vec(x, y-3.5), vec(x+20, y-3.5)}) }
-	hole := func(r float64) {
-		at := vec(x+10, y-3.5)
-		pen := draw.Pen{Color: s.Ink.Ink, Width: 0.9}
-		p.Outline(pen, geom.Region{circle(at, r)})
-		p.Segments(pen, draw.Segment{vec(at.X-r-2.5, at.Y), vec(at.X+r+2.5, at.Y)}, draw.Segment{vec(at.X, at.Y-r-2.5), vec(at.X, at.Y+r+2.5)})
+	pins := func(lower bool) bool { return has(func(q PanelPart) bool { return hasPeg(q.Pins, lower) }) }
+	tab := func(d *draw.Drawing, at geom.Vec2) { d.Rect(box(at.X-4, at.Y-2.5, at.X+4, at.Y+2.5), s.Ink.Ink) }
+	clamp := func(d *draw.Drawing, at geom.Vec2) {
+		d.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.8}, geom.Region{draw.BoxRing(box(at.X-6, at.Y-3.5, at.X+6, at.Y+3.5))})
 	}
-	for _, e := range []struct {
-		words string
-		mark  func()
-		shown bool
-	}{
-		{"part", func() { line(s.heavy()) }, len(p.view.Parts) > 0},
-		{"carve boundary", func() { line(s.cleared()) }, has(func(q PanelPart) bool { return len(q.Boundary) > 0 })},
-		{"tab", func() { p.Rect(box(x+6, y-6, x+14, y-1), s.Ink.Ink) }, has(func(q PanelPart) bool { return len(q.Tabs) > 0 })},
-		{"clamp", func() {
-			p.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.8}, geom.Region{draw.BoxRing(box(x+4, y-7, x+16, y))})
-		}, len(p.view.Clamps) > 0},
-		{"register dowel", func() { hole(4) }, len(p.view.Dowels) > 0},
-		{"pin", func() { hole(2) }, has(func(q PanelPart) bool { return len(q.Pins) > 0 })},
-		{"turned about", func() { line(s.chain()) }, len(p.view.Dowels) > 0},
-	} {
-		w := s.Letters.Width(e.words, s.small(), false)
-		if !e.shown || x+26+w > f.foot.Max.X {
-			continue
-		}
-		e.mark()
-		p.Text(draw.Text{At: vec(x+26, y), Words: e.words, Size: s.small(), Color: s.Ink.Faint})
-		x += 26 + w + 14
+	return []key{
+		lineKey("part", s.heavy(), len(p.view.Parts) > 0),
+		lineKey("carve boundary", s.cleared(), has(func(q PanelPart) bool { return len(q.Boundary) > 0 })),
+		{"tab", tab, has(func(q PanelPart) bool { return len(q.Tabs) > 0 })},
+		{"clamp", clamp, len(p.view.Clamps) > 0},
+		pegKey("register dowel", s, 4, false, len(p.view.Dowels) > 0),
+		pegKey("pin, upper face", s, 2, false, pins(false)),
+		pegKey("pin, lower face", s, 2, true, pins(true)),
+		lineKey("turned about", s.chain(), len(p.view.Dowels) > 0),
 	}
 }

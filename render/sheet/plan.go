@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"slices"
 	"strconv"
 
 	"grainstack/render/draw"
@@ -112,41 +111,55 @@ func (l LayerSheet) sizes(s Style, f layout) (taken []geom.Box2) {
 // places are pins and marks.
 func (l LayerSheet) places(v LayerView, s Style) {
 	for _, p := range v.Pins {
-		l.cross(l.ToSheet(p), 4, draw.Pen{Color: s.Ink.Ink, Width: 1})
+		l.cross(l.ToSheet(p.At), 4, p.Lower, draw.Pen{Color: s.Ink.Ink, Width: 1})
 	}
 	for _, p := range v.Marks {
-		l.cross(l.ToSheet(p), 6, draw.Pen{Color: s.Ink.Accent, Width: 1.5})
+		l.cross(l.ToSheet(p), 6, false, draw.Pen{Color: s.Ink.Accent, Width: 1.5})
 	}
 }
 
-// numbers are those of the parts, if there are several, each in a disc: in the middle of a part or, where that would hide
-// it, below it. A number that would cover another or a size is left out.
+// numbers are those of the parts, if there are several: in a disc in the middle of a part, or beside it where that would hide
+// it or something else.
 func (l LayerSheet) numbers(v LayerView, s Style, taken []geom.Box2) {
 	if len(v.Parts) < 2 {
 		return
 	}
-	for i, b := range v.Parts {
+	all := &tags{Drawing: l.Drawing, style: s, room: l.Plan, taken: taken}
+	for _, b := range v.Parts {
+		all.parts = append(all.parts, l.boxOnSheet(b))
+	}
+	var rest []int
+	for i, b := range all.parts {
 		t := draw.Text{Words: strconv.Itoa(i + 1), Size: s.text(), Bold: true, Color: s.Ink.Ink, Align: draw.Centre}
 		r := max(s.text()*0.8, s.Letters.Width(t.Words, t.Size, true)/2+4)
-		at := l.ToSheet(b.Min.Add(b.Max).Scale(0.5))
-		if size := b.Size(); min(size.X, size.Y)*l.PerMM < 3.2*r {
-			at = l.ToSheet(vec((b.Min.X+b.Max.X)/2, b.Min.Y)).Add(vec(0, r*1.3))
-		}
+		at := b.Min.Add(b.Max).Scale(0.5)
 		around := box(at.X-r, at.Y-r, at.X+r, at.Y+r)
-		if !within(around, l.Plan) || slices.ContainsFunc(taken, func(o geom.Box2) bool { return overlap(o, around) }) {
+		if size := b.Size(); min(size.X, size.Y) < 3.2*r || !all.free(around) {
+			rest = append(rest, i)
 			continue
 		}
-		taken = append(taken, around)
+		all.taken = append(all.taken, around)
 		t.At = vec(at.X, at.Y+s.text()*0.36)
 		disc := geom.Region{circle(at, r)}
 		l.Fill(disc, s.Ink.Paper)
 		l.Outline(draw.Pen{Color: s.Ink.Ink, Width: 0.8}, disc)
 		l.Text(t)
 	}
+	for _, i := range rest {
+		if b := all.parts[i]; overlap(b, l.Plan) {
+			all.beside(b, strconv.Itoa(i+1))
+		}
+	}
 }
 
-// cross is a ring with cross hairs.
-func (l LayerSheet) cross(at geom.Vec2, r float64, p draw.Pen) {
+// boxOnSheet is a box of the stand on the sheet.
+func (l LayerSheet) boxOnSheet(b geom.Box2) geom.Box2 {
+	p, q := l.ToSheet(b.Min), l.ToSheet(b.Max)
+	return box(p.X, q.Y, q.X, p.Y)
+}
+
+// cross is a ring with a cross, upright or slanting.
+func (l LayerSheet) cross(at geom.Vec2, r float64, slanting bool, p draw.Pen) {
 	l.Outline(p, geom.Region{circle(at, r)})
-	l.Segments(p, draw.Segment{vec(at.X-r-3, at.Y), vec(at.X+r+3, at.Y)}, draw.Segment{vec(at.X, at.Y-r-3), vec(at.X, at.Y+r+3)})
+	l.Segments(p, pegCross(at, r+3, slanting)...)
 }

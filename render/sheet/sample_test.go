@@ -59,7 +59,7 @@ func plan(number, n int) sheet.LayerView {
 		Number: number, Count: 17, Bottom: float64(number-1) * thick, Top: float64(number) * thick, Turned: number%2 == 0,
 		Widest: at(0), BottomOutline: at(-0.03), TopOutline: at(-0.06), Below: at(0.045),
 		Core:  geom.Region{blob(geom.Vec2{X: -32, Y: 1}, 62, 44, 0.14, n)},
-		Pins:  []geom.Vec2{{X: -108, Y: 8}, {X: 94, Y: 28}},
+		Pins:  []sheet.Peg{{At: geom.Vec2{X: -108, Y: 8}}, {At: geom.Vec2{X: 94, Y: 28}, Lower: true}},
 		Notes: []string{"joint below 121 cm², above 118 cm² · grain alternates at both", "rim 14.0 mm at the narrowest · 0.41 kg"},
 	}
 	for _, r := range v.Widest {

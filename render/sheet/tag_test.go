@@ -1,0 +1,50 @@
+package sheet_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"grainstack/render/draw"
+	"grainstack/render/sheet"
+	"grainstack/slicing/geom"
+)
+
+// TestTinyPartsAreNumbered: however small they are and however near to one another, every part has its number on the panel's
+// sheet and on the layer's, and no number lies over another.
+func TestTinyPartsAreNumbered(t *testing.T) {
+	s := style(t, draw.LightInk())
+	v := shop()
+	l := plan(6, 200)
+	l.Parts = nil
+	var names, numbers []string
+	for k := range 40 {
+		at := geom.Vec2{X: 30 + 12*float64(k%8), Y: 280 + 9*float64(k/8)}
+		tiny := geom.Region{blob(at, 1.5, 1+float64(k%3), 0.1, 24)}
+		names, numbers = append(names, fmt.Sprintf("9.%d", k+1)), append(numbers, fmt.Sprint(k+1))
+		v.Parts = append(v.Parts, sheet.PanelPart{Name: names[k], Outline: tiny})
+		l.Parts = append(l.Parts, geom.Region{blob(at.Sub(geom.Vec2{X: 60, Y: 300}), 1.5, 1, 0.1, 24)}.Box())
+	}
+	for _, v := range v.Parts {
+		names = append(names, v.Name)
+	}
+	for what, r := range map[string]struct {
+		drawn *draw.Drawing
+		want  []string
+	}{"panel": {sheet.Panel(v, s, 700, 760, sheet.Look{}).Drawing, names}, "layer": {sheet.Layer(l, s, 700, 760, sheet.Look{}).Drawing, numbers}} {
+		texts := recorded(r.drawn).texts
+		for _, want := range r.want {
+			if !slices.ContainsFunc(texts, func(x draw.Text) bool { return x.Words == want && x.Bold }) {
+				t.Errorf("%s: part %s has no number", what, want)
+			}
+		}
+		for i, a := range texts {
+			for _, b := range texts[:i] {
+				p, q := s.Letters.Box(a), s.Letters.Box(b)
+				if p.Min.X+1 < q.Max.X && q.Min.X+1 < p.Max.X && p.Min.Y+1 < q.Max.Y && q.Min.Y+1 < p.Max.Y {
+					t.Errorf("%s: %q lies over %q", what, a.Words, b.Words)
+				}
+			}
+		}
+	}
+}
