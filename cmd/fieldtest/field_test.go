@@ -29,6 +29,9 @@ type tester struct {
 	whole   bool // every view of every case
 }
 
+// mostTold is how many faults of one kind are told of a case.
+const mostTold = 4
+
 // TestFieldSet tries every mesh of the field set with random settings.
 func TestFieldSet(t *testing.T) {
 	files := fieldPieces(t)
@@ -83,8 +86,14 @@ func (y *tester) try(t *testing.T, u setup) trial {
 	if len(one.found) > 0 || testing.Verbose() {
 		t.Logf("%s: %.0f s (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.slowest.words[0], one.slowest.took.Seconds(), len(one.found), strings.Join(words, " "))
 	}
+	told, of := map[string]int{}, map[string]int{}
 	for _, f := range one.found {
-		t.Logf("    %s: %s", f.kind, f.text)
+		of[f.kind]++
+	}
+	for _, f := range one.found {
+		if told[f.kind]++; told[f.kind] <= mostTold {
+			t.Logf("    %s (%d of %d): %s", f.kind, told[f.kind], of[f.kind], f.text)
+		}
 	}
 	return one
 }

@@ -10,7 +10,7 @@ import (
 type tabSize struct{ width, thickness float64 }
 
 const (
-	fullSection = 0.85 // of what was asked: the panel's columns are half a millimetre apart, and a tab may stand askew to them
+	fullSection = 0.8  // of what was asked: the panel's columns are half a millimetre apart, and a tab may stand askew to them
 	isleCell    = 2.0  // mm between the lines by which frame and isles are told apart
 	isleLeast   = 50.0 // mm² of waste that count as an isle
 )

@@ -57,8 +57,11 @@ func (s Setup) foot(t *tally, r rim, n, reach, over float64, p pace) {
 
 // roll is the seconds that a cutter's rounding takes to roll over a square edge, from level to upright and then to a stop, or
 // back. Rows meet the edge at all angles: on average they are π/2 times as long along the panel, and go a quarter of an
-// ellipse, a tenth longer than straight across.
+// ellipse, a tenth longer than straight across. A flat cutter has nothing to roll on.
 func roll(radius, feed, most, accel float64) float64 {
+	if !(radius > 0) {
+		return 0
+	}
 	return 1.1 * math.Hypot(math.Pi/2*radius/feed, brake(radius, most, accel))
 }
 
