@@ -26,8 +26,12 @@ type trial struct {
 type tester struct {
 	program string
 	stock   *stock.Catalogue
-	whole   bool // every view of every case
+	views   int                                  // that are drawn of a case: 0, 1 by turns, or all
+	also    func(u *setup, r *report, f *faults) // what else must be true of a report; may be nil
 }
+
+// everyView is more views than there are.
+const everyView = 100
 
 // mostTold is how many faults of one kind are told of a case.
 const mostTold = 4
@@ -39,7 +43,10 @@ func TestFieldSet(t *testing.T) {
 	if *settings == 0 {
 		of.most = min(of.most, 120) // the time that a case takes goes with the piece's size
 	}
-	y := &tester{built(t), shelf(t), *settings > 0}
+	y := &tester{program: built(t), stock: shelf(t), views: 1}
+	if *settings > 0 {
+		y.views = everyView
+	}
 	var all []trial
 	for _, file := range files {
 		for k := range n {
@@ -86,13 +93,13 @@ func (y *tester) try(t *testing.T, u setup) trial {
 	if len(one.found) > 0 || testing.Verbose() {
 		t.Logf("%s: %.0f s (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.slowest.words[0], one.slowest.took.Seconds(), len(one.found), strings.Join(words, " "))
 	}
-	told, of := map[string]int{}, map[string]int{}
+	shown, of := map[string]int{}, map[string]int{}
 	for _, f := range one.found {
 		of[f.kind]++
 	}
 	for _, f := range one.found {
-		if told[f.kind]++; told[f.kind] <= mostTold {
-			t.Logf("    %s (%d of %d): %s", f.kind, told[f.kind], of[f.kind], f.text)
+		if shown[f.kind]++; shown[f.kind] <= mostTold {
+			t.Logf("    %s (%d of %d): %s", f.kind, shown[f.kind], of[f.kind], f.text)
 		}
 	}
 	return one
@@ -107,6 +114,9 @@ func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...st
 		return
 	}
 	r.check(f)
+	if y.also != nil {
+		y.also(u, r, f)
+	}
 	if s, err := readScan(u.piece); err != nil {
 		f.add("files", "%v", err)
 	} else {
@@ -126,6 +136,9 @@ func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...st
 	}
 	if _, err := os.Stat(out); refused != "" && err == nil {
 		f.add("refusal", "make ends with a sentence (%s) and leaves a folder", refused)
+	}
+	if y.views == 0 {
+		return
 	}
 	y.tryPictures(u, len(r.Layers), run, f)
 	if refused, done := run("directions", "-n", "8"); done != nil && refused != "" && r.Withheld == "" {
@@ -154,7 +167,7 @@ func (y *tester) tryPictures(u *setup, layers int, run func(string, ...string) (
 		{"still", "-size", "160x120", "-light", "spot", "-ground", "plinth"},
 		{"turntable", "-frames", "3", "-size", "120x90"},
 	}
-	if !y.whole {
+	if y.views < len(views) {
 		views = views[(len(pieceName(u.piece))+u.number)%len(views):][:1]
 	}
 	for i, v := range views {
