@@ -110,7 +110,7 @@ func (p *painter) row(pix []uint8, y int) {
 			red, green, blue = c[0], c[1], c[2]
 		}
 		if p.dress.Stain != nil {
-			c := p.dress.stained(tone.Light{red, green, blue}, s)
+			c := p.dress.stained(tone.Light{red, green, blue}, s, (x+y)%hatchEvery < hatchWide)
 			red, green, blue = c[0], c[1], c[2]
 		}
 		red, green, blue = p.dress.Chalk.over(red, green, blue, s)

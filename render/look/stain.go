@@ -13,8 +13,18 @@ type Stain interface {
 	At(p geom.Vec, up float64) float64
 }
 
-// stained is a pixel's light with its mark.
-func (d *Dress) stained(c tone.Light, s *sample) tone.Light {
+// A mark is hatched with pale strokes, hatchWide of every hatchEvery pixels: on dark wood its red alone is told from the
+// brown by no eye that sees no red.
+const (
+	hatchEvery = 8
+	hatchWide  = 2
+)
+
+// pale is the tone of the hatching, on light and dark paper alike.
+var pale = tone.FromBytes(0xfb, 0xf8, 0xf1)
+
+// stained is a pixel's light with its mark; on a stroke of the hatching that is pale.
+func (d *Dress) stained(c tone.Light, s *sample, stroke bool) tone.Light {
 	if s.kind != surface {
 		return c
 	}
@@ -22,8 +32,10 @@ func (d *Dress) stained(c tone.Light, s *sample) tone.Light {
 	if !(k > 0) {
 		return c
 	}
-	a := d.Paper.Accent
-	mark := tone.FromBytes(a.R, a.G, a.B)
+	mark := pale
+	if !stroke {
+		mark = tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B)
+	}
 	// The mark takes on the light and the figure of the wood, so that form stays to be seen.
 	bright := (c[0] + c[1] + c[2]) / 3
 	lit := tone.Light{mark[0] * (0.35 + 1.3*bright), mark[1] * (0.35 + 1.3*bright), mark[2] * (0.35 + 1.3*bright)}
