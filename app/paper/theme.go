@@ -25,16 +25,21 @@ const (
 	Dark
 )
 
-// A Theme is paper, ink and wood. Regular and Bold may be nil: the toolkit's own fonts stand in.
+// A Theme is paper, ink and wood. Regular and Bold may be nil: the toolkit's own fonts stand in. Text is how large what is
+// written is against the usual, 0 for as usual.
 type Theme struct {
 	fyne.Theme
 	Shade         Shade
+	Text          float32
 	Regular, Bold fyne.Resource
 }
 
+// Texts are the sizes that text can have.
+var Texts = []float32{0.9, 1, 1.15, 1.3, 1.5}
+
 // NewTheme is a theme in a shade.
 func NewTheme(s Shade, regular, bold fyne.Resource) *Theme {
-	return &Theme{theme.DefaultTheme(), s, regular, bold}
+	return &Theme{Theme: theme.DefaultTheme(), Shade: s, Regular: regular, Bold: bold}
 }
 
 // IsDark says whether the theme shows dark while the desktop asks for v.
@@ -54,21 +59,20 @@ func (t *Theme) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color
 	return t.Theme.Color(name, v)
 }
 
+// written are the usual sizes of what is written.
+var written = map[fyne.ThemeSizeName]float32{
+	Figure: 24, theme.SizeNameHeadingText: 20, Title: 15, theme.SizeNameText: 13, Small: 11.5, Tiny: 10.5,
+}
+
 // Size is the size of a name, in the toolkit's units: compact, as on a drawing.
 func (t *Theme) Size(name fyne.ThemeSizeName) float32 {
+	if s, ok := written[name]; ok {
+		if t.Text > 0 {
+			s *= t.Text
+		}
+		return s
+	}
 	switch name {
-	case Figure:
-		return 24
-	case Title:
-		return 15
-	case theme.SizeNameText:
-		return 13
-	case Small:
-		return 11.5
-	case Tiny:
-		return 10.5
-	case theme.SizeNameHeadingText:
-		return 20
 	case theme.SizeNamePadding:
 		return 4
 	case theme.SizeNameInnerPadding:

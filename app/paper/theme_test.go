@@ -36,17 +36,41 @@ func TestShades(t *testing.T) {
 	}
 }
 
-// Everything written can be read: at least 4.5 to 1 (Web Content Accessibility Guidelines 2.1, success criterion 1.4.3).
+// Everything written can be read: at least 4.5 to 1, and every mark that tells something can be seen: at least 3 to 1 (Web
+// Content Accessibility Guidelines 2.1, success criteria 1.4.3 and 1.4.11).
 func TestContrast(t *testing.T) {
-	for name, c := range map[string]map[fyne.ThemeColorName]color.NRGBA{"light": light, "dark": dark} {
-		for _, ink := range []fyne.ThemeColorName{Ink, Pencil, Red, theme.ColorNameDisabled} {
-			for _, ground := range []fyne.ThemeColorName{Ground, Sheet, theme.ColorNameMenuBackground} {
-				if k := contrast(c[ink], c[ground]); k < 4.5 {
-					t.Errorf("%s: %s on %s has a contrast of %.2f", name, ink, ground, k)
+	type names = []fyne.ThemeColorName
+	grounds := names{
+		Ground, Sheet, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground, theme.ColorNameInputBackground,
+		theme.ColorNameHeaderBackground, theme.ColorNameButton,
+	}
+	for _, pairs := range []struct {
+		over, under names
+		least       float64
+	}{
+		{names{Ink, Pencil, Red, theme.ColorNameDisabled, theme.ColorNamePrimary, theme.ColorNameHyperlink, theme.ColorNameWarning, theme.ColorNameSuccess}, grounds, 4.5},
+		{names{theme.ColorNameForegroundOnPrimary}, names{theme.ColorNamePrimary}, 4.5},
+		{names{theme.ColorNameForegroundOnError}, names{theme.ColorNameError}, 4.5},
+		{names{theme.ColorNameForegroundOnWarning}, names{theme.ColorNameWarning}, 4.5},
+		{names{theme.ColorNameForegroundOnSuccess}, names{theme.ColorNameSuccess}, 4.5},
+		{names{Stale, Ruling, Wood, theme.ColorNameFocus, theme.ColorNameInputBorder}, grounds, 3},
+	} {
+		for name, c := range map[string]map[fyne.ThemeColorName]color.NRGBA{"light": light, "dark": dark} {
+			for _, over := range pairs.over {
+				for _, under := range pairs.under {
+					if k := contrast(laid(c[over], c[under]), c[under]); k < pairs.least {
+						t.Errorf("%s: %s on %s has a contrast of %.2f, wanted %.1f", name, over, under, k, pairs.least)
+					}
 				}
 			}
 		}
 	}
+}
+
+// laid is what is seen of a colour that lets some of the ground through.
+func laid(over, under color.NRGBA) color.NRGBA {
+	mix := func(a, b uint8) uint8 { return uint8((int(a)*int(over.A) + int(b)*(255-int(over.A)) + 127) / 255) }
+	return color.NRGBA{mix(over.R, under.R), mix(over.G, under.G), mix(over.B, under.B), 255}
 }
 
 // contrast is that of WCAG 2.1.
