@@ -6,10 +6,12 @@ require (
 	fyne.io/fyne/v2 v2.7.1
 	github.com/adrg/xdg v0.5.3
 	github.com/fogleman/gg v1.3.0
+	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/google/renameio/v2 v2.0.2
 	github.com/hschendel/stl v1.0.4
 	github.com/peterstace/simplefeatures v0.50.0
+	github.com/rymdport/portal v0.4.2
 	github.com/unixpickle/model3d v0.4.5
 	golang.org/x/image v0.25.0
 	golang.org/x/sys v0.30.0
@@ -28,7 +30,6 @@ require (
 	github.com/fyne-io/image v0.1.1 // indirect
 	github.com/fyne-io/oksvg v0.2.0 // indirect
 	github.com/go-gl/gl v0.0.0-20231021071112-07e5d0ea2e71 // indirect
-	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a // indirect
 	github.com/go-text/render v0.2.0 // indirect
 	github.com/go-text/typesetting v0.2.1 // indirect
 	github.com/godbus/dbus/v5 v5.1.0 // indirect
@@ -42,7 +43,6 @@ require (
 	github.com/nicksnyder/go-i18n/v2 v2.5.1 // indirect
 	github.com/pkg/errors v0.9.1 // indirect
 	github.com/pmezard/go-difflib v1.0.0 // indirect
-	github.com/rymdport/portal v0.4.2 // indirect
 	github.com/srwiley/oksvg v0.0.0-20221011165216-be6e8873101c // indirect
 	github.com/srwiley/rasterx v0.0.0-20220730225603-2ab79fcdd4ef // indirect
 	github.com/stretchr/testify v1.11.1 // indirect

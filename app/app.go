@@ -22,7 +22,8 @@ import (
 // Options are what the window is opened with.
 type Options struct {
 	Catalogue *stock.Catalogue
-	Assets    fs.FS // fonts/Lato-Regular.ttf and fonts/Lato-Bold.ttf
+	Assets    fs.FS  // fonts/Lato-Regular.ttf and fonts/Lato-Bold.ttf
+	Icon      []byte // a PNG picture for the window
 	Version   string
 
 	// Path is a mesh or a job to begin with; without one the window begins with what Piece makes.
@@ -55,8 +56,14 @@ func Run(o Options) error {
 	if o.State == "" {
 		o.State = filepath.Join(xdg.StateHome, "grainstack")
 	}
+	if err := speakEnglish(); err != nil {
+		return err
+	}
 	a := app.NewWithID(id)
+	a.SetIcon(fyne.NewStaticResource("grainstack.png", o.Icon))
 	w := newWindow(a, o, letters, fyne.Do)
+	w.heedDesktop()
+	a.Lifecycle().SetOnStarted(w.fitToScreen)
 	w.begin()
 	w.win.ShowAndRun()
 	return nil
@@ -71,7 +78,9 @@ func face(assets fs.FS, name string) fyne.Resource {
 	return fyne.NewStaticResource(name, b)
 }
 
-// themeOf is the program's theme in a shade.
-func themeOf(o Options, s paper.Shade) *paper.Theme {
-	return paper.NewTheme(s, face(o.Assets, "Lato-Regular.ttf"), face(o.Assets, "Lato-Bold.ttf"))
+// themeOf is the program's theme in a shade, its text so large against the usual.
+func themeOf(o Options, s paper.Shade, text float32) *paper.Theme {
+	t := paper.NewTheme(s, face(o.Assets, "Lato-Regular.ttf"), face(o.Assets, "Lato-Bold.ttf"))
+	t.Text = text
+	return t
 }

@@ -32,9 +32,9 @@ type command struct {
 func (c command) keys() string {
 	switch {
 	case c.ctrl != "" && c.shift:
-		return "Ctrl+Shift+" + string(c.ctrl)
+		return controlKey + "+Shift+" + string(c.ctrl)
 	case c.ctrl != "":
-		return "Ctrl+" + string(c.ctrl)
+		return controlKey + "+" + string(c.ctrl)
 	}
 	return keyWord(c.key)
 }
@@ -146,6 +146,8 @@ func (w *window) viewCommands() []command {
 		{name: "ghost", menu: "View", words: "Layer below on the sheet", key: fyne.KeyG, do: view(func(v *session.View) { v.Ghost = !v.Ghost })},
 		{name: "units", menu: "View", words: "Inches or millimetres", key: fyne.KeyI, do: view(func(v *session.View) { v.Units = 1 - v.Units })},
 		{name: "shade", menu: "View", words: "Dark or light", key: fyne.KeyN, do: w.toggleShade},
+		{name: "larger", menu: "View", words: "Larger text", enabled: func() bool { return w.nextText(1) != w.theme.Text }, do: func() { w.sizeText(1) }},
+		{name: "smaller", menu: "View", words: "Smaller text", enabled: func() bool { return w.nextText(-1) != w.theme.Text }, do: func() { w.sizeText(-1) }},
 	}
 }
 
@@ -410,7 +412,6 @@ func (w *window) toggleShade() {
 	if w.dark() {
 		shade = paper.Light
 	}
-	w.theme = themeOf(w.o, shade)
 	w.app.Preferences().SetInt(prefShade, int(shade))
-	w.app.Settings().SetTheme(w.theme)
+	w.dressIn(shade, w.theme.Text)
 }

@@ -95,7 +95,7 @@ func (w *window) newComparing(bench fyne.CanvasObject) comparing {
 		Key:     w.keyLook, Rune: w.sign, Sized: w.askComparison,
 		Painted: func() { done(&w.comparing.pending) },
 		Pointed: func(_ fyne.Position, here bool) {
-			w.margin.hint(map[bool]string{true: "Drag turns all · shift-drag or right-drag moves · wheel zooms · click chooses · Ctrl+R takes the chosen back · Escape leads back to the bench"}[here])
+			w.margin.hint(map[bool]string{true: "Drag turns all · shift-drag or right-drag moves · wheel zooms · click chooses · " + controlKey + "+R takes the chosen back · Escape leads back to the bench"}[here])
 		},
 	})
 	c.whole = captioned(c.caption, c.Picture, nil)

@@ -23,7 +23,7 @@ var handKeys = [][2]string{
 	{".", "on the panel sheet: its tabs and pins in turn"},
 	{"arrows, with shift", "with something in the hand: move it, finely"},
 	{"Page up, Page down", "with a part in the hand: to another panel"},
-	{"Ctrl+Shift+Z", "redo"},
+	{controlKey + "+Shift+Z", "redo"},
 }
 
 // keyLines are all keys and what they do, in the order of the table.

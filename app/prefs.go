@@ -5,6 +5,7 @@ const (
 	prefWidth  = "window-width"
 	prefHeight = "window-height"
 	prefShade  = "shade"
+	prefText   = "text"
 	prefUnits  = "units"
 	prefRecent = "recent"
 )

@@ -80,7 +80,7 @@ func (w *window) keepTrial() {
 	}
 	w.trying.chosen = s
 	w.keepTrials("keep "+name, all)
-	w.margin.hint(name + " is kept. Change what you like: the ticket says by how much you are off it. Ctrl+R takes it back.")
+	w.margin.hint(name + " is kept. Change what you like: the ticket says by how much you are off it. " + controlKey + "+R takes it back.")
 	w.strip.Show(len(all) - 1)
 }
 
@@ -114,7 +114,7 @@ func (w *window) toTrial(i int) {
 	w.trying.version++
 	w.showAll()
 	w.strip.Show(i)
-	w.margin.hint(all[i].Name + ": Ctrl+R takes it back · F2 renames it · Ctrl+Delete removes it · Ctrl+T sets trials side by side")
+	w.margin.hint(all[i].Name + ": " + controlKey + "+R takes it back · F2 renames it · " + controlKey + "+Delete removes it · " + controlKey + "+T sets trials side by side")
 }
 
 // setBeside says whether a trial is shown side by side with others.

@@ -1,10 +1,24 @@
 // Package assets holds the files that are built into the program, as bytes: stock.json (boards, cutters, machines, glues,
-// finishes, each figure with its source) and fonts/. It has no types; slicing/stock reads the catalogue.
+// finishes, each figure with its source), fonts/, the icon and the version. It has no types; slicing/stock reads the catalogue.
 package assets
 
-import "embed"
+import (
+	"embed"
+	"strings"
+)
 
 // FS holds stock.json and fonts/ at its root.
 //
 //go:embed stock.json fonts
 var FS embed.FS
+
+// Icon is the program's icon, a PNG picture of 256 x 256 pixels.
+//
+//go:embed packaging/grainstack-256.png
+var Icon []byte
+
+//go:embed packaging/version.txt
+var version string
+
+// Version is what the program, its packages and the files that it makes say of it.
+func Version() string { return strings.TrimSpace(version) }

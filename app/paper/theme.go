@@ -34,9 +34,6 @@ type Theme struct {
 	Regular, Bold fyne.Resource
 }
 
-// Texts are the sizes that text can have.
-var Texts = []float32{0.9, 1, 1.15, 1.3, 1.5}
-
 // NewTheme is a theme in a shade.
 func NewTheme(s Shade, regular, bold fyne.Resource) *Theme {
 	return &Theme{Theme: theme.DefaultTheme(), Shade: s, Regular: regular, Bold: bold}

@@ -10,6 +10,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+
+	"grainstack/assets"
 )
 
 // A command is one thing that grainstack can be asked to do.
@@ -47,6 +49,10 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		if args[0] == "help" || args[0] == "-h" || args[0] == "-help" || args[0] == "--help" {
 			return usage(out)
 		}
+		if args[0] == "-version" || args[0] == "--version" {
+			_, err := fmt.Fprintln(out, "grainstack", assets.Version())
+			return err
+		}
 	}
 	return window(ctx, args)
 }
@@ -71,7 +77,7 @@ func status(err error, to io.Writer) int {
 }
 
 func usage(out io.Writer) error {
-	text := "grainstack [PIECE|JOB]\n    opens the window, on the demo piece where none is named; -trace logs every shown frame\n"
+	text := "grainstack [PIECE|JOB]\n    opens the window, on the demo piece where none is named; -trace logs every shown frame\ngrainstack -version\n    says which version this is\n"
 	for _, c := range commands() {
 		text += fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does)
 	}

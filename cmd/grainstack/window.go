@@ -10,9 +10,6 @@ import (
 	"grainstack/slicing/job"
 )
 
-// version is what the window and the files that it writes say of the program.
-const version = "0.1"
-
 // window opens the window on the named piece or job, or on the demo piece.
 func window(_ context.Context, args []string) error {
 	set := newFlags("grainstack")
@@ -30,7 +27,7 @@ func window(_ context.Context, args []string) error {
 		return err
 	}
 	o := app.Options{
-		Catalogue: c, Assets: fs.FS(assets.FS), Version: version, Trace: *trace, Stock: *own,
+		Catalogue: c, Assets: fs.FS(assets.FS), Icon: assets.Icon, Version: assets.Version(), Trace: *trace, Stock: *own,
 		Piece: func(context.Context) (*job.Piece, error) { return job.Demo(), nil },
 	}
 	if len(words) == 1 {
