@@ -42,24 +42,23 @@ func (w *window) choose(c chooser, then func(path string)) {
 	w.roomy(d)
 }
 
-// chooseWhere asks for a file to write; then is run with its path, left where nothing is chosen, failed where the file can't
-// be made.
-func (w *window) chooseWhere(title, name string, then func(path string), left func(), failed func(error)) {
-	d := dialog.NewFileSave(func(to fyne.URIWriteCloser, err error) {
-		switch {
-		case err != nil:
+// chooseFolder asks for a folder, beginning in at; then is run with its path, and not at all where nothing is chosen.
+func (w *window) chooseFolder(at, confirm string, then func(path string), failed func(error)) {
+	d := dialog.NewFolderOpen(func(to fyne.ListableURI, err error) {
+		if err != nil {
 			failed(err)
-		case to == nil:
-			left()
-		default:
-			path := to.URI().Path()
-			to.Close()
-			then(path)
+		} else if to != nil {
+			then(to.Path())
 		}
 	}, w.win)
-	d.SetTitleText(title)
-	d.SetFileName(name)
-	w.roomy(d)
+	if place, err := storage.ListerForURI(storage.NewFileURI(at)); err == nil {
+		d.SetLocation(place)
+	}
+	d.SetTitleText("Where the files go")
+	d.SetConfirmText(confirm)
+	d.SetDismissText("Back")
+	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	d.Show()
 }
 
 // roomy shows a file dialog nearly as large as the window.

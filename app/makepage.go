@@ -13,7 +13,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/files"
@@ -309,21 +308,9 @@ func (p *makePage) size(name string, bytes int64) {
 
 // choose opens the folder chooser.
 func (p *makePage) choose() {
-	d := dialog.NewFolderOpen(func(to fyne.ListableURI, err error) {
-		if err != nil {
-			p.speak(sentence(err), widget.DangerImportance)
-		} else if to != nil {
-			p.folder.SetText(to.Path())
-		}
-	}, p.w.win)
-	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(p.w.making.dir))); err == nil {
-		d.SetLocation(at)
-	}
-	d.SetTitleText("Where the files go")
-	d.SetConfirmText("Write here")
-	d.SetDismissText("Back")
-	d.Resize(p.w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	d.Show()
+	p.w.chooseFolder(filepath.Dir(p.w.making.dir), "Write here", p.folder.SetText, func(err error) {
+		p.speak(sentence(err), widget.DangerImportance)
+	})
 }
 
 // A file's line in the list is its name, what it holds, and its size.

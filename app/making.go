@@ -139,8 +139,8 @@ func (w *window) usualDir() string {
 		beside = w.model.piece.File
 	}
 	dir, err := os.UserHomeDir()
-	if beside != "" {
-		dir = filepath.Dir(beside)
+	if whole, wrong := filepath.Abs(beside); beside != "" && wrong == nil {
+		dir = filepath.Dir(whole)
 	} else if err != nil {
 		dir = os.TempDir()
 	}
@@ -162,5 +162,5 @@ func (w *window) makeBook() {
 		w.making.busy = true
 		w.margin.work("writing the work book", -1)
 		w.loops.make.Ask(makeAsk{work: work, to: path, book: true})
-	}, func() {}, func(err error) { w.say("The work book could not be written", sentence(err)) })
+	}, func() {})
 }

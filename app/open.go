@@ -244,11 +244,7 @@ func (w *window) save() {
 }
 
 func (w *window) saveAs() {
-	stay := func() { w.leaving = nil }
-	w.chooseWhere("Save the job", w.model.piece.Name+".grainstack", w.saveTo, stay, func(err error) {
-		stay()
-		w.tellSaved(err)
-	})
+	w.chooseWhere("Save the job", w.model.piece.Name+".grainstack", w.saveTo, func() { w.leaving = nil })
 }
 
 // A saveAsk is a job to be written to a file.

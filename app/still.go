@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"image"
-	"os"
 	"path/filepath"
-	"strings"
 
 	"grainstack/app/files"
 	"grainstack/app/picture"
@@ -27,19 +25,8 @@ func (w *window) stillDialog(turns bool) {
 		ending, title = ".gif", "Turntable: where to? A GIF of 720 by 720"
 	}
 	w.chooseWhere(title, w.model.piece.Name+ending, func(path string) {
-		if !strings.EqualFold(filepath.Ext(path), ending) {
-			dropEmpty(path)
-			path += ending
-		}
 		w.askStill(path, turns)
-	}, func() {}, w.tellSaved)
-}
-
-// dropEmpty removes the empty file that the dialog makes where nothing is to stand.
-func dropEmpty(path string) {
-	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
-		os.Remove(path)
-	}
+	}, func() {})
 }
 
 // askStill begins a still or a turntable of the finished piece as it is seen now, in a loop of its own.
@@ -80,10 +67,7 @@ func (w *window) stillTaken(a stillAsk, _ struct{}, err error) {
 	switch {
 	case err == nil:
 		w.margin.hint("Saved: " + a.path)
-	case errors.Is(err, context.Canceled):
-		dropEmpty(a.path)
-	default:
-		dropEmpty(a.path)
+	case !errors.Is(err, context.Canceled):
 		w.tellSaved(err)
 	}
 }
@@ -91,10 +75,7 @@ func (w *window) stillTaken(a stillAsk, _ struct{}, err error) {
 // leaveStill calls off what is being drawn for a file.
 func (w *window) leaveStill() {
 	w.loops.take.Drop()
-	if w.taking != "" {
-		dropEmpty(w.taking)
-		w.taking = ""
-	}
+	w.taking = ""
 }
 
 // sightNow is what a picture of the finished piece, so many pixels large, needs as everything is now, but for marks.

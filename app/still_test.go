@@ -60,16 +60,26 @@ func TestStillAndTurntableAreWritten(t *testing.T) {
 	}
 }
 
-// TestStillCanBeCalledOff: cancel leaves no file behind, not even the empty one that the dialog made.
+// TestStillCanBeCalledOff: cancel leaves no new file behind, and one that was there as it was.
 func TestStillCanBeCalledOff(t *testing.T) {
 	r := newRig(t, bowl())
-	path := filepath.Join(t.TempDir(), "a.png")
-	if err := os.WriteFile(path, nil, 0o644); err != nil {
+	dir := t.TempDir()
+	kept := filepath.Join(dir, "kept.png")
+	if err := os.WriteFile(kept, []byte("as it was"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	r.askStill(path, false)
-	r.run("cancel")
-	if _, err := os.Stat(path); err == nil || r.taking != "" {
-		t.Errorf("%s is still there, or still being drawn: %v", path, err)
+	for _, path := range []string{filepath.Join(dir, "new.png"), kept} {
+		r.askStill(path, false)
+		r.run("cancel")
+		if r.taking != "" {
+			t.Errorf("%s is still being drawn", path)
+		}
+	}
+	r.loops.take.Wait()
+	if all, err := os.ReadDir(dir); err != nil || len(all) != 1 {
+		t.Errorf("calling off left %v, %v", all, err)
+	}
+	if b, err := os.ReadFile(kept); err != nil || string(b) != "as it was" {
+		t.Errorf("the file that was there is %q, %v", b, err)
 	}
 }
