@@ -99,6 +99,7 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 	w := b.Workshop
 	plan := export.PanelPlan{
 		X: w.For.PanelX, Y: w.For.PanelY, Thickness: b.Figures.Thickness, Gap: w.Margin, TurnAlongY: w.Register.Axis == panel.AlongY,
+		Stays: w.Stays(w.Layout.Panels[i]),
 	}
 	for _, d := range w.Register.Dowels {
 		plan.Holes = append(plan.Holes, export.PanelHole{At: d.At, Diameter: d.Diameter})
@@ -111,9 +112,8 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 		}
 		plan.Parts = append(plan.Parts, export.PanelPart{Solid: solids[at.Part], PanelBottom: p.PanelLow, At: at.At, TurnDeg: at.TurnDeg})
 		for _, t := range p.Tabs {
-			low, high := w.TabHeights(p, t)
 			plan.Tabs = append(plan.Tabs, export.PanelTab{
-				At: at.Apply(t.At.Sub(t.Out.Scale(tabRoot))), Way: turned(at, t.Out), Length: w.Margin + tabRoot + tabFoot, Width: t.Width, Bottom: low, Top: high, Root: t.Root,
+				At: at.Apply(t.At), Way: turned(at, t.Out), Length: t.Length, Width: t.Width, Bottom: t.Bottom, Top: t.Top, Root: t.Root,
 			})
 		}
 	}
@@ -137,12 +137,6 @@ func (b *bench) pinHoles(at panel.Placed) (out []export.PanelHole) {
 	}
 	return out
 }
-
-// A tab reaches into the part and into the panel's frame by so much, mm, so that it holds on to both.
-const (
-	tabRoot = 1.5
-	tabFoot = 1.0
-)
 
 // turned is a direction of the stand as it lies on a panel.
 func turned(p panel.Placed, way geom.Vec2) geom.Vec2 { return p.Apply(way).Sub(p.At) }

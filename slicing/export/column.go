@@ -140,9 +140,8 @@ func (m *PanelModel) end(low, high, step float64, n, first, stride, forward, bac
 	}
 }
 
-// frame leaves the panel's full thickness wherever no part is nearer than the gap and no opening of one part is.
+// frame leaves the panel's full thickness wherever no part is nearer than the gap and it is to stay.
 func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
-	keep := m.openings(whose)
 	reach := m.along(whose)
 	gap := m.plan.Gap
 	r := int(gap / m.sx)
@@ -152,7 +151,7 @@ func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
 			row := j * m.nx
 			for i := range m.nx {
 				n := row + i
-				if whose[n] != 0 || !keep[n] {
+				if whose[n] != 0 || m.plan.Stays != nil && !m.plan.Stays(m.place(n)) {
 					continue
 				}
 				clear := true
@@ -190,53 +189,4 @@ func (m *PanelModel) along(whose []int16) []float64 {
 		}
 	}
 	return out
-}
-
-// openings reports for each column without a part whether wood may stay there: it hangs together with the panel's edge, or
-// with the neighbourhood of more than one part.
-func (m *PanelModel) openings(whose []int16) []bool {
-	keep := make([]bool, len(whose))
-	seen := make([]bool, len(whose))
-	var body []int32
-	for start := range whose {
-		if whose[start] != 0 || seen[start] {
-			continue
-		}
-		seen[start] = true
-		body = append(body[:0], int32(start))
-		stays := false
-		only := int16(0)
-		visit := func(n int) {
-			if w := whose[n]; w != 0 {
-				stays = stays || only != 0 && only != w
-				only = w
-			} else if !seen[n] {
-				seen[n] = true
-				body = append(body, int32(n))
-			}
-		}
-		for k := 0; k < len(body); k++ {
-			n := int(body[k])
-			x, y := n%m.nx, n/m.nx
-			if x == 0 || y == 0 || x == m.nx-1 || y == m.ny-1 {
-				stays = true
-			}
-			if x > 0 {
-				visit(n - 1)
-			}
-			if x < m.nx-1 {
-				visit(n + 1)
-			}
-			if y > 0 {
-				visit(n - m.nx)
-			}
-			if y < m.ny-1 {
-				visit(n + m.nx)
-			}
-		}
-		for _, n := range body {
-			keep[n] = stays
-		}
-	}
-	return keep
 }

@@ -50,10 +50,10 @@ type PanelHole struct {
 type PanelTab struct {
 	At          geom.Vec2
 	Way         geom.Vec2 // of length 1, outwards
-	Length      float64   // at least the gap's width
+	Length      float64   // to where it stands in the panel's frame
 	Width       float64
 	Bottom, Top float64 // mm above the panel's lower face
-	Root        float64 // how far behind At it runs on over the part, where that is thinner
+	Root        float64 // how far behind At it runs on into the part, over wood that is thinner
 }
 
 // A PanelPlan is a panel with everything on it, as plain figures.
@@ -63,8 +63,9 @@ type PanelPlan struct {
 	Parts           []PanelPart
 	Holes           []PanelHole
 	Tabs            []PanelTab
-	TurnAlongY      bool    // turned over about the centre line along Y, instead of that along X
-	Step            float64 // between columns; 0 stands for DefaultStep
+	Stays           func(at geom.Vec2) bool // where the panel stays outside the gaps; nil for everywhere
+	TurnAlongY      bool                    // turned over about the centre line along Y, instead of that along X
+	Step            float64                 // between columns; 0 stands for DefaultStep
 }
 
 const (
@@ -90,8 +91,7 @@ type PanelModel struct {
 }
 
 // NewPanelModel takes the columns of a panel: parts as they stand, nothing in the gap round them but tabs, and the full
-// thickness elsewhere, less the holes. Hollows and openings of one part that hold no other part are cleared altogether, so
-// that no loose wood is left in them; what the gaps cut out of the panel goes, too.
+// thickness elsewhere where it is to stay, less the holes.
 func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	if p.Step == 0 {
 		p.Step = DefaultStep
@@ -122,7 +122,6 @@ func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	for _, t := range p.Tabs {
 		m.tab(t)
 	}
-	m.clearLoose(whose)
 	for _, h := range p.Holes {
 		m.drill(h)
 	}
@@ -192,13 +191,12 @@ func nodes(from, to, step float64, n int) (first, last int) {
 	return first, last
 }
 
-// tab fills the gap under a tab between its heights, and over thin wood what is missing of them.
+// tab fills the gap under a tab between its heights, and what is missing of them over thin wood.
 func (m *PanelModel) tab(t PanelTab) {
 	across := geom.Vec2{X: -t.Way.Y, Y: t.Way.X}
-	back := 2 * max(m.sx, m.sy) // into the part, whose own columns stay as they are
 	box := geom.EmptyBox2()
 	for _, s := range []float64{-t.Width / 2, t.Width / 2} {
-		for _, l := range []float64{-max(back, t.Root), t.Length + back} {
+		for _, l := range []float64{-t.Root, t.Length} {
 			box = box.Add(t.At.Add(t.Way.Scale(l)).Add(across.Scale(s)))
 		}
 	}
@@ -208,13 +206,12 @@ func (m *PanelModel) tab(t PanelTab) {
 	}
 	m.each(box, func(i int, p geom.Vec2) {
 		d := p.Sub(t.At)
-		l := d.Dot(t.Way)
-		if math.Abs(d.Dot(across)) > t.Width/2 || l < -max(back, t.Root) || l > t.Length+back {
+		if l := d.Dot(t.Way); math.Abs(d.Dot(across)) > t.Width/2 || l < -t.Root || l > t.Length {
 			return
 		}
 		if !m.wood(i) {
 			m.bottom[i], m.top[i] = low, high
-		} else if t.Root > 0 && l < t.Length && low <= m.top[i] && high >= m.bottom[i] {
+		} else {
 			m.bottom[i], m.top[i] = min(m.bottom[i], low), max(m.top[i], high)
 		}
 	})

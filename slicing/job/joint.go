@@ -9,7 +9,6 @@ import (
 	"grainstack/slicing/glue"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
-	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
@@ -118,22 +117,27 @@ func (w *Workshop) pairs(i int, area float64) []glue.Pair {
 	if box.Empty() {
 		return nil
 	}
-	c, below, above := newCover(box), newCover(box), newCover(box)
-	c.inside(append(slices.Clone(j.LowerCore), j.UpperCore...), 1)
-	below.sharePieces(j.Lower, lower)
-	above.sharePieces(j.Upper, upper)
-	counts := make([]float64, (len(lower)+1)*(len(upper)+1))
+	c, below, above := newCover(box), newShares(box), newShares(box)
+	c.middles(append(slices.Clone(j.LowerCore), j.UpperCore...), func(i int) { c.bits[i] = 1 })
+	below.pieces(j.Lower, lower)
+	above.pieces(j.Upper, upper)
+	counts := make([]float64, len(lower)*len(upper))
 	sum := 0.0
 	for k, core := range c.bits {
-		if a, b := below.bits[k], above.bits[k]; core == 0 && a > 0 && b > 0 {
-			counts[int(a)*(len(upper)+1)+int(b)]++
-			sum++
+		if core != 0 {
+			continue
 		}
+		below.each(k, func(a int) {
+			above.each(k, func(b int) {
+				counts[a*len(upper)+b]++
+				sum++
+			})
+		})
 	}
 	var out []glue.Pair
 	for k, n := range counts {
 		if n > 0 {
-			out = append(out, glue.Pair{Below: k / (len(upper) + 1), Above: k % (len(upper) + 1), Area: n / sum * area})
+			out = append(out, glue.Pair{Below: k/len(upper) + 1, Above: k%len(upper) + 1, Area: n / sum * area})
 		}
 	}
 	if out == nil {
@@ -150,36 +154,4 @@ func (w *Workshop) partsAt(layer int) (out []*Part) {
 		}
 	}
 	return out
-}
-
-// sharePieces marks the pieces of a section with the number, from 1, of the part that covers most of each.
-func (c *cover) sharePieces(g geom.Region, parts []*Part) {
-	for _, piece := range stack.SplitRegion(g) {
-		best, most := 0, 0
-		for i, p := range parts {
-			n := 0
-			for k := 0; k < len(piece[0]); k += max(1, len(piece[0])/48) {
-				if p.cover.at(piece[0][k]) != 0 {
-					n++
-				}
-			}
-			if n > most {
-				best, most = i, n
-			}
-		}
-		c.inside(piece, uint16(best+1))
-	}
-}
-
-// inside marks the cells whose middle lies in a region.
-func (c *cover) inside(g geom.Region, bit uint16) {
-	rows := make([][]crossing2, c.ny)
-	for _, r := range g {
-		for i, a := range r {
-			c.cross(a, r[(i+1)%len(r)], rows)
-		}
-	}
-	for j, xs := range rows {
-		c.span(j, xs, bit)
-	}
 }

@@ -11,9 +11,6 @@ import (
 	"grainstack/slicing/par"
 )
 
-// tabReach is how far behind the outline the wood that a tab stands on is looked for, mm.
-const tabReach = 3.0
-
 // holdParts finds the tabs of every part as it lies, gives crowded parts air where the program may move them, and says what is
 // held badly.
 func (w *Workshop) holdParts(ctx context.Context, move bool) error {
@@ -38,19 +35,25 @@ func (w *Workshop) findTabs(ctx context.Context) error {
 
 // sayHold names what the tabs hold badly, and why, and where they run on over thin wood.
 func (w *Workshop) sayHold() {
-	var loose, badly, crowded, thin []int
+	var loose, badly, weak, crowded, thin []int
 	root := 0.0
+	least, full := math.Inf(1), 0.0
 	for _, p := range w.Parts {
+		section, whole := p.LeastTab()
 		switch {
-		case len(p.Tabs) == 0:
-			loose = append(loose, p.Layer)
 		case p.crowded:
 			crowded = append(crowded, p.Layer)
+		case len(p.Tabs) == 0:
+			loose = append(loose, p.Layer)
+		case !p.Held && section < soundShare*whole:
+			if weak = append(weak, p.Layer); section < least {
+				least, full = section, whole
+			}
 		case !p.Held:
 			badly = append(badly, p.Layer)
 		}
 		for _, t := range p.Tabs {
-			if t.Root > 0 {
+			if t.Root > fewestRoot {
 				thin, root = append(thin, p.Layer), math.Max(root, t.Root)
 			}
 		}
@@ -63,6 +66,10 @@ func (w *Workshop) sayHold() {
 		w.caution(crowded[0], "A part of layer%s %s lies so near its neighbours that too little of the panel is left for its tabs to stand on: drag it into the open.",
 			verb(crowded, "", "s"), runs(crowded))
 	}
+	if weak = slices.Compact(weak); len(weak) > 0 {
+		w.caution(weak[0], "A part of layer%s %s is held badly: its wood is too thin for tabs, of which the weakest keeps %.0f of %.0f mm². Take thinner tabs, or screw it down.",
+			verb(weak, "", "s"), runs(weak), least, full)
+	}
 	if badly = slices.Compact(badly); len(badly) > 0 {
 		w.caution(badly[0], "A part of layer%s %s is held badly: on a stretch of its outline no tab of %.4g mm can stand. Take narrower tabs, or cut slowly there.",
 			verb(badly, "", "s"), runs(badly), w.For.Shop.TabWidth)
@@ -73,146 +80,103 @@ func (w *Workshop) sayHold() {
 	}
 }
 
+// LeastTab is the least section of a part's tabs and what that tab has where nothing is lacking, mm²; 0 where there is none.
+func (p *Part) LeastTab() (section, full float64) {
+	for i, t := range p.Tabs {
+		if i == 0 || t.Section < section {
+			section, full = t.Section, t.Full
+		}
+	}
+	return section, full
+}
+
+// fewestSound is how many tabs of full section hold a part at the least.
+const fewestSound = 2
+
+// A tabTry is one way to find tabs for a part.
+type tabTry struct {
+	width, backing float64 // in widths that the maker wants
+	reach          float64 // see tabFooting
+	share          float64
+	framed         bool
+	spare          bool // left out where the maker chose places
+}
+
+// tabTries are the ways in their order. Sound wood goes first; where that doesn't hold the part, narrow wood will do, and tabs
+// may run on over a thin edge to where the wood is thick enough; a small part may have narrower ones. Where that leaves a stretch
+// without a tab, weaker ones do there beside two of full section. What is held by none of these has the strongest that there
+// are. The last only shows whether the panel's frame is what is missing.
+var tabTries = [...]tabTry{
+	{width: 1, backing: 2, reach: 2 * fewestRoot, share: soundShare, framed: true, spare: true},
+	{width: 1, backing: 1, reach: mostRoot, share: soundShare, framed: true},
+	{width: smallTab, backing: smallTab, reach: mostRoot, share: soundShare, framed: true, spare: true},
+	{width: 1, backing: 1, reach: mostRoot, share: halfShare, framed: true},
+	{width: smallTab, backing: smallTab, reach: mostRoot, share: weakShare, framed: true, spare: true},
+	{width: smallTab, backing: smallTab, reach: mostRoot, share: soundShare},
+}
+
 // hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is.
-// Sound wood goes first; where that doesn't hold the part, narrow wood will do, and tabs may run on over a thin edge to where
-// the wood is thick enough; a small part may have narrower ones. What no place before the frame holds has tabs that are drawn
-// and don't count.
-func (w *Workshop) hold(p *Part, f frame) error {
-	sound := w.tabRules(p)
-	sound.Avoid = f.lacks
-	sound.Hole = func(ring int) bool { return f.within(p.Shadow[ring]) }
-	frugal := sound
-	frugal.Backing, frugal.Reach = sound.Width, mostRoot
-	small := frugal
-	small.Width, small.Backing = sound.Width*smallTab, sound.Width*smallTab
-	anywhere, thin := frugal, frugal
-	anywhere.Avoid = nil
-	thin.Avoid, thin.Thick = nil, nil
+func (w *Workshop) hold(p *Part, f *frame) error {
 	own := w.Places.tabsOf(p.ID)
-	p.Tabs, p.Held, p.crowded = nil, false, false
-	for _, try := range []struct {
-		rules         panel.TabRules
-		framed, spare bool // before the frame; left out where the maker chose places
-	}{{sound, true, true}, {frugal, true, false}, {small, true, true}, {anywhere, false, false}, {thin, false, false}} {
+	p.Tabs, p.Held, p.crowded, p.spots = nil, false, false, nil
+	for _, try := range tabTries {
 		if len(own) > 0 && try.spare {
 			continue
 		}
-		spots, err := panel.NewTabPlaces(p.Shadow, try.rules)
+		spots, err := panel.NewTabPlaces(p.Shadow, w.tabRules(p, f, try))
 		if err != nil {
 			return err
 		}
 		tabs, held := spots.Choose()
+		if !try.framed {
+			p.crowded = held || len(tabs) > 0 && len(p.Tabs) == 0
+			break
+		}
 		if len(own) > 0 {
-			tabs, held = nearestTabs(spots, own)
+			tabs, held = nearestTabs(spots, own), true
 		}
-		p.crowded = p.crowded || held && !try.framed && try.rules.Thick != nil
-		if held && try.framed || len(tabs) > len(p.Tabs) {
-			p.spots, p.Tabs, p.Held = spots, tabs, held && try.framed
+		sound := 0
+		for _, t := range tabs {
+			if t.Section >= soundShare*t.Full {
+				sound++
+			}
 		}
-		if p.Held || !try.framed && len(p.Tabs) > 0 {
-			return nil
+		held = held && sound >= fewestSound
+		if held || len(tabs) > len(p.Tabs) || p.spots == nil {
+			p.spots, p.Tabs, p.Held = spots, tabs, held
+		}
+		if held {
+			break
 		}
 	}
 	return nil
 }
 
-// nearestTabs are the tabs that may stand nearest to where the maker wants them, which then hold.
-func nearestTabs(spots *panel.TabPlaces, own []geom.Vec2) (tabs []panel.Tab, held bool) {
+// nearestTabs are the tabs that may stand nearest to where the maker wants them.
+func nearestTabs(spots *panel.TabPlaces, own []geom.Vec2) (tabs []panel.Tab) {
 	for _, at := range own {
 		if t, ok := spots.Nearest(at); ok {
 			tabs = append(tabs, t)
 		}
 	}
-	return tabs, len(tabs) > 0
+	return tabs
 }
 
 // smallTab is how much narrower the tabs of a small part may be than the maker wants.
 const smallTab = 0.6
 
-// mostRoot is how far behind the outline a tab may run on over thin wood, mm: what is pared off by hand afterwards.
-const mostRoot = 15.0
-
-// fewestTabs is what keeps a part from turning.
-const fewestTabs = 3
-
-func (w *Workshop) tabRules(p *Part) panel.TabRules {
+func (w *Workshop) tabRules(p *Part, f *frame, try tabTry) panel.TabRules {
 	h := w.For.Shop
-	return panel.TabRules{
-		Width: h.TabWidth, Channel: w.Margin, Spacing: h.TabSpacing, MinThick: math.Min(w.tabThickness()/2, (p.slab.Top-p.slab.Bottom)/4),
-		Thick: func(at geom.Vec2) float64 {
-			low, high, _ := p.wood(at, tabReach)
-			return high - low
-		},
+	r := panel.TabRules{Width: h.TabWidth * try.width, Backing: h.TabWidth * try.backing, Channel: w.Margin, Spacing: h.TabSpacing}
+	if f != nil {
+		r.Hole = func(ring int) bool { return f.within(p.Shadow[ring]) }
 	}
-}
-
-// A frame is what stays of a panel round the parts, as one part sees it.
-type frame struct {
-	at     panel.Placed
-	size   geom.Vec2
-	far    float64 // from the outline to where the frame has to be
-	others []geom.Region
-	boxes  []geom.Box2
-}
-
-// frames are those of all parts that lie on panels.
-func (w *Workshop) frames() map[panel.ID]frame {
-	out := make(map[panel.ID]frame)
-	for _, p := range w.Layout.Panels {
-		all := make([]geom.Region, len(p.Placed))
-		for i, q := range p.Placed {
-			all[i] = w.Bench.Outline(q)
-		}
-		for i, q := range p.Placed {
-			f := frame{at: q, size: geom.Vec2{X: w.For.PanelX, Y: w.For.PanelY}, far: w.Margin + leastFrame/2}
-			reach := all[i].Box()
-			more := geom.Vec2{X: f.far + w.Margin, Y: f.far + w.Margin}
-			reach.Min, reach.Max = reach.Min.Sub(more), reach.Max.Add(more)
-			for k, g := range all {
-				if b := g.Box(); k != i && b.Min.X < reach.Max.X && b.Min.Y < reach.Max.Y && b.Max.X > reach.Min.X && b.Max.Y > reach.Min.Y {
-					f.others, f.boxes = append(f.others, g), append(f.boxes, b)
-				}
-			}
-			out[q.Part] = f
-		}
+	foot := tabFooting{part: p, thick: w.tabThickness(), panel: w.Figures.Thickness, reach: try.reach, share: try.share, length: w.Margin}
+	if try.framed {
+		foot.frame = f
 	}
-	return out
-}
-
-// within reports whether another part lies in a hole of the part.
-func (f frame) within(hole geom.Ring) bool {
-	for _, g := range f.others {
-		if len(g) > 0 && len(g[0]) > 0 && hole.Winding(f.at.Back(g[0][0])) != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// lacks reports whether there is no frame before a point of the part's outline: another part's gap is there, or the edge.
-func (f frame) lacks(at geom.Vec2) bool {
-	p := f.at.Apply(at)
-	if f.size.X == 0 {
-		return false
-	}
-	if p.X < f.far || p.Y < f.far || p.X > f.size.X-f.far || p.Y > f.size.Y-f.far {
-		return true
-	}
-	shared := 2*f.far - leastFrame/2 // both gaps and some frame
-	for i, g := range f.others {
-		b := f.boxes[i]
-		if p.X < b.Min.X-shared || p.Y < b.Min.Y-shared || p.X > b.Max.X+shared || p.Y > b.Max.Y+shared {
-			continue
-		}
-		for _, r := range g {
-			for k, a := range r {
-				if toSegment(p, a, r[(k+1)%len(r)]) < shared {
-					return true
-				}
-			}
-		}
-	}
-	return false
+	r.Foot = foot.of
+	return r
 }
 
 // tabThickness is a third of the layer where the maker has no wish.
@@ -231,16 +195,4 @@ func (w *Workshop) NearestTab(part panel.ID, at geom.Vec2) (t panel.Tab, ok bool
 		return t, false
 	}
 	return p.spots.Nearest(at)
-}
-
-// TabHeights are the lower and the upper face of a tab, mm above the lower face of the skimmed panel: as thick as asked, about
-// the middle of the wood that it stands on or, over a thin edge, runs on to.
-func (w *Workshop) TabHeights(p *Part, t panel.Tab) (bottom, top float64) {
-	low, high, ok := p.wood(t.At.Sub(t.Out.Scale(tabReach+t.Root)), tabReach)
-	if !ok {
-		low, high = p.slab.Bottom, p.slab.Top
-	}
-	thick := w.tabThickness()
-	bottom = math.Max(0, math.Min((low+high-thick)/2-p.PanelLow, w.Figures.Thickness-thick))
-	return bottom, bottom + thick
 }

@@ -19,6 +19,10 @@ type OnPanelReport struct {
 	YMm     float64 `json:"y_mm"`
 	TurnDeg int     `json:"turn_deg"`
 	Tabs    int     `json:"tabs"`
+	// Held says that the tabs hold the part. TabMm2 is the least section of its tabs, where one without any lack has TabFullMm2.
+	Held       bool    `json:"held"`
+	TabMm2     float64 `json:"tab_mm2"`
+	TabFullMm2 float64 `json:"tab_full_mm2"`
 }
 
 // A BoardsReport is what to buy and how it is sawn: all boards together, under the name of the board of most layers, and each
@@ -184,7 +188,8 @@ func (w *Workshop) panelsReport() []PanelReport {
 			middle := w.MiddleOf(at)
 			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: middle.X, YMm: middle.Y, TurnDeg: at.TurnDeg}
 			if part, ok := w.Part(at.Part); ok {
-				on.Tabs = len(part.Tabs)
+				on.Tabs, on.Held = len(part.Tabs), part.Held
+				on.TabMm2, on.TabFullMm2 = part.LeastTab()
 			}
 			q.Parts = append(q.Parts, on)
 		}

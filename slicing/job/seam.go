@@ -54,7 +54,7 @@ func (w *Workshop) seamArea(st *Standing, s *Seam) float64 {
 	box := p.cover.box()
 	reach := box.Size().Len() + box.Min.Add(box.Max).Scale(0.5).Sub(s.line.A).Len()
 	rise := (p.slab.Top - p.slab.Bottom) / (partHeights - 1)
-	hollow := w.hollowAt(st, &w.Figures.Layers[p.Layer-1])
+
 	sum := 0.0
 	for t := -reach; t <= reach; t += seamStep {
 		at := s.line.A.Add(way.Scale(t))
@@ -63,7 +63,7 @@ func (w *Workshop) seamArea(st *Standing, s *Seam) float64 {
 		}
 		bits := p.cover.at(at)
 		for k := range partHeights {
-			if bits>>k&1 == 0 || hollow(at, p.slab.Bottom+float64(k)*rise) {
+			if bits>>k&1 == 0 || p.hollow(at, p.slab.Bottom+float64(k)*rise) {
 				continue
 			}
 			share := 1.0
@@ -87,8 +87,7 @@ func onSide(p geom.Vec2, halves []Half) bool {
 }
 
 // hollowAt tells whether a place within a layer is hollow.
-func (w *Workshop) hollowAt(st *Standing, l *Layer) func(at geom.Vec2, z float64) bool {
-	f := w.Figures
+func (f *Figures) hollowAt(st *Standing, l *Layer) func(at geom.Vec2, z float64) bool {
 	switch {
 	case !f.hollowed(st, l):
 		return func(geom.Vec2, float64) bool { return false }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	bits2 "math/bits"
 	"slices"
 
 	"grainstack/slicing/geom"
@@ -23,9 +22,11 @@ type Part struct {
 	Held     bool        // the tabs hold it
 	PanelLow float64     // lower face of its skimmed panel, mm on the stand
 
-	cover *cover
-	slab  stack.Slab
-	spots *panel.TabPlaces
+	cover   *cover
+	columns *columns
+	hollow  func(at geom.Vec2, z float64) bool // on the stand
+	slab    stack.Slab
+	spots   *panel.TabPlaces
 
 	crowded bool // the tabs would hold it if the panel had its frame there
 }
@@ -67,18 +68,19 @@ func partsOf(ctx context.Context, st *Standing, f *Figures) ([]Part, error) {
 				cuts[k] = below[i*n+k].Region
 			}
 		}
-		byLayer[i] = layerParts(st, &f.Layers[i], cuts)
+		byLayer[i] = layerParts(st, f, &f.Layers[i], cuts)
 	})
 	return slices.Concat(byLayer...), err
 }
 
 // layerParts shares the sections of a layer among its parts, and its facets, which fill in between the sections.
-func layerParts(st *Standing, l *Layer, cuts []geom.Region) []Part {
+func layerParts(st *Standing, f *Figures, l *Layer, cuts []geom.Region) []Part {
 	boxes := make([]geom.Box2, len(l.Parts))
 	out := make([]Part, len(l.Parts))
 	for i, p := range l.Parts {
 		boxes[i] = flatBox(p.Box)
-		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i]), slab: l.Slab}
+		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i]), slab: l.Slab, hollow: f.hollowAt(st, l)}
+		out[i].columns = newColumns(out[i].cover)
 	}
 	if len(out) == 0 {
 		return nil
@@ -86,11 +88,11 @@ func layerParts(st *Standing, l *Layer, cuts []geom.Region) []Part {
 	whose := sectionsOf(boxes, cuts)
 	for k, cut := range cuts {
 		if len(out) == 1 {
-			out[0].cover.fill(cut, 1<<k)
+			out[0].section(cut, k)
 			continue
 		}
 		for i, piece := range stack.SplitRegion(cut) {
-			out[whose[k][i]].cover.fill(piece, 1<<k)
+			out[whose[k][i]].section(piece, k)
 		}
 	}
 	coverFacets(st, l, boxes, out)
@@ -98,6 +100,17 @@ func layerParts(st *Standing, l *Layer, cuts []geom.Region) []Part {
 		out[i].Shadow = out[i].cover.outline()
 	}
 	return slices.DeleteFunc(out, func(p Part) bool { return !(p.Shadow.Area() > 0) })
+}
+
+// section adds a piece of the layer's k-th section to a part.
+func (p *Part) section(g geom.Region, k int) {
+	p.cover.fill(g, 1<<k)
+	switch k {
+	case 0:
+		p.columns.face(g, p.slab.Bottom)
+	case partHeights - 1:
+		p.columns.face(g, p.slab.Top)
+	}
 }
 
 func flatBox(b geom.Box) geom.Box2 {
@@ -180,51 +193,70 @@ func nearestBox(boxes []geom.Box2, b geom.Box2) int {
 	return best
 }
 
-// coverFacets adds what the facets cover between the sections: tips and edges that no section meets.
+// coverFacets adds what the facets cover between the sections: tips and edges that no section meets. It also tells the parts'
+// columns how high the facets are.
 func coverFacets(st *Standing, l *Layer, boxes []geom.Box2, parts []Part) {
 	const facets = 1 << 15
 	m := st.Placed.Mesh
 	low, high := float32(l.Bottom), float32(l.Top)
-	var flat []geom.Vec2
+	var poly []geom.Vec
 	for _, t := range m.Triangles {
 		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
 		if max(a[2], b[2], c[2]) < low || min(a[2], b[2], c[2]) > high {
 			continue
 		}
-		flat = between(flat[:0], [3]geom.Vec{a.Vec(), b.Vec(), c.Vec()}, l.Bottom, l.Top)
-		if len(flat) < 3 {
+		poly = between(poly[:0], [3]geom.Vec{a.Vec(), b.Vec(), c.Vec()}, l.Bottom, l.Top)
+		if len(poly) < 3 {
 			continue
 		}
-		parts[owner(flat, boxes, parts)].cover.flat(flat, facets)
+		p := &parts[owner(poly, boxes, parts)]
+		p.cover.flat(poly, facets)
+		p.columns.facet(poly)
 	}
 }
 
-// owner is the part that a facet belongs to.
-func owner(flat []geom.Vec2, boxes []geom.Box2, parts []Part) int {
+// owner is the part that a facet belongs to: the one that has wood there at the facet's height, or at any, or whose box it is in.
+func owner(poly []geom.Vec, boxes []geom.Box2, parts []Part) int {
 	if len(parts) == 1 {
 		return 0
 	}
-	best, least := 0, math.Inf(1)
+	p := poly[0]
+	at := flatOf(p)
+	best, least, known := 0, math.Inf(1), false
 	for i, b := range boxes {
-		if parts[i].cover.at(flat[0]) != 0 {
-			return i
+		if bits := parts[i].cover.at(at); bits != 0 {
+			if bits&parts[i].heightBits(p.Z) != 0 {
+				return i
+			}
+			if !known {
+				best, known = i, true
+			}
 		}
-		if size := b.Size(); flat[0].X >= b.Min.X && flat[0].X <= b.Max.X && flat[0].Y >= b.Min.Y && flat[0].Y <= b.Max.Y && size.X*size.Y < least {
+		if size := b.Size(); !known && at.X >= b.Min.X && at.X <= b.Max.X && at.Y >= b.Min.Y && at.Y <= b.Max.Y && size.X*size.Y < least {
 			best, least = i, size.X*size.Y
 		}
 	}
 	return best
 }
 
-// between appends the polygon that two heights leave of a triangle, seen from above.
-func between(out []geom.Vec2, t [3]geom.Vec, low, high float64) []geom.Vec2 {
+// heightBits are the bits of the sections next to a height.
+func (p *Part) heightBits(z float64) uint16 {
+	k := (z - p.slab.Bottom) / (p.slab.Top - p.slab.Bottom) * (partHeights - 1)
+	low := max(0, min(partHeights-1, int(math.Floor(k))))
+	return 1<<low | 1<<min(partHeights-1, low+1)
+}
+
+func flatOf(p geom.Vec) geom.Vec2 { return geom.Vec2{X: p.X, Y: p.Y} }
+
+// between appends the polygon that two heights leave of a triangle.
+func between(out []geom.Vec, t [3]geom.Vec, low, high float64) []geom.Vec {
 	if min(t[0].Z, t[1].Z, t[2].Z) >= low && max(t[0].Z, t[1].Z, t[2].Z) <= high {
-		return append(out, geom.Vec2{X: t[0].X, Y: t[0].Y}, geom.Vec2{X: t[1].X, Y: t[1].Y}, geom.Vec2{X: t[2].X, Y: t[2].Y})
+		return append(out, t[:]...)
 	}
 	for i, a := range t {
 		b := t[(i+1)%3]
 		if a.Z >= low && a.Z <= high {
-			out = append(out, geom.Vec2{X: a.X, Y: a.Y})
+			out = append(out, a)
 		}
 		planes := [2]float64{low, high}
 		if a.Z > b.Z {
@@ -233,7 +265,7 @@ func between(out []geom.Vec2, t [3]geom.Vec, low, high float64) []geom.Vec2 {
 		for _, z := range planes {
 			if (a.Z < z) != (b.Z < z) && a.Z != z && b.Z != z {
 				s := (z - a.Z) / (b.Z - a.Z)
-				out = append(out, geom.Vec2{X: a.X + (b.X-a.X)*s, Y: a.Y + (b.Y-a.Y)*s})
+				out = append(out, geom.Vec{X: a.X + (b.X-a.X)*s, Y: a.Y + (b.Y-a.Y)*s, Z: z})
 			}
 		}
 	}
@@ -269,33 +301,4 @@ func split(parts []Part, splits []Split) (out []Part, seams []Seam, cautions []C
 		return cmp.Or(cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.ID.Part, b.ID.Part))
 	})
 	return out, seams, cautions
-}
-
-// wood is between which heights, mm on the stand, the part has wood round about a point near its outline; ok is false where
-// it has none. It is known to an eighth of the layer.
-func (p *Part) wood(at geom.Vec2, within float64) (low, high float64, ok bool) {
-	var bits uint16
-	for k := range 9 {
-		q := at
-		if k < 8 {
-			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
-			q = q.Add(geom.Vec2{X: cos, Y: sin}.Scale(within))
-		}
-		if b := p.cover.at(q) & (1<<partHeights - 1); bits2.OnesCount16(b) > bits2.OnesCount16(bits) {
-			bits = b
-		}
-	}
-	if bits == 0 {
-		return 0, 0, false
-	}
-	first, last := -1, 0
-	for k := range partHeights {
-		if bits>>k&1 == 1 {
-			if last = k; first < 0 {
-				first = k
-			}
-		}
-	}
-	step := (p.slab.Top - p.slab.Bottom) / (partHeights - 1)
-	return p.slab.Bottom + float64(first)*step, p.slab.Bottom + float64(last)*step, true
 }

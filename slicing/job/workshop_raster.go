@@ -22,9 +22,12 @@ const (
 	coverRim   = 3 // cells that stay free all round
 )
 
-func newCover(box geom.Box2) *cover {
+func newCover(box geom.Box2) *cover { return coverOf(box, coverStep) }
+
+// coverOf is a raster of cells that are no finer than asked.
+func coverOf(box geom.Box2, finest float64) *cover {
 	size := box.Size()
-	c := &cover{step: math.Max(coverStep, math.Max(size.X, size.Y)/coverCells)}
+	c := &cover{step: math.Max(finest, math.Max(size.X, size.Y)/coverCells)}
 	rim := coverRim * c.step
 	c.corner = box.Min.Sub(geom.Vec2{X: rim, Y: rim})
 	c.nx, c.ny = int(size.X/c.step)+2*coverRim+1, int(size.Y/c.step)+2*coverRim+1
@@ -49,6 +52,11 @@ func (c *cover) at(p geom.Vec2) uint16 {
 	return 0
 }
 
+// middle is the middle of a cell.
+func (c *cover) middle(i int) geom.Vec2 {
+	return c.corner.Add(geom.Vec2{X: float64(i%c.nx) + 0.5, Y: float64(i/c.nx) + 0.5}.Scale(c.step))
+}
+
 func (c *cover) mark(p geom.Vec2, bit uint16) {
 	if i, ok := c.cell(p); ok {
 		c.bits[i] |= bit
@@ -71,18 +79,29 @@ type crossing2 struct {
 
 // fill marks every cell that a region touches: those along its rings, and those whose middle is inside.
 func (c *cover) fill(g geom.Region, bit uint16) {
+	for _, r := range g {
+		for i, a := range r {
+			c.edge(a, r[(i+1)%len(r)], bit)
+		}
+	}
+	c.middles(g, func(i int) { c.bits[i] |= bit })
+}
+
+// middles visits the cells whose middle is inside a region.
+func (c *cover) middles(g geom.Region, visit func(cell int)) {
 	rows := make([][]crossing2, c.ny)
 	for _, r := range g {
 		for i, a := range r {
-			b := r[(i+1)%len(r)]
-			c.edge(a, b, bit)
-			c.cross(a, b, rows)
+			c.cross(a, r[(i+1)%len(r)], rows)
 		}
 	}
 	for j, xs := range rows {
-		c.span(j, xs, bit)
+		c.span(j, xs, visit)
 	}
 }
+
+// row is the first row whose middle is not below y.
+func (c *cover) row(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
 
 // cross notes where a line passes the middles of rows.
 func (c *cover) cross(a, b geom.Vec2, rows [][]crossing2) {
@@ -90,15 +109,14 @@ func (c *cover) cross(a, b geom.Vec2, rows [][]crossing2) {
 	if a.Y > b.Y {
 		a, b, turn = b, a, -1
 	}
-	row := func(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
-	for j := max(row(a.Y), 0); j < min(row(b.Y), c.ny); j++ {
+	for j := max(c.row(a.Y), 0); j < min(c.row(b.Y), c.ny); j++ {
 		y := c.corner.Y + (float64(j)+0.5)*c.step
 		rows[j] = append(rows[j], crossing2{a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y), turn})
 	}
 }
 
-// span marks the cells of a row between crossings where the windings are not level.
-func (c *cover) span(j int, xs []crossing2, bit uint16) {
+// span visits the cells of a row between crossings where the windings are not level.
+func (c *cover) span(j int, xs []crossing2, visit func(cell int)) {
 	slices.SortFunc(xs, func(p, q crossing2) int {
 		if p.x < q.x {
 			return -1
@@ -116,28 +134,27 @@ func (c *cover) span(j int, xs []crossing2, bit uint16) {
 		from := int(math.Ceil((xs[k].x-c.corner.X)/c.step - 0.5))
 		to := int(math.Ceil((xs[k+1].x-c.corner.X)/c.step - 0.5))
 		for i := max(from, 0); i < min(to, c.nx); i++ {
-			c.bits[j*c.nx+i] |= bit
+			visit(j*c.nx + i)
 		}
 	}
 }
 
-// flat marks what a small convex polygon covers; what lies wholly on marked cells is passed over.
-func (c *cover) flat(p []geom.Vec2, bit uint16) {
+// flat marks what a small convex polygon covers, seen from above; what lies wholly on marked cells is passed over.
+func (c *cover) flat(p []geom.Vec, bit uint16) {
 	known := true
 	box := geom.EmptyBox2()
 	for _, q := range p {
-		known = known && c.at(q) != 0
-		box = box.Add(q)
+		known = known && c.at(flatOf(q)) != 0
+		box = box.Add(flatOf(q))
 	}
 	size := box.Size()
 	if known && math.Max(size.X, size.Y) < 3*c.step {
 		return
 	}
 	for i, q := range p {
-		c.edge(q, p[(i+1)%len(p)], bit)
+		c.edge(flatOf(q), flatOf(p[(i+1)%len(p)]), bit)
 	}
-	row := func(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
-	for j := max(row(box.Min.Y), 0); j < min(row(box.Max.Y), c.ny); j++ {
+	for j := max(c.row(box.Min.Y), 0); j < min(c.row(box.Max.Y), c.ny); j++ {
 		y := c.corner.Y + (float64(j)+0.5)*c.step
 		low, high := math.Inf(1), math.Inf(-1)
 		for i, a := range p {

@@ -3,6 +3,8 @@ package job_test
 import (
 	"context"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -54,10 +56,23 @@ func TestDemoWorkshop(t *testing.T) {
 	if n != want || len(w.Parts) != want {
 		t.Errorf("%d parts on panels, %d parts, want %d", n, len(w.Parts), want)
 	}
+	badly := 0
 	for _, p := range w.Parts {
-		if size := p.Shadow.Box().Size(); (len(p.Tabs) < 3 || !p.Held) && math.Min(size.X, size.Y) > 20 {
-			t.Errorf("%v of %.0f × %.0f mm has %d tabs and is held: %v", p.ID, size.X, size.Y, len(p.Tabs), p.Held)
+		if size := p.Shadow.Box().Size(); len(p.Tabs) < 3 && math.Min(size.X, size.Y) > 20 {
+			t.Errorf("%v of %.0f × %.0f mm has %d tabs", p.ID, size.X, size.Y, len(p.Tabs))
 		}
+		if p.Held {
+			continue
+		}
+		badly++
+		if !slices.ContainsFunc(w.Cautions, func(c job.Caution) bool {
+			return c.Layer > 0 && c.Layer <= p.Layer && (strings.Contains(c.Text, "held badly") || strings.Contains(c.Text, "Nothing holds") || strings.Contains(c.Text, "so near its neighbours"))
+		}) {
+			t.Errorf("%v is not held, and nobody is told", p.ID)
+		}
+	}
+	if badly > 3 {
+		t.Errorf("%d parts are not held", badly)
 	}
 	holdsAll(t, w, st)
 	if len(w.Joints) != len(w.Figures.Layers)-1 || w.GlueUp.Pressings != len(w.Joints) {

@@ -215,15 +215,17 @@ func (l *load) locked() bool {
 func (s *shop) panel(l load) Panel {
 	p := Panel{Placed: slices.Clone(l.fixed), UsedPercent: 100 * l.area}
 	for _, q := range l.spots {
-		part := s.bench.parts[q.part]
-		corner := geom.Vec2{X: float64(q.x), Y: float64(q.y)}.Scale(s.grid.step).Add(s.corner())
-		p.Placed = append(p.Placed, Placed{
-			Part: part.ID, TurnDeg: part.turns()[q.turn],
-			At: corner.Sub(s.bench.cuts[q.part][q.turn].box.Min),
-		})
+		p.Placed = append(p.Placed, s.placed(q))
 	}
 	slices.SortFunc(p.Placed, func(a, b Placed) int {
 		return cmp.Or(cmp.Compare(a.Part.Layer, b.Part.Layer), cmp.Compare(a.Part.Part, b.Part.Part))
 	})
 	return p
+}
+
+// placed is where a spot is on its panel.
+func (s *shop) placed(q spot) Placed {
+	part := s.bench.parts[q.part]
+	corner := geom.Vec2{X: float64(q.x), Y: float64(q.y)}.Scale(s.grid.step).Add(s.corner())
+	return Placed{Part: part.ID, TurnDeg: part.turns()[q.turn], At: corner.Sub(s.bench.cuts[q.part][q.turn].box.Min)}
 }

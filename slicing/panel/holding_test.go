@@ -58,13 +58,8 @@ func TestTabsHold(t *testing.T) {
 func TestTabsKeepOffThinWood(t *testing.T) {
 	// a square with a spur 6 mm wide at the right and a slot 5 mm wide from below
 	g := own.Region{{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 40}, {X: 65, Y: 40}, {X: 65, Y: 0}, {X: 120, Y: 0}, {X: 120, Y: 50}, {X: 180, Y: 50}, {X: 180, Y: 56}, {X: 120, Y: 56}, {X: 120, Y: 100}, {X: 0, Y: 100}}}
-	thick := func(p own.Vec2) float64 {
-		if p.Y > 90 {
-			return 3
-		}
-		return 16
-	}
-	p := places(t, g, TabRules{Width: 8, Channel: 8, Thick: thick, MinThick: 6})
+	foot := func(t Tab) (Foot, bool) { return Foot{Section: 48, Full: 48}, t.At.Y <= 90 } // 3 mm of wood above
+	p := places(t, g, TabRules{Width: 8, Channel: 8, Foot: foot})
 	legal := 0
 	for _, r := range p.rings {
 		for i, tab := range r.tabs {

@@ -9,16 +9,14 @@ import (
 
 // TabRules say what a tab is and where one may stand.
 type TabRules struct {
-	Width    float64                       // along the outline
-	Channel  float64                       // width of what is carved free round the part: the saw goes in there
-	Spacing  float64                       // longest stretch of outline without a tab; 0 for no bound
-	Least    int                           // fewest tabs an outline; 0 stands for 3
-	Backing  float64                       // breadth of wood wanted behind a tab; 0 stands for twice its width
-	Thick    func(at geom.Vec2) float64    // wood at the outline, mm from face to face; nil where it is the same all round
-	MinThick float64                       // least of that where a tab stands
-	Reach    float64                       // how far behind the outline a tab may run on over wood that is thinner
-	Hole     func(ring int) (used bool)    // which holes have tabs, for another part that lies in them; nil for none
-	Avoid    func(at geom.Vec2) (bad bool) // places that the maker wants free, such as a face; nil for none
+	Width   float64                       // along the outline
+	Channel float64                       // width of what is carved free round the part: the saw goes in there
+	Spacing float64                       // longest stretch of outline without a tab; 0 for no bound
+	Least   int                           // fewest tabs an outline; 0 stands for 3
+	Backing float64                       // breadth of wood wanted behind a tab; 0 stands for twice its width
+	Foot    func(t Tab) (f Foot, ok bool) // how a tab would stand there, not at all where ok is false; nil where the part is as thick all round
+	Hole    func(ring int) (used bool)    // which holes have tabs, for another part that lies in them; nil for none
+	Avoid   func(at geom.Vec2) (bad bool) // places that the maker wants free, such as a face; nil for none
 }
 
 // A Tab is a bridge from the part to its panel.
@@ -26,9 +24,18 @@ type Tab struct {
 	At    geom.Vec2 // middle of its root on the outline
 	Out   geom.Vec2 // away from the part, length 1
 	Width float64
-	Root  float64 // how far behind the outline it runs on over wood thinner than the least
 	Ring  int     // of the region
 	Along float64 // place on that ring, mm from its first point
+	Foot
+}
+
+// A Foot is how a tab stands between the part and its panel.
+type Foot struct {
+	Root        float64 // how far behind the outline it runs on, to where the part's own wood takes over
+	Length      float64 // from the outline to where the panel's frame takes over
+	Bottom, Top float64 // of the tab, mm above the lower face of the skimmed panel
+	Section     float64 // least wood on its way from the part to the frame, mm²
+	Full        float64 // what that is where nothing is lacking, mm²
 }
 
 // A TabPlaces has every place of a part's outlines where a tab may stand.
@@ -60,7 +67,7 @@ const (
 // the wood behind it is neither thin nor narrow, where the channel before it is open so that a saw reaches it, and where the
 // panel begins behind the channel.
 func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
-	if !(r.Width > 0 && r.Width < 1e4) || !(r.Channel > 0 && r.Channel < 1e4) || !(r.Spacing >= 0) || !(r.Backing >= 0 && r.Backing < 1e4) || !(r.Reach >= 0 && r.Reach < 1e4) || r.Least < 0 || r.Least > 100 {
+	if !(r.Width > 0 && r.Width < 1e4) || !(r.Channel > 0 && r.Channel < 1e4) || !(r.Spacing >= 0) || !(r.Backing >= 0 && r.Backing < 1e4) || r.Least < 0 || r.Least > 100 {
 		return nil, errors.New("panel: a tab needs a width and a channel of more than 0 mm, and bounds that are not below 0")
 	}
 	if r.Backing == 0 {
@@ -90,8 +97,8 @@ func (t *TabPlaces) look(i int, ring geom.Ring) ringPlaces {
 		s := length * float64(k) / float64(n)
 		before, at, after := line.at(s-half), line.at(s), line.at(s+half)
 		tab := Tab{At: at, Out: outward(before, after), Width: t.rules.Width, Ring: i, Along: s}
-		merit, root := t.merit(tab, before, after)
-		tab.Root = root
+		merit, foot := t.merit(tab, before, after)
+		tab.Foot = foot
 		p.tabs, p.merit = append(p.tabs, tab), append(p.merit, merit)
 	}
 	return p
@@ -109,66 +116,43 @@ func outward(before, after geom.Vec2) geom.Vec2 {
 // bend is by how much the outline may leave the chord of a tab, in parts of the tab's width.
 const bend = 0.15
 
-// merit is how well a tab stands, 0 where it may not, and how far it has to run on behind the outline.
-func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) (merit, root float64) {
+// merit is how well a tab stands, 0 where it may not, and on what.
+func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) (merit float64, foot Foot) {
 	r := t.rules
 	if tab.Out == (geom.Vec2{}) || r.Avoid != nil && r.Avoid(tab.At) {
-		return 0, 0
+		return 0, foot
 	}
 	chord := edge{before, after}
 	straight := 1 - chord.dist(tab.At)/(bend*r.Width)
 	if straight <= 0 || after.Sub(before).Len() < 0.9*r.Width {
-		return 0, 0
+		return 0, foot
 	}
 	behind := tab.At.Sub(tab.Out.Scale(r.Backing / 2))
 	ahead := tab.At.Add(tab.Out.Scale(r.Channel / 2))
 	if !t.solid.contains(behind) || t.solid.contains(ahead) {
-		return 0, 0
+		return 0, foot
 	}
 	if t.solid.rim(behind, r.Backing/2) < 0.45*r.Backing || t.solid.rim(ahead, r.Channel/2) < 0.45*r.Channel {
-		return 0, 0
+		return 0, foot
 	}
-	if foot := tab.At.Add(tab.Out.Scale(r.Channel + tabFoot)); t.solid.contains(foot) || t.solid.rim(foot, r.Channel) < r.Channel-tabFoot {
-		return 0, 0 // across a bay that is cleared from both sides it would end in the air
+	if end := tab.At.Add(tab.Out.Scale(r.Channel + tabFoot)); t.solid.contains(end) || t.solid.rim(end, r.Channel) < r.Channel-tabFoot {
+		return 0, foot // across a bay that is cleared from both sides it would end in the air
 	}
 	deep := tab.At.Sub(tab.Out.Scale(1.5 * r.Backing))
 	broad := 0.0
 	if t.solid.contains(deep) {
 		broad = t.solid.rim(deep, 1.5*r.Backing) / (1.5 * r.Backing)
 	}
-	wood, root, ok := t.wood(tab, before, after)
-	if !ok {
-		return 0, 0
-	}
-	thick := 1.0
-	if r.Thick != nil {
-		thick = wood / (wood + math.Max(r.MinThick, 1))
-	}
-	merit = 0.1 + 0.3*straight + 0.3*broad + 0.3*thick
-	return merit / (1 + root/r.Width), root
-}
-
-// rootStep is how closely it is looked for where the wood is thick enough, mm.
-const rootStep = 3.0
-
-// wood is the least wood under a tab, at the outline or as far behind it as it takes and the rules allow.
-func (t *TabPlaces) wood(tab Tab, before, after geom.Vec2) (wood, root float64, ok bool) {
-	r := t.rules
-	if r.Thick == nil {
-		return 0, 0, true
-	}
-	for ; root <= r.Reach; root += rootStep {
-		in := tab.Out.Scale(root)
-		at := tab.At.Sub(in)
-		if root > 0 && !t.solid.contains(at) {
-			break
+	whole := 1.0
+	if r.Foot != nil {
+		var ok bool
+		if foot, ok = r.Foot(tab); !ok {
+			return 0, foot
 		}
-		wood = math.Min(r.Thick(at), math.Min(r.Thick(before.Sub(in)), r.Thick(after.Sub(in))))
-		if wood >= r.MinThick && wood > 0 {
-			return wood, root, true
-		}
+		whole = math.Min(1, foot.Section/foot.Full)
 	}
-	return 0, 0, false
+	merit = 0.1 + 0.3*straight + 0.3*broad + 0.3*whole
+	return merit / (1 + foot.Root/r.Width), foot
 }
 
 // Nearest is the tab that may stand nearest to a point; ok is false where none may stand anywhere.
