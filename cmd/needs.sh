@@ -47,3 +47,6 @@ need_tools() {
 window_packages="pkg-config libgl1-mesa-dev libgl1-mesa-dri libx11-dev libxi-dev libxcursor-dev libxrandr-dev libxinerama-dev libxxf86vm-dev libxkbcommon-dev libwayland-dev"
 # What the tests of a real window and of printed sheets need besides.
 test_packages="xvfb xdotool imagemagick poppler-utils python3-ezdxf"
+# What building packages needs besides, and what checking them does.
+package_packages="gcc-mingw-w64-x86-64 zip dpkg-dev xz-utils"
+package_test_packages="wine64 wine desktop-file-utils appstream lintian unzip shared-mime-info"

@@ -35,6 +35,9 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	err := run(ctx, os.Args[1:], os.Stdout)
 	stop()
+	if err != nil {
+		alert(err)
+	}
 	os.Exit(status(err, os.Stderr))
 }
 
