@@ -8,19 +8,30 @@ import (
 	"grainstack/app/paper"
 )
 
-// heedDesktop shows light paper until the desktop asks for something else: one that has no preference gets what most papers
-// look like. It may take long to answer, or never do.
+// chosenShade is what the maker chose, AsDesktop where nothing was.
+func (w *window) chosenShade() paper.Shade {
+	return paper.Shade(w.app.Preferences().IntWithFallback(prefShade, int(paper.AsDesktop)))
+}
+
+// firstShade is what the window opens in: light paper where nothing was chosen, until heedDesktop knows of a wish.
+func (w *window) firstShade() paper.Shade {
+	if s := w.chosenShade(); s != paper.AsDesktop {
+		return s
+	}
+	return paper.Light
+}
+
+// heedDesktop asks the desktop which shade it prefers, and follows it where it does. The answer may take long, or never come.
 func (w *window) heedDesktop() {
-	if w.theme.Shade != paper.AsDesktop {
+	if w.chosenShade() != paper.AsDesktop {
 		return
 	}
-	w.dressIn(paper.Light, w.theme.Text)
 	go func() {
 		if !desktopPrefers() {
 			return
 		}
 		w.post(func() {
-			if w.app.Preferences().IntWithFallback(prefShade, int(paper.AsDesktop)) == int(paper.AsDesktop) {
+			if w.chosenShade() == paper.AsDesktop {
 				w.dressIn(paper.AsDesktop, w.theme.Text)
 			}
 		})

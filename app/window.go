@@ -128,7 +128,7 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) 
 	if o.Trace {
 		w.trace = &tracer{o.Log}
 	}
-	w.theme = themeOf(o, paper.Shade(a.Preferences().IntWithFallback(prefShade, int(paper.AsDesktop))), float32(a.Preferences().FloatWithFallback(prefText, 1)))
+	w.theme = themeOf(o, w.firstShade(), float32(a.Preferences().FloatWithFallback(prefText, 1)))
 	a.Settings().SetTheme(w.theme)
 	w.session = session.New(job.Default(w.shelf.mine))
 	w.session.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
