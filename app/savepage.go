@@ -61,7 +61,7 @@ func (w *window) chooseWhere(title, name string, then func(path string), left fu
 			left()
 		}
 	})
-	p.dialog.Resize(fyne.NewSize(min(620, w.win.Canvas().Size().Width-60), 240))
+	p.dialog.Resize(fyne.NewSize(min(620, w.win.Canvas().Size().Width-60), 190))
 	w.show(p.dialog)
 	w.win.Canvas().Focus(p.name)
 	return p
