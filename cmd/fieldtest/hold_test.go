@@ -10,7 +10,8 @@ import (
 type tabSize struct{ width, thickness float64 }
 
 const (
-	fullSection = 0.8  // of what was asked: the panel's columns are half a millimetre apart, and a tab may stand askew to them
+	columns     = 0.5  // mm between a panel's columns: a tab may come out narrower by one at either side
+	fullSection = 0.95 // of what is left of it then, which may stand askew to the columns
 	isleCell    = 2.0  // mm between the lines by which frame and isles are told apart
 	isleLeast   = 50.0 // mm² of waste that count as an isle
 )
@@ -120,10 +121,10 @@ func (m *made) checkTabs(number int, d *drawing, p *prober, g *ground, parts []*
 		}
 		drawn[of]++
 		got, at := section(p, root, far, r[0].minus(r[3]).long())
-		whole := r[0].minus(r[3]).long() * min(m.tab.thickness, m.report.Settings.LayerMm)
+		whole := (r[0].minus(r[3]).long() - 2*columns) * min(m.tab.thickness, m.report.Settings.LayerMm)
 		of.worst = min(of.worst, got/whole)
 		if got < fullSection*whole {
-			if of.held {
+			if of.held { // what is told to be held badly may be
 				f.add("tab's section", "panel %d, part %s, which is told to be held: a tab at %.1f, %.1f mm keeps %.1f of %.1f mm²", number, of.name, at.x, at.y, got, whole)
 			}
 			continue

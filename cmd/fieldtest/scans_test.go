@@ -26,6 +26,9 @@ func TestScans(t *testing.T) {
 	}
 	y := &tester{program: built(t), stock: shelf(t)}
 	dir := t.TempDir()
+	if *keep != "" {
+		dir = workFolder(t, "scans")
+	}
 	var all []trial
 	for k := range n {
 		if *onlyCase >= 0 && k != *onlyCase {
@@ -33,9 +36,6 @@ func TestScans(t *testing.T) {
 		}
 		s := solidtest.NewScan(int64(k + 1))
 		file := filepath.Join(dir, fmt.Sprintf("scan-%04d.stl", k))
-		if *keep != "" {
-			file = filepath.Join(*keep, filepath.Base(file))
-		}
 		var text bytes.Buffer
 		if err := mesh.WriteSTL(&text, s.Mesh); err != nil {
 			t.Fatal(err)
