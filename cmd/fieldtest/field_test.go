@@ -19,6 +19,7 @@ type trial struct {
 	found   faults
 	refused string // by the report, in a sentence
 	took    time.Duration
+	cpu     time.Duration
 	slowest ran
 }
 
@@ -26,12 +27,12 @@ type trial struct {
 type tester struct {
 	program string
 	stock   *stock.Catalogue
-	views   int                                  // that are drawn of a case: 0, 1 by turns, or all
+	more    int                                  // commands that are tried besides report and make
 	also    func(u *setup, r *report, f *faults) // what else must be true of a report; may be nil
 }
 
-// everyView is more views than there are.
-const everyView = 100
+// everything is more than there is to try besides report and make.
+const everything = 100
 
 // mostTold is how many faults of one kind are told of a case.
 const mostTold = 4
@@ -43,9 +44,9 @@ func TestFieldSet(t *testing.T) {
 	if *settings == 0 {
 		of.most = min(of.most, 120) // the time that a case takes goes with the piece's size
 	}
-	y := &tester{program: built(t), stock: shelf(t), views: 1}
+	y := &tester{program: built(t), stock: shelf(t), more: 1}
 	if *settings > 0 {
-		y.views = everyView
+		y.more = everything
 	}
 	var all []trial
 	for _, file := range files {
@@ -67,6 +68,7 @@ func (y *tester) try(t *testing.T, u setup) trial {
 	run := func(command string, more ...string) (string, *ran) {
 		r := run(y.program, dir, slices.Concat([]string{command}, words, more)...)
 		one.took += r.took
+		one.cpu += r.cpu
 		if r.took > one.slowest.took {
 			one.slowest = r
 		}
@@ -91,7 +93,7 @@ func (y *tester) try(t *testing.T, u setup) trial {
 		_ = os.RemoveAll(dir) // the next case needs the room
 	}
 	if len(one.found) > 0 || testing.Verbose() {
-		t.Logf("%s: %.0f s (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.slowest.words[0], one.slowest.took.Seconds(), len(one.found), strings.Join(words, " "))
+		t.Logf("%s: %.0f s, %.0f s of processor time (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.cpu.Seconds(), one.slowest.words[0], one.slowest.cpu.Seconds(), len(one.found), strings.Join(words, " "))
 	}
 	shown, of := map[string]int{}, map[string]int{}
 	for _, f := range one.found {
@@ -137,13 +139,7 @@ func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...st
 	if _, err := os.Stat(out); refused != "" && err == nil {
 		f.add("refusal", "make ends with a sentence (%s) and leaves a folder", refused)
 	}
-	if y.views == 0 {
-		return
-	}
-	y.tryPictures(u, len(r.Layers), run, f)
-	if refused, done := run("directions", "-n", "8"); done != nil && refused != "" && r.Withheld == "" {
-		f.add("directions: refuses", "report tells figures, directions ends with: %s", refused)
-	}
+	y.tryMore(u, len(r.Layers), run, f)
 }
 
 // tabs are the size of tabs that the settings ask for.
@@ -155,30 +151,27 @@ func (u *setup) tabs(c *stock.Catalogue) tabSize {
 	return tabSize{s.Shop.TabWidth, s.Shop.TabThickness}
 }
 
-// tryPictures draws every view, or in the short form one of them, by turns.
-func (y *tester) tryPictures(u *setup, layers int, run func(string, ...string) (string, *ran), f *faults) {
+// tryMore draws every view and compares directions, or in the short form does one of these, by turns.
+func (y *tester) tryMore(u *setup, layers int, run func(string, ...string) (string, *ran), f *faults) {
 	middle := fmt.Sprint(max(1, (layers+1)/2))
-	views := [][]string{
-		{"finished", "-azimuth", "40", "-elevation", "30", "-marks"},
-		{"finished", "-layer", middle, "-cut-away", "-lift", "12", "-dark", "-colours"},
-		{"layer", "-layer", middle, "-marks"},
-		{"stick", "-layer", middle},
-		{"directions", "-n", "6"},
-		{"still", "-size", "160x120", "-light", "spot", "-ground", "plinth"},
-		{"turntable", "-frames", "3", "-size", "120x90"},
+	more := [][]string{
+		{"picture", "-o", "1.png", "-view", "finished", "-azimuth", "40", "-elevation", "30", "-marks"},
+		{"picture", "-o", "2.png", "-view", "finished", "-layer", middle, "-cut-away", "-lift", "12", "-dark", "-colours"},
+		{"picture", "-o", "3.png", "-view", "layer", "-layer", middle, "-marks"},
+		{"picture", "-o", "4.png", "-view", "stick", "-layer", middle},
+		{"picture", "-o", "5.png", "-view", "directions", "-n", "6"},
+		{"picture", "-o", "6.png", "-view", "still", "-size", "160x120", "-light", "spot", "-ground", "plinth"},
+		{"picture", "-o", "7.gif", "-view", "turntable", "-frames", "3", "-size", "120x90"},
+		{"directions", "-n", "8"},
 	}
-	if y.views < len(views) {
-		views = views[(len(pieceName(u.piece))+u.number)%len(views):][:1]
+	if y.more < len(more) {
+		from := (len(pieceName(u.piece)) + u.number) % len(more)
+		more = slices.Concat(more[from:], more[:from])[:y.more]
 	}
-	for i, v := range views {
-		end := "png"
-		if v[0] == "turntable" {
-			end = "gif"
-		}
-		name := fmt.Sprintf("picture-%d.%s", i, end)
-		refused, done := run("picture", slices.Concat([]string{"-view", v[0], "-o", name}, v[1:])...)
+	for _, words := range more {
+		refused, done := run(words[0], words[1:]...)
 		if done != nil && refused != "" && layers > 0 {
-			f.add("picture: refuses", "%s: %s", strings.Join(v, " "), refused)
+			f.add(words[0]+": refuses", "report tells figures, %s ends with: %s", strings.Join(words, " "), refused)
 		}
 	}
 }
