@@ -5,11 +5,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -17,6 +15,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/disk"
 	"grainstack/slicing/job"
 )
 
@@ -93,7 +92,7 @@ func leftBehind(dir string) []string {
 	all = slices.DeleteFunc(all, func(path string) bool {
 		name := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(path), keptBefore), keptAfter)
 		n, err := strconv.Atoi(name)
-		return err != nil || n == os.Getpid() || running(n)
+		return err != nil || n == os.Getpid() || disk.Alive(n)
 	})
 	slices.SortFunc(all, func(a, b string) int { return keptAt(b).Compare(keptAt(a)) })
 	return all
@@ -105,16 +104,6 @@ func keptAt(path string) time.Time {
 		return time.Time{}
 	}
 	return info.ModTime()
-}
-
-// running reports whether there is a process of that number.
-func running(process int) bool {
-	p, err := os.FindProcess(process)
-	if err != nil {
-		return false
-	}
-	defer p.Release()
-	return runtime.GOOS == "windows" || p.Signal(syscall.Signal(0)) == nil // there, finding it is enough
 }
 
 // offer asks whether to take up the newest work that was left behind; older work comes up at later starts.

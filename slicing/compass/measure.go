@@ -2,7 +2,6 @@ package compass
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 )
@@ -78,13 +77,16 @@ func UsualWeights() (w Weights) {
 	return w
 }
 
+// mostWeight bounds a weight, so that sums of weighted figures stay finite.
+const mostWeight = 1e6
+
 // With are the weights changed by words such as "layers=1,trapped=2".
 func (w Weights) With(words string) (Weights, error) {
 	for part := range strings.SplitSeq(words, ",") {
 		key, value, ok := strings.Cut(strings.TrimSpace(part), "=")
 		v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
-		if !ok || err != nil || !(v >= 0) || math.IsInf(v, 0) {
-			return w, fmt.Errorf("a weight is a measure and a number from 0 on, as in layers=1, not %q", part)
+		if !ok || err != nil || !(v >= 0 && v <= mostWeight) {
+			return w, fmt.Errorf("a weight is a measure and a number from 0 to %.0f, as in layers=1, not %q", mostWeight, part)
 		}
 		m, ok := MeasureNamed(strings.TrimSpace(key))
 		if !ok {

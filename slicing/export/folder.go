@@ -12,7 +12,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"grainstack/slicing/disk"
 )
 
 // A File is something to be written: a name within the folder, with / between sub-folders, and what writes it.
@@ -171,7 +171,7 @@ func writeContents(w io.Writer, files []Written) error {
 // readContents is what a folder's list has, by name in lower case, the list itself included; nothing where there is no list.
 func readContents(dir string) map[string]Written {
 	written := map[string]Written{}
-	f, err := os.Open(filepath.Join(dir, contents))
+	f, err := disk.Open(filepath.Join(dir, contents))
 	if err != nil {
 		return written
 	}
@@ -192,19 +192,12 @@ func (p *place) write(ctx context.Context, f File) (int64, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return 0, err
 	}
-	out, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)), renameio.WithPermissions(0o644))
-	if err != nil {
-		return 0, err
-	}
-	defer out.Cleanup() // does nothing once the file has its name
-	c := &counter{ctx: ctx, out: out}
-	if err := f.Write(c); err != nil {
-		return 0, err
-	}
-	if c.err != nil { // of a writer that passed over it
-		return 0, c.err
-	}
-	return c.n, out.CloseAtomicallyReplace()
+	var c *counter
+	err := disk.Write(path, func(out io.Writer) error {
+		c = &counter{ctx: ctx, out: out}
+		return cmp.Or(f.Write(c), c.err) // its own, of a writer that passed over it
+	})
+	return c.n, err
 }
 
 // A counter counts bytes, keeps the first error and stops when called off.

@@ -10,9 +10,10 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
-	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 
@@ -160,18 +161,112 @@ func TestTidyAfterKill(t *testing.T) {
 	}
 	beside(oldMark, gone.Process.Pid)
 	beside(newMark, gone.Process.Pid)
-	running := beside(newMark, 1)
 	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "x")}, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	if got := tree(t, dir); got["mine"] != "mine" || got["a"] != "x" {
 		t.Errorf("the folder holds %v", got)
 	}
+	running := beside(newMark, os.Getppid())
+	if _, err := WriteFolder(context.Background(), dir, []File{text("a", "y")}, nil, nil); err == nil || !strings.Contains(err.Error(), "already") {
+		t.Errorf("two write to one folder: %v", err)
+	}
 	if _, err := os.Stat(running); err != nil {
 		t.Error("what another process is writing is gone")
 	}
 	os.RemoveAll(running)
+	if got := tree(t, dir); got["a"] != "x" {
+		t.Errorf("the folder holds %v", got)
+	}
 	alone(t, dir)
+}
+
+// TestTwoAtOnce: of many that write to one folder at the same time each writes it wholly or says why not, and one at least does.
+func TestTwoAtOnce(t *testing.T) {
+	for round := range 20 {
+		dir := filepath.Join(t.TempDir(), "job")
+		if round%2 == 1 {
+			os.Mkdir(dir, 0o700)
+		}
+		var wrote atomic.Int32
+		var group sync.WaitGroup
+		first := make(chan struct{})
+		begun := sync.OnceFunc(func() { close(first) })
+		for n := range 4 {
+			group.Go(func() {
+				if n > 0 {
+					<-first
+				}
+				_, err := WriteFolder(context.Background(), dir, generation(n, func() {
+					if n == 0 {
+						begun()
+					}
+				}), nil, nil)
+				if err == nil {
+					wrote.Add(1)
+				} else if !strings.Contains(err.Error(), "already") {
+					t.Error(err)
+				}
+			})
+		}
+		group.Wait()
+		if _, err := turnOf(tree(t, dir)); err != nil || wrote.Load() == 0 {
+			t.Errorf("%v, %d wrote", err, wrote.Load())
+		}
+		alone(t, dir)
+	}
+}
+
+// TestFolderRefused: what can't be replaced is told before there is work, and nothing is changed.
+func TestFolderRefused(t *testing.T) {
+	top := t.TempDir()
+	inside := filepath.Join(top, "a", "b")
+	if err := os.MkdirAll(inside, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(inside)
+	file := filepath.Join(top, "file")
+	os.WriteFile(file, nil, 0o600)
+	for dir, fault := range map[string]string{
+		".": "started in", "..": "started in", inside: "started in", "/": "whole disk", file: "is a file", "c": "", "../c": "", filepath.Join(top, "new", "x"): "",
+	} {
+		if err := CheckFolder(dir); (err == nil) != (fault == "") || err != nil && !strings.Contains(err.Error(), fault) {
+			t.Errorf("%s: %v, wants %q", dir, err, fault)
+		}
+	}
+	if _, err := WriteFolder(context.Background(), ".", []File{text("a", "x")}, nil, nil); err == nil {
+		t.Error("the folder that the program works in is replaced")
+	}
+	alone(t, inside)
+}
+
+// TestLongNames: a folder with as long a name as there can be is written and replaced, and told from another that begins as it does.
+func TestLongNames(t *testing.T) {
+	top := t.TempDir()
+	one, other := filepath.Join(top, strings.Repeat("ä", 127)), filepath.Join(top, strings.Repeat("ä", 126)+"b")
+	gone := exec.Command("true")
+	if err := gone.Run(); err != nil {
+		t.Skip("no process to be had")
+	}
+	left := filepath.Join(top, fmt.Sprintf("%s%s%d-0", (&place{dir: other}).stem(), newMark, gone.Process.Pid))
+	if err := os.Mkdir(left, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"x", "y"} {
+		if _, err := WriteFolder(context.Background(), one, []File{text("a", want)}, nil, nil); err != nil {
+			t.Fatal(err)
+		}
+		if got := tree(t, one); got["a"] != want {
+			t.Errorf("the folder holds %v", got)
+		}
+	}
+	if _, err := os.Stat(left); err != nil {
+		t.Error("what belongs to another folder is gone")
+	}
+	_, err := WriteFolder(context.Background(), filepath.Join(top, strings.Repeat("a", 300)), []File{text("a", "x")}, nil, nil)
+	if err == nil || !strings.Contains(err.Error(), "too long") {
+		t.Errorf("a name that no disk takes: %v", err)
+	}
 }
 
 // TestStepAside: the way without an exchange in one step.
@@ -233,28 +328,6 @@ func TestReadOnly(t *testing.T) {
 	}
 	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil, nil)
 	if err == nil || !strings.Contains(err.Error(), "only be read") {
-		t.Errorf("got %v", err)
-	}
-}
-
-// TestNoRight: a folder that belongs to somebody else. Root has every right, so there the thread takes another user's.
-func TestNoRight(t *testing.T) {
-	dir := t.TempDir()
-	if err := os.Chmod(dir, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	defer os.Chmod(dir, 0o755)
-	if os.Geteuid() == 0 {
-		runtime.LockOSThread()
-		defer runtime.UnlockOSThread()
-		const nobody = 65534
-		if err := syscall.Setfsuid(nobody); err != nil {
-			t.Skip(err)
-		}
-		defer syscall.Setfsuid(0)
-	}
-	_, err := WriteFolder(context.Background(), filepath.Join(dir, "job"), []File{text("a", "x")}, nil, nil)
-	if err == nil || !errors.Is(err, os.ErrPermission) || !strings.Contains(err.Error(), "no right") {
 		t.Errorf("got %v", err)
 	}
 }

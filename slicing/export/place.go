@@ -2,6 +2,7 @@ package export
 
 import (
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,10 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
+
+	"grainstack/slicing/disk"
+	"grainstack/slicing/phrase"
 )
 
 // A place is a folder that is to be replaced, and the new one beside it.
@@ -25,29 +30,26 @@ const (
 	oldMark = ".old-"
 )
 
+// CheckFolder says why WriteFolder would refuse a folder whatever is to be written, nil where it would try. It changes nothing.
+func CheckFolder(dir string) error {
+	p, err := locate(dir)
+	if err != nil {
+		return sentence(err, dir, "")
+	}
+	return sentence(p.look(), p.dir, "")
+}
+
+// newPlace begins the new folder.
 func newPlace(dir string) (*place, error) {
-	dir, err := filepath.Abs(dir)
+	p, err := locate(dir)
 	if err != nil {
 		return nil, err
 	}
-	if real, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = real
-	}
-	p := &place{dir: dir}
-	parent, base := filepath.Split(dir)
-	if base == "" {
-		return nil, errors.New("a whole disk can't be replaced: choose a folder on it")
-	}
-	if err := os.MkdirAll(parent, 0o777); err != nil {
+	if err := os.MkdirAll(filepath.Dir(p.dir), 0o777); err != nil {
 		return nil, err
 	}
 	p.tidy()
-	switch info, err := os.Stat(dir); {
-	case err == nil && !info.IsDir():
-		return nil, fmt.Errorf("%s is a file: choose a folder", dir)
-	case err == nil:
-		p.there = true
-	case !errors.Is(err, fs.ErrNotExist):
+	if err := p.look(); err != nil {
 		return nil, err
 	}
 	for n := range 1000 {
@@ -56,39 +58,109 @@ func newPlace(dir string) (*place, error) {
 			break
 		}
 	}
+	if err == nil {
+		if err = p.alone(); err != nil { // asked after its own is there: of two that begin at once none overlooks the other
+			p.leave()
+		}
+	}
 	return p, err
+}
+
+// locate is where links lead to. A whole disk is refused, and so is the folder that the program works in, or one above it: whoever
+// started it there would sit in a folder that is no more.
+func locate(dir string) (*place, error) {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, err
+	}
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
+	}
+	if filepath.Dir(dir) == dir {
+		return nil, errors.New("a whole disk can't be replaced: choose a folder on it")
+	}
+	if here, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(dir, here); err == nil && filepath.IsLocal(rel) {
+			return nil, fmt.Errorf("%s is the folder that the program was started in, or one above it, and can't be replaced as a whole: choose a folder of its own for the files", phrase.Name(dir))
+		}
+	}
+	return &place{dir: dir}, nil
+}
+
+// look looks for what is there.
+func (p *place) look() error {
+	info, err := os.Stat(p.dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case !info.IsDir():
+		return fmt.Errorf("%s is a file: choose a folder", phrase.Name(p.dir))
+	}
+	p.there = true
+	return nil
+}
+
+// longestBase leaves room in a name of 255 bytes, the most that disks take, for what stands before and after it.
+const longestBase = 180
+
+// stem is how names of folders beside the one that is replaced begin, up to their mark.
+func (p *place) stem() string {
+	base := filepath.Base(p.dir)
+	if len(base) <= longestBase {
+		return "." + base
+	}
+	sum := sha256.Sum256([]byte(base))
+	return fmt.Sprintf(".%s-%x", strings.ToValidUTF8(base[:longestBase], ""), sum[:8])
 }
 
 // beside is the name of a folder of this process next to the one that is replaced.
 func (p *place) beside(mark string, n int) string {
-	parent, base := filepath.Split(p.dir)
-	return filepath.Join(parent, fmt.Sprintf(".%s%s%d-%d", base, mark, os.Getpid(), n))
+	return filepath.Join(filepath.Dir(p.dir), fmt.Sprintf("%s%s%d-%d", p.stem(), mark, os.Getpid(), n))
 }
 
-// tidy clears what a process that was killed left behind: a folder that it had moved aside goes back where nothing took its
-// place, and what it had not finished, or had replaced, goes.
-func (p *place) tidy() {
-	parent, base := filepath.Split(p.dir)
-	entries, err := os.ReadDir(parent)
+// besides calls do for each folder next to the one that is replaced that a process has made for it.
+func (p *place) besides(do func(path, mark string, process int)) {
+	entries, err := os.ReadDir(filepath.Dir(p.dir))
 	if err != nil {
 		return
 	}
 	for _, e := range entries {
 		for _, mark := range []string{oldMark, newMark} {
-			rest, ok := strings.CutPrefix(e.Name(), "."+base+mark)
+			rest, ok := strings.CutPrefix(e.Name(), p.stem()+mark)
 			owner, _, _ := strings.Cut(rest, "-")
-			pid, err := strconv.Atoi(owner)
-			if !ok || err != nil || !e.IsDir() || alive(pid) {
-				continue
+			if process, err := strconv.Atoi(owner); ok && err == nil && e.IsDir() {
+				do(filepath.Join(filepath.Dir(p.dir), e.Name()), mark, process)
 			}
-			path := filepath.Join(parent, e.Name())
-			if _, err := os.Lstat(p.dir); mark == oldMark && errors.Is(err, fs.ErrNotExist) {
-				_ = os.Rename(path, p.dir) // where it can't go back it stays where it is
-				continue
-			}
-			_ = os.RemoveAll(path)
 		}
 	}
+}
+
+// alone says so where somebody else is about to replace the folder.
+func (p *place) alone() (err error) {
+	p.besides(func(path, mark string, process int) {
+		if mark == newMark && path != p.made && disk.Alive(process) {
+			err = fmt.Errorf("files are being written to %s already: wait until that is done, or choose another folder; if nothing is, take %s away",
+				phrase.Name(p.dir), phrase.Name(path))
+		}
+	})
+	return err
+}
+
+// tidy clears what a process that was killed left behind: a folder that it had moved aside goes back where nothing took its
+// place, and what it had not finished, or had replaced, goes.
+func (p *place) tidy() {
+	p.besides(func(path, mark string, process int) {
+		if disk.Alive(process) {
+			return
+		}
+		if _, err := os.Lstat(p.dir); mark == oldMark && errors.Is(err, fs.ErrNotExist) {
+			_ = os.Rename(path, p.dir) // where it can't go back it stays where it is
+			return
+		}
+		_ = os.RemoveAll(path)
+	})
 }
 
 // leave removes what is beside the folder: the new one where it was not finished, else the old one.
@@ -127,7 +199,7 @@ func (p *place) keepOthers(ctx context.Context, files []File, removed []Written)
 			return err
 		}
 		if kept++; kept > mostOthers {
-			return fmt.Errorf("%s holds more than %d other files: choose a folder of its own for this job", p.dir, mostOthers)
+			return fmt.Errorf("%s holds more than %d other files: choose a folder of its own for this job", phrase.Name(p.dir), mostOthers)
 		}
 		return p.keep(path, filepath.Join(p.made, name), e)
 	})
@@ -154,14 +226,14 @@ func (p *place) keep(from, to string, e fs.DirEntry) error {
 		return nil
 	}
 	if !e.Type().IsRegular() {
-		return fmt.Errorf("%s is no file that can be kept", from)
+		return fmt.Errorf("%s is no file that can be kept: take it away or choose another folder", phrase.Name(from))
 	}
 	return duplicate(from, to)
 }
 
 // duplicate copies a file where it can't be linked.
 func duplicate(from, to string) error {
-	in, err := os.Open(from)
+	in, err := disk.Open(from)
 	if err != nil {
 		return err
 	}
@@ -203,6 +275,9 @@ func (p *place) swap() error {
 	err := exchange(p.made, p.dir)
 	if errors.Is(err, errors.ErrUnsupported) {
 		err = p.stepAside()
+	}
+	if errors.Is(err, syscall.EBUSY) {
+		return fmt.Errorf("%s is a disk of its own or in use, and can't be replaced as a whole: choose a folder in it", phrase.Name(p.dir))
 	}
 	if err != nil {
 		return err

@@ -14,9 +14,3 @@ func exchange(a, b string) error {
 	}
 	return err
 }
-
-// alive reports whether a process runs.
-func alive(pid int) bool {
-	err := unix.Kill(pid, 0)
-	return err == nil || errors.Is(err, unix.EPERM)
-}

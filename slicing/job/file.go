@@ -7,15 +7,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"grainstack/slicing/chalk"
+	"grainstack/slicing/disk"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stock"
-
-	"github.com/google/renameio/v2"
 )
 
 // FileVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
@@ -75,7 +73,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	if len(text) >= jobLimit {
 		return fmt.Errorf("the job is not saved: with more than %d bytes no program would open it again", jobLimit)
 	}
-	if err := renameio.WriteFile(path, append(text, '\n'), 0o644); err != nil {
+	if err := disk.WriteFile(path, append(text, '\n')); err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
 	}
 	return nil
@@ -159,7 +157,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 
 // readJob reads a job file; isJob is false for a file that is something else.
 func readJob(path string) (f File, isJob bool, err error) {
-	file, err := os.Open(path)
+	file, err := disk.Open(path)
 	if err != nil {
 		return f, false, err
 	}

@@ -3,14 +3,16 @@ package job
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"grainstack/slicing/disk"
 )
 
 // A MovedError says that the piece of a job is not where it was. The maker can say where it is: Open takes that path.
@@ -80,7 +82,7 @@ func (r PieceRef) beside(job string) (string, bool) {
 
 // hashFile is a file's content hash and its size.
 func hashFile(path string) (sum string, size int64, err error) {
-	f, err := os.Open(path)
+	f, err := disk.Open(path)
 	if err != nil {
 		return "", 0, err
 	}
@@ -100,7 +102,7 @@ func copyBeside(job, from, sum string) (string, error) {
 	names := []string{base, strings.TrimSuffix(base, ext) + "-" + sum[:12] + ext}
 	i := slices.IndexFunc(names, func(name string) bool {
 		there, _, err := hashFile(filepath.Join(dir, name))
-		return os.IsNotExist(err) || err == nil && there == sum
+		return errors.Is(err, fs.ErrNotExist) || err == nil && there == sum
 	})
 	if i < 0 {
 		return "", fmt.Errorf("%s is there already and is another file", filepath.Join(dir, names[1]))
@@ -109,18 +111,13 @@ func copyBeside(job, from, sum string) (string, error) {
 	if _, err := os.Stat(to); err == nil {
 		return to, nil
 	}
-	in, err := os.Open(from)
+	in, err := disk.Open(from)
 	if err != nil {
 		return "", err
 	}
 	defer in.Close()
-	out, err := renameio.NewPendingFile(to, renameio.WithPermissions(0o644))
-	if err != nil {
-		return "", err
-	}
-	defer out.Cleanup()
-	if _, err := io.Copy(out, in); err != nil {
-		return "", err
-	}
-	return to, out.CloseAtomicallyReplace()
+	return to, disk.Write(to, func(w io.Writer) error {
+		_, err := io.Copy(w, in)
+		return err
+	})
 }

@@ -3,14 +3,12 @@ package job
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
+	"grainstack/slicing/disk"
 	"grainstack/slicing/stock"
-
-	"github.com/google/renameio/v2"
 )
 
 // ownLimit is the most that a maker's own stock file may hold, as for the catalogue.
@@ -27,15 +25,10 @@ type OwnStock struct {
 // read the catalogue comes back as it was, with the error.
 func LoadOwnStock(path string, c *stock.Catalogue) (OwnStock, *stock.Catalogue, error) {
 	own := OwnStock{Path: path}
-	f, err := os.Open(path)
+	text, err := disk.Read(path, ownLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return own, c, nil
 	}
-	if err != nil {
-		return own, c, fmt.Errorf("your own stock can't be read: %w", err)
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, ownLimit+1))
 	if err != nil {
 		return own, c, fmt.Errorf("your own stock can't be read: %w", err)
 	}
@@ -51,7 +44,7 @@ func LoadOwnStock(path string, c *stock.Catalogue) (OwnStock, *stock.Catalogue, 
 func (o OwnStock) Save() error {
 	err := os.MkdirAll(filepath.Dir(o.Path), 0o755)
 	if err == nil {
-		err = renameio.WriteFile(o.Path, o.Text, 0o644)
+		err = disk.WriteFile(o.Path, o.Text)
 	}
 	if err != nil {
 		return fmt.Errorf("your own stock is not saved, what was there before is untouched: %w", err)

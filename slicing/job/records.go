@@ -4,14 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math"
-	"os"
 
+	"grainstack/slicing/disk"
 	"grainstack/slicing/hours"
-
-	"github.com/google/renameio/v2"
 )
 
 // recordsLimit is the most bytes that a file of minutes may hold: some ten thousand sides.
@@ -19,20 +16,12 @@ const recordsLimit = 2 << 20
 
 // LoadRecords reads the minutes that sides really took; a file that is not there holds none.
 func LoadRecords(path string) ([]hours.Record, error) {
-	f, err := os.Open(path)
+	text, err := disk.Read(path, recordsLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
 		return nil, err
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, recordsLimit+1))
-	if err != nil {
-		return nil, err
-	}
-	if len(text) > recordsLimit {
-		return nil, fmt.Errorf("%s holds more than %d bytes of minutes: put it away and begin a new one", path, recordsLimit)
 	}
 	var all []hours.Record
 	if err := json.Unmarshal(text, &all); err != nil {
@@ -52,7 +41,7 @@ func SaveRecords(path string, all []hours.Record) error {
 	if err != nil {
 		return err
 	}
-	if err := renameio.WriteFile(path, append(text, '\n'), 0o644); err != nil {
+	if err := disk.WriteFile(path, append(text, '\n')); err != nil {
 		return fmt.Errorf("the minutes are not saved: %w", err)
 	}
 	return nil

@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
+
+	"grainstack/slicing/disk"
 )
 
 // Raw says what was in the file before welding.
@@ -49,7 +50,7 @@ func Read(r io.ReaderAt, size int64, name string) (*Mesh, Raw, error) {
 
 // Open reads the file at path.
 func Open(path string) (*Mesh, Raw, error) {
-	f, err := os.Open(path)
+	f, err := disk.Open(path)
 	if err != nil {
 		return nil, Raw{}, err
 	}
@@ -57,9 +58,6 @@ func Open(path string) (*Mesh, Raw, error) {
 	info, err := f.Stat()
 	if err != nil {
 		return nil, Raw{}, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, Raw{}, &UnsupportedError{File: path, Looks: "a folder or a device", Remedy: "Choose a file."}
 	}
 	return Read(f, info.Size(), filepath.Base(path))
 }

@@ -3,7 +3,9 @@ package mesh_test
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"flag"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -159,7 +161,7 @@ func TestOpen(t *testing.T) {
 	if _, _, err := mesh.Open(dir); err == nil {
 		t.Error("a folder was opened")
 	}
-	if _, _, err := mesh.Open(filepath.Join(dir, "none")); !os.IsNotExist(err) {
+	if _, _, err := mesh.Open(filepath.Join(dir, "none")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a missing file gives %v", err)
 	}
 }

@@ -2,6 +2,8 @@
 package phrase
 
 import (
+	"strconv"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -24,6 +26,22 @@ func first(s string, change func(rune) rune) string {
 	}
 	r, size := utf8.DecodeRuneInString(s)
 	return string(change(r)) + s[size:]
+}
+
+// Name is a name from outside as it can be told: what would move the cursor, turn the writing round or end the line is written
+// as an escape, as Go writes it, and so are bytes that are no letters.
+func Name(s string) string {
+	var b strings.Builder
+	for i, r := range s {
+		_, size := utf8.DecodeRuneInString(s[i:])
+		letters := s[i : i+size]
+		if r == utf8.RuneError && size == 1 || unicode.IsControl(r) || unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp) {
+			letters = strconv.QuoteToASCII(letters)
+			letters = letters[1 : len(letters)-1]
+		}
+		b.WriteString(letters)
+	}
+	return b.String()
 }
 
 // Plural is the word for n things: one of them, or any other number.

@@ -18,3 +18,15 @@ func TestPhrases(t *testing.T) {
 		t.Error("one or more")
 	}
 }
+
+// TestName: nothing of a name can act on a terminal, and what needs no escape has none.
+func TestName(t *testing.T) {
+	for _, tt := range [][2]string{
+		{"Büste (2).stl", "Büste (2).stl"}, {"猫\u202f1.obj", "猫\u202f1.obj"}, {"a\nb\x1b[31m", `a\nb\x1b[31m`}, {"\u202egpj.exe", `\u202egpj.exe`},
+		{"a\xffb", `a\xffb`}, {"\u2028\u0085", `\u2028\u0085`}, {`back\slash "quoted"`, `back\slash "quoted"`}, {"", ""},
+	} {
+		if got := Name(tt[0]); got != tt[1] || Name(got) != got {
+			t.Errorf("Name(%q) = %q, wants %q", tt[0], got, tt[1])
+		}
+	}
+}

@@ -1,0 +1,23 @@
+package disk
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"runtime"
+	"syscall"
+)
+
+// Alive reports whether there is a process of that number: what it left on the disk is then its own.
+func Alive(process int) bool {
+	p, err := os.FindProcess(process)
+	if err != nil {
+		return false
+	}
+	defer p.Release()
+	if runtime.GOOS == "windows" {
+		return true // there, finding it is enough
+	}
+	err = p.Signal(syscall.Signal(0))
+	return err == nil || errors.Is(err, fs.ErrPermission) // somebody else's
+}

@@ -1,0 +1,19 @@
+//go:build !windows
+
+package disk
+
+import (
+	"path/filepath"
+	"syscall"
+
+	"github.com/google/renameio/v2"
+)
+
+// errQuota is what a disk says where this user may have no more of it.
+const errQuota = syscall.EDQUOT
+
+// begin begins a file beside the one that it shall take the place of, so that it never lies on another disk.
+func begin(path string) (*renameio.PendingFile, error) {
+	return renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
+		renameio.WithPermissions(permissions), renameio.WithExistingPermissions())
+}
