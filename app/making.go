@@ -8,10 +8,9 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/google/renameio/v2"
-
 	"grainstack/app/files"
 	"grainstack/render/book"
+	"grainstack/slicing/disk"
 	"grainstack/slicing/export"
 	"grainstack/slicing/phrase"
 )
@@ -69,6 +68,13 @@ var errLaying = errors.New("the parts are still being laid out: in a moment the 
 func (w *window) writeFiles(ctx context.Context, a makeAsk) ([]export.Written, error) {
 	if !a.book {
 		tell := a.page.progress(ctx, w.post)
+		plan, err := files.Preview(a.to, a.files)
+		if err == nil {
+			err = plan.Spares(a.to, a.work.Standing.Piece.File)
+		}
+		if err != nil {
+			return nil, err
+		}
 		return files.Write(ctx, a.work, a.to, a.files, tell)
 	}
 	data, err := files.WorkBook(ctx, a.work)
@@ -78,7 +84,7 @@ func (w *window) writeFiles(ctx context.Context, a makeAsk) ([]export.Written, e
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if err := renameio.WriteFile(a.to, data, 0o644); err != nil {
+	if err := disk.WriteFile(a.to, data); err != nil {
 		return nil, fmt.Errorf("the work book is not written, what was there before is untouched: %w", err)
 	}
 	return []export.Written{{Name: filepath.Base(a.to), Bytes: int64(len(data))}}, nil

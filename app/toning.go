@@ -6,7 +6,6 @@ import (
 	"image"
 	"image/color"
 	"math"
-	"os"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -87,16 +86,7 @@ func (w *window) tonesDialog() {
 
 // readPhoto is the work of a loop.
 func readPhoto(_ context.Context, path string) (*swatch.Photo, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	p, err := swatch.ReadFrom(file)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	return p, nil
+	return swatch.Open(path)
 }
 
 // drawPhoto is the work of a loop.

@@ -10,9 +10,9 @@ import (
 	"strings"
 
 	"grainstack/render/still"
+	"grainstack/slicing/disk"
 	"grainstack/slicing/export"
-
-	"github.com/google/renameio/v2"
+	"grainstack/slicing/phrase"
 )
 
 // SaveStill draws a still and writes it as PNG, wholly or not at all. progress may be nil; it is told the share done.
@@ -21,7 +21,7 @@ func SaveStill(ctx context.Context, s still.Scene, path string, progress func(do
 	if err != nil {
 		return err
 	}
-	return whole(path, func(w io.Writer) error { return png.Encode(w, img) })
+	return disk.Write(path, func(w io.Writer) error { return png.Encode(w, img) })
 }
 
 // SaveTurntable draws a turntable and writes it wholly or not at all: as one film where path ends in .gif, that runs round in
@@ -31,27 +31,14 @@ func SaveTurntable(ctx context.Context, s still.Scene, path string, frames int, 
 	if err != nil {
 		return err
 	}
-	if strings.EqualFold(filepath.Ext(path), ".gif") {
-		return whole(path, func(w io.Writer) error { return still.Film(ctx, w, t, seconds, progress) })
+	if IsFilm(path) {
+		return disk.Write(path, func(w io.Writer) error { return still.Film(ctx, w, t, seconds, progress) })
 	}
 	return saveSeries(ctx, t, path, progress)
 }
 
-// whole writes a file beside and puts it in its place when it is finished.
-func whole(path string, write func(io.Writer) error) error {
-	file, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644))
-	if err != nil {
-		return fmt.Errorf("%s can't be written: %w", path, err)
-	}
-	defer file.Cleanup()
-	if err := write(file); err != nil {
-		return err
-	}
-	if err := file.CloseAtomicallyReplace(); err != nil {
-		return fmt.Errorf("%s can't be written: %w", path, err)
-	}
-	return nil
-}
+// IsFilm reports whether a turntable's path is that of a film, and not of a folder for its pictures.
+func IsFilm(path string) bool { return strings.EqualFold(filepath.Ext(path), ".gif") }
 
 const seriesName = "turn-%03d.png"
 
@@ -88,7 +75,7 @@ func onlySeries(dir string) error {
 	for _, e := range entries {
 		var n int
 		if _, err := fmt.Sscanf(e.Name(), seriesName, &n); err != nil && e.Name() != "contents.txt" {
-			return fmt.Errorf("%s holds other files, such as %s: choose a new folder for the pictures", dir, e.Name())
+			return fmt.Errorf("%s holds other files, such as %s: choose a new folder for the pictures", phrase.Name(dir), phrase.Name(e.Name()))
 		}
 	}
 	return nil

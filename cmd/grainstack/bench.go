@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -40,18 +41,21 @@ func shelf(path string) (*stock.Catalogue, error) {
 	}
 	if path == "" {
 		path = ownStock()
-	} else if _, err := os.Stat(path); err != nil {
-		return nil, fmt.Errorf("your own stock can't be read: %w", err)
+	} else if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("there is no file %s of your own stock", path)
 	}
 	own, c, err := job.LoadOwnStock(path, c)
 	if err != nil {
 		return nil, err
 	}
 	for _, note := range own.Notes {
-		fmt.Fprintln(os.Stderr, "grainstack:", note)
+		tell(note, os.Stderr)
 	}
 	return c, nil
 }
+
+// inputs are the files that a command works from, besides the piece of a job: none of them is written over.
+func (f *stackFlags) inputs(words []string) []string { return append(words, f.stock, f.tones.photo) }
 
 // openPiece reads the one piece or job that is named, mends it and applies the flags; nothing stands yet.
 func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, error) {
@@ -68,7 +72,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 		return nil, err
 	}
 	for _, note := range kept.Notes {
-		fmt.Fprintln(os.Stderr, "grainstack:", note)
+		tell(note, os.Stderr)
 	}
 	c = kept.Catalogue
 	p, s, err := flags.settle(ctx, kept.Piece, kept.Settings, c)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -94,9 +93,7 @@ func directions(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	return enc.Encode(listDirections(m, o.Weights))
+	return printJSON(out, listDirections(m, o.Weights))
 }
 
 func listDirections(m *compass.Map, w compass.Weights) directionList {

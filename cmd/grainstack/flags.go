@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -71,6 +72,26 @@ func (l *length) Set(s string) error {
 	return nil
 }
 
+// A decimal is a flag of one finite number.
+type decimal struct {
+	v   float64
+	set bool
+}
+
+// mostDecimal is more than any flag has a use for: beyond, a turn's last digits are lost.
+const mostDecimal = 1e6
+
+func (d *decimal) String() string { return strconv.FormatFloat(d.v, 'g', -1, 64) }
+
+func (d *decimal) Set(s string) error {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !(math.Abs(v) <= mostDecimal) {
+		return fmt.Errorf("a number from %.0f to %.0f is wanted", -mostDecimal, mostDecimal)
+	}
+	d.v, d.set = v, true
+	return nil
+}
+
 // A pair is a flag of two whole numbers with a separator between them.
 type pair struct {
 	a, b int
@@ -94,7 +115,7 @@ func (p *pair) Set(s string) error {
 // A stackFlags is what the flags say about stand, board, wall and finish.
 type stackFlags struct {
 	height, boardThickness, skim, layerThickness, wall, firstJoint length
-	scale                                                          float64
+	scale                                                          decimal
 	turn, board, core, finish, mend, panelClamps                   string
 	mix, prices                                                    string
 	tones                                                          toneFlags
@@ -107,7 +128,7 @@ type stackFlags struct {
 func bindStack(set *flag.FlagSet) *stackFlags {
 	f := &stackFlags{caps: pair{sep: ","}}
 	set.Var(&f.height, "height", "`MM` the piece is to be high as it stands; sets the scale")
-	set.Float64Var(&f.scale, "scale", 0, "`F` mm for one unit of the file (1 where nothing is said)")
+	set.Var(&f.scale, "scale", "`F` mm for one unit of the file (1 where nothing is said)")
 	set.StringVar(&f.turn, "turn", "", "`X,Y,Z` degrees about the fixed axes, in that order")
 	set.StringVar(&f.mend, "mend", "auto", "`HOW` a scan is made one solid: auto or off")
 	set.Var(&f.sawBase, "saw-base", "`MM` above the lowest point of the scan to cut it flat")
@@ -139,11 +160,11 @@ func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, err
 			return s, err
 		}
 	}
-	if f.scale < 0 || f.scale != f.scale {
+	if f.scale.set && !(f.scale.v > 0) {
 		return s, &usageError{"the scale has to be more than 0"}
 	}
-	if f.scale > 0 {
-		s.Scale = f.scale
+	if f.scale.set {
+		s.Scale = f.scale.v
 	}
 	if f.height.set {
 		if !(f.height.mm > 0) {
@@ -218,6 +239,10 @@ func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Setting
 		s = s.WithUsualSkim(c)
 	}
 	if f.layerThickness.set {
+		least, most := s.LayerRange(c)
+		if !(f.layerThickness.mm >= least && f.layerThickness.mm <= most) {
+			return s, fmt.Errorf("a layer of %g mm can't be had of this board: give %g to %g mm, or another board", f.layerThickness.mm, least, most)
+		}
 		s = s.WithLayer(c, f.layerThickness.mm)
 	}
 	if f.firstJoint.set {

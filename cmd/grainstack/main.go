@@ -4,12 +4,17 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
+	"strings"
+	"syscall"
+
+	"grainstack/slicing/phrase"
 
 	"grainstack/assets"
 )
@@ -32,13 +37,23 @@ func commands() []command {
 }
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	err := run(ctx, os.Args[1:], os.Stdout)
-	stop()
+	err := run(context.Background(), os.Args[1:], os.Stdout)
 	if err != nil {
 		alert(err)
 	}
 	os.Exit(status(err, os.Stderr))
+}
+
+// calledOff is a context that ends when the program is asked to stop, so that it can clear what it has begun; asked again, it stops
+// at once. The window has a hand of its own for that.
+func calledOff(ctx context.Context) (context.Context, context.CancelFunc) {
+	asked := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // as it is where work shall go on without its terminal
+		asked = append(asked, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(ctx, asked...)
+	context.AfterFunc(ctx, stop)
+	return ctx, stop
 }
 
 // run does what the words of the command line ask for.
@@ -46,6 +61,8 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	if len(args) > 0 {
 		for _, c := range commands() {
 			if c.name == args[0] {
+				ctx, stop := calledOff(ctx)
+				defer stop()
 				return c.run(ctx, args[1:], out)
 			}
 		}
@@ -70,13 +87,33 @@ func status(err error, to io.Writer) int {
 	if err == nil {
 		return 0
 	}
-	fmt.Fprintln(to, "grainstack:", err)
+	if errors.Is(err, context.Canceled) {
+		err = errors.New("called off before anything was written")
+	}
+	tell(err.Error(), to)
 	var wrong *usageError
 	if errors.As(err, &wrong) {
 		fmt.Fprintln(to, "Try 'grainstack help'.")
 		return 2
 	}
 	return 1
+}
+
+// tell tells the maker something line by line, with nothing in it that could act on the terminal.
+func tell(text string, to io.Writer) {
+	for line := range strings.Lines(text) {
+		fmt.Fprintln(to, "grainstack:", phrase.Name(strings.TrimRight(line, "\n")))
+	}
+}
+
+// printJSON prints a result.
+func printJSON(out io.Writer, result any) error {
+	enc := json.NewEncoder(out)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(result); err != nil {
+		return fmt.Errorf("the figures can't be printed: %w", err)
+	}
+	return nil
 }
 
 func usage(out io.Writer) error {

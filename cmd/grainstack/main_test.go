@@ -4,11 +4,15 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"image/png"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"grainstack/slicing/mesh"
@@ -187,5 +191,67 @@ func TestSampleIsASolid(t *testing.T) {
 	p := r["piece"].(map[string]any)
 	if p["solid"] != true || p["triangles"].(float64) < 300_000 {
 		t.Errorf("the demo piece is %v", p)
+	}
+}
+
+// TestNumbersAreFinite: no flag takes what is no number or without end, and each says so before the piece is read.
+func TestNumbersAreFinite(t *testing.T) {
+	for command, flags := range map[string]string{
+		"report":     "height scale saw-base smooth thin board-thickness skim layer-thickness wall first-joint",
+		"picture":    "azimuth elevation seconds lift",
+		"directions": "weights",
+	} {
+		for name := range strings.FieldsSeq(flags) {
+			for _, value := range []string{"nan", "inf", "-Inf", "1e309", "1e400 mm", ""} {
+				if name == "weights" {
+					value = "layers=" + value
+				}
+				err := run(context.Background(), []string{command, "-" + name, value, "none.stl"}, io.Discard)
+				var wrong *usageError
+				if !errors.As(err, &wrong) || !strings.Contains(err.Error(), name) && !strings.Contains(err.Error(), "weight") {
+					t.Errorf("%s -%s %s: %v", command, name, value, err)
+				}
+			}
+		}
+	}
+}
+
+// TestInputsStay: what a command works from is not written over, whatever name leads to it, nor is a pipe.
+func TestInputsStay(t *testing.T) {
+	piece := write(t, "ball.stl", solidtest.Sphere(40, 500))
+	dir := filepath.Dir(piece)
+	before, err := os.ReadFile(piece)
+	if err != nil {
+		t.Fatal(err)
+	}
+	link, pipe := filepath.Join(dir, "contents.txt"), filepath.Join(dir, "pipe")
+	if err := errors.Join(os.Link(piece, link), syscall.Mkfifo(pipe, 0o600)); err != nil {
+		t.Skip(err)
+	}
+	for want, args := range map[string][]string{
+		"worked from": {"picture", piece, "-o", piece}, "choose another name": {"picture", piece, "-o", link},
+		"a pipe": {"picture", piece, "-o", pipe}, "is a pipe": {"report", pipe}, "pipe: choose": {"report", piece, "-minutes", pipe},
+		"pipe is a pipe": {"report", piece, "-stock", pipe}, "a pipe: choose": {"sample", "-o", pipe},
+		"is a pipe: choose": {"picture", piece, "-o", filepath.Join(dir, "x.png"), "-photo", pipe, "-photo-at", "1,1 2,2 3,3"},
+		"a folder":          {"report", dir},
+	} {
+		if err := run(context.Background(), args, io.Discard); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v: %v", args, err)
+		}
+	}
+	if after, err := os.ReadFile(piece); err != nil || !bytes.Equal(before, after) {
+		t.Errorf("the piece is another: %v", err)
+	}
+}
+
+// TestTold: names from outside can't act on the terminal, and being called off is a sentence.
+func TestTold(t *testing.T) {
+	var out strings.Builder
+	if got := status(fmt.Errorf("a\x1b[31m: %w", os.ErrNotExist), &out); got != 1 || strings.ContainsAny(out.String(), "\x1b") {
+		t.Errorf("%d, %q", got, out.String())
+	}
+	out.Reset()
+	if got := status(fmt.Errorf("work: %w", context.Canceled), &out); got != 1 || out.String() != "grainstack: called off before anything was written\n" {
+		t.Errorf("%d, %q", got, out.String())
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"grainstack/render/draw"
 	"grainstack/slicing/export"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -65,6 +66,11 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if !own.list {
+		if err := export.CheckFolder(own.out); err != nil {
+			return err
+		}
+	}
 	b, err := open(ctx, words, stackWords)
 	if err != nil {
 		return err
@@ -84,6 +90,9 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	if own.list {
 		return listFiles(plan, all, out)
 	}
+	if err := plan.Spares(own.out, append(stackWords.inputs(words), b.piece.File)...); err != nil {
+		return err
+	}
 	written, err := files.Write(ctx, w, own.out, all, nil)
 	if err != nil {
 		return err
@@ -92,7 +101,7 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	for _, f := range written {
 		bytes += f.Bytes
 	}
-	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB%s\n", own.out, len(written), float64(bytes)/1e6, files.Others(plan))
+	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB%s\n", phrase.Name(own.out), len(written), float64(bytes)/1e6, files.Others(plan))
 	return err
 }
 

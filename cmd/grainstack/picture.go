@@ -9,14 +9,16 @@ import (
 	"io"
 	"io/fs"
 
+	"grainstack/app/files"
 	"grainstack/app/picture"
 	"grainstack/assets"
 	"grainstack/render/draw"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
+	"grainstack/slicing/disk"
+	"grainstack/slicing/export"
 	"grainstack/slicing/job"
-
-	"github.com/google/renameio/v2"
+	"grainstack/slicing/phrase"
 )
 
 // A pictureFlags is what only pictures ask for.
@@ -24,25 +26,25 @@ type pictureFlags struct {
 	view, to           string
 	layer              int
 	size               pair
-	azimuth, elevation float64
+	azimuth, elevation decimal
 	lift               length
 	cut, dark, marks   bool
 	colours            bool
 	light, ground      string
 	frames             int
-	seconds            float64
+	seconds            decimal
 	measure            string
 	directions         *directionFlags
 }
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
-	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}}
+	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}, azimuth: decimal{v: -60}, elevation: decimal{v: 18}}
 	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, directions, still, turntable or, of a job, trials")
 	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG; a turntable as GIF, or to a folder")
 	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
 	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
-	set.Float64Var(&f.azimuth, "azimuth", -60, "`DEG` from which side the finished piece is seen")
-	set.Float64Var(&f.elevation, "elevation", 18, "`DEG` from how high it is seen")
+	set.Var(&f.azimuth, "azimuth", "`DEG` from which side the finished piece is seen (-60 where nothing is said)")
+	set.Var(&f.elevation, "elevation", "`DEG` from how high it is seen (18 where nothing is said)")
 	set.Var(&f.lift, "lift", "`MM` of air between the layers of the finished piece")
 	set.BoolVar(&f.cut, "cut-away", false, "take off what lies above the picked layer")
 	set.BoolVar(&f.colours, "colours", false, "show the scan's own colours on the finished piece, where its file holds them")
@@ -85,11 +87,17 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	if err := own.check(); err != nil {
 		return err
 	}
+	if err := own.free(stackWords.inputs(words)...); err != nil {
+		return err
+	}
 	if own.view == "directions" {
 		return own.drawDirections(ctx, words, stackWords, out)
 	}
 	b, err := open(ctx, words, stackWords)
 	if err != nil {
+		return err
+	}
+	if err := own.free(b.piece.File); err != nil {
 		return err
 	}
 	if own.view == "trials" {
@@ -178,17 +186,18 @@ func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures,
 
 // writePNG writes a picture wholly or not at all.
 func writePNG(name string, img image.Image, out io.Writer) error {
-	file, err := renameio.NewPendingFile(name)
-	if err != nil {
-		return fmt.Errorf("%s can't be written: %w", name, err)
+	if err := disk.Write(name, func(w io.Writer) error { return png.Encode(w, img) }); err != nil {
+		return err
 	}
-	defer file.Cleanup()
-	if err := png.Encode(file, img); err != nil {
-		return fmt.Errorf("%s can't be written: %w", name, err)
-	}
-	if err := file.CloseAtomicallyReplace(); err != nil {
-		return fmt.Errorf("%s can't be written: %w", name, err)
-	}
-	_, err = fmt.Fprintf(out, "%s: %d x %d pixels\n", name, img.Bounds().Dx(), img.Bounds().Dy())
+	_, err := fmt.Fprintf(out, "%s: %d x %d pixels\n", phrase.Name(name), img.Bounds().Dx(), img.Bounds().Dy())
 	return err
+}
+
+// free says why the picture can't be written where it shall go: nothing but a file or a folder of its own is written over, and
+// nothing that it is drawn from.
+func (f *pictureFlags) free(inputs ...string) error {
+	if f.view == "turntable" && !files.IsFilm(f.to) {
+		return export.CheckFolder(f.to)
+	}
+	return disk.Free(f.to, inputs...)
 }

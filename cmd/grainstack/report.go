@@ -2,10 +2,11 @@ package main
 
 import (
 	"context"
-	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 
 	"grainstack/slicing/hours"
@@ -30,8 +31,8 @@ func (f *reportFlags) records() ([]hours.Record, error) {
 	if f.minutes == "" {
 		return nil, nil
 	}
-	if _, err := os.Stat(f.minutes); err != nil {
-		return nil, fmt.Errorf("the minutes can't be read: %w", err)
+	if _, err := os.Stat(f.minutes); errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("there is no file %s of minutes", f.minutes)
 	}
 	return job.LoadRecords(f.minutes)
 }
@@ -81,7 +82,5 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 		}
 		r.AddWorkshop(shop, b.catalogue)
 	}
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	return enc.Encode(r)
+	return printJSON(out, r)
 }

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"io"
 
+	"grainstack/slicing/disk"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
-
-	"github.com/google/renameio/v2"
+	"grainstack/slicing/phrase"
 )
 
 // writeSample writes the demo piece as a binary STL.
@@ -22,18 +22,13 @@ func writeSample(_ context.Context, args []string, out io.Writer) error {
 	if *to == "" || len(words) > 0 {
 		return &usageError{"name one file to write: grainstack sample -o FILE.stl"}
 	}
-	file, err := renameio.NewPendingFile(*to)
-	if err != nil {
-		return fmt.Errorf("%s can't be written: %w", *to, err)
+	if err := disk.Free(*to); err != nil { // before the piece is made
+		return err
 	}
-	defer file.Cleanup()
 	p := job.Demo()
-	if err := mesh.WriteSTL(file, p.Mesh); err != nil {
-		return fmt.Errorf("%s can't be written: %w", *to, err)
+	if err := disk.Write(*to, func(w io.Writer) error { return mesh.WriteSTL(w, p.Mesh) }); err != nil {
+		return err
 	}
-	if err := file.CloseAtomicallyReplace(); err != nil {
-		return fmt.Errorf("%s can't be written: %w", *to, err)
-	}
-	_, err = fmt.Fprintf(out, "%s: %d triangles\n", *to, len(p.Mesh.Triangles))
+	_, err = fmt.Fprintf(out, "%s: %d triangles\n", phrase.Name(*to), len(p.Mesh.Triangles))
 	return err
 }

@@ -13,6 +13,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/render/still"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 )
 
 // bindStill adds the flags of light, ground, stills and turntables.
@@ -22,7 +23,8 @@ func (f *pictureFlags) bindStill(set *flag.FlagSet) {
 	set.StringVar(&f.ground, "ground", "paper", "`GROUND` under the finished piece: paper, floor or plinth")
 	_, frames, seconds := still.UsualTurn()
 	set.IntVar(&f.frames, "frames", frames, "`N` pictures of a turntable")
-	set.Float64Var(&f.seconds, "seconds", seconds, "`S` that a turntable takes to go round")
+	f.seconds.v = seconds
+	set.Var(&f.seconds, "seconds", "`S` that a turntable takes to go round")
 }
 
 const (
@@ -46,7 +48,7 @@ func (f *pictureFlags) checkStill() error {
 		return &usageError{fmt.Sprintf("a still is from 1x1 to %dx%d pixels", still.Largest, still.Largest)}
 	case f.frames < 1 || f.frames > still.MostFrames:
 		return &usageError{fmt.Sprintf("a turntable has from 1 to %d pictures", still.MostFrames)}
-	case !(f.seconds >= leastSeconds && f.seconds <= mostSeconds):
+	case !(f.seconds.v >= leastSeconds && f.seconds.v <= mostSeconds):
 		return &usageError{fmt.Sprintf("a turntable takes from %g to %d seconds to go round", leastSeconds, mostSeconds)}
 	}
 	return f.checkLight()
@@ -70,7 +72,7 @@ func (f *pictureFlags) scene(b *bench, fig *job.Figures) still.Scene {
 	}
 	const rad = math.Pi / 180
 	sight := picture.Sight{
-		Camera: look.Camera{Azimuth: f.azimuth * rad, Elevation: f.elevation * rad, Zoom: 1},
+		Camera: look.Camera{Azimuth: f.azimuth.v * rad, Elevation: f.elevation.v * rad, Zoom: 1},
 		Size:   image.Pt(f.size.a, f.size.b), CutAway: f.cut, Lift: f.lift.mm, Layer: f.layer,
 	}
 	sight.Ground, _ = picture.GroundOf(f.ground)
@@ -90,12 +92,12 @@ func (f *pictureFlags) photograph(ctx context.Context, b *bench, fig *job.Figure
 		if err := files.SaveStill(ctx, s, f.to, nil); err != nil {
 			return err
 		}
-		_, err := fmt.Fprintf(out, "%s: %d x %d pixels\n", f.to, f.size.a, f.size.b)
+		_, err := fmt.Fprintf(out, "%s: %d x %d pixels\n", phrase.Name(f.to), f.size.a, f.size.b)
 		return err
 	}
-	if err := files.SaveTurntable(ctx, s, f.to, f.frames, f.seconds, nil); err != nil {
+	if err := files.SaveTurntable(ctx, s, f.to, f.frames, f.seconds.v, nil); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(out, "%s: %d pictures of %d x %d pixels\n", f.to, f.frames, f.size.a, f.size.b)
+	_, err := fmt.Fprintf(out, "%s: %d pictures of %d x %d pixels\n", phrase.Name(f.to), f.frames, f.size.a, f.size.b)
 	return err
 }

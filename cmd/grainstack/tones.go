@@ -4,7 +4,6 @@ import (
 	"flag"
 	"fmt"
 	"image"
-	"os"
 	"strconv"
 	"strings"
 
@@ -66,9 +65,9 @@ func (f *toneFlags) measured() (job.Tones, error) {
 	if len(words) != 3 {
 		return job.Tones{}, &usageError{`three places on the photo are wanted with -photo-at, as in "120,300 400,310 220,90"`}
 	}
-	p, err := openPhoto(f.photo)
+	p, err := swatch.Open(f.photo)
 	if err != nil {
-		return job.Tones{}, fmt.Errorf("%s: %w", f.photo, err)
+		return job.Tones{}, err
 	}
 	b, err := f.balance(p)
 	if err != nil {
@@ -110,14 +109,4 @@ func patchAt(p *swatch.Photo, word string) (swatch.Patch, error) {
 		return swatch.Patch{}, &usageError{fmt.Sprintf("%q is no place on a photo: give two numbers of pixels, as in 120,300", word)}
 	}
 	return p.Patch(image.Pt(x, y), p.UsualRadius())
-}
-
-// openPhoto reads a photo from a file that may be of any size.
-func openPhoto(name string) (*swatch.Photo, error) {
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return swatch.ReadFrom(file)
 }

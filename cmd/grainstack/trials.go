@@ -55,7 +55,7 @@ func (f *pictureFlags) trials(ctx context.Context, b *bench, out io.Writer) erro
 	}
 	const rad = math.Pi / 180
 	view := picture.ShelfView{
-		Camera: look.Camera{Azimuth: f.azimuth * rad, Elevation: f.elevation * rad, Zoom: 1},
+		Camera: look.Camera{Azimuth: f.azimuth.v * rad, Elevation: f.elevation.v * rad, Zoom: 1},
 		Size:   image.Pt(f.size.a, f.size.b), Scale: 1, Style: style, Dark: f.dark, Fine: true,
 	}
 	drawn, _, err := picture.NewShelf(b.catalogue, letters).Draw(ctx, all, picture.ComparisonOf(all, all[0], b.catalogue, style.Units), view)

@@ -12,6 +12,8 @@ import (
 	"math"
 
 	"grainstack/render/tone"
+	"grainstack/slicing/disk"
+	"grainstack/slicing/phrase"
 )
 
 // Bounds of a photo. A decoder wants up to 24 bytes for each pixel (a progressive JPEG), so that the largest photo takes 600 MB
@@ -33,13 +35,21 @@ type Photo struct {
 	hard  []bool       // the darkest or lightest that the file can say, in any channel
 }
 
-// ReadFrom is Read for a file, of which no more is read than a photo may have.
-func ReadFrom(r io.Reader) (*Photo, error) {
-	file, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+// Open is Read for a file, of which no more is read than a photo may have.
+func Open(path string) (*Photo, error) {
+	file, err := disk.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("the photo can't be read: %w", err)
+		return nil, err
 	}
-	return Read(file)
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
+	if err == nil {
+		var p *Photo
+		if p, err = Read(text); err == nil {
+			return p, nil
+		}
+	}
+	return nil, fmt.Errorf("%s: %w", phrase.Name(path), err)
 }
 
 // Read decodes a photo. Its size is looked at before anything is decoded. The error is a sentence for the maker.
@@ -51,7 +61,10 @@ func Read(file []byte) (*Photo, error) {
 	if err != nil {
 		return nil, errors.New("the file is no photo that can be read: take one as PNG or JPEG")
 	}
-	if head.Width < 1 || head.Height < 1 || head.Width > mostPixels/head.Height {
+	if head.Width < 1 || head.Height < 1 {
+		return nil, fmt.Errorf("the photo is of %d × %d pixels and shows nothing: take another one", head.Width, head.Height)
+	}
+	if head.Width > mostPixels/head.Height {
 		return nil, fmt.Errorf("the photo is of %d × %d pixels, more than %d million: take a smaller copy of it", head.Width, head.Height, mostPixels/1_000_000)
 	}
 	img, _, err := image.Decode(bytes.NewReader(file))

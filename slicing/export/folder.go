@@ -63,6 +63,20 @@ func Preview(dir string, files []File, stays func(name string) bool) (Plan, erro
 	return out, nil
 }
 
+// Spares is an error where the plan takes the place of one of the inputs of the work, or takes it away.
+func (p Plan) Spares(dir string, inputs ...string) error {
+	touched := slices.Clone(p.Removed)
+	for _, f := range p.Files {
+		touched = append(touched, f.Name)
+	}
+	for _, name := range touched {
+		if err := disk.Apart(filepath.Join(dir, filepath.FromSlash(name)), inputs...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // earlier are the files that were written into the folder before, are still there and not among those to be written: those
 // that stay and those that go, by name. stays may be nil: then all go.
 func earlier(dir string, files []File, stays func(name string) bool) (kept, removed []Written) {

@@ -61,6 +61,9 @@ type Job struct {
 // Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
 // folder can be taken elsewhere.
 func (j Job) Save(path string, withPiece bool) error {
+	if err := disk.Apart(path, j.Piece.File); err != nil {
+		return fmt.Errorf("the job is not saved: %w", err)
+	}
 	ref, err := refer(path, j.Piece, withPiece)
 	if err != nil {
 		return err
