@@ -169,6 +169,9 @@ func (p *prober) column(v float64, axis, n int) int {
 // askew moves lines off the lattices that programs like to put corners on.
 const askew = 1.2345e-4
 
+// leastSpan is the least wood on a line that counts, mm.
+const leastSpan = 1e-6
+
 // wood is what of the upright line through x, y lies in the solid, by counting the facets that it goes through; the sign of a
 // facet says whether wood begins or ends there, so that shells that overlap count once.
 func (p *prober) wood(x, y float64) []span {
@@ -211,7 +214,9 @@ func (p *prober) wood(x, y float64) []span {
 		if before <= 0 && deep > 0 {
 			out = append(out, span{c.z, c.z})
 		} else if before > 0 && deep <= 0 {
-			out[len(out)-1].high = c.z
+			if out[len(out)-1].high = c.z; c.z-out[len(out)-1].low < leastSpan {
+				out = out[:len(out)-1]
+			}
 		}
 	}
 	return out
