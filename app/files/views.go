@@ -8,8 +8,6 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/stock"
-	"grainstack/slicing/unit"
 )
 
 // PanelView is what the sheet of a panel shows: panel i of the layout, from 0. marked are parts that lie where they may not.
@@ -171,39 +169,4 @@ func front(st *job.Standing) []sheet.Span {
 		}
 	}
 	return kept
-}
-
-// Buy is what to buy: name, amount, price or remark.
-func Buy(w *job.Workshop, c *stock.Catalogue, u unit.System) [][3]string {
-	g, _ := w.For.GlueIn(c)
-	f, _ := w.For.FinishIn(c)
-	var out [][3]string
-	for i, kind := range w.Boards {
-		price := ""
-		if kind.Sheet.Price > 0 {
-			price = fmt.Sprintf("%.2f in all", kind.Saw.Cost)
-		}
-		if n := len(w.Layout.TooLarge); n > 0 && i == 0 {
-			price = fmt.Sprintf("and what %d parts take that are larger than a panel", n)
-		}
-		out = append(out, [3]string{kind.Board.Name, fmt.Sprintf("%d of %s × %s", len(kind.Saw.Boards), unit.Length(kind.Sheet.X, u), unit.Length(kind.Sheet.Y, u)), price})
-	}
-	if w.GlueUp.WetG > 0 {
-		out = append(out, [3]string{g.Name, unit.Mass(w.GlueUp.WetG, u), "as it is spread; buy a third more for bottle and brush"})
-	}
-	if f.Coats > 0 {
-		out = append(out, [3]string{f.Name, unit.Liquid(w.Finish.Litres, u), fmt.Sprintf("%d coats", f.Coats)})
-	}
-	pins := 0
-	depth := 0.0
-	for _, j := range w.Joints {
-		pins += len(j.Pins)
-		if len(j.Pins) > 0 {
-			depth = j.Depth
-		}
-	}
-	if pins > 0 {
-		out = append(out, [3]string{fmt.Sprintf("Dowels %s", unit.Length(w.For.Shop.PinDiameter, u)), fmt.Sprintf("%d", pins), "alignment pins, " + unit.Length(2*depth, u) + " long or a little less"})
-	}
-	return append(out, [3]string{fmt.Sprintf("Dowels %s", unit.Length(w.For.Shop.DowelDiameter, u)), "2", "register dowels"})
 }

@@ -47,8 +47,8 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	for _, c := range w.AllCautions(b.Catalogue) {
 		out.Findings = append(out.Findings, c.Text)
 	}
-	for _, row := range Buy(w, b.Catalogue, b.Units) {
-		out.Buy = append(out.Buy, book.Entry{Name: row[0], Value: row[1], Note: row[2]})
+	for _, p := range buy(w, b.Catalogue, b.Units) {
+		out.Buy = append(out.Buy, book.Purchase{What: p.what, Amount: p.amount, Price: p.cost(), Remark: p.remark})
 	}
 	setup := w.For.Setup(b.Catalogue)
 	for i := range w.Layout.Panels {

@@ -14,9 +14,9 @@ func (m *maker) boards() {
 	if len(m.book.Buy) > 0 {
 		rows := make([][]string, len(m.book.Buy))
 		for i, e := range m.book.Buy {
-			rows[i] = []string{tick, e.Name, e.Value, e.Note}
+			rows[i] = []string{tick, e.What, e.Amount, e.Price, e.Remark}
 		}
-		m.table([]column{{"", 1, draw.Left}, {"to buy", 7, draw.Left}, {"how much", 7, draw.Left}, {"", 5, draw.Left}}, rows)
+		m.table([]column{{"", 1, draw.Left}, {"to buy", 7, draw.Left}, {"how much", 6, draw.Left}, {"price", 2.5, draw.Right}, {"", 7, draw.Left}}, rows)
 	}
 	if len(m.book.Boards) == 0 {
 		return

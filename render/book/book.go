@@ -43,7 +43,7 @@ type Book struct {
 
 	Boards []sheet.SawView
 	Trials []Trials
-	Buy    []Entry // what to buy: Name and Value, Note for the price
+	Buy    []Purchase
 	Panels []Panel
 	Layers []Layer
 	Glue   GlueUp
@@ -58,6 +58,9 @@ type Trials struct {
 
 // An Entry is a figure with its name.
 type Entry struct{ Name, Value, Note string }
+
+// A Purchase is something to buy.
+type Purchase struct{ What, Amount, Price, Remark string }
 
 // A Panel is a panel with the work on its two sides; View.SideB is set by the book.
 type Panel struct {

@@ -57,7 +57,7 @@ func TestNoClippedLettering(t *testing.T) {
 	long.Subtitle = strings.Repeat("more about it, ", 30)
 	long.Findings = append(long.Findings, strings.Repeat("A finding without an end ", 60), strings.Repeat("y", 300))
 	long.Ticket = append(long.Ticket, Entry{strings.Repeat("name ", 8), strings.Repeat("9", 30), strings.Repeat("note ", 12)})
-	long.Buy = append(long.Buy, Entry{strings.Repeat("thing ", 20), strings.Repeat("much ", 20), strings.Repeat("z", 90)})
+	long.Buy = append(long.Buy, Purchase{strings.Repeat("thing ", 20), strings.Repeat("much ", 20), strings.Repeat("8", 30), strings.Repeat("z", 90)})
 	for name, b := range map[string]Book{
 		"A4": sample(t, 15, A4, unit.Metric), "Letter, inches": sample(t, 15, Letter, unit.Inch), "40 layers": sample(t, 40, A4, unit.Metric), "long words": long,
 		"two layers": sample(t, 2, Letter, unit.Metric), "empty": {},

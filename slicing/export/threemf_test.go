@@ -60,17 +60,21 @@ func TestSTLReadBack(t *testing.T) {
 // TestCSV: what spreadsheets read, by encoding/csv.
 func TestCSV(t *testing.T) {
 	table := Table{Head: []string{"Part", "Length, mm", "Note"}, Rows: [][]string{
-		{"layer 1", "412.5", `says "birch"`}, {"=1+1", "-3.5", "-x"}, {"", "+", "two\nlines"},
+		{"layer 1", "412.5", `says "birch"`}, {"=1+1", "-3.5", "-x"}, {"", "+", "two\nlines"}, {"2 × 3", "1", ""},
 	}}
 	var b bytes.Buffer
 	if err := WriteCSV(&b, table); err != nil {
 		t.Fatal(err)
 	}
-	got, err := csv.NewReader(&b).ReadAll()
+	mark := []byte{0xEF, 0xBB, 0xBF} // RFC 3629, 6: the byte order mark in UTF-8
+	if !bytes.HasPrefix(b.Bytes(), mark) {
+		t.Error("no byte order mark")
+	}
+	got, err := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(b.Bytes(), mark))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := [][]string{{"Part", "Length, mm", "Note"}, {"layer 1", "412.5", `says "birch"`}, {"'=1+1", "-3.5", "'-x"}, {"", "+", "two\nlines"}}
+	want := [][]string{{"Part", "Length, mm", "Note"}, {"layer 1", "412.5", `says "birch"`}, {"'=1+1", "-3.5", "'-x"}, {"", "+", "two\nlines"}, {"2 x 3", "1", ""}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got %q", got)
 	}

@@ -15,10 +15,12 @@ const (
 	Inch                 // inches, pounds
 )
 
+// GramsPerPound is the international pound (yard and pound agreement, 1959).
+const GramsPerPound = 453.59237
+
 const (
 	mmPerInch  = 25.4
-	gPerPound  = 453.59237
-	gPerOunce  = gPerPound / 16
+	gPerOunce  = GramsPerPound / 16
 	mmPerFoot  = 12 * mmPerInch
 	mm3PerInch = mmPerInch * mmPerInch * mmPerInch
 )
@@ -60,10 +62,10 @@ func Fraction(mm float64) string {
 // Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb".
 func Mass(g float64, s System) string {
 	if s == Inch {
-		if math.Abs(g) < gPerPound {
+		if math.Abs(g) < GramsPerPound {
 			return number(g/gPerOunce, 1) + " oz"
 		}
-		return number(g/gPerPound, fine(g/gPerPound, 10, 2, 1)) + " lb"
+		return number(g/GramsPerPound, fine(g/GramsPerPound, 10, 2, 1)) + " lb"
 	}
 	if math.Abs(g) < 1000 {
 		return number(g, fine(g, 10, 1, 0)) + " g"
