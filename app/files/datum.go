@@ -80,15 +80,19 @@ func datum(w *job.Workshop, u unit.System) []fact {
 		fact{"X and Y zero", fmt.Sprintf("The lower left corner of the panel, of the side that is up. Turned over to side B about its %s, the panel has at this corner what was its %s on side A.", line, far)},
 	)
 	z := fmt.Sprintf("The lower face of the planed panel: the face that is up lies at Z = %s once it is skimmed. Set the cutter's height on the skimmed face.", length(all[0].planed))
-	for _, s := range all {
-		if s.skim == 0 {
-			continue
-		}
+	skims := slices.DeleteFunc(slices.Clone(all), func(s stocked) bool { return s.skim == 0 })
+	alike := !slices.ContainsFunc(all, func(s stocked) bool { return s.skim != all[0].skim })
+	for i, s := range skims {
 		of := ""
-		if len(all) > 1 {
-			of = ", " + phrase.Inside(s.board.Board.Name)
+		if !alike {
+			of = " of " + phrase.Inside(s.board.Board.Name)
+		} else if i > 0 {
+			break
 		}
-		z += fmt.Sprintf(" While side A is up, the face below is not skimmed yet, so that Z = 0 lies %s above the spoilboard%s; with side B up it is the spoilboard's face.", length(s.skim), of)
+		z += fmt.Sprintf(" While side A%s is up the face below is not skimmed yet, so that Z = 0 lies %s above the spoilboard.", of, length(s.skim))
+	}
+	if len(skims) > 0 {
+		z += " With side B up it is the spoilboard's face."
 	}
 	return append(out,
 		fact{"Z zero", z},
@@ -97,12 +101,17 @@ func datum(w *job.Workshop, u unit.System) []fact {
 	)
 }
 
-// numbers are names of things in order, as in "1, 2 and 5".
+// numbers are figures in order, as in "1, 2 and 5".
 func numbers(n []int) string {
 	words := make([]string, len(n))
 	for i, k := range n {
 		words[i] = fmt.Sprint(k)
 	}
+	return listed(words)
+}
+
+// listed puts words in a row, as in "2.1, 5 and 7".
+func listed(words []string) string {
 	if k := len(words); k > 1 {
 		return strings.Join(words[:k-1], ", ") + " and " + words[k-1]
 	}

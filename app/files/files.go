@@ -75,10 +75,14 @@ type File struct {
 	make func(context.Context, *bench) ([]byte, error)
 }
 
-// List is the files of the kinds asked for, without making any. It fails where the figures are withheld.
+// List is the files of the kinds asked for and the one that says what is what, without making any. It fails where the figures
+// are withheld and where no part fits the panel.
 func List(w Work, kinds []Kind) ([]File, error) {
 	if w.Workshop.Withheld != "" {
 		return nil, fmt.Errorf("there is nothing to write yet: %s", w.Workshop.Withheld)
+	}
+	if l := w.Workshop.Layout; len(l.Panels) == 0 && len(l.TooLarge) > 0 {
+		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", l.TooLarge[0].Reason)
 	}
 	var out []File
 	for _, k := range Kinds() {
@@ -99,6 +103,9 @@ func List(w Work, kinds []Kind) ([]File, error) {
 		case Book:
 			out = append(out, bookFile())
 		}
+	}
+	if len(out) > 0 {
+		out = append(out, readMe())
 	}
 	return out, nil
 }

@@ -155,6 +155,12 @@ func readBack(name, path string, data []byte, w Work, volume *float64) error {
 		if !bytes.HasSuffix(bytes.TrimSpace(data), []byte("EOF")) || bytes.Count(data, []byte("POLYLINE")) < 2 {
 			return errors.New("no whole drawing")
 		}
+	case ".txt":
+		for _, want := range []string{"Z zero", "Spoilboard", "off each face", "Take care"} {
+			if !bytes.Contains(data, []byte(want)) {
+				return fmt.Errorf("it does not speak of %q", want)
+			}
+		}
 	default:
 		return errors.New("nobody reads this")
 	}
@@ -170,7 +176,7 @@ func readPDF(name string, data []byte, w Work) error {
 	n := len(pages.FindAll(data, -1))
 	least := 1
 	if name == "work-book.pdf" {
-		least = 2*len(w.Workshop.Layout.Panels) + len(w.Figures.Layers)/4
+		least = 3*len(w.Workshop.Layout.Panels) + len(w.Figures.Layers)/4
 	} else if strings.Contains(name, "panel-") {
 		least = 12 // 600 × 600 on A4 with edges
 	}

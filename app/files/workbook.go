@@ -7,10 +7,8 @@ import (
 	"strings"
 
 	"grainstack/render/book"
-	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
@@ -44,15 +42,18 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if out.Trials, err = b.trials(ctx); err != nil {
 		return out, err
 	}
+	names := b.tradeNames()
 	for _, c := range w.AllCautions(b.Catalogue) {
-		out.Findings = append(out.Findings, c.Text)
+		out.Findings = append(out.Findings, inUnits(c.Text, b.Units, names...))
 	}
 	for _, p := range buy(w, b.Catalogue, b.Units) {
 		out.Buy = append(out.Buy, book.Purchase{What: p.what, Amount: p.amount, Price: p.cost(), Remark: p.remark})
 	}
-	setup := w.For.Setup(b.Catalogue)
 	for i := range w.Layout.Panels {
-		out.Panels = append(out.Panels, book.Panel{View: PanelView(w, i, panel.ID{}), Carving: b.carving(i, setup)})
+		out.Panels = append(out.Panels, book.Panel{View: PanelView(w, i, panel.ID{}), Steps: b.steps(i)})
+	}
+	for _, f := range datum(w, b.Units) {
+		out.Datum = append(out.Datum, book.Entry{Name: f.about, Value: f.words})
 	}
 	for _, l := range f.Layers {
 		v, err := b.layerView(ctx, l.Number)
@@ -99,48 +100,6 @@ func (b *bench) boardNote() string {
 		return unit.Length(kinds[0].Sheet.X, b.Units) + " × " + unit.Length(kinds[0].Sheet.Y, b.Units)
 	}
 	return fmt.Sprintf("of %d kinds", len(b.Workshop.Boards))
-}
-
-// carving is the work on panel i: the minutes of each layer go to its parts by their area.
-func (b *bench) carving(i int, s hours.Setup) book.Carving {
-	w := b.Workshop
-	area := make(map[int]float64)
-	for _, p := range w.Parts {
-		area[p.Layer] += p.Shadow.Area()
-	}
-	var m job.Minutes
-	for _, at := range w.Layout.Panels[i].Placed {
-		p, ok := w.Part(at.Part)
-		if !ok {
-			continue
-		}
-		share := p.Shadow.Area() / area[p.Layer]
-		l := b.Figures.Layers[p.Layer-1].Minutes
-		m.RoughTop += share * l.RoughTop
-		m.RoughBottom += share * l.RoughBottom
-		m.FineTop += share * l.FineTop
-		m.FineBottom += share * l.FineBottom
-	}
-	rough := b.runs(s.Rough, fmt.Sprintf("stepdown %s · stepover %s · leaves %s", unit.Length(s.Rough.Stepdown, b.Units), unit.Length(s.Rough.Stepover, b.Units), unit.Length(s.Leave, b.Units)))
-	fine := b.runs(s.Finish, fmt.Sprintf("stepover %s", unit.Length(s.Finish.Stepover, b.Units)))
-	pass := func(c stock.Cutter, set string, minutes float64) book.Pass {
-		return book.Pass{Cutter: c.Name, Settings: set, Minutes: minutes}
-	}
-	h := w.For.Shop
-	return book.Carving{
-		Drill: book.Pass{
-			Cutter:   unit.Length(h.DowelDiameter, b.Units) + " drill",
-			Settings: "through the panel and " + unit.Length(h.DowelDepth, b.Units) + " into the bed", Minutes: s.Hands.Drill,
-		},
-		RoughA: pass(s.Rough, rough, m.RoughTop), RoughB: pass(s.Rough, rough, m.RoughBottom),
-		FinishA: pass(s.Finish, fine, m.FineTop), FinishB: pass(s.Finish, fine, m.FineBottom),
-		TurnMin: s.Hands.Turn, ChangeMin: s.Hands.CutterChange,
-	}
-}
-
-// runs is how a cutter runs.
-func (b *bench) runs(c stock.Cutter, rest string) string {
-	return fmt.Sprintf("%.0f rpm · %s · %s", c.RPM, unit.Feed(c.FeedMmMin, b.Units), rest)
 }
 
 func (b *bench) glueUp() book.GlueUp {

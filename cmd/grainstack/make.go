@@ -101,8 +101,17 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 	for _, f := range written {
 		bytes += f.Bytes
 	}
-	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB%s\n", phrase.Name(own.out), len(written), float64(bytes)/1e6, files.Others(plan))
+	_, err = fmt.Fprintf(out, "%s: %d files, %.1f MB%s\n%s", phrase.Name(own.out), len(written), float64(bytes)/1e6, files.Others(plan), missing(w.Workshop))
 	return err
+}
+
+// missing says how many parts are on no panel, in a line of its own; nothing where all are.
+func missing(w *job.Workshop) string {
+	n := len(w.Layout.TooLarge)
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d parts %s too large for the panel and on none: %s\n", n, len(w.Parts), phrase.Plural(n, "is", "are"), w.Layout.TooLarge[0].Reason)
 }
 
 // listFiles names the files that would be written, those that would stay as they were made before, and those that would go.
@@ -133,6 +142,9 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	}
 	fig, err := job.Settle(ctx, b.standing, b.settings, b.catalogue)
 	if err != nil {
+		return files.Work{}, err
+	}
+	if err := fig.NothingFits(b.places, b.catalogue); err != nil {
 		return files.Work{}, err
 	}
 	if !f.list && (slices.Contains(kinds, files.Book) || slices.Contains(kinds, files.Pictures)) { // they tell minutes

@@ -61,6 +61,20 @@ func TestMakeWritesWhatIsAskedFor(t *testing.T) {
 	}
 }
 
+// TestMakeOfWhatFitsNoPanel: it ends with a sentence and the status 1, and writes nothing.
+func TestMakeOfWhatFitsNoPanel(t *testing.T) {
+	piece := write(t, "block.stl", solidtest.Box(2000, 1500, 640))
+	dir := filepath.Join(t.TempDir(), "out")
+	_, err := runMake(piece, "-out", dir, "-wall", "0")
+	var said bytes.Buffer
+	if code := status(err, &said); code != 1 || !strings.Contains(said.String(), "nothing of this piece fits its panel") {
+		t.Errorf("status %d: %s", code, said.String())
+	}
+	if _, err := os.Stat(dir); !os.IsNotExist(err) {
+		t.Error("something was written")
+	}
+}
+
 // TestMakeTakesTheLayoutOfAJob: a part that the maker has locked lies there in the files.
 func TestMakeTakesTheLayoutOfAJob(t *testing.T) {
 	ctx := context.Background()

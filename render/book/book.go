@@ -41,6 +41,7 @@ type Book struct {
 	Ticket   []Entry
 	Findings []string // sentences: what needs a look
 
+	Datum  []Entry // what panels are made of and where their zeros are: Name and Value
 	Boards []sheet.SawView
 	Trials []Trials
 	Buy    []Purchase
@@ -64,8 +65,8 @@ type Purchase struct{ What, Amount, Price, Remark string }
 
 // A Panel is a panel with the work on its two sides; View.SideB is set by the book.
 type Panel struct {
-	View    sheet.PanelView
-	Carving Carving
+	View  sheet.PanelView
+	Steps []Step // in the order in which they are done
 }
 
 // A Layer is a layer's sheet and a few figures below it.
@@ -121,6 +122,5 @@ type Finish struct {
 	Coats     int
 	Litres    float64 // of one coat
 	RecoatH   float64 // hours from coat to coat
-	Solvent   bool    // the finish holds solvent: rags can catch fire by themselves
 	Notes     []string
 }

@@ -94,22 +94,47 @@ func over(a, b geom.Box2) bool {
 	return a.Min.X+hair < b.Max.X && b.Min.X+hair < a.Max.X && a.Min.Y+hair < b.Max.Y && b.Min.Y+hair < a.Max.Y
 }
 
-// The steps are numbered over both sides in carving order, with one change of cutter.
-func TestStepsInCarvingOrder(t *testing.T) {
-	a, b := Carving{RoughA: Pass{Cutter: "flat"}, FinishB: Pass{Cutter: "ball"}}.Steps()
-	got := make([]string, 9)
-	for _, s := range append(a, b...) {
-		got[s.Number] = s.Name
+// The steps on the pages of a panel are those of the panel, each once and with its number in carving order, and all pages
+// draw the panel to one scale.
+func TestStepsAndScaleOfBothSides(t *testing.T) {
+	l := letters(t)
+	b := sample(t, 4, A4, unit.Metric)
+	var pages []*page
+	for _, p := range Lay(b, l).pages {
+		if strings.HasPrefix(p.section, "Panel 1,") {
+			pages = append(pages, p)
+		}
 	}
-	want := []string{"", "Drill", "Rough pass, side A", "Turn", "Rough pass, side B", "Change", "Finish pass, side B", "Turn", "Finish pass, side A"}
-	for i := 1; i < len(want); i++ {
-		if !strings.HasPrefix(got[i], want[i]) {
-			t.Errorf("step %d: got %q, want %q", i, got[i], want[i])
+	if len(pages) != 3 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	number := map[string]string{}
+	for _, p := range pages {
+		texts := p.all(l)
+		for i, x := range texts {
+			for k, s := range b.Panels[0].Steps {
+				if x.words == s.Name && i > 0 {
+					if _, twice := number[s.Name]; twice {
+						t.Errorf("step %q is there twice", s.Name)
+					}
+					if number[s.Name] = texts[i-1].words; number[s.Name] != fmt.Sprint(k+1) {
+						t.Errorf("step %q has the number %s, not %d", s.Name, number[s.Name], k+1)
+					}
+				}
+			}
+		}
+	}
+	if len(number) != len(b.Panels[0].Steps) {
+		t.Errorf("%d of %d steps are on the pages", len(number), len(b.Panels[0].Steps))
+	}
+	for _, p := range pages[1:] {
+		if one, other := pages[0].sheets[0], p.sheets[0]; one.W != other.W || one.H != other.H || one.scale != other.scale {
+			t.Errorf("side A has a sheet of %.1f × %.1f, %s one of %.1f × %.1f", one.W, one.H, p.section, other.W, other.H)
 		}
 	}
 }
 
-// Every panel has a page a side, in order, each with every step's box and planned minutes; every layer, board and pressing
+// Every panel has its pages, in order, each with every step's box and planned minutes; every layer, board and pressing
 // is there.
 func TestNothingIsLeftOut(t *testing.T) {
 	l := letters(t)
@@ -125,8 +150,8 @@ func TestNothingIsLeftOut(t *testing.T) {
 	}
 	text := strings.Join(all, "\n")
 	for i := range b.Panels {
-		for k, side := range []string{"A", "B"} {
-			if want := fmt.Sprintf("Panel %d, side %s", i+1, side); len(sides) <= 2*i+k || sides[2*i+k] != want {
+		for k, side := range []string{"A", "B", "A again"} {
+			if want := fmt.Sprintf("Panel %d, side %s", i+1, side); len(sides) <= 3*i+k || sides[3*i+k] != want {
 				t.Fatalf("pages of panels are %q", sides)
 			}
 		}

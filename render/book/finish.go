@@ -37,10 +37,8 @@ func (m *maker) finish() {
 	m.y += 8
 	m.lead("Dust", "Sanding dust is the finest of all: extract it, and wear a close-fitting mask.")
 	if f.Coats > 0 {
-		m.lead("Fumes", "Air the room and keep flames and sparks away, as the finish's data sheet says.")
-	}
-	if f.Solvent {
-		m.lead("Rags", "Don't leave used rags in a heap: dry them flat outdoors, or close them under water in a metal can.")
+		m.lead("Fumes", "Air the room, wear gloves, and keep flames and sparks away, as the finish's data sheet says; it and the rules where you work come before this page.")
+		m.lead("Rags", "Rags with oil or solvent finish can catch fire by themselves. Don't leave used ones in a heap: dry them flat outdoors, or close them under water in a metal can.")
 	}
 }
 

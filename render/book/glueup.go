@@ -17,6 +17,8 @@ func (m *maker) glueUp() {
 	}
 	m.begin("Glue-up")
 	m.bullets(g.Notes, false)
+	m.lead("Lifting", "Sub-stacks are heavier than they look: lift with straight back and with help, as the column \"to lift\" says, and keep fingers out of the joint.")
+	m.lead("Glue", "Gloves, and air in the room, as the glue's data sheet says; it and the rules where you work come before this page.")
 	if len(g.Stages) > 0 {
 		m.room(320)
 		m.put(box(sideMargin-6, m.y, m.w-sideMargin+6, m.bottom()), func(w, h float64) *draw.Drawing {

@@ -9,47 +9,87 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// panels is one page a side of every panel, in carving order.
+// panels is every panel with its steps: a page each time that it lies on the machine with another side up.
 func (m *maker) panels() {
 	for i, p := range m.book.Panels {
-		a, b := p.Carving.Steps()
-		p.View.SideB = false
-		m.side(p, a, i == 0)
-		p.View.SideB = true
-		m.side(p, b, false)
+		turns := turnsOf(p.Steps)
+		high := 0.0 // alike on all pages, so that both sides are drawn to one scale
+		for _, t := range turns {
+			high = max(high, m.stepsHeight(t.steps))
+		}
+		for k, t := range turns {
+			p.View.SideB = t.sideB
+			m.section = fmt.Sprintf("Panel %d, side A", p.View.Number)
+			if t.sideB {
+				m.section = fmt.Sprintf("Panel %d, side B", p.View.Number)
+			} else if k > 0 {
+				m.section += " again"
+			}
+			m.turn()
+			if i+k == 0 {
+				m.page().begins = "Panels"
+			}
+			m.panelPage(p, t, high)
+		}
 	}
 }
 
-// stepHeight is that of one step's line, with room to write.
-const stepHeight = 41
+// Heights of the steps' parts, in points.
+const (
+	stepsHead = 16 // their heading
+	stepBase  = 17 // a step without its words below
+	stepLine  = 10 // each line of them
+)
 
-// side is one side of a panel: its steps at the foot, its sheet above them.
-func (m *maker) side(p Panel, steps []Step, first bool) {
-	name := "A"
-	if p.View.SideB {
-		name = "B"
+// stepWords are the lines below a step's name.
+func (m *maker) stepWords(s Step) []string {
+	return wrap(m.letters, s.How, smallSize, false, m.wide()-stepIndent-realWide-plannedWide-10)
+}
+
+func (m *maker) stepHeight(s Step) float64 { return stepBase + stepLine*float64(len(m.stepWords(s))) }
+
+// stepsHeight is that of steps, with what is said below them.
+func (m *maker) stepsHeight(steps []Step) float64 {
+	high := float64(stepsHead) + m.careHeight()
+	for _, s := range steps {
+		high += m.stepHeight(s)
 	}
-	m.section = fmt.Sprintf("Panel %d, side %s", p.View.Number, name)
-	m.turn()
-	if first {
-		m.page().begins = "Panels"
-	}
-	high := float64(len(steps))*stepHeight + 44
+	return high
+}
+
+// panelPage is a panel's sheet with its steps below it.
+func (m *maker) panelPage(p Panel, t turn, high float64) {
 	m.put(box(sideMargin-6, m.y-6, m.w-sideMargin+6, m.bottom()-high-10), func(w, h float64) *draw.Drawing {
 		return sheet.Panel(p.View, m.style(), w, h, sheet.Look{}).Drawing
 	})
 	m.y = m.bottom() - high
-	m.stepNames(steps)
-	for k, s := range steps {
-		if k > 0 && s.Number > steps[k-1].Number+1 {
-			m.between(steps[k-1].Number+1, s.Number-1)
-		}
-		m.step(s)
+	m.stepNames(t.steps)
+	for k, s := range t.steps {
+		m.step(t.first+k, s)
+	}
+	m.care()
+}
+
+// panelCare is what to mind while a panel is machined.
+const panelCare = "Before each pass: clamps, dowels and tabs checked, extraction on, mask, ear and eye protection on, nobody's hands near the cutter. Spindle isolated before the cutter, a clamp or a part is touched. The rules where you work and the makers' instructions come first."
+
+func (m *maker) careLines() []string {
+	return wrap(m.letters, panelCare, smallSize, false, m.wide())
+}
+
+func (m *maker) careHeight() float64 { return 6 + stepLine*float64(len(m.careLines())) }
+
+func (m *maker) care() {
+	m.y += 3
+	for _, line := range m.careLines() {
+		m.y += stepLine
+		m.text(draw.Text{At: vec(sideMargin, m.y), Words: line, Size: smallSize, Color: m.ink.Ink})
 	}
 }
 
-// Columns of the steps, from the right margin.
+// Columns of the steps: their names from the left margin, minutes from the right one.
 const (
+	stepIndent  = 44
 	realWide    = 78
 	plannedWide = 62
 )
@@ -68,46 +108,27 @@ func (m *maker) stepNames(steps []Step) {
 	m.rule(m.ink.Ink, 0.8)
 }
 
-// between says where the steps are that this page leaves out.
-func (m *maker) between(from, to int) {
-	m.y += 16
-	words := fmt.Sprintf("Steps %d to %d are on the page of side B.", from, to)
-	m.text(draw.Text{At: vec(sideMargin+44, m.y-4), Words: words, Size: smallSize, Color: m.ink.Faint})
-	m.rule(m.ink.Rule, 0.5)
-}
-
-// step is one line: a box to tick, what is done and how, the planned minutes, a box for the real ones.
-func (m *maker) step(s Step) {
+// step is a box to tick, what is done and how, the planned minutes where the program knows them, a box for the real ones.
+func (m *maker) step(number int, s Step) {
 	top, right := m.y, m.w-sideMargin
-	mid := top + stepHeight/2
+	high := m.stepHeight(s)
+	mid := top + high/2
 	m.tickBox(vec(sideMargin+2, mid))
-	m.text(draw.Text{At: vec(sideMargin+34, mid+4), Words: fmt.Sprint(s.Number), Size: 12, Bold: true, Color: m.ink.Grain, Align: draw.Right})
-	x, wide := float64(sideMargin+44), m.wide()-44-realWide-plannedWide-10
-	lines := wrap(m.letters, s.Settings, smallSize, false, wide)
-	if len(lines) > 2 { // smaller rather than cut
-		lines = lines[:0]
-	}
-	y := mid + 3.5 - 5*float64(max(len(lines), bit(s.Settings != "")))
+	m.text(draw.Text{At: vec(sideMargin+34, mid+4), Words: fmt.Sprint(number), Size: 12, Bold: true, Color: m.ink.Grain, Align: draw.Right})
+	x := float64(sideMargin + stepIndent)
+	y := top + 11.5
 	m.text(boldAt(m, s.Name, x, y))
-	for i, line := range lines {
-		m.text(draw.Text{At: vec(x, y+11*float64(i+1)), Words: line, Size: smallSize, Color: m.ink.Faint})
+	for i, line := range m.stepWords(s) {
+		m.text(draw.Text{At: vec(x, y+stepLine*float64(i+1)), Words: line, Size: smallSize, Color: m.ink.Faint})
 	}
-	if len(lines) == 0 {
-		m.small(s.Settings, x, y+11, wide)
+	if s.Minutes > 0 {
+		m.text(draw.Text{At: vec(right-realWide-10, mid+3.5), Words: unit.Duration(s.Minutes), Size: bodySize, Color: m.ink.Ink, Align: draw.Right})
 	}
-	m.text(draw.Text{At: vec(right-realWide-10, mid+3.5), Words: unit.Duration(s.Minutes), Size: bodySize, Color: m.ink.Ink, Align: draw.Right})
-	m.page().Outline(draw.Pen{Color: m.ink.Faint, Width: 0.7}, geom.Region{draw.BoxRing(box(right-realWide+14, top+9, right, top+stepHeight-9))})
-	m.y += stepHeight
+	m.page().Outline(draw.Pen{Color: m.ink.Faint, Width: 0.7}, geom.Region{draw.BoxRing(box(right-realWide+14, top+3, right, top+high-3))})
+	m.y += high
 	m.rule(m.ink.Rule, 0.5)
 }
 
 func boldAt(m *maker, words string, x, y float64) draw.Text {
 	return draw.Text{At: vec(x, y), Words: words, Size: bodySize, Bold: true, Color: m.ink.Ink}
-}
-
-func bit(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }

@@ -84,7 +84,7 @@ func sample(t testing.TB, n int, paper Paper, units unit.System) Book {
 			"Pressing 14, layers 8 and 9: the stack is 236 mm tall and the clamps open to 200 mm. Take longer clamps, threaded rod through the hollow, or weights.",
 		},
 		Buy:    []Purchase{{"Birch plywood 18 mm", "1 board of 1220 × 2440 mm", "96.00", "18 mm thick, planed to 16 mm"}, {What: "White wood glue (PVA, D2)", Amount: "310 g"}, {What: "Clear varnish, satin", Amount: "105 ml"}, {What: "Dowels 8 mm", Amount: "56", Remark: "24 mm long"}},
-		Finish: Finish{Area: 381200, Allowance: 0.38, Grits: []int{120, 150, 180}, Name: "clear varnish, satin", Coats: 3, Litres: 0.035, RecoatH: 12, Solvent: true},
+		Finish: Finish{Area: 381200, Allowance: 0.38, Grits: []int{120, 150, 180}, Name: "clear varnish, satin", Coats: 3, Litres: 0.035, RecoatH: 12},
 	}
 	sampleLayers(&b, n)
 	samplePanels(t, &b, n)
@@ -132,12 +132,23 @@ func samplePanels(t testing.TB, b *Book, n int) {
 				v.Parts = append(v.Parts, samplePart(layer, n, geom.Vec2{X: 290, Y: 155 + 290*float64(k)}))
 			}
 		}
-		b.Panels = append(b.Panels, Panel{v, Carving{
-			Drill:  Pass{"10 mm drill", "through the panel and 12 mm into the bed", 3},
-			RoughA: Pass{"flat 8 mm, 2 flutes", "18 000 rpm · 2500 mm/min · stepdown 4 mm · stepover 3.2 mm · leaves 0.8 mm", 52},
-			RoughB: Pass{"flat 8 mm, 2 flutes", "18 000 rpm · 2500 mm/min · stepdown 4 mm · stepover 3.2 mm · leaves 0.8 mm", 49}, TurnMin: 4, ChangeMin: 5,
-			FinishB: Pass{"ball 6 mm, 2 flutes", "18 000 rpm · 3000 mm/min · stepover 0.5 mm", 71},
-			FinishA: Pass{"ball 6 mm, 2 flutes", "18 000 rpm · 3000 mm/min · stepover 0.5 mm", 74},
+		rough, fine := "flat 8 mm, 2 flutes · 18 000 rpm · 2500 mm/min · stepdown 4 mm · stepover 3.2 mm · leaves 0.8 mm", "ball 6 mm, 2 flutes · 18 000 rpm · 3000 mm/min · stepover 0.5 mm"
+		b.Panels = append(b.Panels, Panel{v, []Step{
+			{false, "Clamp the panel, side A up", "on the spoilboard, clear of the carve boundaries", 6},
+			{false, "Drill the register dowels", "10 mm drill, through the panel and 12 mm into the spoilboard", 3},
+			{false, "Skim side A", "1 mm off the face, so that it is flat", 0},
+			{false, "Rough pass, side A", rough, 52},
+			{true, "Turn the panel over to side B", "on the same two dowels", 4},
+			{true, "Skim side B", "1 mm off the face", 0},
+			{true, "Rough pass, side B", rough, 49},
+			{true, "Change the cutter", "to ball 6 mm, 2 flutes", 5},
+			{true, "Finish pass, side B", fine, 71},
+			{true, "Drill the pins of side B", "4 holes of 8 mm, 12 mm deep", 0},
+			{false, "Turn the panel back to side A", "on the same two dowels", 4},
+			{false, "Finish pass, side A", fine, 74},
+			{false, "Drill the pins of side A", "4 holes of 8 mm, 12 mm deep", 0},
+			{false, "Mark the parts", "number, upper face, front", 0},
+			{false, "Free the parts", "saw through the tabs", 0},
 		}})
 	}
 }
@@ -199,5 +210,6 @@ func sampleGlue(b *Book, n int) {
 		b.Glue.Stages = append(b.Glue.Stages, stage)
 	}
 	b.Glue.View = v
+	b.Datum = []Entry{{Name: "Board", Value: "Birch plywood, 18 mm thick, 1 mm off each face: planed 16 mm."}, {Name: "X and Y zero", Value: "The lower left corner of the panel."}}
 	b.Glue.Notes = []string{"White wood glue (PVA, D2), 110 g/m² on both faces: close every joint within 8 min, leave it in the clamps for 45 min.", "Dry-fit every joint with its dowels before the glue comes out. Wipe squeeze-out from the hollow before the next stage closes it."}
 }
