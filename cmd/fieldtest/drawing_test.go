@@ -1,6 +1,7 @@
 package fieldtest
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"math"
@@ -108,12 +109,11 @@ func inside(lines [][]place, p place) bool {
 type table []map[string]string
 
 func readCSV(path string) (table, error) {
-	f, err := os.Open(path)
+	text, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	r := csv.NewReader(f)
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\uFEFF"))))
 	r.FieldsPerRecord = -1
 	rows, err := r.ReadAll()
 	if err != nil || len(rows) == 0 {

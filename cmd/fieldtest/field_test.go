@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 )
 
@@ -40,6 +42,7 @@ const mostTold = 4
 // TestFieldSet tries every mesh of the field set with random settings.
 func TestFieldSet(t *testing.T) {
 	files := fieldPieces(t)
+	defer debug.SetGCPercent(debug.SetGCPercent(leftOver))
 	n, of := max(1, *settings), heights{everyHeight.least, *tallest}
 	if *settings == 0 {
 		of.most = min(of.most, 120) // the time that a case takes goes with the piece's size
@@ -58,6 +61,9 @@ func TestFieldSet(t *testing.T) {
 	}
 	tell(t, all)
 }
+
+// leftOver is the memory that the tests let lie before they clear up, in per cent: they stand beside what they try.
+const leftOver = 40
 
 // try runs all commands on one setup.
 func (y *tester) try(t *testing.T, u setup) trial {
@@ -92,8 +98,9 @@ func (y *tester) try(t *testing.T, u setup) trial {
 	if *keep == "" || len(one.found) == 0 {
 		_ = os.RemoveAll(dir) // the next case needs the room
 	}
+	debug.FreeOSMemory() // and the program the memory
 	if len(one.found) > 0 || testing.Verbose() {
-		t.Logf("%s: %.0f s, %.0f s of processor time (%s %.0f s), %d faults; %s", one.name, one.took.Seconds(), one.cpu.Seconds(), one.slowest.words[0], one.slowest.cpu.Seconds(), len(one.found), strings.Join(words, " "))
+		t.Logf("%s: %.0f s, %.0f s of processor time (%s %.0f s), %d faults; %s %s", one.name, one.took.Seconds(), one.cpu.Seconds(), one.slowest.words[0], one.slowest.cpu.Seconds(), len(one.found), strings.Join(words, " "), refusedWords(one.refused))
 	}
 	shown, of := map[string]int{}, map[string]int{}
 	for _, f := range one.found {
@@ -105,6 +112,13 @@ func (y *tester) try(t *testing.T, u setup) trial {
 		}
 	}
 	return one
+}
+
+func refusedWords(refused string) string {
+	if refused == "" {
+		return ""
+	}
+	return "| refused: " + refused
 }
 
 // tryMade goes on where the report told figures.
@@ -130,7 +144,7 @@ func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...st
 	case refused == "" && r.Withheld != "":
 		f.add("refusal", "figures are withheld (%s), yet make makes", r.Withheld)
 	case refused == "":
-		(&made{dir: out, report: r, tab: u.tabs(y.stock)}).check(f)
+		newMade(u, y.stock, out, r).check(f)
 	case r.Withheld == "" && len(r.Panels) > 0:
 		f.add("make: refuses", "report tells figures and panels, make ends with: %s", refused)
 	default:
@@ -142,13 +156,13 @@ func (y *tester) tryMade(u *setup, told *ran, out string, run func(string, ...st
 	y.tryMore(u, len(r.Layers), run, f)
 }
 
-// tabs are the size of tabs that the settings ask for.
-func (u *setup) tabs(c *stock.Catalogue) tabSize {
+// newMade is what was made of a setup, with what of its settings the measuring needs.
+func newMade(u *setup, c *stock.Catalogue, dir string, r *report) *made {
 	s, p := job.Default(c), job.Places{}
 	if u.change != nil {
 		u.change(&s, &p)
 	}
-	return tabSize{s.Shop.TabWidth, s.Shop.TabThickness}
+	return &made{dir: dir, report: r, tab: tabSize{s.Shop.TabWidth, s.Shop.TabThickness}, alongY: s.Shop.Axis == panel.AlongY}
 }
 
 // tryMore draws every view and compares directions, or in the short form does one of these, by turns.

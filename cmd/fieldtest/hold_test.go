@@ -1,9 +1,7 @@
 package fieldtest
 
 import (
-	"fmt"
 	"math"
-	"strings"
 )
 
 // A tabSize is what a tab was asked to be, mm.
@@ -11,7 +9,8 @@ type tabSize struct{ width, thickness float64 }
 
 const (
 	columns     = 0.5  // mm between a panel's columns: a tab may come out narrower by one at either side
-	fullSection = 0.95 // of what is left of it then, which may stand askew to the columns
+	fullSection = 0.9  // of what is left of it then, which may stand askew to the columns
+	cutThrough  = 0.25 // of a full section: a tab with less, beside two that are full, is cut through
 	isleCell    = 2.0  // mm between the lines by which frame and isles are told apart
 	isleLeast   = 50.0 // mm² of waste that count as an isle
 )
@@ -122,9 +121,8 @@ func (m *made) checkTabs(number int, d *drawing, p *prober, g *ground, parts []*
 		drawn[of]++
 		got, at := section(p, root, far, r[0].minus(r[3]).long())
 		whole := (r[0].minus(r[3]).long() - 2*columns) * min(m.tab.thickness, m.report.Settings.LayerMm)
-		of.worst = min(of.worst, got/whole)
-		if got < fullSection*whole {
-			if of.held { // what is told to be held badly may be
+		if of.worst = min(of.worst, got/whole); got < fullSection*whole {
+			if of.held && got < cutThrough*whole { // what is told to be held badly may be
 				f.add("tab's section", "panel %d, part %s, which is told to be held: a tab at %.1f, %.1f mm keeps %.1f of %.1f mm²", number, of.name, at.x, at.y, got, whole)
 			}
 			continue
@@ -137,7 +135,7 @@ func (m *made) checkTabs(number int, d *drawing, p *prober, g *ground, parts []*
 	}
 	for _, of := range parts {
 		if of.held && of.good < 2 {
-			f.add("held badly", "panel %d, part %s is told to be held, by %d good tabs of %d", number, of.name, of.good, of.tabs)
+			f.add("held badly", "panel %d, part %s is told to be held, by %d good tabs of %d, the weakest of which has %.2f of its section", number, of.name, of.good, of.tabs, of.worst)
 		}
 		if drawn[of] != of.tabs {
 			f.add("drawings", "panel %d, part %s: %d tabs are drawn, %d listed", number, of.name, drawn[of], of.tabs)
@@ -185,70 +183,4 @@ func section(p *prober, root, far place, width float64) (least float64, at place
 		before = now
 	}
 	return least, at
-}
-
-const (
-	pinCover = 2.0  // mm of wood that every pin keeps all round
-	pinSlack = 0.25 // mm that the panel's columns may be off
-)
-
-// checkPins measures the wood round every pin's hole on the panel's solid.
-func checkPins(number int, d *drawing, p *prober, f *faults) {
-	for layer, circles := range d.circles {
-		if !strings.HasPrefix(layer, "PINS") {
-			continue
-		}
-		below := strings.Contains(layer, "LOWER")
-		for _, c := range circles {
-			if wrong := pinWrong(p, c, below); wrong != "" {
-				f.add("pin", "panel %d, %s at %.1f, %.1f mm: %s", number, strings.ToLower(layer), c.at.x, c.at.y, wrong)
-			}
-		}
-	}
-}
-
-// pinWrong says what is wrong with a pin's hole; "" for nothing. Heights are taken upside down for the upper face.
-func pinWrong(p *prober, c circle, below bool) string {
-	first := func(at place) (span, bool) {
-		w := p.wood(at.x, at.y)
-		switch {
-		case len(w) == 0:
-			return span{}, false
-		case below:
-			return w[0], true
-		}
-		last := w[len(w)-1]
-		return span{-last.high, -last.low}, true
-	}
-	end, ok := first(c.at)
-	if !ok {
-		return "it goes through"
-	}
-	const rays = 36
-	face, out := math.Inf(1), 0
-	var ring []span
-	for k := range rays {
-		w, ok := first(c.at.beside(c.radius+pinCover-pinSlack, 2*math.Pi*float64(k)/rays))
-		if !ok {
-			out++
-			continue
-		}
-		ring = append(ring, w)
-		face = min(face, w.low)
-	}
-	if end.low-face < 1 {
-		return fmt.Sprintf("no hole is there, %.2f mm deep", end.low-face)
-	}
-	for _, w := range ring {
-		if w.low > face+pinSlack || w.high < end.low+pinCover-pinSlack {
-			out++
-		}
-	}
-	if end.high-end.low < pinCover-pinSlack {
-		return fmt.Sprintf("it ends %.2f mm below the other face, %.2f mm deep", end.high-end.low, end.low-face)
-	}
-	if out > 0 {
-		return fmt.Sprintf("on %d of %d lines %.2f mm off it there is not wood enough over its depth of %.2f mm and 2 mm more", out, rays, pinCover-pinSlack, end.low-face)
-	}
-	return ""
 }

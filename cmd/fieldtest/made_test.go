@@ -14,7 +14,9 @@ type made struct {
 	dir    string
 	report *report
 	tab    tabSize
+	alongY bool // panels are turned over about the line across them
 	parts  table
+	frames map[string][]place // the panels' edges, by number
 }
 
 // notFinite are figures that no list and no drawing may hold.
@@ -30,9 +32,11 @@ func (m *made) check(f *faults) {
 		return
 	}
 	m.checkLists(f)
+	m.frames = map[string][]place{}
 	for _, p := range m.report.Panels {
 		m.checkPanel(p.Number, f)
 	}
+	m.checkPins(f)
 }
 
 // checkWords looks for figures that are not finite.
@@ -228,7 +232,8 @@ func (m *made) checkPanel(number int, f *faults) {
 	if loose > told {
 		f.add("loose wood", "panel %d is of %d bodies, %d of its parts are told to be held badly", number, loose+1, told)
 	}
-	checkPins(number, d, pr, f)
+	checkHoles(number, d, pr, f)
+	m.checkListed(number, d, f)
 }
 
 // partsOn are the parts of a panel with their outlines in the drawing.
