@@ -46,10 +46,10 @@ func TestAlive(t *testing.T) {
 	}
 }
 
-func TestRead(t *testing.T) {
+func TestReadText(t *testing.T) {
 	dir := t.TempDir()
-	path := keep(t, dir, "a", "words")
-	if text, err := disk.Read(path, 5); err != nil || string(text) != "words" {
+	path := keep(t, dir, "a", disk.Mark+"words")
+	if text, err := disk.ReadText(path, 8); err != nil || string(text) != "words" {
 		t.Errorf("%q, %v", text, err)
 	}
 	for _, tt := range []struct {
@@ -62,7 +62,7 @@ func TestRead(t *testing.T) {
 		{dir, nil, "is a folder: choose a file"},
 		{path, nil, "more than 4 bytes"},
 	} {
-		_, err := disk.Read(tt.path, 4)
+		_, err := disk.ReadText(tt.path, 4)
 		if err == nil || !strings.Contains(err.Error(), tt.says) || tt.is != nil && !errors.Is(err, tt.is) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v", tt.path, err)
 		}

@@ -37,7 +37,7 @@ func TestNoRegularFile(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, errRead := disk.Read(path, 10)
+		_, errRead := disk.ReadText(path, 10)
 		for doing, err := range map[string]error{"reading": errRead, "writing": disk.WriteFile(path, nil), "asking": disk.Free(path)} {
 			if err == nil || !strings.Contains(err.Error(), kind) {
 				t.Errorf("%s %s: %v", doing, path, err)

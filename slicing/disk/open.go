@@ -1,6 +1,7 @@
 package disk
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"io/fs"
@@ -33,8 +34,12 @@ func Open(path string) (*os.File, error) {
 	return f, nil
 }
 
-// Read reads a regular file of at most limit bytes. Memory follows the bytes that are there.
-func Read(path string, limit int64) ([]byte, error) {
+// Mark is what some editors begin a text in UTF-8 with.
+const Mark = "\ufeff"
+
+// ReadText reads a regular file of at most limit bytes, without the mark that it may begin with. Memory follows the bytes that are
+// there.
+func ReadText(path string, limit int64) ([]byte, error) {
 	f, err := Open(path)
 	if err != nil {
 		return nil, err
@@ -47,7 +52,7 @@ func Read(path string, limit int64) ([]byte, error) {
 	if int64(len(text)) > limit {
 		return nil, fmt.Errorf("%s has more than %d bytes: it can't be such a file", phrase.Name(path), limit)
 	}
-	return text, nil
+	return bytes.TrimPrefix(text, []byte(Mark)), nil
 }
 
 // regular says what else something is.

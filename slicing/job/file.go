@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/disk"
 	"grainstack/slicing/hours"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -144,7 +145,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 	trials, err := tidyTrials(f.Trials)
 	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes, more: f.more}
 	if err := errors.Join(f.Settings.Check(c), f.Places.check(), err); err != nil {
-		return Job{}, fmt.Errorf("%s: %w", path, err)
+		return Job{}, fmt.Errorf("%s: %w", phrase.Name(path), err)
 	}
 	if f.Piece.Path == demoPath {
 		j.Piece = Demo()
@@ -160,6 +161,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 
 // readJob reads a job file; isJob is false for a file that is something else.
 func readJob(path string) (f File, isJob bool, err error) {
+	name := phrase.Name(path)
 	file, err := disk.Open(path)
 	if err != nil {
 		return f, false, err
@@ -167,30 +169,34 @@ func readJob(path string) (f File, isJob bool, err error) {
 	defer file.Close()
 	var head [512]byte
 	n, _ := io.ReadFull(file, head[:])
-	if text := bytes.TrimSpace(head[:n]); len(text) == 0 || text[0] != '{' || !bytes.Contains(text, []byte(`"grainstack_job"`)) {
+	mark := len(disk.Mark)
+	if !bytes.HasPrefix(head[:n], []byte(disk.Mark)) {
+		mark = 0
+	}
+	if text := bytes.TrimSpace(head[mark:n]); len(text) == 0 || text[0] != '{' || !bytes.Contains(text, []byte(`"grainstack_job"`)) {
 		return f, false, nil
 	}
-	text, err := io.ReadAll(io.LimitReader(io.MultiReader(bytes.NewReader(head[:n]), file), jobLimit+1))
+	text, err := io.ReadAll(io.LimitReader(io.MultiReader(bytes.NewReader(head[mark:n]), file), jobLimit+1))
 	if err != nil {
 		return f, true, err
 	}
 	if len(text) > jobLimit {
-		return f, true, fmt.Errorf("%s: a job of more than %d bytes is none of ours", path, jobLimit)
+		return f, true, fmt.Errorf("%s: a job of more than %d bytes is none of ours", name, jobLimit)
 	}
 	var about struct {
 		Version int `json:"grainstack_job"`
 	}
 	if err := json.Unmarshal(text, &about); err != nil {
-		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
+		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}
 	if v := about.Version; v > FileVersion {
-		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", path, v, FileVersion)
+		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", name, v, FileVersion)
 	} else if v < 1 {
-		return f, true, fmt.Errorf("%s: there is no version %d of a job", path, v)
+		return f, true, fmt.Errorf("%s: there is no version %d of a job", name, v)
 	}
 	f.Settings = unread() // for what an older job doesn't have
 	if err := json.Unmarshal(text, &f); err != nil {
-		return f, true, fmt.Errorf("%s: the job can't be read: %w", path, err)
+		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}
 	f.shareChalk()
 	f.more = unknownIn(text)

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/disk"
+	"grainstack/slicing/phrase"
 )
 
 // A MovedError says that the piece of a job is not where it was. The maker can say where it is: Open takes that path.
@@ -25,9 +26,9 @@ type MovedError struct {
 // Error is a sentence with the way out.
 func (e *MovedError) Error() string {
 	if e.Changed {
-		return fmt.Sprintf("%s: its piece %s is not the file it was when the job was saved: say where the piece is now, or open the piece itself and save the job again", e.Job, e.Piece)
+		return fmt.Sprintf("%s: its piece %s is not the file it was when the job was saved: say where the piece is now, or open the piece itself and save the job again", phrase.Name(e.Job), phrase.Name(e.Piece))
 	}
-	return fmt.Sprintf("%s: its piece %s can't be read: say where the piece is now, put the file back there, or open it and save the job again (%v)", e.Job, e.Piece, e.Err)
+	return fmt.Sprintf("%s: its piece %s can't be read: say where the piece is now, put the file back there, or open it and save the job again (%v)", phrase.Name(e.Job), phrase.Name(e.Piece), e.Err)
 }
 
 // Unwrap is what the system said.

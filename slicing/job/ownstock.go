@@ -25,7 +25,7 @@ type OwnStock struct {
 // read the catalogue comes back as it was, with the error.
 func LoadOwnStock(path string, c *stock.Catalogue) (OwnStock, *stock.Catalogue, error) {
 	own := OwnStock{Path: path}
-	text, err := disk.Read(path, ownLimit)
+	text, err := disk.ReadText(path, ownLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return own, c, nil
 	}
@@ -75,7 +75,7 @@ func (j Job) carried() []byte {
 
 // with is a catalogue with what a job brings along.
 func (f *File) with(c *stock.Catalogue, path string) (*stock.Catalogue, []string, error) {
-	if len(f.Stock) == 0 {
+	if len(f.Stock) == 0 || string(f.Stock) == "null" {
 		return c, nil, nil
 	}
 	return c.Merge(filepath.Base(path), f.Stock)

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
 )
 
 // A Piece is the sculpture: the surface that a file gave, or what mending made of it, welded, ordered, checked. It is in the
@@ -39,7 +40,7 @@ func OpenPiece(ctx context.Context, path string) (*Piece, error) {
 		return nil, err
 	}
 	base := filepath.Base(path)
-	p := NewPiece(strings.TrimSuffix(base, filepath.Ext(base)), m, raw)
+	p := NewPiece(phrase.Name(strings.TrimSuffix(base, filepath.Ext(base))), m, raw)
 	p.File = path
 	return p, ctx.Err()
 }

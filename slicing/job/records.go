@@ -9,6 +9,7 @@ import (
 
 	"grainstack/slicing/disk"
 	"grainstack/slicing/hours"
+	"grainstack/slicing/phrase"
 )
 
 // recordsLimit is the most bytes that a file of minutes may hold: some ten thousand sides.
@@ -16,7 +17,7 @@ const recordsLimit = 2 << 20
 
 // LoadRecords reads the minutes that sides really took; a file that is not there holds none.
 func LoadRecords(path string) ([]hours.Record, error) {
-	text, err := disk.Read(path, recordsLimit)
+	text, err := disk.ReadText(path, recordsLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -25,11 +26,11 @@ func LoadRecords(path string) ([]hours.Record, error) {
 	}
 	var all []hours.Record
 	if err := json.Unmarshal(text, &all); err != nil {
-		return nil, fmt.Errorf("%s: the minutes can't be read: put it away and begin a new one (%w)", path, err)
+		return nil, fmt.Errorf("%s: the minutes can't be read: put it away and begin a new one (%w)", phrase.Name(path), phrase.JSON(text, err))
 	}
 	for i, r := range all {
 		if !(r.Took >= 0) || !(r.Reckoned >= 0) || math.IsInf(r.Took, 0) || math.IsInf(r.Reckoned, 0) {
-			return nil, fmt.Errorf("%s: entry %d is no time", path, i+1)
+			return nil, fmt.Errorf("%s: entry %d is no time", phrase.Name(path), i+1)
 		}
 	}
 	return all, nil

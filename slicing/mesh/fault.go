@@ -1,6 +1,10 @@
 package mesh
 
-import "fmt"
+import (
+	"fmt"
+
+	"grainstack/slicing/phrase"
+)
 
 // A FormatError says where a file breaks its own format and what the maker can do about it.
 type FormatError struct {
@@ -17,10 +21,11 @@ func (e *FormatError) Error() string {
 	if e.Line > 0 {
 		place = fmt.Sprintf("line %d", e.Line)
 	}
+	name := phrase.Name(e.File)
 	if e.Format == "" {
-		return fmt.Sprintf("%s: %s. %s", e.File, e.Fault, e.Remedy)
+		return fmt.Sprintf("%s: %s. %s", name, e.Fault, e.Remedy)
 	}
-	return fmt.Sprintf("%s: %s, %s: %s. %s", e.File, e.Format, place, e.Fault, e.Remedy)
+	return fmt.Sprintf("%s: %s, %s: %s. %s", name, e.Format, place, e.Fault, e.Remedy)
 }
 
 // An UnsupportedError says that a file may be sound but is of a kind that is not read here.
@@ -31,5 +36,5 @@ type UnsupportedError struct {
 }
 
 func (e *UnsupportedError) Error() string {
-	return fmt.Sprintf("%s looks like %s, which is not read here. %s", e.File, e.Looks, e.Remedy)
+	return fmt.Sprintf("%s looks like %s, which is not read here. %s", phrase.Name(e.File), e.Looks, e.Remedy)
 }

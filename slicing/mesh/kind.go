@@ -2,7 +2,10 @@ package mesh
 
 import (
 	"bytes"
+	"iter"
 	"unicode/utf8"
+
+	"grainstack/slicing/disk"
 )
 
 // A kind is a sort of file that is known but not read.
@@ -97,4 +100,17 @@ func isText(head []byte) bool {
 }
 
 // byteOrderMark is what some editors put before UTF-8 text.
-func byteOrderMark() []byte { return []byte("\xef\xbb\xbf") }
+func byteOrderMark() []byte { return []byte(disk.Mark) }
+
+// lineEnd is what the lines of a text end with: a line feed, or a carriage return where there is no line feed at all.
+func lineEnd(head []byte) byte {
+	if bytes.IndexByte(head, '\n') < 0 && bytes.IndexByte(head, '\r') >= 0 {
+		return '\r'
+	}
+	return '\n'
+}
+
+// headLines are the lines of a text's head.
+func headLines(head []byte) iter.Seq[[]byte] {
+	return bytes.SplitSeq(bytes.TrimPrefix(head, byteOrderMark()), []byte{lineEnd(head)})
+}

@@ -9,7 +9,7 @@ func looksLikeOBJ(head []byte, _ int64) bool {
 		return false
 	}
 	first := true
-	for line := range bytes.Lines(bytes.TrimPrefix(head, byteOrderMark())) {
+	for line := range headLines(head) {
 		word, rest := field(line)
 		if len(word) == 0 || word[0] == '#' {
 			continue

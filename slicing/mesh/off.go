@@ -7,8 +7,7 @@ import (
 
 // looksLikeOFF goes by the first word: OFF, with letters before it that say what else stands in a corner's row.
 func looksLikeOFF(head []byte, _ int64) bool {
-	rest := bytes.TrimPrefix(head, byteOrderMark())
-	for line := range bytes.Lines(rest) {
+	for line := range headLines(head) {
 		word, _ := field(line)
 		if len(word) == 0 || word[0] == '#' {
 			continue

@@ -64,7 +64,7 @@ func (t *textSTL) word(word, rest []byte) []byte {
 	case is(word, "solid"):
 		t.check(!t.inSolid, word)
 		t.inSolid = true
-		return nil // the solid's name
+		return afterName(rest)
 	case is(word, "endsolid"):
 		t.check(t.inSolid && !t.inFacet, word)
 		t.inSolid = false
@@ -73,6 +73,20 @@ func (t *textSTL) word(word, rest []byte) []byte {
 		t.fail(remedyAgain, "%s where a key word should be", quoted(word))
 	}
 	return rest
+}
+
+// afterName is what follows a solid's name, which ends with the line, or, in a file that has no lines, before the first facet.
+func afterName(line []byte) []byte {
+	for rest := line; len(rest) > 0; {
+		word, after := field(rest)
+		if next, numbers := field(after); is(word, "facet") && is(next, "normal") {
+			if corner, _ := field(normal(after)); len(numbers) > 0 && is(corner, "outer") {
+				return rest
+			}
+		}
+		rest = after
+	}
+	return nil
 }
 
 // check faults a key word that stands where it must not.

@@ -12,6 +12,7 @@ type lines struct {
 	buf      []byte
 	from, to int   // what is left in buf
 	offset   int64 // of the file's part after buf
+	ends     byte  // a line
 	number   int   // of the line last given, from 1
 	err      error // the first fault
 }
@@ -20,14 +21,18 @@ type lines struct {
 const longestLine = 16 << 20
 
 func (s *source) lines() *lines {
-	return &lines{source: s, buf: make([]byte, min(s.size, 1<<18))}
+	l := &lines{source: s, buf: make([]byte, min(s.size, 1<<18)), ends: '\n'}
+	if head, err := s.head(); err == nil { // what is wrong with reading is told where it is read
+		l.ends = lineEnd(head)
+	}
+	return l
 }
 
 // next gives the next line without its end; it is valid until the next call. ok is false at the end and after a fault.
 func (l *lines) next() (line []byte, ok bool) {
 	seen := l.from
 	for l.err == nil {
-		if i := bytes.IndexByte(l.buf[seen:l.to], '\n'); i >= 0 {
+		if i := bytes.IndexByte(l.buf[seen:l.to], l.ends); i >= 0 {
 			line, l.from = l.buf[l.from:seen+i], seen+i+1
 			l.number++
 			return line, true

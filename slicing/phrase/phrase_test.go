@@ -1,6 +1,10 @@
 package phrase
 
-import "testing"
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+)
 
 func TestPhrases(t *testing.T) {
 	for _, tt := range []struct{ in, capital, inside string }{
@@ -27,6 +31,34 @@ func TestName(t *testing.T) {
 	} {
 		if got := Name(tt[0]); got != tt[1] || Name(got) != got {
 			t.Errorf("Name(%q) = %q, wants %q", tt[0], got, tt[1])
+		}
+	}
+}
+
+// TestJSON: faults of a file are told in a maker's words, none of the language's.
+func TestJSON(t *testing.T) {
+	type inner struct {
+		Wall  float64
+		Board string
+		Caps  []int
+		Turn  [3]float64
+		Same  bool
+	}
+	type outer struct {
+		Settings inner
+		Count    int
+	}
+	for _, tt := range [][2]string{
+		{``, "stops too early"}, {`{"Count": `, "stops too early"}, {"{\n\"Count\" 3}", "line 2"}, {`[]`, "an array stands where an entry in braces ought to"},
+		{`{"Count": 1.5}`, `"Count" holds a number 1.5 and wants a whole number`}, {`{"Settings": {"Wall": {}}}`, `"Settings.Wall" holds an object and wants a number`},
+		{`{"Settings": {"Board": []}}`, "wants words in quotes"}, {`{"Settings": {"Caps": "x"}}`, "holds a string and wants a list in brackets"},
+		{`{"Settings": {"Turn": 1}}`, "a list in brackets"}, {`{"Settings": {"Same": 1}}`, "true or false"}, {`{"Settings": 1}`, "an entry in braces"}, {`{"Hollow": 1}`, `nothing is called "Hollow"`},
+	} {
+		d := json.NewDecoder(strings.NewReader(tt[0]))
+		d.DisallowUnknownFields()
+		err := JSON([]byte(tt[0]), d.Decode(new(outer)))
+		if err == nil || !strings.Contains(err.Error(), tt[1]) || strings.Contains(err.Error(), "json:") {
+			t.Errorf("%s: %v, wants %q", tt[0], err, tt[1])
 		}
 	}
 }

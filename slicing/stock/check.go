@@ -3,6 +3,8 @@ package stock
 import (
 	"fmt"
 	"math"
+
+	"grainstack/slicing/phrase"
 )
 
 // checker gathers every fault of a catalogue, so that a maker mends them in one go.
@@ -35,6 +37,8 @@ func (c *checker) entry(kind, key, name string) entry {
 	for _, word := range [][2]string{{"key", key}, {"name", name}} {
 		if word[1] == "" {
 			e.fault("has no %s", word[0])
+		} else if phrase.Name(word[1]) != word[1] {
+			e.fault("has a %s with signs that can't be read", word[0])
 		} else if len(word[1]) > mostWord {
 			e.fault("has a %s of more than %d letters", word[0], mostWord)
 		}

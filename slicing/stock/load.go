@@ -7,7 +7,8 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"strings"
+
+	"grainstack/slicing/phrase"
 )
 
 // mostBytes bounds a catalogue file: several thousand boards.
@@ -80,17 +81,17 @@ func read(text []byte) (*written, error) {
 	for dec.More() {
 		name, err := dec.Token()
 		if err != nil {
-			return nil, placed(text, err)
+			return nil, phrase.JSON(text, err)
 		}
 		if err := w.section(dec, text, name.(string)); err != nil {
 			return nil, err
 		}
 	}
 	if _, err := dec.Token(); err != nil {
-		return nil, placed(text, err)
+		return nil, phrase.JSON(text, err)
 	}
 	if _, err := dec.Token(); err != io.EOF {
-		return nil, fmt.Errorf("line %d: something follows the end of the catalogue", lineOf(text, dec.InputOffset()))
+		return nil, fmt.Errorf("line %d: something follows the end of the catalogue", phrase.Line(text, dec.InputOffset()))
 	}
 	return w, nil
 }
@@ -99,27 +100,30 @@ func read(text []byte) (*written, error) {
 func delim(dec *json.Decoder, text []byte, want json.Delim) error {
 	got, err := dec.Token()
 	if err != nil {
-		return placed(text, err)
+		return phrase.JSON(text, err)
 	}
 	if got != want {
-		return fmt.Errorf("line %d: %v stands where %v ought to", lineOf(text, dec.InputOffset()), got, want)
+		if got == nil {
+			got = "null"
+		}
+		return fmt.Errorf("line %d: %v stands where %v ought to", phrase.Line(text, dec.InputOffset()), got, want)
 	}
 	return nil
 }
 
 // section reads one of the file's parts.
 func (w *written) section(dec *json.Decoder, text []byte, name string) error {
-	line := lineOf(text, dec.InputOffset())
+	line := phrase.Line(text, dec.InputOffset())
 	if name == "note" || name == "first" {
 		var raw json.RawMessage
 		if err := dec.Decode(&raw); err != nil {
-			return placed(text, err)
+			return phrase.JSON(text, err)
 		}
 		if name == "note" {
 			return nil
 		}
 		if err := strict(raw, &w.first); err != nil {
-			return fmt.Errorf("line %d: first: %s", line, worded(err))
+			return fmt.Errorf("line %d: first: %s", line, phrase.JSON(raw, err))
 		}
 		return nil
 	}
@@ -131,48 +135,14 @@ func (w *written) section(dec *json.Decoder, text []byte, name string) error {
 	}
 	for dec.More() {
 		if len(w.rows[name]) >= mostRows {
-			return fmt.Errorf("line %d: more than %d %s are too many", lineOf(text, dec.InputOffset()), mostRows, name)
+			return fmt.Errorf("line %d: more than %d %s are too many", phrase.Line(text, dec.InputOffset()), mostRows, name)
 		}
 		var raw json.RawMessage
 		if err := dec.Decode(&raw); err != nil {
-			return placed(text, err)
+			return phrase.JSON(text, err)
 		}
 		begins := dec.InputOffset() - int64(len(raw))
-		w.rows[name] = append(w.rows[name], writtenRow{raw, lineOf(text, begins)})
+		w.rows[name] = append(w.rows[name], writtenRow{raw, phrase.Line(text, begins)})
 	}
 	return delim(dec, text, ']')
-}
-
-// placed adds the line to a fault of the file's form.
-func placed(text []byte, err error) error {
-	var syntax *json.SyntaxError
-	switch {
-	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return errors.New("the file stops before the catalogue ends")
-	case errors.As(err, &syntax):
-		if syntax.Offset >= int64(len(text)) {
-			return errors.New("the file stops before the catalogue ends")
-		}
-		return fmt.Errorf("line %d: %w", lineOf(text, syntax.Offset), err)
-	}
-	return err
-}
-
-// worded is a fault inside an entry in the words of the file.
-func worded(err error) string {
-	var kind *json.UnmarshalTypeError
-	if errors.As(err, &kind) {
-		if kind.Field == "" {
-			return fmt.Sprintf("a %s stands where an entry in braces ought to", kind.Value)
-		}
-		return fmt.Sprintf("%q is a %s, which does not fit", kind.Field, kind.Value)
-	}
-	if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-		return "nothing is called " + name
-	}
-	return err.Error()
-}
-
-func lineOf(text []byte, offset int64) int {
-	return 1 + bytes.Count(text[:min(max(offset, 0), int64(len(text)))], []byte("\n"))
 }

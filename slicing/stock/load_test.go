@@ -46,8 +46,8 @@ func TestLoadRefuses(t *testing.T) {
 		{"word for a number", `"density": {"value": 685,`, `"density": {"value": "heavy",`, `line `},
 		{"too great for a float", `"density": {"value": 685,`, `"density": {"value": 1e999,`, `1e999`},
 		{"comma lost", `"boards": [`, `"boards" [`, `line `},
-		{"cut short", good[len(good)/2:], ``, `stops before`},
-		{"empty", good, ``, `stops before`},
+		{"cut short", good[len(good)/2:], ``, `stops too early`},
+		{"empty", good, ``, `stops too early`},
 		{"two catalogues", good, good + good, `something follows`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+
+	"grainstack/slicing/phrase"
 )
 
 // figure is a number of the file with its source: {"value": 17.7, "source": "..."}, or the bare number in a maker's own
@@ -127,7 +129,7 @@ func entries[R, E any](check *checker, rows []writtenRow, entry func(R, *checker
 		check.line = w.line
 		var r R
 		if err := strict(w.text, &r); err != nil {
-			check.fault("%s", worded(err))
+			check.fault("%s", phrase.JSON(w.text, err))
 			continue
 		}
 		out = append(out, entry(r, check))

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+
+	"grainstack/slicing/phrase"
 )
 
 // emptyOwn is a maker's own stock file with nothing in it yet.
@@ -39,7 +41,7 @@ func withCutters(text []byte, change func([]json.RawMessage) []json.RawMessage) 
 	}
 	page := map[string]json.RawMessage{}
 	if err := json.Unmarshal(text, &page); err != nil {
-		return nil, fmt.Errorf("stock: %w", placed(text, err))
+		return nil, fmt.Errorf("stock: %w", phrase.JSON(text, err))
 	}
 	for name := range page {
 		if !slices.Contains(order[:], name) {
