@@ -44,7 +44,7 @@ type Options struct {
 // id is the program's name among the desktop's preferences.
 const id = "io.github.grainstack"
 
-// Run opens the window and returns when it has been closed.
+// Run opens the window and returns when it has been closed, or an error where there can be none.
 func Run(o Options) error {
 	letters, err := draw.LoadLetters(o.Assets)
 	if err != nil {
@@ -61,11 +61,18 @@ func Run(o Options) error {
 	}
 	a := app.NewWithID(id)
 	a.SetIcon(fyne.NewStaticResource("grainstack.png", o.Icon))
-	w := newWindow(a, o, letters, fyne.Do)
-	w.heedDesktop()
-	a.Lifecycle().SetOnStarted(w.fitToScreen)
-	w.begin()
-	w.win.ShowAndRun()
+	err = opened(func() fyne.Window {
+		w := newWindow(a, o, letters, fyne.Do)
+		w.heedDesktop()
+		a.Lifecycle().SetOnStarted(w.fitToScreen)
+		w.begin()
+		w.win.Show()
+		return w.win
+	})
+	if err != nil {
+		return err
+	}
+	a.Run()
 	return nil
 }
 

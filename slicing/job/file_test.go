@@ -92,6 +92,9 @@ func TestBrokenJobs(t *testing.T) {
 		{"piece gone", strings.NewReplacer("ball.stl", "gone.stl", `"sha256": "`, `"sha256": "00`).Replace(good), "gone.stl"},
 		{"piece changed", strings.Replace(good, `"sha256": "`, `"sha256": "00`, 1), "is not the file it was"},
 		{"no such board", strings.Replace(good, s.Board, "ebony", 1), "ebony"},
+		{"words for a number", strings.Replace(good, `"Scale": 1`, `"Scale": "1"`, 1), `"settings.Scale" holds a string and wants a number`},
+		{"a list for the piece", strings.Replace(good, `"piece": {`, `"trials": 7, "piece": {`, 1), `"trials" holds a number and wants a list`},
+		{"nothing for the piece", strings.Replace(good, `"path": "ball.stl"`, `"path": ""`, 1), "is a folder"},
 		{"scale 0", strings.Replace(good, `"Scale": 1`, `"Scale": 0`, 1), "scale"},
 	} {
 		path := filepath.Join(dir, "broken.grainstack")
@@ -104,6 +107,43 @@ func TestBrokenJobs(t *testing.T) {
 		if _, _, err := job.Load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
 			t.Errorf("%s: got %v, want the file's name and %q", tt.name, err, tt.want)
 		}
+	}
+}
+
+// TestMarkedJob: an editor's mark before a job is no part of it, and nothing for stock is none.
+func TestMarkedJob(t *testing.T) {
+	c, path := stocktest.Catalogue(t), filepath.Join(t.TempDir(), "a.grainstack")
+	want := job.Default(c)
+	want.Wall = 12
+	if err := (job.Job{Piece: job.Demo(), Settings: want}.Save(path, false)); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked := "\ufeff" + strings.Replace(string(text), `"piece": {`, `"stock": null, "piece": {`, 1)
+	if err := os.WriteFile(path, []byte(marked), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if j, err := job.Open(context.Background(), path, "", c); err != nil || j.Settings != want {
+		t.Errorf("%v", err)
+	}
+}
+
+// TestJobSparesPiece: a job is not saved over its own piece.
+func TestJobSparesPiece(t *testing.T) {
+	piece := filepath.Join(t.TempDir(), "ball.stl")
+	writeSTL(t, piece, solidtest.Sphere(40, 500))
+	p, err := job.OpenPiece(context.Background(), piece)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := (job.Job{Piece: p, Settings: job.Default(stocktest.Catalogue(t))}).Save(piece, false); err == nil || !strings.Contains(err.Error(), "not written over") {
+		t.Errorf("got %v", err)
+	}
+	if _, err := job.OpenPiece(context.Background(), piece); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -79,6 +79,20 @@ func TestOwnStock(t *testing.T) {
 	}
 }
 
+// TestOwnStockMarked: an editor's mark is no part of the file; null is a fault that is told.
+func TestOwnStockMarked(t *testing.T) {
+	c := stocktest.Catalogue(t)
+	path := filepath.Join(t.TempDir(), "stock.json")
+	for text, fault := range map[string]string{"\ufeff{}": "", "null": "null stands where { ought to", "": "stops too early"} {
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, err := job.LoadOwnStock(path, c); (err == nil) != (fault == "") || err != nil && !strings.Contains(err.Error(), fault) {
+			t.Errorf("%q: %v, wants %q", text, err, fault)
+		}
+	}
+}
+
 // TestOwnStockBroken: a file with a fault leaves the catalogue as it was and names the line.
 func TestOwnStockBroken(t *testing.T) {
 	c := stocktest.Catalogue(t)
