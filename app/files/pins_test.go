@@ -46,7 +46,7 @@ func TestPinsAreDrilled(t *testing.T) {
 				}
 				for _, pin := range j.Pins {
 					drilled++
-					want := w.Figures.Thickness - j.Depth
+					want := w.Figures.Thickness - j.Hole
 					if got := height(side, at.Apply(pin.At)); math.Abs(got-want) > 0.001 {
 						t.Errorf("layer %d, side %v: the wood under a pin is %.3f mm high, not %.3f", at.Part.Layer, side, got, want)
 					}

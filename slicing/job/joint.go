@@ -18,24 +18,36 @@ type Joint struct {
 	Z     float64 // mm above the floor
 	Pins  []panel.Pin
 	Depth float64 // of the pins into either layer, mm
+	Hole  float64 // of their holes, mm: deeper where the cutter that carves them leaves a rounded foot
 
 	// Lower and Upper are the sections just below and just above, LowerCore and UpperCore the hollows there.
 	Lower, Upper, LowerCore, UpperCore geom.Region
 
-	depths *pinDepths // nil where only the faces are known
+	levels []pinLevel // sections above and below, over the depth of the holes and beyond
+	depths *pinDepths // nil where there is no field
 }
 
 // leastSkin is the least wood between the end of a pin and the layer's other face, mm (common practice, no source).
 const leastSkin = 3.0
 
-// pinDepth is how deep pins go into either layer of a joint, mm; 0 where they have no room.
-func (w *Workshop) pinDepth(below, above *Layer) float64 {
-	room := math.Min(below.Top-below.Bottom, above.Top-above.Bottom) - leastSkin
+// pinDepth is how deep pins go into either layer of a joint, and how deep their holes are, mm; 0 where they have no room.
+func (w *Workshop) pinDepth(below, above *Layer, foot float64) (pin, hole float64) {
+	room := math.Min(below.Top-below.Bottom, above.Top-above.Bottom) - leastSkin - foot
 	d := math.Min(w.For.Shop.PinDepth, room)
 	if d < w.For.Shop.PinDiameter/2 {
+		return 0, 0
+	}
+	return d, d + foot
+}
+
+// pinFoot is how high the rounded foot is that the finishing cutter leaves in a pin's hole, mm: the pin's end stands above it.
+// A cutter that doesn't go into the hole leaves it to a drill.
+func (s Settings) pinFoot(c *stock.Catalogue) float64 {
+	fine, _ := c.Cutter(s.Fine.Key)
+	if fine.Diameter > s.Shop.PinDiameter {
 		return 0
 	}
-	return d
+	return fine.TipRadius()
 }
 
 // join works out the joints, their pins and the order of gluing.
@@ -43,7 +55,7 @@ func (w *Workshop) join(ctx context.Context, st *Standing, c *stock.Catalogue) e
 	f := w.Figures
 	n := len(f.Layers) - 1
 	if n > 0 {
-		if err := w.sections(ctx, st); err != nil {
+		if err := w.sections(ctx, st, c); err != nil {
 			return err
 		}
 	}
@@ -79,7 +91,7 @@ func jointRim(a, b *Layer) float64 {
 }
 
 // sections cuts at every joint.
-func (w *Workshop) sections(ctx context.Context, st *Standing) error {
+func (w *Workshop) sections(ctx context.Context, st *Standing, c *stock.Catalogue) error {
 	f := w.Figures
 	var planes []float64
 	for _, l := range f.Layers[1:] {
@@ -94,10 +106,12 @@ func (w *Workshop) sections(ctx context.Context, st *Standing) error {
 		return err
 	}
 	w.Joints = make([]Joint, len(planes))
+	foot := w.For.pinFoot(c)
 	return par.Spans(ctx, len(planes), 1, func(i, _ int) {
 		lower, upper := &f.Layers[i], &f.Layers[i+1]
+		depth, hole := w.pinDepth(lower, upper, foot)
 		w.Joints[i] = Joint{
-			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, Depth: w.pinDepth(lower, upper),
+			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, Depth: depth, Hole: hole,
 			LowerCore: f.coreAt(st, lower, planes[i]), UpperCore: f.coreAt(st, upper, planes[i]),
 		}
 	})

@@ -18,6 +18,9 @@ func (w *Workshop) pin(ctx context.Context, st *Standing) error {
 	if !(h.PinDiameter > 0) {
 		return nil
 	}
+	if err := w.pinLevels(ctx, st); err != nil {
+		return err
+	}
 	bare := make([]bool, len(w.Joints))
 	said := make([][]Caution, len(w.Joints))
 	faults := make([]error, len(w.Joints))
@@ -51,7 +54,7 @@ func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool
 		return true, nil, nil
 	}
 	j.depths = w.depths(st, i)
-	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: w.For.Shop.PinCover, Clear: j.clear()}
+	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: math.Max(leastCover, w.For.Shop.PinCover), Clear: j.clear()}
 	for _, k := range []int{i - 1, i + 1} {
 		if i%2 == 0 || k >= len(w.Joints) {
 			continue // the neighbours come later
@@ -67,6 +70,9 @@ func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool
 	if own := w.Places.pinsOf(j.Above); len(own) > 0 {
 		j.Pins, said = w.ownPins(j, own, rules)
 		return false, said, nil
+	}
+	for _, l := range j.levels {
+		rules.Within = append(rules.Within, l.wood)
 	}
 	pins, commons, err := panel.Pins(ctx, []geom.Region{j.Lower, j.Upper}, []geom.Region{j.LowerCore, j.UpperCore}, rules)
 	if err != nil {
@@ -120,10 +126,20 @@ func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
 			room, near = d, n
 		}
 	}
-	for _, g := range []struct {
+	faces := []struct {
 		geom.Region
 		near PinNear
-	}{{j.Lower, JointEdge}, {j.Upper, JointEdge}, {j.LowerCore, InHollow}, {j.UpperCore, InHollow}} {
+	}{{j.Lower, JointEdge}, {j.Upper, JointEdge}, {j.LowerCore, InHollow}, {j.UpperCore, InHollow}}
+	for _, l := range j.levels {
+		if !l.wood.Contains(at) {
+			return 0, Outside
+		}
+		faces = append(faces, struct {
+			geom.Region
+			near PinNear
+		}{l.wood, Outside})
+	}
+	for _, g := range faces {
 		for _, r := range g.Region {
 			for i, a := range r {
 				closer(toSegment(at, a, r[(i+1)%len(r)]), g.near)
@@ -149,15 +165,54 @@ func toSegment(p, a, b geom.Vec2) float64 {
 	return p.Sub(a.Add(way.Scale(t))).Len()
 }
 
-// pinDepths tell by the field how far a pin's axis at a joint is from the surface and from the hollow, over the pin's whole
-// depth.
+// leastCover is the least wood round a pin and beyond its ends, mm (common practice, no source).
+const leastCover = 2.0
+
+// pinSections is how many sections are taken on either side of a joint, over the depth of a pin's hole and the wood beyond it.
+const pinSections = 8
+
+// A pinLevel is a height at which a pin has wood all round.
+type pinLevel struct {
+	z    float64
+	wood geom.Region
+}
+
+// pinLevels cuts the piece over the depth of every joint's pins: there the surface itself says where they come out.
+func (w *Workshop) pinLevels(ctx context.Context, st *Standing) error {
+	var planes []float64
+	for i := range w.Joints {
+		j := &w.Joints[i]
+		for k := range pinSections {
+			if off := (j.Hole + leastCover) * float64(k+1) / pinSections; j.Hole > 0 {
+				j.levels = append(j.levels, pinLevel{z: j.Z - off}, pinLevel{z: j.Z + off})
+				planes = append(planes, j.Z-off, j.Z+off)
+			}
+		}
+	}
+	if len(planes) == 0 {
+		return nil
+	}
+	cuts, err := st.Slicer.SectionsAbove(ctx, planes)
+	if err != nil {
+		return err
+	}
+	for i := range w.Joints {
+		for k := range w.Joints[i].levels {
+			w.Joints[i].levels[k].wood, cuts = cuts[0].Region, cuts[1:]
+		}
+	}
+	return nil
+}
+
+// pinDepths tell by the field how far a pin's axis at a joint is from the surface and from the hollow, over the depth of its
+// hole.
 type pinDepths struct {
 	st   *Standing
 	wall float64
-	at   []pinLevel
+	at   []depthLevel
 }
 
-type pinLevel struct {
+type depthLevel struct {
 	z      float64
 	hollow bool // the layer is hollowed there
 }
@@ -171,8 +226,8 @@ func (w *Workshop) depths(st *Standing, i int) *pinDepths {
 	const levels = 6
 	d := &pinDepths{st: st, wall: f.For.Wall}
 	for k := range levels + 1 {
-		deep := j.Depth * float64(k) / levels
-		d.at = append(d.at, pinLevel{j.Z - deep, f.carvedHollow(st, i)}, pinLevel{j.Z + deep, f.carvedHollow(st, i+1)})
+		deep := j.Hole * float64(k) / levels
+		d.at = append(d.at, depthLevel{j.Z - deep, f.carvedHollow(st, i)}, depthLevel{j.Z + deep, f.carvedHollow(st, i+1)})
 	}
 	return d
 }

@@ -7,6 +7,7 @@ import (
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
 
@@ -21,10 +22,10 @@ func TestPinRoomIsOverTheWholeDepth(t *testing.T) {
 	}
 	for i := range 4 {
 		j := &w.Joints[i]
-		radius := 60 - (j.Z+j.Depth)/3
+		radius := 60 - (j.Z+j.Hole)/3
 		for _, off := range []float64{10, 20} {
 			at := geom.Vec2{X: radius - off}
-			want := min(off*math.Cos(math.Atan(1.0/3)), j.Z-j.Depth, 90-j.Z-j.Depth) // the flat ends are surface, too
+			want := min(off*math.Cos(math.Atan(1.0/3)), j.Z-j.Hole, 90-j.Z-j.Hole) // the flat ends are surface, too
 			if got, near := j.PinRoom(at); math.Abs(got-want) > 0.05*want || near != job.Outside {
 				t.Errorf("joint %d, %g mm inside the narrow end: %.2f mm to %v, want %.2f mm to the surface", i+1, off, got, near, want)
 			}
@@ -33,4 +34,62 @@ func TestPinRoomIsOverTheWholeDepth(t *testing.T) {
 			t.Errorf("joint %d, outside: %.2f mm to %v", i+1, got, near)
 		}
 	}
+}
+
+// TestPinsStayInTheWood: no point of a pin's cylinder, over the depth of its holes and 2 mm all round, is outside a body that
+// swells, narrows and leans, solid or hollow: the points are asked one by one how often the surface winds round them.
+func TestPinsStayInTheWood(t *testing.T) {
+	for _, wall := range []float64{0, 18} {
+		s := job.Default(stocktest.Catalogue(t))
+		s.Wall = wall
+		w, st := workshop(t, job.Demo().Mesh, s, job.Places{})
+		m, r := st.Placed.Mesh, w.For.Shop.PinDiameter/2+1.99
+		pins, out := 0, 0
+		for i := range w.Joints {
+			j := &w.Joints[i]
+			for _, p := range j.Pins {
+				pins++
+				bad := 0
+				for _, z := range []float64{-1, -0.6, -0.2, 0.2, 0.6, 1} {
+					for k := range 16 {
+						sin, cos := math.Sincos(float64(k) * math.Pi / 8)
+						at := geom.Vec{X: p.At.X + r*cos, Y: p.At.Y + r*sin, Z: j.Z + z*j.Hole}
+						if !insideMesh(m, at) {
+							bad++
+						}
+					}
+				}
+				if bad > 0 {
+					out++
+					t.Errorf("wall %g, layer %d: %d of 96 points round the pin at %.1f are in the air", wall, j.Above, bad, p.At)
+				}
+			}
+		}
+		if pins < 10 {
+			t.Errorf("wall %g: only %d pins", wall, pins)
+		}
+		t.Logf("wall %g: %d of %d pins come out", wall, out, pins)
+	}
+}
+
+// insideMesh counts how often an upright line above a point passes the surface.
+func insideMesh(m *mesh.Mesh, p geom.Vec) bool {
+	n := 0
+	for _, t := range m.Triangles {
+		a, b, c := m.Points[t[0]].Vec(), m.Points[t[1]].Vec(), m.Points[t[2]].Vec()
+		u := (b.X-p.X)*(c.Y-p.Y) - (b.Y-p.Y)*(c.X-p.X)
+		v := (c.X-p.X)*(a.Y-p.Y) - (c.Y-p.Y)*(a.X-p.X)
+		w := (a.X-p.X)*(b.Y-p.Y) - (a.Y-p.Y)*(b.X-p.X)
+		if (u > 0) != (v > 0) || (v > 0) != (w > 0) {
+			continue
+		}
+		if z := (u*a.Z + v*b.Z + w*c.Z) / (u + v + w); z > p.Z {
+			if u > 0 {
+				n++
+			} else {
+				n--
+			}
+		}
+	}
+	return n > 0
 }

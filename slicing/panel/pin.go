@@ -14,6 +14,8 @@ import (
 type PinRules struct {
 	Diameter float64
 	Cover    float64 // wood wanted all round the pin
+	// Within are regions that a pin has to lie in as far from their edges: the wood at other heights of its hole.
+	Within []geom.Region
 	// Clear is how far a pin's axis is from any surface, of the outside or of the core, over the whole depth of the pin, mm;
 	// it changes by no more than the way moved. nil where the faces say all.
 	Clear  func(axis geom.Vec2) float64
@@ -71,7 +73,8 @@ type face struct {
 	rules  PinRules
 	step   float64
 	corner geom.Vec2
-	inside mask
+	common mask // of all faces, less the cores
+	inside mask // of that what lies within the other regions
 	solid  []outline
 	cores  []outline
 	square []float32 // squared clearance of each cell, in cells
@@ -103,21 +106,29 @@ func newFace(faces, cores []geom.Region, r PinRules) (f *face, ok bool) {
 		f.cores = append(f.cores, newOutline(g))
 	}
 	columns, rows := cells(size.X, f.step), cells(size.Y, f.step)
-	f.inside = newMask(columns, rows)
+	f.common = newMask(columns, rows)
 	shift := box.Min.Scale(-1)
-	f.inside.fill(faces[0], shift, f.step)
-	for _, g := range faces[1:] {
+	f.common.fill(faces[0], shift, f.step)
+	drawn := func(g geom.Region) mask {
 		m := newMask(columns, rows)
 		m.fill(g, shift, f.step)
-		for w, v := range m.bits {
-			f.inside.bits[w] &= v
+		return m
+	}
+	for _, g := range faces[1:] {
+		for w, v := range drawn(g).bits {
+			f.common.bits[w] &= v
 		}
 	}
 	for _, g := range cores {
-		m := newMask(columns, rows)
-		m.fill(g, shift, f.step)
-		for w, v := range m.bits {
-			f.inside.bits[w] &^= v
+		for w, v := range drawn(g).bits {
+			f.common.bits[w] &^= v
+		}
+	}
+	f.inside = mask{columns, rows, f.common.words, slices.Clone(f.common.bits)}
+	for _, g := range r.Within {
+		f.solid = append(f.solid, newOutline(g))
+		for w, v := range drawn(g).bits {
+			f.inside.bits[w] &= v
 		}
 	}
 	f.square = clearances(&f.inside)
@@ -183,8 +194,9 @@ func (f *face) within(p geom.Vec2, room float64) float64 {
 func (f *face) pieces() (out [][]int) {
 	seen := make([]bool, len(f.square))
 	rows := f.inside.rows
+	none := func(c int) bool { return f.common.column(c / rows)[c%rows>>6]>>(c%rows&63)&1 == 0 }
 	for start := range f.square {
-		if seen[start] || f.square[start] == 0 {
+		if seen[start] || none(start) {
 			continue
 		}
 		seen[start] = true
@@ -192,7 +204,7 @@ func (f *face) pieces() (out [][]int) {
 		for n := 0; n < len(cells); n++ {
 			c := cells[n]
 			for _, d := range [4]int{c - rows, c + rows, c - 1, c + 1} {
-				if d < 0 || d >= len(seen) || d == c-1 && c%rows == 0 || d == c+1 && d%rows == 0 || seen[d] || f.square[d] == 0 {
+				if d < 0 || d >= len(seen) || d == c-1 && c%rows == 0 || d == c+1 && d%rows == 0 || seen[d] || none(d) {
 					continue
 				}
 				seen[d] = true
