@@ -170,7 +170,7 @@ func verdict(s State) string {
 // laidOut says what the layout comes to.
 func laidOut(s State, v *job.Workshop) string {
 	if n := len(v.Layout.TooLarge); n > 0 {
-		return fmt.Sprintf("%d of %d parts are too large for the panel: see the panel sheet.", n, len(v.Parts))
+		return fmt.Sprintf("%d of %d parts lie on no panel, since they are too large: see the panel sheet.", n, len(v.Parts))
 	}
 	tabs := 0
 	for _, p := range v.Parts {

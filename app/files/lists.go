@@ -95,7 +95,7 @@ func cutting(_ context.Context, b *bench) ([]byte, error) {
 
 func partList(_ context.Context, b *bench) ([]byte, error) {
 	w := b.Workshop
-	t := export.Table{Head: b.heads("layer", "part", "panel", "middle x %L", "middle y %L", "turn deg", "length %L", "width %L", "tabs", "held", "board")}
+	t := export.Table{Head: b.heads("layer", "part", "panel", "middle x %L", "middle y %L", "turn deg", "length %L", "width %L", "tabs", "weakest tab %A", "held", "board")}
 	for _, p := range w.Parts {
 		row := []string{fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1), "none", "", "", ""}
 		if n, at, ok := w.Layout.Find(p.ID); ok {
@@ -107,7 +107,8 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 		if !p.Held {
 			held = "badly"
 		}
-		t.Rows = append(t.Rows, append(row, b.length(size.X), b.length(size.Y), fmt.Sprint(len(p.Tabs)), held, p.Board))
+		weakest, _ := p.LeastTab()
+		t.Rows = append(t.Rows, append(row, b.length(size.X), b.length(size.Y), fmt.Sprint(len(p.Tabs)), b.in(weakest, 100, unit.In.MM()*unit.In.MM(), 2, 3), held, p.Board))
 	}
 	return csv(t)
 }

@@ -122,8 +122,12 @@ func panels(f *job.Figures, v *job.Workshop, u unit.System) entry {
 	e := entry{figure: fmt.Sprint(t.Panels), unit: "· estimate", note: "largest " + x + " × " + unit.Length(t.Largest.Y, u),
 		from: "the extent of each layer, with room for the cutter and the clearance all round, against the panel; laid out they may be fewer."}
 	switch {
-	case !t.FitsPanel || v != nil && len(v.Layout.TooLarge) > 0:
-		e.unit, e.note, e.red = "", fmt.Sprintf("layer %d is too large", t.LargestLayer), true
+	case v != nil && v.Withheld == "" && len(v.Layout.TooLarge) > 0:
+		n := len(v.Layout.TooLarge)
+		e.figure, e.unit, e.red = fmt.Sprint(v.Panels()), "", true
+		e.note = fmt.Sprintf("%d %s on no panel", n, phrase.Plural(n, "part lies", "parts lie"))
+	case (v == nil || v.Withheld != "") && !t.FitsPanel:
+		e.unit, e.note, e.red = "", fmt.Sprintf("layer %d is too large", t.TooLargeLayer), true
 		e.figure = "–"
 	case v != nil && v.Withheld == "":
 		n := v.BoardCount()

@@ -98,7 +98,7 @@ func TestStaleAndMissingFiguresCanBeTold(t *testing.T) {
 		t.Error("figures without a piece")
 	}
 	f = figures()
-	f.Totals.FitsPanel = false
+	f.Totals.FitsPanel, f.Totals.TooLargeLayer = false, 6
 	k.Put(f, nil, false, "", unit.Inch)
 	if !k.cells[2].says.red || k.cells[2].note.Text() != "layer 6 is too large" {
 		t.Errorf("too large: %+v", k.cells[2].says)

@@ -131,8 +131,8 @@ func runs(numbers []int) string {
 func (f *Figures) misfit(c *stock.Catalogue) Caution {
 	t := &f.Totals
 	return Caution{Layer: t.TooLargeLayer, Text: fmt.Sprintf(
-		"A part of layer %d is %.0f × %.0f mm and does not fit a panel of %.0f × %.0f mm with %.0f mm for the cutter all round: take a larger panel, another stand or a smaller scale.",
-		t.TooLargeLayer, t.TooLarge.X, t.TooLarge.Y, f.For.PanelX, f.For.PanelY, f.margin(c))}
+		"A part of layer %d is %.0f × %.0f mm and does not fit a panel of %.0f × %.0f mm, of which %.0f mm stay free along the edges: take a larger panel, another stand or a smaller scale.",
+		t.TooLargeLayer, t.TooLarge.X, t.TooLarge.Y, f.For.PanelX, f.For.PanelY, f.For.edge(f.margin(c)))}
 }
 
 // AllCautions are those of the figures and of the workshop, each once. That a part is too large for its panel is left to the

@@ -84,6 +84,8 @@ type Totals struct {
 	Panels        int // an estimate: as many like parts as fit side by side
 	LargestLayer  int
 	Largest       geom.Vec2 // mm, the largest part
+	Parts         int       // as far as they are known
+	PartsTooLarge int       // that fit no panel
 	FitsPanel     bool
 	TooLargeLayer int // the first with a part that fits no panel, where FitsPanel is false
 	TooLarge      geom.Vec2

@@ -210,7 +210,11 @@ func (f *Figures) largest(c *stock.Catalogue) {
 			if size.X*size.Y > t.Largest.X*t.Largest.Y {
 				t.Largest, t.LargestLayer = size, l.Number
 			}
-			if t.FitsPanel && !f.fits(size, l.Turned, c) {
+			t.Parts++
+			if f.fits(size, l.Turned, c) {
+				continue
+			}
+			if t.PartsTooLarge++; t.FitsPanel {
 				t.FitsPanel, t.TooLarge, t.TooLargeLayer = false, size, l.Number
 			}
 		}
@@ -229,14 +233,14 @@ func (l *Layer) partSizes() []geom.Vec2 {
 	return sizes
 }
 
-// fits reports whether a part has room on the panel: a turned layer's part lies turned, so that its grain runs with the
-// panel's; all round it stays free what the cutter and the clearance need.
+// fits reports whether a part, with what is added to it for sanding, has room on the panel as the layout has it: a turned
+// layer's part lies turned, so that its grain runs with the panel's.
 func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
 	if turned {
 		size.X, size.Y = size.Y, size.X
 	}
-	m := 2 * f.margin(c)
-	return size.X+m <= f.For.PanelX && size.Y+m <= f.For.PanelY
+	more := 2 * (f.For.edge(f.margin(c)) + f.For.Shop.Allowance)
+	return size.X+more <= f.For.PanelX && size.Y+more <= f.For.PanelY
 }
 
 // margin is what stays free between a part and anything else: the wider cutter and the clearance, mm.

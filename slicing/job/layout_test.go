@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"context"
 	"encoding/json"
 	"math"
 	"testing"
@@ -216,5 +217,31 @@ func TestUsualBody(t *testing.T) {
 			t.Errorf("%s: %d boards of %d panels, want 2 of 8", tt.name, w.BoardCount(), w.Boards[0].Saw.PerBoard)
 		}
 		legal(t, w, nil)
+	}
+}
+
+// TestFiguresAndLayoutHaveOneLimit: a panel of 600 mm takes 570 mm with its edges kept free, for the figures as for the layout,
+// and the report counts what lies on no panel.
+func TestFiguresAndLayoutHaveOneLimit(t *testing.T) {
+	c := stocktest.Catalogue(t)
+	s := job.Default(c)
+	s.Wall = 0
+	for _, tt := range []struct {
+		long, allowance float64
+		nowhere         int
+	}{{568, 0, 0}, {572, 0, 3}, {568, 1.5, 3}, {584, 0, 3}} {
+		s.Shop.Allowance = tt.allowance
+		w, st := workshop(t, solidtest.Box(tt.long, 200, 48), s, job.Places{})
+		r, err := job.NewReport(context.Background(), st, w.Figures, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.AddWorkshop(w, c)
+		figures := w.Figures.Totals
+		if len(w.Layout.TooLarge) != tt.nowhere || figures.PartsTooLarge != tt.nowhere || figures.FitsPanel != (tt.nowhere == 0) ||
+			r.Totals.FitsPanel != figures.FitsPanel || r.Totals.PartsNowhere != tt.nowhere {
+			t.Errorf("%g mm and %g mm more: %d parts on no panel, the figures have %d and fits %v, the report %d and %v",
+				tt.long, tt.allowance, len(w.Layout.TooLarge), figures.PartsTooLarge, figures.FitsPanel, r.Totals.PartsNowhere, r.Totals.FitsPanel)
+		}
 	}
 }

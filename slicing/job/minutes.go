@@ -84,6 +84,7 @@ func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 // their size have room on it.
 func (f *Figures) panels(c *stock.Catalogue) {
 	m := f.margin(c)
+	taken := 2*f.For.edge(m) - m
 	share := make([]float64, len(f.Layers))
 	sum := 0.0
 	var kinds boardSums // panels of another board are other panels
@@ -93,7 +94,7 @@ func (f *Figures) panels(c *stock.Catalogue) {
 		if l.Turned {
 			x, y = y, x
 		}
-		n := math.Max(1, math.Floor((f.For.PanelX-m)/(x+m))) * math.Max(1, math.Floor((f.For.PanelY-m)/(y+m)))
+		n := math.Max(1, math.Floor((f.For.PanelX-taken)/(x+m))) * math.Max(1, math.Floor((f.For.PanelY-taken)/(y+m)))
 		share[i] = 1 / n
 		sum += share[i]
 		kinds.of(l.Board).panels += share[i]

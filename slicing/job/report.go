@@ -113,6 +113,7 @@ type TotalsReport struct {
 	HandsOnMin    float64    `json:"hands_on_min"`
 	LargestPartMm [2]float64 `json:"largest_part_mm"`
 	FitsPanel     bool       `json:"fits_panel"`
+	PartsNowhere  int        `json:"parts_on_no_panel"`
 	LastLayerMm   float64    `json:"last_layer_mm"`
 }
 
@@ -222,6 +223,6 @@ func totalsReport(f *Figures) *TotalsReport {
 		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / perCm3, CoreCm3: t.Core / perCm3,
 		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG,
 		RoughMin: t.RoughMin, FinishMin: t.FineMin, RouterMin: t.RouterMin(), HandsOnMin: t.HandsOnMin,
-		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, LastLayerMm: f.Remainder.Last,
+		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, PartsNowhere: t.PartsTooLarge, LastLayerMm: f.Remainder.Last,
 	}
 }

@@ -1,6 +1,10 @@
 package job
 
-import "grainstack/slicing/stock"
+import (
+	"slices"
+
+	"grainstack/slicing/stock"
+)
 
 // A PanelReport is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
 // the stand's origin and moved by x and y, with the panel's lower left corner on side A as origin.
@@ -114,6 +118,12 @@ func (r *Report) AddWorkshop(w *Workshop, c *stock.Catalogue) {
 	}
 	if w.Withheld != "" {
 		return
+	}
+	if r.Totals != nil { // the layout knows better than the parts' extents
+		r.Totals.PartsNowhere = len(w.Layout.TooLarge)
+		r.Totals.FitsPanel = r.Totals.PartsNowhere == 0
+		told := w.Figures.misfit(c).Text
+		r.Cautions = slices.DeleteFunc(r.Cautions, func(s string) bool { return s == told })
 	}
 	r.setHandsOn(w.HandsOnMin(c))
 	r.Panels = w.panelsReport()

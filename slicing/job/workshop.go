@@ -122,8 +122,11 @@ func (w *Workshop) rules() panel.Rules {
 // leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
 const leastFrame = 5.0
 
-// Edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
-func (w *Workshop) Edge() float64 { return math.Max(w.For.Shop.Edge, w.Margin+leastFrame) }
+// Edge is the least distance of a part from the panel's edges.
+func (w *Workshop) Edge() float64 { return w.For.edge(w.Margin) }
+
+// edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
+func (s Settings) edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+leastFrame) }
 
 func (w *Workshop) panelParts() []panel.Part {
 	out := make([]panel.Part, len(w.Parts))

@@ -79,7 +79,7 @@ func layerParts(st *Standing, f *Figures, l *Layer, cuts []geom.Region) []Part {
 	out := make([]Part, len(l.Parts))
 	for i, p := range l.Parts {
 		boxes[i] = flatBox(p.Box)
-		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i]), slab: l.Slab, hollow: f.hollowAt(st, l)}
+		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i].Grow(2 * f.For.Shop.Allowance)), slab: l.Slab, hollow: f.hollowAt(st, l)}
 		out[i].columns = newColumns(out[i].cover)
 	}
 	if len(out) == 0 {
