@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"grainstack/slicing/export"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
 )
@@ -60,7 +61,7 @@ func TestDXFByAnotherReader(t *testing.T) {
 	if _, err := Write(context.Background(), w, dir, all, nil); err != nil {
 		t.Fatal(err)
 	}
-	for name, size := range map[string][3]any{"layer-01": {"LOWER_FACE", 100.0, 60.0}, "panel-01": {"PANEL", 600.0, 600.0}} {
+	for name, size := range map[string][3]any{"layer-01": {"LOWER_FACE", 100.0, 60.0}, "panel-01-A": {"PANEL", 600.0, 600.0}} {
 		out, err := exec.Command(python, "-c", measureDXF, filepath.Join(dir, "outlines", name+".dxf")).Output()
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -97,5 +98,68 @@ func TestDXFByAnotherReader(t *testing.T) {
 		if len(f.Circles) < 2 {
 			t.Errorf("%s: %d circles", name, len(f.Circles))
 		}
+	}
+}
+
+// TestColoursAreAlike: a layer has one colour in all drawings of a job, and every layer that is drawn on is in the table.
+func TestColoursAreAlike(t *testing.T) {
+	w := work(t, solidtest.Box(100, 60, 32), job.Places{}, solid)
+	b := newBench(context.Background(), w)
+	want, drawn := map[string]int{}, 0
+	for _, s := range strokes() {
+		if _, twice := want[s.Name]; twice || s.Color < 1 || s.Color > 8 {
+			t.Errorf("%q is there twice or has the colour %d", s.Name, s.Color)
+		}
+		want[s.Name] = s.Color
+	}
+	check := func(s export.Sheet, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range s.Layers {
+			drawn++
+			if color, known := want[l.Name]; !known || color != l.Color {
+				t.Errorf("%s: the layer %q has the colour %d", s.Name, l.Name, l.Color)
+			}
+		}
+	}
+	for _, side := range faces() {
+		check(b.panelDrawing(context.Background(), 0, side))
+	}
+	check(b.layerDrawing(context.Background(), 1))
+	check(b.layerDrawing(context.Background(), 2))
+	if drawn < 20 {
+		t.Errorf("only %d layers were looked at", drawn)
+	}
+}
+
+// TestSideBIsSideATurned: what side A's drawing has at a place, side B's has where the panel's turning carries it.
+func TestSideBIsSideATurned(t *testing.T) {
+	w := work(t, solidtest.Box(100, 60, 32), job.Places{}, solid)
+	b := newBench(context.Background(), w)
+	a, err := b.panelDrawing(context.Background(), 0, export.SideA)
+	if err != nil {
+		t.Fatal(err)
+	}
+	turned, err := b.panelDrawing(context.Background(), 0, export.SideB)
+	if err != nil {
+		t.Fatal(err)
+	}
+	holes := 0
+	for i, l := range a.Layers {
+		if l.Name != turned.Layers[i].Name || len(l.Circles) != len(turned.Layers[i].Circles) {
+			t.Fatalf("side B has %q in place of %q", turned.Layers[i].Name, l.Name)
+		}
+		for k, c := range l.Circles {
+			holes++
+			q := turned.Layers[i].Circles[k].At
+			if math.Abs(q.X-c.At.X) > 1e-9 || math.Abs(q.Y-(w.Workshop.For.PanelY-c.At.Y)) > 1e-9 {
+				t.Errorf("%s: %v lies at %v on side B", l.Name, c.At, q)
+			}
+		}
+	}
+	if holes < 4 {
+		t.Errorf("only %d holes were looked at", holes)
 	}
 }

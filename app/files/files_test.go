@@ -262,7 +262,8 @@ func TestSplitPartsAddUp(t *testing.T) {
 	}
 }
 
-// TestTilesAreTrue: a drawing as large as four pages takes four, and the check line is 100 mm in points.
+// TestTilesAreTrue: a drawing as large as four pages less what they overlap takes four; every place of it is on a page, what
+// lies at a join is on both, and the crosses of neighbours lie at one place of the drawing.
 func TestTilesAreTrue(t *testing.T) {
 	letters, err := draw.LoadLetters(os.DirFS(assets))
 	if err != nil {
@@ -272,17 +273,26 @@ func TestTilesAreTrue(t *testing.T) {
 		b := &bench{Work: Work{Letters: letters, Fonts: os.DirFS(assets), Paper: paper}}
 		pw, ph := paperMM(paper)
 		w, h := pw-2*tileEdge, ph-2*tileEdge-tileFoot
-		data, err := tiles(b, export.Sheet{Name: "test", W: 2 * w, H: 2 * h})
+		s := export.Sheet{Name: "test", W: 2*w - tileLap, H: 2*h - tileLap}
+		data, err := tiles(b, s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if n := len(pages.FindAll(data, -1)); n != 4 {
 			t.Errorf("%v: %d pages, want 4", paper, n)
 		}
-	}
-	d := checkLine("words", 180)
-	if got := d.W; got != 180 {
-		t.Errorf("the foot is %g mm wide", got)
+		l, _, _ := newTiling(s, paper)
+		one, next := l.at(0, 0), l.at(1, 1)
+		if lap := one.X + l.w - next.X; math.Abs(lap-tileLap) > 1e-9 {
+			t.Errorf("%v: pages overlap by %g mm", paper, lap)
+		}
+		if last := l.at(l.nx-1, l.ny-1); last.X+l.w < s.W-1e-9 || last.Y+l.h < s.H-1e-9 {
+			t.Errorf("%v: the last page ends at %v of %g × %g", paper, last, s.W, s.H)
+		}
+		right, left := one.X+l.w-tileLap/2, next.X+tileLap/2
+		if math.Abs(right-left) > 1e-9 {
+			t.Errorf("%v: crosses at %g and %g", paper, right, left)
+		}
 	}
 }
 

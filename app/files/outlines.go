@@ -5,15 +5,15 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/unit"
 )
 
-// outlineFiles are the drawings at true size: each panel on side A and each layer where it stands, as SVG, DXF and PDF.
+// outlineFiles are the drawings at true size: each side of each panel and each layer where it stands, as SVG, DXF and PDF.
 func outlineFiles(w Work) []File {
 	var out []File
 	add := func(name, does string, draw func(context.Context, *bench) (export.Sheet, error)) {
@@ -31,7 +31,11 @@ func outlineFiles(w Work) []File {
 		}
 	}
 	for i, p := range w.Workshop.Layout.Panels {
-		add(fmt.Sprintf("outlines/panel-%02d", p.Number), "outlines on side A", func(ctx context.Context, b *bench) (export.Sheet, error) { return b.panelDrawing(ctx, i) })
+		for _, side := range faces() {
+			add(fmt.Sprintf("outlines/panel-%02d-%v", p.Number, side), fmt.Sprintf("outlines as side %v lies", side), func(ctx context.Context, b *bench) (export.Sheet, error) {
+				return b.panelDrawing(ctx, i, side)
+			})
+		}
 	}
 	for _, l := range w.Figures.Layers {
 		add(fmt.Sprintf("outlines/layer-%02d", l.Number), "outlines of the layer", func(ctx context.Context, b *bench) (export.Sheet, error) { return b.layerDrawing(ctx, l.Number) })
@@ -63,7 +67,7 @@ func (d *drawingSet) on(name string) *export.DrawingLayer {
 			return &d.layers[i]
 		}
 	}
-	d.layers = append(d.layers, export.DrawingLayer{Name: name})
+	d.layers = append(d.layers, stroke(name))
 	return &d.layers[len(d.layers)-1]
 }
 
@@ -82,13 +86,17 @@ func (d *drawingSet) text(name string, at geom.Vec2, height float64, words strin
 	on.Texts = append(on.Texts, export.Text{At: d.move(at), Height: height, Text: words})
 }
 
-// panelDrawing is side A of panel i of the layout.
-func (b *bench) panelDrawing(ctx context.Context, i int) (export.Sheet, error) {
+// panelDrawing is a side of panel i of the layout, as it lies when that side is up.
+func (b *bench) panelDrawing(ctx context.Context, i int, side export.Face) (export.Sheet, error) {
 	w, p := b.Workshop, b.Workshop.Layout.Panels[i]
-	same := func(v geom.Vec2) geom.Vec2 { return v }
-	d := &drawingSet{move: same}
+	lies := func(v geom.Vec2) geom.Vec2 { return v }
+	if side == export.SideB {
+		lies = w.Register.TurnOver
+	}
+	d := &drawingSet{move: lies}
 	x, y := w.For.PanelX, w.For.PanelY
-	d.region("panel", geom.Region{{{}, {X: x}, {X: x, Y: y}, {Y: y}}})
+	d.region(onPanel, geom.Region{{{}, {X: x}, {X: x, Y: y}, {Y: y}}})
+	n := newNaming(geom.Box2{Max: geom.Vec2{X: x, Y: y}})
 	for _, at := range p.Placed {
 		part, ok := w.Part(at.Part)
 		if !ok {
@@ -98,66 +106,49 @@ func (b *bench) panelDrawing(ctx context.Context, i int) (export.Sheet, error) {
 		if err != nil {
 			return export.Sheet{}, err
 		}
-		d.move = at.Apply
+		d.move = func(v geom.Vec2) geom.Vec2 { return lies(at.Apply(v)) }
 		b.drawPart(d, part, plan)
-		d.move = same
-		name := partName(w, at.Part)
-		middle := insideOf(w.Bench.Outline(at))
-		d.text("names", middle.Sub(geom.Vec2{X: 0.3 * nameHigh * float64(len(name)), Y: nameHigh / 2}), nameHigh, name)
+		n.add(partName(w, at.Part), part.Shadow.Map(d.move))
 	}
+	d.move = lies
 	for _, h := range w.Register.Dowels {
-		d.circle("register dowels", h.At, h.Diameter)
+		d.circle(onDowels, h.At, h.Diameter)
 	}
-	return export.Sheet{Name: fmt.Sprintf("%s, panel %d, side A", b.Standing.Piece.Name, p.Number), W: x, H: y, Layers: d.layers}, nil
+	d.move = func(v geom.Vec2) geom.Vec2 { return v } // lettering lies as this side does
+	n.write(d)
+	b.drawDatum(d, p.Number, side)
+	return export.Sheet{Name: fmt.Sprintf("%s, panel %d, side %v", b.Standing.Piece.Name, p.Number, side), W: x, H: y, Layers: d.layers}, nil
 }
 
-// nameHigh is how high the letters of a part's name are, mm.
-const nameHigh = 4.0
-
-// insideOf is a place in a region to write its name: its centre, or where that lies outside the middle of the widest of some
-// chords.
-func insideOf(g geom.Region) geom.Vec2 {
-	if c, ok := g.Centroid(); ok && g.Contains(c) {
-		return c
+// drawDatum marks X and Y zero at the panel's corner, and says beside it what the panel is made of and where Z zero is.
+func (b *bench) drawDatum(d *drawingSet, number int, side export.Face) {
+	const arm, head, high = 25.0, 2.0, 2.5
+	on := d.on(onDatum)
+	for _, way := range []geom.Vec2{{X: 1}, {Y: 1}} {
+		tip, across := way.Scale(arm), geom.Vec2{X: way.Y, Y: way.X}.Scale(head/2)
+		back := tip.Sub(way.Scale(head))
+		on.Lines = append(on.Lines, export.Line{Points: []geom.Vec2{{}, tip}}, export.Line{Points: []geom.Vec2{back.Add(across), tip, back.Sub(across)}})
 	}
-	b := g.Box()
-	best, widest := b.Min.Add(b.Max).Scale(0.5), 0.0
-	const chords = 16
-	for k := range chords {
-		y := b.Min.Y + (float64(k)+0.5)/chords*(b.Max.Y-b.Min.Y)
-		var xs []float64
-		for _, r := range g {
-			for i, p := range r {
-				if q := r[(i+1)%len(r)]; (p.Y > y) != (q.Y > y) {
-					xs = append(xs, p.X+(q.X-p.X)*(y-p.Y)/(q.Y-p.Y))
-				}
-			}
-		}
-		slices.Sort(xs)
-		for i := 0; i+1 < len(xs); i += 2 {
-			if w := xs[i+1] - xs[i]; w > widest {
-				best, widest = geom.Vec2{X: (xs[i] + xs[i+1]) / 2, Y: y}, w
-			}
-		}
-	}
-	return best
+	s := stockOf(b.Workshop, number)
+	d.text(onDatum, geom.Vec2{X: 3, Y: 6}, high, fmt.Sprintf("Side %v up, X 0 Y 0 at this corner, Z 0 at the planed panel's lower face, skimmed face at Z %s", side, unit.Length(s.planed, b.Units)))
+	d.text(onDatum, geom.Vec2{X: 3, Y: 2}, high, s.words(b.Units))
 }
 
 // drawPart draws a part; one that is a piece of a split part has its sections cut along the joint line, too.
 func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
 	w := b.Workshop
 	own := func(g geom.Region) geom.Region { return ownShare(g, p) }
-	d.region("outline", p.Shadow)
-	d.region("lower face", own(plan.Lower))
-	d.region("upper face", own(plan.Upper))
-	d.region("core lower face", own(plan.CoreLower))
-	d.region("core upper face", own(plan.CoreUpper))
-	d.region("carve boundary", w.Boundary(p))
+	d.region(onOutline, p.Shadow)
+	d.region(onLower, own(plan.Lower))
+	d.region(onUpper, own(plan.Upper))
+	d.region(onCoreLower, own(plan.CoreLower))
+	d.region(onCoreUpper, own(plan.CoreUpper))
+	d.region(onBoundary, w.Boundary(p))
 	for _, t := range p.Tabs {
 		across := geom.Vec2{X: -t.Out.Y, Y: t.Out.X}.Scale(t.Width / 2)
 		far := t.At.Add(t.Out.Scale(w.Margin))
 		root := t.At.Sub(t.Out.Scale(t.Root))
-		d.region("tabs", geom.Region{{root.Sub(across), far.Sub(across), far.Add(across), root.Add(across)}})
+		d.region(onTabs, geom.Region{{root.Sub(across), far.Sub(across), far.Add(across), root.Add(across)}})
 	}
 	for _, h := range w.PinHoles(p) {
 		d.pin(h)
@@ -166,10 +157,10 @@ func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
 
 // pin is a pin's hole with the sign of its face: an upright cross for the upper one, a slanting one for the lower.
 func (d *drawingSet) pin(h job.PinHole) {
-	name, arm := "pins upper face", h.Diameter/2+pinArm
+	name, arm := onPinsUpper, h.Diameter/2+pinArm
 	way := geom.Vec2{X: arm}
 	if h.Lower {
-		name, way = "pins lower face", geom.Vec2{X: arm, Y: arm}.Scale(math.Sqrt2/2)
+		name, way = onPinsLower, geom.Vec2{X: arm, Y: arm}.Scale(math.Sqrt2/2)
 	}
 	d.circle(name, h.At, h.Diameter)
 	on := d.on(name)
@@ -228,21 +219,23 @@ func (b *bench) layerDrawing(ctx context.Context, number int) (export.Sheet, err
 	rim := sheetRim + b.Workshop.Margin
 	from := box.Min.Sub(geom.Vec2{X: rim, Y: rim})
 	d := &drawingSet{move: func(v geom.Vec2) geom.Vec2 { return v.Sub(from) }}
+	size := box.Size()
+	wide, high := math.Max(size.X+2*rim, 120), size.Y+2*rim
+	n := newNaming(geom.Box2{Max: geom.Vec2{X: wide, Y: high}})
 	for i := range b.Workshop.Parts {
 		if p := &b.Workshop.Parts[i]; p.Layer == number {
 			b.drawPart(d, p, plan)
+			n.add(partName(b.Workshop, p.ID), p.Shadow.Map(d.move))
 		}
 	}
 	grain := "grain along this line"
 	if plan.Turned {
 		grain = "grain across this line"
 	}
-	d.text("names", from.Add(geom.Vec2{X: 5, Y: 5}), 4, fmt.Sprintf("Layer %d of %d, seen from above, %s", number, len(b.Figures.Layers), grain))
-	size := box.Size()
-	return export.Sheet{
-		Name: fmt.Sprintf("%s, layer %d", b.Standing.Piece.Name, number),
-		W:    math.Max(size.X+2*rim, 120), H: size.Y + 2*rim, Layers: d.layers,
-	}, nil
+	d.text(onNames, from.Add(geom.Vec2{X: 5, Y: 5}), 4, fmt.Sprintf("Layer %d of %d, seen from above, %s", number, len(b.Figures.Layers), grain))
+	d.move = func(v geom.Vec2) geom.Vec2 { return v }
+	n.write(d)
+	return export.Sheet{Name: fmt.Sprintf("%s, layer %d", b.Standing.Piece.Name, number), W: wide, H: high, Layers: d.layers}, nil
 }
 
 // partName is a part as it is written on panels: its layer, and its number where the layer has several.

@@ -22,43 +22,53 @@ func (t *tags) free(b geom.Box2) bool {
 	return within(b, t.room) && !slices.ContainsFunc(t.taken, func(o geom.Box2) bool { return overlap(o, b) })
 }
 
-// beside writes words beside a thing, as near as there is room, and draws a line from there to its middle; a place that covers
-// no part is taken before one that does. Where there is no room at all they stand on the thing.
+// beside writes words beside a thing and draws a line from there to its middle; where there is no room at all they stand on it.
 func (t *tags) beside(thing geom.Box2, words string) {
-	const (
-		ways = 16
-		far  = 12  // rounds, each a line of lettering farther out
-		line = 4.0 // least length of the line
-	)
 	text := draw.Text{Words: words, Size: t.style.small(), Bold: true, Color: t.style.Ink.Ink, Align: draw.Centre}
 	half := vec(t.style.Letters.Width(words, text.Size, true)/2+2, text.Size*0.5+1)
-	middle := thing.Min.Add(thing.Max).Scale(0.5)
-	at, clear := middle, false
-	for n := 0; n < far*ways && !clear; n++ {
-		sin, cos := math.Sincos(2 * math.Pi * (float64(n%ways) + 0.5) / ways)
-		out := vec(thing.Size().X/2+half.X+line, thing.Size().Y/2+half.Y+line).Add(half.Scale(1.5 * float64(n/ways)))
-		try := middle.Add(vec(out.X*cos, out.Y*sin))
-		b := geom.Box2{Min: try.Sub(half), Max: try.Add(half)}
-		if !t.free(b) {
-			continue
-		}
-		clear = !slices.ContainsFunc(t.parts, func(o geom.Box2) bool { return overlap(o, b) })
-		if clear || at == middle {
-			at = try
-		}
-	}
+	at, ok := Beside(thing, half, 4, t.free, func(b geom.Box2) bool {
+		return !slices.ContainsFunc(t.parts, func(o geom.Box2) bool { return overlap(o, b) })
+	})
 	b := geom.Box2{Min: at.Sub(half), Max: at.Add(half)}
 	t.taken = append(t.taken, b)
-	if at != middle {
-		t.Segments(draw.Pen{Color: t.style.Ink.Ink, Width: 0.6}, draw.Segment{middle, edgeOf(b, middle)})
+	if middle := thing.Min.Add(thing.Max).Scale(0.5); ok {
+		t.Segments(draw.Pen{Color: t.style.Ink.Ink, Width: 0.6}, draw.Segment{middle, EdgeOf(b, middle)})
 	}
 	text.At = vec(at.X, at.Y+text.Size*0.36)
 	t.Rect(b, t.style.Ink.Paper)
 	t.Text(text)
 }
 
-// edgeOf is where a line from outside to the middle of a box meets its edge.
-func edgeOf(b geom.Box2, from geom.Vec2) geom.Vec2 {
+// Beside is the middle of a box of a size, given by half of it, beside a thing: as near as there is room, with a gap at the
+// least. free says whether it may be at a place, clear whether it covers nothing there that had better be seen; a place that is
+// not clear is taken where no other is near. ok is false where there is no room at all: it is on the thing then.
+func Beside(thing geom.Box2, half geom.Vec2, gap float64, free, clear func(geom.Box2) bool) (at geom.Vec2, ok bool) {
+	const (
+		ways = 16
+		far  = 12 // rounds, each farther out by three quarters of the box
+	)
+	middle := thing.Min.Add(thing.Max).Scale(0.5)
+	at = middle
+	for n := range far * ways {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(n%ways) + 0.5) / ways)
+		out := vec(thing.Size().X/2+half.X+gap, thing.Size().Y/2+half.Y+gap).Add(half.Scale(1.5 * float64(n/ways)))
+		try := middle.Add(vec(out.X*cos, out.Y*sin))
+		b := geom.Box2{Min: try.Sub(half), Max: try.Add(half)}
+		if !free(b) {
+			continue
+		}
+		if clear(b) {
+			return try, true
+		}
+		if !ok {
+			at, ok = try, true
+		}
+	}
+	return at, ok
+}
+
+// EdgeOf is where a line from outside to the middle of a box meets its edge.
+func EdgeOf(b geom.Box2, from geom.Vec2) geom.Vec2 {
 	middle, half := b.Min.Add(b.Max).Scale(0.5), b.Size().Scale(0.5)
 	way := from.Sub(middle)
 	if n := max(math.Abs(way.X)/half.X, math.Abs(way.Y)/half.Y); n > 1 {

@@ -17,6 +17,9 @@ type Sheet struct {
 // A DrawingLayer is what a drawing program shows or hides together.
 type DrawingLayer struct {
 	Name    string
+	Color   int       // number of its colour in DXF, 1 to 255; 0 stands for black or white, whichever is seen
+	Width   float64   // of its lines in SVG and on paper, mm; 0 stands for a hairline
+	Dash    []float64 // line and gap in turn, mm; none for a whole line
 	Lines   []Line
 	Circles []Circle
 	Texts   []Text

@@ -12,6 +12,9 @@ import (
 // unitNote is said in the drawing itself, since Release 12 has no word for units.
 const unitNote = "All lengths in mm"
 
+// blackOrWhite is the colour that is drawn black on white and white on black.
+const blackOrWhite = 7
+
 // WriteDXF writes a sheet as DXF Release 12 in ASCII, one unit a mm: lines as POLYLINE, circles, texts, each on a layer of
 // the sheet, and a note on the layer NOTE that lengths are in mm. Layers' names are in capitals, as the release wants them.
 func WriteDXF(w io.Writer, s Sheet) error {
@@ -24,7 +27,7 @@ func WriteDXF(w io.Writer, s Sheet) error {
 	})
 	names := s.plainNames(true)
 	d.head(&s)
-	d.tables(names)
+	d.tables(names, s.Layers)
 	d.pair(0, "SECTION")
 	d.pair(2, "ENTITIES")
 	for i, name := range names {
@@ -59,7 +62,7 @@ func (d dxf) head(s *Sheet) {
 	d.pair(0, "ENDSEC")
 }
 
-func (d dxf) tables(layers []string) {
+func (d dxf) tables(names []string, layers []DrawingLayer) {
 	d.pair(0, "SECTION")
 	d.pair(2, "TABLES")
 	d.pair(0, "TABLE")
@@ -75,12 +78,16 @@ func (d dxf) tables(layers []string) {
 	d.pair(0, "ENDTAB")
 	d.pair(0, "TABLE")
 	d.pair(2, "LAYER")
-	d.pair(70, fmt.Sprint(len(layers)))
-	for i, name := range layers {
+	d.pair(70, fmt.Sprint(len(names)))
+	for i, name := range names {
 		d.pair(0, "LAYER")
 		d.pair(2, name)
 		d.pair(70, "0")
-		d.pair(62, fmt.Sprint(i%7+1)) // the seven named colours in turn
+		color := layers[i].Color
+		if color < 1 || color > 255 {
+			color = blackOrWhite
+		}
+		d.pair(62, fmt.Sprint(color))
 		d.pair(6, "CONTINUOUS")
 	}
 	d.pair(0, "ENDTAB")

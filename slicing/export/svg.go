@@ -31,7 +31,7 @@ func WriteSVG(w io.Writer, s Sheet) error {
 `, mm(s.W), mm(s.H), mm(s.W), mm(s.H), escaped(s.Name))
 	for i, id := range s.plainNames(false) {
 		l := &s.Layers[i]
-		fmt.Fprintf(out, "<g id=\"%s\" fill=\"none\" stroke=\"#000\" stroke-width=\"%s\">\n<title>%s</title>\n", id, mm(hairline), escaped(l.Name))
+		fmt.Fprintf(out, "<g id=\"%s\" fill=\"none\" stroke=\"#000\" stroke-width=\"%s\"%s>\n<title>%s</title>\n", id, mm(l.width()), dashes(l.Dash), escaped(l.Name))
 		for _, line := range l.Lines {
 			s.svgLine(out, line)
 		}
@@ -46,6 +46,26 @@ func WriteSVG(w io.Writer, s Sheet) error {
 	}
 	out.WriteString("</svg>\n")
 	return out.Flush() // a bufio.Writer keeps its first error
+}
+
+// width is that of a layer's lines, mm.
+func (l *DrawingLayer) width() float64 {
+	if l.Width > 0 {
+		return l.Width
+	}
+	return hairline
+}
+
+// dashes are lines and gaps as an attribute; nothing for whole lines.
+func dashes(dash []float64) string {
+	if len(dash) == 0 {
+		return ""
+	}
+	words := make([]string, len(dash))
+	for i, d := range dash {
+		words[i] = mm(d)
+	}
+	return ` stroke-dasharray="` + strings.Join(words, " ") + `"`
 }
 
 func (s *Sheet) svgLine(out *bufio.Writer, l Line) {
