@@ -201,7 +201,7 @@ func (m *made) checkPanel(number int, f *faults) {
 		f.add("files", "%v", err)
 		return
 	}
-	d, err := readDXF(filepath.Join(m.dir, "outlines", fmt.Sprintf("panel-%02d.dxf", number)))
+	d, err := readDXF(filepath.Join(m.dir, "outlines", fmt.Sprintf("panel-%02d-A.dxf", number)))
 	if err != nil {
 		f.add("files", "%v", err)
 		return

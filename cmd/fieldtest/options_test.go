@@ -21,7 +21,7 @@ var (
 	scans    = flag.Int("scans", 0, "bad scans that are made and tried; 0 for the short form")
 	program  = flag.String("program", "", "the built program; it is built where nothing is said")
 	keep     = flag.String("keep", "", "folder in which jobs and what was made of them are left")
-	limit    = flag.Duration("limit", 10*time.Minute, "that one command may take")
+	limit    = flag.Duration("limit", 3*time.Minute, "that one command may take")
 )
 
 // fieldSet is the folder with the meshes.
