@@ -6,8 +6,8 @@ import (
 	"strconv"
 
 	"grainstack/render/draw"
-	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A CompassView is a map of directions for the stack: one measure over the half sphere.
@@ -158,7 +158,7 @@ func (c CompassSheet) wash(v CompassView, s Style, levels []float64) {
 	c.Fill(geom.Region{c.disc.circle(1.02)}, v.tone(s, 0, bands))
 	var lines []geom.Region
 	for k, l := range levels {
-		r := field.Above(grid, gridSide, float32(l))
+		r := plane.Above(grid, gridSide, float32(l))
 		for _, ring := range r {
 			for i, p := range ring {
 				ring[i] = c.disc.onGrid(p)

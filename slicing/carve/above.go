@@ -1,8 +1,8 @@
 package carve
 
 import (
-	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // Above is where a map's figures are above a level of 0 or more, as outlines: counter-clockwise, holes clockwise. A column
@@ -18,7 +18,8 @@ func (m *HeightMap) Above(level float64) geom.Region {
 			v[j*w+i] = m.over(i-1, j-1, float32(level))
 		}
 	}
-	return field.Outlines(m.Place(-1, -1), m.Step, w, h, v)
+	g := plane.Grid{Origin: m.Place(-1, -1), Step: m.Step, NX: w, NY: h, V: v}
+	return g.Contours()
 }
 
 // over is a column's figure above a level, as outlines want it: where a column holds nothing it is the highest of its

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A Body is one connected place where something lies that ought not to.
@@ -68,30 +69,7 @@ func (m *HeightMap) bodies(of func(i int) (mm, z float64), smallest float64) []B
 // label numbers the connected places where in holds, from 1 in the order in which their first columns come; 0 elsewhere.
 // Nothing is labelled in a map that holds nothing.
 func (m *HeightMap) label(in func(i int) bool) (labels []int32, n int) {
-	labels = make([]int32, m.W*m.H)
-	var todo []int32
-	for start := range labels {
-		if labels[start] != 0 || !in(start) {
-			continue
-		}
-		n++
-		labels[start] = int32(n)
-		todo = append(todo[:0], int32(start))
-		for len(todo) > 0 {
-			at := int(todo[len(todo)-1])
-			todo = todo[:len(todo)-1]
-			x, y := at%m.W, at/m.W
-			for j := max(y-1, 0); j <= min(y+1, m.H-1); j++ {
-				for i := max(x-1, 0); i <= min(x+1, m.W-1); i++ {
-					if k := j*m.W + i; labels[k] == 0 && in(k) {
-						labels[k] = int32(n)
-						todo = append(todo, int32(k))
-					}
-				}
-			}
-		}
-	}
-	return labels, n
+	return plane.Components(m.W, m.H, in)
 }
 
 // Without is the map without the connected places that hold less than smallest mm³ together.

@@ -129,7 +129,7 @@ func (w Work) check(layers []LayerColumns) error {
 
 // A bench is the scratch memory of one goroutine.
 type bench struct {
-	wood, tip, air, left plane
+	wood, tip, air, left raster
 	row                  []byte
 	closed               [2][]float32 // of each side, above its far face
 	stop                 func() bool
@@ -208,7 +208,7 @@ func (b *bench) load(l *LayerColumns, m *HeightMap, s Side, q scale, margin int)
 }
 
 // read carries the raster to mm.
-func (p *plane) read(z []float32, mm func(uint16) float32) {
+func (p *raster) read(z []float32, mm func(uint16) float32) {
 	for j := range p.h {
 		for i := range p.w {
 			z[j*p.w+i] = mm(p.at(i, j))

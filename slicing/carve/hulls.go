@@ -1,10 +1,8 @@
 package carve
 
 import (
-	"cmp"
-	"slices"
-
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // Hulls are the convex hulls of the layer's parts seen from above, mm on the stand, to half a column, counter-clockwise.
@@ -35,25 +33,7 @@ func (l *LayerColumns) Hulls() []geom.Ring {
 	}
 	hulls := make([]geom.Ring, n)
 	for k := range points {
-		hulls[k] = hullOf(points[k])
+		hulls[k] = plane.Hull(points[k])
 	}
 	return hulls
-}
-
-// hullOf is the convex hull of points, which it sorts: the monotone chain of Andrew (Information Processing Letters 9(5), 1979).
-func hullOf(points []geom.Vec2) geom.Ring {
-	slices.SortFunc(points, func(a, b geom.Vec2) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
-	var out geom.Ring
-	for range 2 {
-		start := len(out)
-		for _, p := range points {
-			for n := len(out); n > start+1 && out[n-1].Sub(out[n-2]).Cross(p.Sub(out[n-2])) <= 0; n = len(out) {
-				out = out[:n-1]
-			}
-			out = append(out, p)
-		}
-		out = out[:len(out)-1]
-		slices.Reverse(points)
-	}
-	return out
 }

@@ -28,14 +28,14 @@ func maxLanes(a, b uint64) uint64 {
 	return b + (d & (g - g>>15))
 }
 
-// A plane is a raster of such numbers. Rows are whole words with some to spare.
-type plane struct {
+// A raster is such numbers on a grid. Rows are whole words with some to spare.
+type raster struct {
 	w, h, stride int // in lanes
 	bytes        []byte
 }
 
-// shape makes the plane fit w x h numbers, all zero; memory is used again.
-func (p *plane) shape(w, h int) {
+// shape makes the raster fit w x h numbers, all zero; memory is used again.
+func (p *raster) shape(w, h int) {
 	p.w, p.h = w, h
 	p.stride = (w+lanes-1)/lanes*lanes + lanes
 	n := p.stride * h * laneSize
@@ -47,18 +47,18 @@ func (p *plane) shape(w, h int) {
 	clear(p.bytes)
 }
 
-func (p *plane) row(j int) []byte { return p.bytes[j*p.stride*laneSize:][:p.stride*laneSize] }
+func (p *raster) row(j int) []byte { return p.bytes[j*p.stride*laneSize:][:p.stride*laneSize] }
 
-func (p *plane) set(i, j int, v uint16) {
+func (p *raster) set(i, j int, v uint16) {
 	binary.LittleEndian.PutUint16(p.bytes[(j*p.stride+i)*laneSize:], v)
 }
 
-func (p *plane) at(i, j int) uint16 {
+func (p *raster) at(i, j int) uint16 {
 	return binary.LittleEndian.Uint16(p.bytes[(j*p.stride+i)*laneSize:])
 }
 
 // turnOver makes p the numbers of src subtracted from m; what lies beside the raster is zero.
-func (p *plane) turnOver(src *plane, m uint16) {
+func (p *raster) turnOver(src *raster, m uint16) {
 	p.shape(src.w, src.h)
 	full := src.w / lanes
 	for j := range src.h {
@@ -103,7 +103,7 @@ func newDisc(c stock.Cutter, step, limit, per float64, tip uint16) disc {
 
 // dilate fills dst with the upper envelope of the disc turned over at every place of src. src is larger than dst by the
 // disc's radius on every side. row is scratch. It stops early, leaving dst unfinished, once stop says so.
-func (d *disc) dilate(dst, src *plane, row []byte, stop func() bool) []byte {
+func (d *disc) dilate(dst, src *raster, row []byte, stop func() bool) []byte {
 	r := d.radius
 	n := dst.w + 2*r + lanes
 	if cap(row) < n*laneSize+8 {

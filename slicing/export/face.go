@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/plane"
 )
 
 // rimming is scratch for turning the sides of an open skin into rings.
@@ -21,7 +22,7 @@ func (b *bench) close(side int) {
 		return
 	}
 	rings, ids := b.rimming.rings(rims, b.out.Points, side == upper)
-	triangles, _ := geom.Triangulate(rings)
+	triangles, _ := plane.Triangulate(rings)
 	for _, t := range triangles {
 		p, q, r := ids[t[0]], ids[t[1]], ids[t[2]]
 		if p == q || q == r || r == p { // where rings touch; what is beside it fits without

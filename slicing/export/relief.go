@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/plane"
 )
 
 // Solid is the panel as it lies for one side: a closed 2-manifold with its corner at the origin and z from 0 to the panel's
@@ -234,7 +235,7 @@ func abs(v float32) float32 { return max(v, -v) }
 func (r *relief) flush(rims []rimEdge, side int) {
 	var chains rimming
 	rings, ids := chains.rings(rims, r.out.Points, false)
-	triangles, _ := geom.Triangulate(rings)
+	triangles, _ := plane.Triangulate(rings)
 	for _, t := range triangles {
 		a, b, c := ids[t[0]]+1, ids[t[1]]+1, ids[t[2]]+1
 		if a == b || b == c || c == a {

@@ -107,7 +107,7 @@ func (b *builder) clearPlanes(k0, k1 int) {
 // tryFacet makes t the nearest facet of those nodes in planes k0 to k1 that lie nearer to it than to any before. A large
 // facet is cut in two across its longest side until only nodes close by need be tried.
 func (b *builder) tryFacet(ctx context.Context, f *facet, t int32, k0, k1 int) {
-	plane := planeOf(f)
+	level := flatOf(f)
 	var todo [64]facet
 	todo[0] = *f
 	for n := 1; n > 0; {
@@ -118,7 +118,7 @@ func (b *builder) tryFacet(ctx context.Context, f *facet, t int32, k0, k1 int) {
 			continue
 		}
 		if max(hi.x-lo.x, hi.y-lo.y, hi.z-lo.z) <= piece || n+2 > len(todo) {
-			b.tryNodes(f, t, plane, lo, hi, k0, k1)
+			b.tryNodes(f, t, level, lo, hi, k0, k1)
 			continue
 		}
 		if ctx.Err() != nil {
@@ -130,7 +130,7 @@ func (b *builder) tryFacet(ctx context.Context, f *facet, t int32, k0, k1 int) {
 }
 
 // tryNodes measures the nodes within reach of the box lo to hi against facet f.
-func (b *builder) tryNodes(f *facet, t int32, plane plane, lo, hi vec, k0, k1 int) {
+func (b *builder) tryNodes(f *facet, t int32, level flat, lo, hi vec, k0, k1 int) {
 	g := b.grid
 	i0, i1 := max(int(math.Ceil(lo.x-reach)), 0), min(int(hi.x+reach), g.nx-1)
 	j0, j1 := max(int(math.Ceil(lo.y-reach)), 0), min(int(hi.y+reach), g.ny-1)
@@ -138,8 +138,8 @@ func (b *builder) tryNodes(f *facet, t int32, plane plane, lo, hi vec, k0, k1 in
 	for k := k0; k <= k1; k++ {
 		for j := j0; j <= j1; j++ {
 			row := (k*g.ny + j) * g.nx
-			h := plane.of(vec{float64(i0), float64(j), float64(k)})
-			for i := i0; i <= i1; i, h = i+1, h+plane.n.x {
+			h := level.of(vec{float64(i0), float64(j), float64(k)})
+			for i := i0; i <= i1; i, h = i+1, h+level.n.x {
 				if n := row + i; h*h < float64(b.best[n]) {
 					p := vec{float64(i), float64(j), float64(k)}
 					q, _ := f.nearest(p)
@@ -153,25 +153,25 @@ func (b *builder) tryNodes(f *facet, t int32, plane plane, lo, hi vec, k0, k1 in
 	}
 }
 
-// A plane is where n·p = at; n has length 1, or 0 for a facet without area, which is then never ruled out.
-type plane struct {
+// A flat is the plane where n·p = at; n has length 1, or 0 for a facet without area, which is then never ruled out.
+type flat struct {
 	n  vec
 	at float64
 }
 
-func planeOf(f *facet) plane {
+func flatOf(f *facet) flat {
 	n := f.b.sub(f.a).cross(f.c.sub(f.a))
 	l := n.dot(n)
 	if l < 1e-20 {
-		return plane{}
+		return flat{}
 	}
 	l = 1 / math.Sqrt(l)
 	n = vec{n.x * l, n.y * l, n.z * l}
-	return plane{n, n.dot(f.a)}
+	return flat{n, n.dot(f.a)}
 }
 
 // of is the signed distance of p.
-func (p plane) of(v vec) float64 { return p.n.dot(v) - p.at }
+func (p flat) of(v vec) float64 { return p.n.dot(v) - p.at }
 
 func (f *facet) bounds() (lo, hi vec) {
 	return vec{min(f.a.x, f.b.x, f.c.x), min(f.a.y, f.b.y, f.c.y), min(f.a.z, f.b.z, f.c.z)},

@@ -6,6 +6,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 )
 
 // A Slab is what lies between two heights of the stand, mm.
@@ -37,10 +38,10 @@ func (g *Grid) StraightCore(pl geom.Placement, z0, z1, wall, spacing float64) ge
 	if !ok {
 		return nil
 	}
-	for j := range s.ny {
+	for j := range s.NY {
 		s.row(j)
 	}
-	return s.contours()
+	return s.Contours()
 }
 
 // StraightCores is StraightCore for each slab of a stack, without bodies of less than least mm² (see DropSpecks).
@@ -82,7 +83,7 @@ func DropSpecks(r geom.Region, least float64) geom.Region {
 
 // A sampler fills a raster with the least depth over a range of heights, less the wall, in mm.
 type sampler struct {
-	raster
+	plane.Grid
 	g      *Grid
 	f      frame
 	z0, z1 float64
@@ -102,21 +103,21 @@ func (g *Grid) newSampler(pl geom.Placement, z0, z1, wall, spacing float64) (*sa
 	j0, j1 := math.Floor(b.Min.Y/spacing)-1, math.Ceil(b.Max.Y/spacing)+1
 	s := &sampler{g: g, f: g.frameOf(pl), wall: max(wall, 0), scale: pl.Scale, dz: g.step * pl.Scale}
 	s.z0, s.z1 = max(z0, b.Min.Z-s.dz), min(z1, b.Max.Z+s.dz)
-	s.raster = raster{x0: i0 * spacing, y0: j0 * spacing, spacing: spacing, nx: int(i1-i0) + 1, ny: int(j1-j0) + 1}
-	s.v = make([]float32, s.nx*s.ny)
+	s.Grid = plane.Grid{Origin: geom.Vec2{X: i0 * spacing, Y: j0 * spacing}, Step: spacing, NX: int(i1-i0) + 1, NY: int(j1-j0) + 1}
+	s.V = make([]float32, s.NX*s.NY)
 	return s, true
 }
 
 // row samples one row. Depth changes no faster than the way gone, so samples that cannot lie near the contour are passed
 // over: they get the sign of the last one.
 func (s *sampler) row(j int) {
-	y := s.y0 + float64(j)*s.spacing
-	row := s.v[j*s.nx:][:s.nx]
+	y := s.Origin.Y + float64(j)*s.Step
+	row := s.V[j*s.NX:][:s.NX]
 	for i := 0; i < len(row); {
-		v := s.least(s.x0+float64(i)*s.spacing, y)
+		v := s.least(s.Origin.X+float64(i)*s.Step, y)
 		row[i] = float32(v)
 		i++
-		sure := (math.Abs(v)*trust-s.dz/2)/s.spacing - keep
+		sure := (math.Abs(v)*trust-s.dz/2)/s.Step - keep
 		for ; sure >= 1 && i < len(row); i++ {
 			row[i] = float32(v)
 			sure--
@@ -134,7 +135,7 @@ func (s *sampler) least(x, y float64) float64 {
 		Z: f.at.Z + x*f.ux.Z + y*f.uy.Z,
 	}
 	least := math.Inf(1)
-	out := -keep*s.spacing - s.dz/2
+	out := -keep*s.Step - s.dz/2
 	for z := s.z0; ; {
 		v := s.g.at(q.X+z*f.uz.X, q.Y+z*f.uz.Y, q.Z+z*f.uz.Z)*s.scale - s.wall
 		least = min(least, v)
@@ -142,7 +143,7 @@ func (s *sampler) least(x, y float64) float64 {
 			return least
 		}
 		stride := s.dz
-		if long := v*trust/2 - keep*s.spacing; long > stride {
+		if long := v*trust/2 - keep*s.Step; long > stride {
 			stride = long
 			least = min(least, v-long)
 		}

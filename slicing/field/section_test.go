@@ -70,16 +70,16 @@ func TestOddSections(t *testing.T) {
 // plain is the slow obvious twin: every sample measured, at many heights.
 func plain(g *Grid, pl geom.Placement, z0, z1, wall, spacing float64, heights int) geom.Region {
 	s, _ := g.newSampler(pl, z0, z1, wall, spacing)
-	for i := range s.v {
+	for i := range s.V {
 		least := math.Inf(1)
 		for n := range heights {
 			z := z0 + (z1-z0)*float64(n)/float64(max(heights-1, 1))
-			p := geom.Vec{X: s.x0 + float64(i%s.nx)*spacing, Y: s.y0 + float64(i/s.nx)*spacing, Z: z}
+			p := geom.Vec{X: s.Origin.X + float64(i%s.NX)*spacing, Y: s.Origin.Y + float64(i/s.NX)*spacing, Z: z}
 			least = min(least, g.Depth(pl.Back(p))*pl.Scale-wall)
 		}
-		s.v[i] = float32(least)
+		s.V[i] = float32(least)
 	}
-	return s.contours()
+	return s.Contours()
 }
 
 // TestSkippingSamples: passing over samples and heights does not change the outline.
@@ -144,30 +144,5 @@ func TestDropSpecks(t *testing.T) {
 	}
 	if len(all) != 4 || all[2].Area() != 25 {
 		t.Error("what was given has changed")
-	}
-}
-
-// TestAbove: a hill of concentric figures is above a level in a disc of the radius where it falls to it; a basin leaves the
-// rest of the grid but its border.
-func TestAbove(t *testing.T) {
-	const n, top = 61, 30.0
-	v := make([]float32, n*n)
-	for i := range v {
-		v[i] = float32(top - math.Hypot(float64(i%n)-30, float64(i/n)-30))
-	}
-	for _, r := range []float64{5, 12.5, 25} {
-		g := Above(v, n, float32(top-r))
-		if a := g.Area(); len(g) != 1 || math.Abs(a-math.Pi*r*r) > 0.02*math.Pi*r*r {
-			t.Errorf("above %g: %d rings, %.1f of %.1f", top-r, len(g), a, math.Pi*r*r)
-		}
-		for i := range v {
-			v[i] = -v[i]
-		}
-		if g := Above(v, n, float32(r-top)); len(g) != 2 || g.Area() > 60*60 {
-			t.Errorf("a basin has %d rings, %.1f", len(g), g.Area())
-		}
-		for i := range v {
-			v[i] = -v[i]
-		}
 	}
 }

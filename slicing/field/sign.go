@@ -66,7 +66,7 @@ func (b *builder) findOverlap(ctx context.Context) error {
 // it is still one. Where another shell's surface is less than a step away either answer may come.
 func (b *builder) buried(q vec, t int32) bool {
 	f := b.facet(t)
-	n := planeOf(&f).n
+	n := flatOf(&f).n
 	return b.countAt(q.along(n, -1)) > 1 && b.countAt(q.along(n, 1)) > 0
 }
 

@@ -1,11 +1,11 @@
 package glue
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A Body is the finished piece as it stands on the floor, z = 0.
@@ -30,7 +30,7 @@ const gravity = 9.80665
 // Stand works out the balance: the critical tilt is atan(margin / height of the centre), the energy
 // m·g·(√(h² + d²) − h). ok is false where the base has no area or the centre is not above the floor.
 func (b Body) Stand() (out Balance, ok bool) {
-	out.Hull = hull(b.Base)
+	out.Hull = plane.Hull(slices.Concat(b.Base...))
 	if out.Hull.Area() <= 0 || !(b.Centre.Z > 0) || math.IsInf(b.Centre.Z, 0) {
 		return Balance{}, false
 	}
@@ -49,33 +49,4 @@ func (b Body) Stand() (out Balance, ok bool) {
 		out.EnergyJ = b.MassG / 1000 * gravity * (math.Hypot(h, out.Margin) - h) / 1000
 	}
 	return out, true
-}
-
-// hull is the convex hull of all points of a region, counter-clockwise, without points on its edges.
-func hull(g geom.Region) geom.Ring {
-	var all []geom.Vec2
-	for _, r := range g {
-		all = append(all, r...)
-	}
-	slices.SortFunc(all, func(a, b geom.Vec2) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
-	all = slices.Compact(all)
-	if len(all) < 3 {
-		return nil
-	}
-	lower := chain(all)
-	slices.Reverse(all)
-	upper := chain(all)
-	return append(lower[:len(lower)-1], upper[:len(upper)-1]...)
-}
-
-// chain keeps the points of a sorted run that turn to the left.
-func chain(points []geom.Vec2) geom.Ring {
-	var out geom.Ring
-	for _, p := range points {
-		for n := len(out); n > 1 && out[n-1].Sub(out[n-2]).Cross(p.Sub(out[n-2])) <= 0; n = len(out) {
-			out = out[:n-1]
-		}
-		out = append(out, p)
-	}
-	return out
 }

@@ -1,12 +1,16 @@
 package hours
 
-import "math"
+import (
+	"math"
+
+	"grainstack/slicing/plane"
+)
 
 // chains joins the runs of rows, which come row by row from left to right, into zigzags: a run goes on from the one before
 // it as long as the two meet no other (the cells of Choset and Pignon, "Coverage path planning: the boustrophedon cellular
 // decomposition", 1998; from memory). Within a chain the cutter need not be lifted.
 type chains struct {
-	runs []run
+	runs []plane.Run
 	next []int32 // run that goes on from each, -1 at the end of a chain
 	last []int32 // of each chain
 	head []int32 // first run of each chain
@@ -23,11 +27,11 @@ func (c *chains) build() {
 	before, start := 0, 0
 	for start < n {
 		end := start
-		for end < n && c.runs[end].row == c.runs[start].row {
+		for end < n && c.runs[end].Row == c.runs[start].Row {
 			end++
 		}
 		from := before
-		if before < start && c.runs[before].row+1 != c.runs[start].row {
+		if before < start && c.runs[before].Row+1 != c.runs[start].Row {
 			from = start // a row was left out
 		}
 		c.join(from, start, end, chain)
@@ -39,16 +43,16 @@ func (c *chains) build() {
 func (c *chains) join(from, start, end int, chain []int32) {
 	for i := start; i < end; i++ {
 		r := c.runs[i]
-		for from < start && c.runs[from].to < r.from {
+		for from < start && c.runs[from].To < r.From {
 			from++
 		}
-		only := from < start && c.runs[from].from <= r.to // one neighbour before...
-		if from+1 < start && c.runs[from+1].from <= r.to {
+		only := from < start && c.runs[from].From <= r.To // one neighbour before...
+		if from+1 < start && c.runs[from+1].From <= r.To {
 			only = false
 		}
 		if only { // ...which has no other neighbour after
 			b := c.runs[from]
-			only = (i == start || c.runs[i-1].to < b.from) && (i+1 == end || c.runs[i+1].from > b.to)
+			only = (i == start || c.runs[i-1].To < b.From) && (i+1 == end || c.runs[i+1].From > b.To)
 		}
 		if only {
 			c.next[from] = int32(i)
@@ -86,11 +90,11 @@ func (c *chains) order(at func() (x, y float64), rowStep float64, do func(start)
 				if s.last {
 					r = c.runs[c.last[n]]
 				}
-				col := r.from
+				col := r.From
 				if s.right {
-					col = r.to
+					col = r.To
 				}
-				dx, dy := float64(col)-x, float64(r.row)*rowStep-y
+				dx, dy := float64(col)-x, float64(r.Row)*rowStep-y
 				if d := dx*dx + dy*dy; d < least {
 					best, pick, least = s, k, d
 				}
@@ -103,7 +107,7 @@ func (c *chains) order(at func() (x, y float64), rowStep float64, do func(start)
 }
 
 // along appends the runs of a chain in the order in which they are gone along.
-func (c *chains) along(out []run, s start) []run {
+func (c *chains) along(out []plane.Run, s start) []plane.Run {
 	first := len(out)
 	for i := c.head[s.chain]; i >= 0; i = c.next[i] {
 		out = append(out, c.runs[i])

@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A Ground is one side of one layer as the router finds it: how low the tips of both cutters may go, and where. Heights are
@@ -20,8 +21,8 @@ type Ground struct {
 	Finish    []float32 // height of the finish cutter's tip
 	AlongY    bool      // rows run along Y of the stand, else along X
 
-	mayRough, mayFinish stencil // within the carve boundary
-	slot                stencil // where the rough cutter's axis may go in a straight core
+	mayRough, mayFinish plane.Mask // within the carve boundary
+	slot                plane.Mask // where the rough cutter's axis may go in a straight core
 }
 
 // A Seat is how a layer lies in its panel.
@@ -54,18 +55,18 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 		Thickness: l.PanelTop - l.PanelBottom, Skim: seat.Skim,
 	}
 	wood := g.wood(&seen, pad)
-	scratch := g.mayRough.wider(wood, s.boundaryOf(s.Rough.Diameter)/step, nil)
-	scratch = g.mayFinish.wider(wood, s.boundaryOf(s.Finish.Diameter)/step, scratch)
+	scratch := g.mayRough.Dilate(wood, s.boundaryOf(s.Rough.Diameter)/step, nil)
+	scratch = g.mayFinish.Dilate(wood, s.boundaryOf(s.Finish.Diameter)/step, scratch)
 	far := l.Seen(1 - side)
 	floors := g.floors(wood, &seen, &far, pad, reach+2*step, s.Finish.TipRadius())
 	g.Rough = g.tips(&rough.Tip, floors, float32(s.Leave))
 	g.Finish = g.tips(&finish.Tip, floors, 0)
 	if len(seat.Pocket) > 0 {
-		var hole stencil
-		hole.shape(g.W, g.H)
-		hole.inside(seat.Pocket, g.Origin, step)
-		g.mayRough.without(&hole)
-		g.mayFinish.without(&hole)
+		var hole plane.Mask
+		hole.Reset(g.W, g.H)
+		hole.Fill(seat.Pocket, g.Origin, step)
+		g.mayRough.Remove(&hole)
+		g.mayFinish.Remove(&hole)
 		if side == carve.Up {
 			g.slot = slot(&hole, s.Rough.Diameter/2/step)
 		}
@@ -80,11 +81,11 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 const mostReach = 1 << 11
 
 // slot is where a cutter's axis may go in a hole, which keeps a radius, in steps, from its wall.
-func slot(hole *stencil, radius float64) stencil {
-	var wall, kept, free stencil
-	wall.turnOver(hole)
-	kept.wider(&wall, radius, nil)
-	free.lacks(hole, &kept)
+func slot(hole *plane.Mask, radius float64) plane.Mask {
+	var wall, kept, free plane.Mask
+	wall.Complement(hole)
+	kept.Dilate(&wall, radius, nil)
+	free.Difference(hole, &kept)
 	return free
 }
 
@@ -92,13 +93,13 @@ func slot(hole *stencil, radius float64) stencil {
 func (s Setup) boundaryOf(diameter float64) float64 { return s.Margin() - diameter/2 }
 
 // wood is where a side has wood.
-func (g *Ground) wood(seen *carve.HeightMap, pad int) *stencil {
-	var wood stencil
-	wood.shape(g.W, g.H)
+func (g *Ground) wood(seen *carve.HeightMap, pad int) *plane.Mask {
+	var wood plane.Mask
+	wood.Reset(g.W, g.H)
 	for j := range seen.H {
 		for i, z := range seen.Z[j*seen.W:][:seen.W] {
 			if z != carve.NoWood {
-				wood.set(i+pad, j+pad)
+				wood.Set(i+pad, j+pad)
 			}
 		}
 	}
@@ -107,10 +108,10 @@ func (g *Ground) wood(seen *carve.HeightMap, pad int) *stencil {
 
 // floors are how low the tip may go beside the wood, as the edges within reach ask for. seen and far are the wood as this and
 // the other side see it. Over wood it is 0: nothing.
-func (g *Ground) floors(wood *stencil, seen, far *carve.HeightMap, pad int, reach, rounding float64) []float32 {
+func (g *Ground) floors(wood *plane.Mask, seen, far *carve.HeightMap, pad int, reach, rounding float64) []float32 {
 	here, there := g.edges(wood, seen, pad, reach), g.edges(wood, far, pad, reach)
 	for j := range g.H {
-		row, in := here[j*g.W:][:g.W], wood.row(j)
+		row, in := here[j*g.W:][:g.W], wood.Row(j)
 		for i, z := range row {
 			switch {
 			case in[i>>6]>>(i&63)&1 == 1:
@@ -129,7 +130,7 @@ func (g *Ground) floors(wood *stencil, seen, far *carve.HeightMap, pad int, reac
 const endless = math.MaxFloat32
 
 // edges are the lowest heights of the wood's edge within reach of each place.
-func (g *Ground) edges(wood *stencil, m *carve.HeightMap, pad int, reach float64) []float32 {
+func (g *Ground) edges(wood *plane.Mask, m *carve.HeightMap, pad int, reach float64) []float32 {
 	out := make([]float32, g.W*g.H)
 	for i := range out {
 		out[i] = endless
@@ -137,12 +138,12 @@ func (g *Ground) edges(wood *stencil, m *carve.HeightMap, pad int, reach float64
 	r := int(reach / g.Step)
 	chords := make([]int, r+1)
 	for d := range chords {
-		chords[d] = halfChord(reach/g.Step, d)
+		chords[d] = plane.HalfChord(reach/g.Step, d)
 	}
 	for j := range m.H {
 		for i := range m.W {
 			x, y := i+pad, j+pad
-			if !wood.has(x, y) || wood.has(x-1, y) && wood.has(x+1, y) && wood.has(x, y-1) && wood.has(x, y+1) {
+			if !wood.Has(x, y) || wood.Has(x-1, y) && wood.Has(x+1, y) && wood.Has(x, y-1) && wood.Has(x, y+1) {
 				continue
 			}
 			z := m.At(i, j)
@@ -193,9 +194,9 @@ func (g *Ground) tips(m *carve.HeightMap, floors []float32, leave float32) []flo
 func (g *Ground) transpose() {
 	g.AlongY = true
 	g.Rough, g.Finish = transposed(g.Rough, g.W, g.H), transposed(g.Finish, g.W, g.H)
-	g.mayRough, g.mayFinish = g.mayRough.transposed(), g.mayFinish.transposed()
-	if g.slot.b != nil {
-		g.slot = g.slot.transposed()
+	g.mayRough, g.mayFinish = g.mayRough.Transposed(), g.mayFinish.Transposed()
+	if g.slot.W > 0 {
+		g.slot = g.slot.Transposed()
 	}
 	g.Origin = geom.Vec2{X: g.Origin.Y, Y: g.Origin.X}
 	g.W, g.H = g.H, g.W

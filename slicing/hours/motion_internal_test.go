@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"grainstack/slicing/plane"
 )
 
 // machine is 40 mm/s with 400 mm/s² along the panel, 20 mm/s up, 10 mm/s down with 200 mm/s².
@@ -171,10 +173,10 @@ func plate(w, h int, step float64, z func(x, y float64) float64) *Ground {
 			g.Rough[j*w+i] = g.Finish[j*w+i]
 		}
 	}
-	var none stencil
-	none.shape(w, h)
-	g.mayFinish.turnOver(&none)
-	g.mayRough.turnOver(&none)
+	var none plane.Mask
+	none.Reset(w, h)
+	g.mayFinish.Complement(&none)
+	g.mayRough.Complement(&none)
 	return g
 }
 

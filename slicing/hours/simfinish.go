@@ -1,6 +1,10 @@
 package hours
 
-import "math"
+import (
+	"math"
+
+	"grainstack/slicing/plane"
+)
 
 // chord is how far the straight stretches of a finish row may lie off the tip's surface, mm (common practice, no source).
 const chord = 0.02
@@ -15,7 +19,7 @@ func (w *worker) finish() {
 		if y > float64(w.H-1) {
 			break
 		}
-		w.chains.runs = w.mayFinish.runs(w.chains.runs, int(math.Round(y)), k)
+		w.chains.runs = w.mayFinish.Runs(w.chains.runs, int(math.Round(y)), k)
 	}
 	w.chains.build()
 	w.chains.order(w.whereabouts(rows), rows, func(s start) {
@@ -25,7 +29,7 @@ func (w *worker) finish() {
 			if n&15 == 0 && w.halt() {
 				return
 			}
-			w.finishRow(r, (float64(r.row)+0.5)*rows, right, n == 0)
+			w.finishRow(r, (float64(r.Row)+0.5)*rows, right, n == 0)
 			right = !right
 		}
 	})
@@ -42,7 +46,7 @@ func (w *worker) prepare() {
 }
 
 // finishRow goes along one run of the row at y, in steps of the raster.
-func (w *worker) finishRow(r run, y float64, right, first bool) {
+func (w *worker) finishRow(r plane.Run, y float64, right, first bool) {
 	z, x, dx := w.lay(w.Finish, r, y, right)
 	p := place{x, y * w.Step, float64(z[0])}
 	if first {
@@ -55,22 +59,22 @@ func (w *worker) finishRow(r run, y float64, right, first bool) {
 
 // lay brings the heights of a run of the row at y, in steps of the raster, into the order in which they are gone along: from
 // x on, dx apart.
-func (w *worker) lay(tips []float32, r run, y float64, fromRight bool) (z []float32, x, dx float64) {
+func (w *worker) lay(tips []float32, r plane.Run, y float64, fromRight bool) (z []float32, x, dx float64) {
 	j := min(int(y), w.H-2)
 	t := float32(y - float64(j))
-	n := int(r.to-r.from) + 1
-	low, high := tips[j*w.W+int(r.from):][:n], tips[(j+1)*w.W+int(r.from):][:n]
+	n := int(r.To-r.From) + 1
+	low, high := tips[j*w.W+int(r.From):][:n], tips[(j+1)*w.W+int(r.From):][:n]
 	z = w.row[:n]
 	if fromRight {
 		for i, a := range low {
 			z[n-1-i] = a + t*(high[i]-a)
 		}
-		return z, float64(r.to) * w.Step, -w.Step
+		return z, float64(r.To) * w.Step, -w.Step
 	}
 	for i, a := range low {
 		z[i] = a + t*(high[i]-a)
 	}
-	return z, float64(r.from) * w.Step, w.Step
+	return z, float64(r.From) * w.Step, w.Step
 }
 
 // strokes cuts along heights that are dx apart from x0 on, in straight stretches as long as they stay within chord of all:

@@ -3,6 +3,9 @@ package hours
 import (
 	"math"
 	"math/bits"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 const (
@@ -10,6 +13,8 @@ const (
 	landing = 1.0
 	// levelSlack is how much above a level the tip may have to stay for a place to belong to it, mm: what tip maps are told to.
 	levelSlack = 0.005
+	// lineSlack is how far a corner of the border may lie beside the line that is followed, in columns.
+	lineSlack = 0.6
 )
 
 // rough takes the side down level by level. On each it clears in rows what the level before left above the tip's surface,
@@ -20,16 +25,16 @@ func (w *worker) rough() {
 		if w.halt() {
 			return
 		}
-		w.left.fill(w.Rough, float32(above-levelSlack), &w.mayRough)
-		if w.left.none() {
+		w.left.AtMost(w.Rough, float32(above-levelSlack), &w.mayRough)
+		if w.left.Empty() {
 			continue
 		}
-		w.walls.lacks(&w.mayRough, &w.left)
-		w.words = w.near.wider(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
-		w.rest.lacks(&w.left, &w.near)
+		w.walls.Difference(&w.mayRough, &w.left)
+		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
+		w.rest.Difference(&w.left, &w.near)
 		w.clearRows(z, above)
-		w.region.fill(w.Rough, float32(z+levelSlack), &w.mayRough)
-		w.outline.trace(&w.region, &w.mayRough, w.Rough, float32(z))
+		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
+		w.border.Trace(&w.region, &w.mayRough, w.Rough, float32(z))
 		w.follow(z, above, &w.left)
 		above = z
 	}
@@ -49,12 +54,12 @@ func (g *Ground) Depth() float64 {
 }
 
 // lowestIn is the lowest of the figures where in says yes.
-func lowestIn(z []float32, in *stencil) float64 {
+func lowestIn(z []float32, in *plane.Mask) float64 {
 	low := float32(endless)
-	for j := range in.h {
-		for k, v := range in.row(j) {
+	for j := range in.H {
+		for k, v := range in.Row(j) {
 			for ; v != 0; v &= v - 1 {
-				low = min(low, z[j*in.w+k*64+bits.TrailingZeros64(v)])
+				low = min(low, z[j*in.W+k*64+bits.TrailingZeros64(v)])
 			}
 		}
 	}
@@ -84,18 +89,18 @@ func (w *worker) clearRows(z, above float64) {
 		if j >= w.H {
 			break
 		}
-		w.chains.runs = w.rest.runs(w.chains.runs, j, k)
+		w.chains.runs = w.rest.Runs(w.chains.runs, j, k)
 	}
 	w.chains.build()
 	w.chains.order(w.whereabouts(rows), rows, func(s start) {
 		w.turn = w.chains.along(w.turn[:0], s)
 		right := s.right
 		for n, r := range w.turn {
-			heights, x, dx := w.lay(w.Rough, r, math.Round((float64(r.row)+0.5)*rows), right)
+			heights, x, dx := w.lay(w.Rough, r, math.Round((float64(r.Row)+0.5)*rows), right)
 			for i, h := range heights {
 				heights[i] = max(h, float32(z))
 			}
-			p := place{x, math.Round((float64(r.row)+0.5)*rows) * w.Step, float64(heights[0])}
+			p := place{x, math.Round((float64(r.Row)+0.5)*rows) * w.Step, float64(heights[0])}
 			if n == 0 {
 				w.reach(p, z, above, &w.left)
 			} else {
@@ -114,7 +119,7 @@ func (w *worker) whereabouts(rows float64) func() (x, y float64) {
 
 // reach brings the cutter to p on a level: straight on, no lower than the level and the tip's surface, where the way is clear
 // and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left.
-func (w *worker) reach(p place, z, above float64, clear *stencil) {
+func (w *worker) reach(p place, z, above float64, clear *plane.Mask) {
 	if w.motion.at.z <= above {
 		d := math.Hypot(p.x-w.at.x, p.y-w.at.y)
 		up := Move(w.safe-p.z, w.rapidZ, w.accelZ)
@@ -139,15 +144,15 @@ func (w *worker) across(p place, tips []float32, least float64) {
 }
 
 // follow goes along all outlines that were traced.
-func (w *worker) follow(z, above float64, clear *stencil) {
-	w.outline.each(w.Step, func(line []point, closed bool) {
+func (w *worker) follow(z, above float64, clear *plane.Mask) {
+	w.border.Each(w.Step, lineSlack, func(line []geom.Vec2, closed bool) {
 		first := 0
 		if closed {
 			first = nearest(line, w.at.x, w.at.y)
 		}
 		at := func(k int) place {
 			q := line[(first+k)%len(line)]
-			return place{q.x, q.y, z}
+			return place{q.X, q.Y, z}
 		}
 		w.reach(at(0), z, above, clear)
 		n := len(line)
@@ -160,10 +165,10 @@ func (w *worker) follow(z, above float64, clear *stencil) {
 	})
 }
 
-func nearest(line []point, x, y float64) int {
+func nearest(line []geom.Vec2, x, y float64) int {
 	best, least := 0, math.MaxFloat64
 	for i, p := range line {
-		if d := (p.x-x)*(p.x-x) + (p.y-y)*(p.y-y); d < least {
+		if d := (p.X-x)*(p.X-x) + (p.Y-y)*(p.Y-y); d < least {
 			best, least = i, d
 		}
 	}
@@ -172,15 +177,14 @@ func nearest(line []point, x, y float64) int {
 
 // saw cuts a straight core free along its outline, level by level through the panel and both skims.
 func (w *worker) saw() {
-	if w.slot.b == nil || w.slot.none() {
+	if w.slot.Empty() {
 		return
 	}
 	all := &w.walls
-	all.shape(w.W, w.H)
-	all.turnOver(all)
+	all.SetAll(w.W, w.H)
 	above := w.Thickness + w.Skim
 	for _, z := range steps(nil, above, -w.Skim, w.setup.Rough.Stepdown) {
-		w.outline.trace(&w.slot, all, nil, 0)
+		w.border.Trace(&w.slot, all, nil, 0)
 		w.follow(z, above, &w.slot)
 		above = z
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 )
 
 // Simulate is the router's time on one side, along the paths that its cutters really take: the skim and the rough levels,
@@ -41,11 +42,11 @@ type worker struct {
 	setup Setup
 	ctx   context.Context
 	motion
-	left, region, walls, near, rest stencil // of a rough level
+	left, region, walls, near, rest plane.Mask // of a rough level
 	words                           []uint64
 	chains                          chains
-	turn                            []run
-	outline                         outline
+	turn                            []plane.Run
+	border                          plane.Border
 	row                             []float32
 	shares                          []float64 // 1/n
 }
@@ -108,14 +109,14 @@ func (w *worker) begin(l limit) {
 // halt says that the work was called off.
 func (w *worker) halt() bool { return w.ctx.Err() != nil }
 
-// sees says that the straight way from where the cutter is to p lies within a stencil.
-func (w *worker) sees(p place, in *stencil) bool {
+// sees says that the straight way from where the cutter is to p lies within a mask.
+func (w *worker) sees(p place, in *plane.Mask) bool {
 	dx, dy := (p.x-w.at.x)/w.Step, (p.y-w.at.y)/w.Step
 	n := int(math.Ceil(math.Hypot(dx, dy)))
 	x, y := w.at.x/w.Step, w.at.y/w.Step
 	for k := 0; k <= n; k++ {
 		t := float64(k) / float64(max(n, 1))
-		if !in.has(int(math.Round(x+t*dx)), int(math.Round(y+t*dy))) {
+		if !in.Has(int(math.Round(x+t*dx)), int(math.Round(y+t*dy))) {
 			return false
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/solidtest"
 )
 
@@ -279,7 +280,7 @@ func prism(r geom.Ring, deep float64) *mesh.Mesh {
 			m.Points = append(m.Points, mesh.Point{float32(p.X), float32(y), float32(p.Y)})
 		}
 	}
-	caps, _ := geom.Triangulate([]geom.Ring{r})
+	caps, _ := plane.Triangulate([]geom.Ring{r})
 	for _, t := range caps {
 		m.Triangles = append(m.Triangles, mesh.Triangle{t[0], t[1], t[2]}, mesh.Triangle{n + t[2], n + t[1], n + t[0]})
 	}

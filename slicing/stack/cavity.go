@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // hollow takes the volume of each cavity that lies wholly within a slab from the part round it, which a section through the
@@ -53,7 +54,7 @@ func (c *cutter) round(cavity int, slab int32, ids []int32, w *walker) int {
 			whose = append(whose, int(ids[c.fragment(l.triangle, slab)]))
 		}
 	}
-	for i, o := range nest(g) {
+	for i, o := range plane.Nest(g) {
 		if whose[i] == cavity && o >= 0 {
 			return whose[o]
 		}

@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/sets"
 )
 
@@ -209,7 +210,7 @@ func (c *cutter) cutFaces(ctx context.Context) ([]face, error) {
 			slab := int32(k / 2)
 			planes[k] = append(planes[k], face{slab, k%2 == 1, c.fragment(l.triangle, slab), r.Area(), r.Box()})
 		}
-		owners[k] = nest(g)
+		owners[k] = plane.Nest(g)
 	})
 	if err != nil {
 		return nil, err

@@ -1,8 +1,11 @@
-package geom
+package plane
 
 import (
+	"cmp"
 	"math"
 	"slices"
+
+	"grainstack/slicing/geom"
 )
 
 // Triangulate cuts the inside of rings into triangles without adding points. Outlines run counter-clockwise, holes
@@ -14,7 +17,7 @@ import (
 //
 // Holes are joined to the outline round them by bridges, then ears are cut off one by one (Eberly, "Triangulation by Ear
 // Clipping", 2002). Signs are exact for coordinates that were float32 and are of like size.
-func Triangulate(rings []Ring) (triangles [][3]int32, ok bool) {
+func Triangulate(rings []geom.Ring) (triangles [][3]int32, ok bool) {
 	first := make([]int32, len(rings)+1)
 	for i, r := range rings {
 		first[i+1] = first[i] + int32(len(r))
@@ -41,67 +44,38 @@ type family struct {
 	loose   bool // a hole that lies in no outline
 }
 
-func families(rings []Ring) []family {
+func families(rings []geom.Ring) []family {
 	var out []family
-	areas := make([]float64, len(rings))
-	boxes := make([]Box2, len(rings))
+	at := make(map[int]int) // outline -> family
+	owners := Nest(rings)
+	areas, right := make([]float64, len(rings)), make([]float64, len(rings))
 	for i, r := range rings {
-		areas[i], boxes[i] = r.Area(), r.Box()
+		areas[i], right[i] = r.Area(), r.Box().Max.X
 		if len(r) > 2 && areas[i] >= 0 {
+			at[i] = len(out)
 			out = append(out, family{outline: i})
 		}
 	}
-	outlines := len(out)
 	for i, r := range rings {
 		if len(r) < 3 || areas[i] >= 0 {
 			continue
 		}
-		best := -1
-		for k := range outlines {
-			o := out[k].outline
-			if (best < 0 || areas[o] < areas[out[best].outline]) && boxes[o].covers(boxes[i]) && mostlyIn(r, rings[o]) {
-				best = k
-			}
-		}
-		if best < 0 {
+		if owners[i] < 0 {
 			out = append(out, family{outline: i, loose: true})
 			continue
 		}
-		out[best].holes = append(out[best].holes, i)
+		f := &out[at[owners[i]]]
+		f.holes = append(f.holes, i)
 	}
-	for k := range out {
-		slices.SortStableFunc(out[k].holes, func(a, b int) int {
-			switch x, y := boxes[a].Max.X, boxes[b].Max.X; {
-			case x > y:
-				return -1
-			case x < y:
-				return 1
-			}
-			return 0
-		})
+	for _, f := range out {
+		slices.SortStableFunc(f.holes, func(a, b int) int { return cmp.Compare(right[b], right[a]) })
 	}
 	return out
 }
 
-func (b Box2) covers(c Box2) bool {
-	return b.Min.X <= c.Min.X && b.Min.Y <= c.Min.Y && b.Max.X >= c.Max.X && b.Max.Y >= c.Max.Y
-}
-
-// mostlyIn reports whether a ring that does not cross the outline lies in it: three places vote, since rings may touch.
-func mostlyIn(r, outline Ring) bool {
-	votes := 0
-	for k := range 3 {
-		i := k * len(r) / 3
-		if outline.Winding(r[i].Add(r[(i+1)%len(r)]).Scale(0.5)) > 0 {
-			votes++
-		}
-	}
-	return votes >= 2
-}
-
 // A node is a corner of an outline while ears are cut off it.
 type node struct {
-	at         Vec2
+	at         geom.Vec2
 	id         int32
 	prev, next int32
 }
@@ -113,7 +87,7 @@ type clipper struct {
 	gone   []bool
 	forced bool // an ear was cut off that was none
 
-	low    Vec2
+	low    geom.Vec2
 	cell   float64
 	nx, ny int
 	start  []int32 // per cell, of items
@@ -122,7 +96,7 @@ type clipper struct {
 }
 
 // add appends a ring and returns its first node.
-func (c *clipper) add(r Ring, id int32) int32 {
+func (c *clipper) add(r geom.Ring, id int32) int32 {
 	from, n := int32(len(c.nodes)), int32(len(r))
 	for i, p := range r {
 		k := int32(i)
@@ -132,7 +106,7 @@ func (c *clipper) add(r Ring, id int32) int32 {
 }
 
 // side is positive where p lies left of the way from a to b.
-func side(a, b, p Vec2) float64 { return b.Sub(a).Cross(p.Sub(a)) }
+func side(a, b, p geom.Vec2) float64 { return b.Sub(a).Cross(p.Sub(a)) }
 
 func (c *clipper) turn(i int32) float64 {
 	k := &c.nodes[i]
@@ -140,7 +114,7 @@ func (c *clipper) turn(i int32) float64 {
 }
 
 // opensTo reports whether p lies within the angle of the inside at node i.
-func (c *clipper) opensTo(i int32, p Vec2) bool {
+func (c *clipper) opensTo(i int32, p geom.Vec2) bool {
 	k := &c.nodes[i]
 	a, b := c.nodes[k.prev].at, c.nodes[k.next].at
 	in, out := side(a, k.at, p) >= 0, side(k.at, b, p) >= 0
@@ -158,7 +132,7 @@ type reach struct {
 
 // bridge joins a hole, from its rightmost corner, to the nearest corner of the outline that it sees to its right, or to one
 // that it touches there. All holes joined before reach as far right, so that there is one.
-func (c *clipper) bridge(r Ring, id int32) bool {
+func (c *clipper) bridge(r geom.Ring, id int32) bool {
 	before := int32(len(c.nodes))
 	from := c.add(r, id)
 	right := from
@@ -170,7 +144,7 @@ func (c *clipper) bridge(r Ring, id int32) bool {
 	m := c.nodes[right].at
 	c.far = c.far[:0]
 	for i := range before {
-		if d := c.nodes[i].at.Sub(m); d.X > 0 || d == (Vec2{}) {
+		if d := c.nodes[i].at.Sub(m); d.X > 0 || d == (geom.Vec2{}) {
 			c.far = append(c.far, reach{i, d.Dot(d)})
 		}
 	}
@@ -280,7 +254,7 @@ func (c *clipper) flattest(from int32) int32 {
 // sort puts the nodes that do not turn left into a grid, about one a cell: only these can lie in an ear, and cutting never
 // makes a node one of them.
 func (c *clipper) sort() {
-	b := EmptyBox2()
+	b := geom.EmptyBox2()
 	bent := 0
 	for i := range c.nodes {
 		b = b.Add(c.nodes[i].at)
@@ -314,7 +288,7 @@ func (c *clipper) sort() {
 	}
 }
 
-func (c *clipper) place(p Vec2) (x, y int) {
+func (c *clipper) place(p geom.Vec2) (x, y int) {
 	return min(int((p.X-c.low.X)/c.cell), c.nx-1), min(int((p.Y-c.low.Y)/c.cell), c.ny-1)
 }
 
@@ -325,8 +299,8 @@ func (c *clipper) isEar(i int32) bool {
 	if !(side(p, q, r) > 0) {
 		return false
 	}
-	x0, y0 := c.place(Vec2{min(p.X, q.X, r.X), min(p.Y, q.Y, r.Y)})
-	x1, y1 := c.place(Vec2{max(p.X, q.X, r.X), max(p.Y, q.Y, r.Y)})
+	x0, y0 := c.place(geom.Vec2{X: min(p.X, q.X, r.X), Y: min(p.Y, q.Y, r.Y)})
+	x1, y1 := c.place(geom.Vec2{X: max(p.X, q.X, r.X), Y: max(p.Y, q.Y, r.Y)})
 	for y := y0; y <= y1; y++ {
 		for _, j := range c.items[c.start[y*c.nx+x0]:c.start[y*c.nx+x1+1]] {
 			o := c.nodes[j].at
