@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -9,11 +10,11 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/app"
 	"github.com/adrg/xdg"
 
 	_ "grainstack/app/locale"
 	"grainstack/app/paper"
+	"grainstack/app/steady"
 	"grainstack/render/draw"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
@@ -59,10 +60,11 @@ func Run(o Options) error {
 	if err := speakEnglish(); err != nil {
 		return err
 	}
-	a := app.NewWithID(id)
+	a := steady.New(id)
 	a.SetIcon(fyne.NewStaticResource("grainstack.png", o.Icon))
+	var w *window
 	err = opened(func() fyne.Window {
-		w := newWindow(a, o, letters, fyne.Do)
+		w = newWindow(a, o, letters, fyne.Do)
 		w.heedDesktop()
 		a.Lifecycle().SetOnStarted(w.fitToScreen)
 		w.begin()
@@ -72,8 +74,18 @@ func Run(o Options) error {
 	if err != nil {
 		return err
 	}
-	a.Run()
+	if err := steady.Run(a, w.slipped); err != nil {
+		w.loops.stop()
+		return errors.Join(err, w.keepNow())
+	}
 	return nil
+}
+
+// slipped tells of a mistake of the program that cost what the hand did last.
+func (w *window) slipped(fault any) {
+	w.trace.line("what=slip fault=%q", fmt.Sprint(fault))
+	w.keepWork()
+	w.say("The program made a mistake", "What you did last may not have been followed; all that you chose before is there and is kept. Save the job before you go on, and do what you did another way.")
 }
 
 // face is a font of the program as the toolkit wants it; nil where it is missing.

@@ -27,7 +27,7 @@ type compassPane struct {
 	caption *paper.Words
 	facts   *widget.Label
 	begin   *widget.Button
-	choice  *widget.Select
+	choice  *paper.Select
 	whole   fyne.CanvasObject
 
 	frame   *frame.Frame
@@ -76,7 +76,7 @@ func (w *window) newCompass() *compassPane {
 	for m := range compass.Measures {
 		names = append(names, m.Words())
 	}
-	c.choice = widget.NewSelect(names, func(name string) {
+	c.choice = paper.NewSelect(names, func(name string) {
 		for m := range compass.Measures {
 			if m.Words() == name {
 				w.measured(m)

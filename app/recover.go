@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -55,15 +56,30 @@ func (w *window) keepWork() {
 	w.loops.keep.Ask(keepAsk{w.kept.path, w.jobNow()})
 }
 
+// keepNow keeps it at once, before the program ends badly.
+func (w *window) keepNow() error {
+	if w.kept.path == "" || !w.unsaved() {
+		return nil
+	}
+	if err := writeKept(keepAsk{w.kept.path, w.jobNow()}); err != nil {
+		return fmt.Errorf("what you have chosen could not be kept: %w", err)
+	}
+	return errors.New("what you have chosen is kept and offered at the next start")
+}
+
 // keepJob writes the work down, wholly or not at all.
 func keepJob(ctx context.Context, a keepAsk) (struct{}, error) {
 	if err := rest(ctx, keepAfter); err != nil {
 		return struct{}{}, err
 	}
+	return struct{}{}, writeKept(a)
+}
+
+func writeKept(a keepAsk) error {
 	if err := os.MkdirAll(filepath.Dir(a.path), 0o700); err != nil {
-		return struct{}{}, err
+		return err
 	}
-	return struct{}{}, a.job.Save(a.path, false)
+	return a.job.Save(a.path, false)
 }
 
 // jobKept says so where the work could not be kept.

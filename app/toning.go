@@ -69,7 +69,7 @@ type toning struct {
 	shown photoDrawn
 	rings [patches]*canvas.Circle
 	rows  [patches]*toneRow
-	kind  *widget.Select
+	kind  *paper.Select
 	fault *widget.Label
 	use   *widget.Button
 
@@ -148,7 +148,7 @@ func (t *toning) build() {
 	for i, k := range cardKinds {
 		names[i] = k.name
 	}
-	t.kind = widget.NewSelect(names, func(string) { t.balance() })
+	t.kind = paper.NewSelect(names, func(string) { t.balance() })
 	t.kind.SetSelectedIndex(0)
 	list.Add(t.kind)
 	t.fault = paper.Sentence(paper.Red)

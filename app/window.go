@@ -207,6 +207,7 @@ func (w *window) build() {
 	list := container.NewVBox()
 	w.chalkCard = card.Chalk(w)
 	w.cards = append(w.cards, w.chalkCard)
+	card.Unbox(w.cards...)
 	for _, one := range w.cards {
 		one.Folded = func(bool) { w.folded() }
 		list.Add(one)

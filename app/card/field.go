@@ -78,6 +78,13 @@ func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	}
 }
 
+// TappedSecondary opens the menu of copying and pasting, once the field has been drawn.
+func (f *Field) TappedSecondary(e *fyne.PointEvent) {
+	if paper.Drawn(f) {
+		f.Entry.TappedSecondary(e)
+	}
+}
+
 func (f *Field) rest() {
 	if f.Rested != nil {
 		f.Rested()
@@ -90,10 +97,31 @@ func (f *Field) notice() {
 	}
 }
 
-// underlined puts a field on a ruled line in place of the toolkit's box.
+// underlined puts a field on a ruled line in place of the toolkit's box, which unbox takes away.
 func underlined(f *Field) fyne.CanvasObject {
-	bare := container.NewThemeOverride(f, bareTheme{})
-	return container.New(&overLine{}, bare, paper.Back(paper.Ruling))
+	return container.New(&overLine{}, f, paper.Back(paper.Ruling))
+}
+
+// Unbox takes the toolkit's boxes from the fields of cards. It is one override for all of them, and stands beside the window's
+// tree: an override keeps fonts of its own, some megabytes, and parses them anew whenever it is refreshed.
+func Unbox(cards ...*Card) {
+	var all []*Field
+	for _, c := range cards {
+		for _, r := range c.rows {
+			if with, ok := r.(interface{ written() []*Field }); ok {
+				all = append(all, with.written()...)
+			}
+		}
+	}
+	unbox(all...)
+}
+
+func unbox(all ...*Field) {
+	beside := container.NewWithoutLayout()
+	for _, f := range all {
+		beside.Add(f)
+	}
+	container.NewThemeOverride(beside, bareTheme{})
 }
 
 // overLine lays out a field with a line under it.

@@ -85,6 +85,7 @@ func (m *measure) on(b Bench) *measure {
 }
 
 func (m *measure) object() fyne.CanvasObject { return m.box }
+func (m *measure) written() []*Field         { return []*Field{m.field} }
 
 // onRule is where a value lies on the rule, and offRule the value at a place of it, rounded to four figures.
 func (m *measure) onRule(v float64) float64 {

@@ -27,9 +27,9 @@ type own struct {
 	now   State
 	made  *stock.Catalogue // that the list of cutters is of
 	keys  []string         // of the list; "" begins a new one
-	which *widget.Select
+	which *paper.Select
 	name  *Field
-	shape *widget.Select
+	shape *paper.Select
 	each  []*ownField
 	fault *widget.Label
 	keep  *widget.Button
@@ -57,8 +57,8 @@ var shapeWords = [...]string{"flat end", "ball nose", "bull nose", "tapered ball
 // newOwn is a button that folds the form out, and the form.
 func newOwn(to OwnCutters) *own {
 	o := &own{to: to, name: NewField(), fault: paper.Sentence(paper.Red)}
-	o.which = widget.NewSelect(nil, func(string) { o.fill() })
-	o.shape = widget.NewSelect(shapeWords[:], func(string) { o.fit() })
+	o.which = paper.NewSelect(nil, func(string) { o.fill() })
+	o.shape = paper.NewSelect(shapeWords[:], func(string) { o.fit() })
 	o.each = ownFields()
 	o.keep = widget.NewButton("Keep it in your stock", o.keeps)
 	o.drop = widget.NewButton("Remove it", o.drops)
@@ -117,6 +117,14 @@ func (o *own) fields() []*ownField {
 }
 
 func (o *own) object() fyne.CanvasObject { return o.box }
+
+func (o *own) written() []*Field {
+	all := []*Field{o.name}
+	for _, f := range o.each {
+		all = append(all, f.field)
+	}
+	return all
+}
 
 func (o *own) toggle() {
 	o.open = !o.open

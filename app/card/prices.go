@@ -21,11 +21,12 @@ type otherPrices struct {
 	bench Bench
 	keys  []string // of the boards, in the order of the rows
 	rows  []*measure
+	made  map[string]*measure // rows that were made once, by their boards' keys: an override of the theme is never let go
 	box   *fyne.Container
 }
 
 func newOtherPrices(b Bench) *otherPrices {
-	return &otherPrices{bench: b, box: container.NewVBox()}
+	return &otherPrices{bench: b, made: map[string]*measure{}, box: container.NewVBox()}
 }
 
 func (o *otherPrices) object() fyne.CanvasObject { return o.box }
@@ -35,9 +36,7 @@ func (o *otherPrices) show(s State) {
 		o.keys, o.rows = keys, nil
 		o.box.RemoveAll()
 		for _, key := range keys {
-			board, _ := s.Catalogue.Board(key)
-			m := priceOf(o.bench, "its price", board.Name, func(State) string { return key })
-			m.call = "price of " + board.Name
+			m := o.row(key, s)
 			o.rows = append(o.rows, m)
 			o.box.Add(m.object())
 		}
@@ -50,6 +49,18 @@ func (o *otherPrices) show(s State) {
 	} else {
 		o.box.Show()
 	}
+}
+
+func (o *otherPrices) row(key string, s State) *measure {
+	m := o.made[key]
+	if m == nil {
+		board, _ := s.Catalogue.Board(key)
+		m = priceOf(o.bench, "its price", board.Name, func(State) string { return key })
+		m.call = "price of " + board.Name
+		unbox(m.field)
+		o.made[key] = m
+	}
+	return m
 }
 
 // otherBoards are the keys of the boards in the stack that are not the board of most layers, from below.

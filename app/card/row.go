@@ -24,12 +24,12 @@ type choice struct {
 
 	now State
 	of  *stock.Catalogue // that the options are of
-	sel *widget.Select
+	sel *paper.Select
 	box fyne.CanvasObject
 }
 
 func (c *choice) on(b Bench) *choice {
-	c.sel = widget.NewSelect(names(c.Options), func(name string) {
+	c.sel = paper.NewSelect(names(c.Options), func(name string) {
 		for _, o := range c.Options {
 			if o.Name != name || o.Key == c.Value(c.now) {
 				continue

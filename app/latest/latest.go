@@ -2,6 +2,9 @@ package latest
 
 import (
 	"context"
+	"fmt"
+	"os"
+	"runtime/debug"
 	"sync"
 )
 
@@ -15,6 +18,9 @@ const (
 )
 
 // A Loop runs requests of one kind, newest first. Make it with New.
+//
+// Never more than one answer is on its way to the goroutine that asks: the next request is begun once the answer before it has
+// been shown, or was overtaken. So a goroutine that is slow to show pictures is sent fewer of them, and no memory piles up.
 type Loop[In, Out any] struct {
 	manner Manner
 	post   func(func())
@@ -23,8 +29,10 @@ type Loop[In, Out any] struct {
 
 	mu      sync.Mutex
 	waiting *request[In]
-	begun   context.CancelFunc // of the last that was begun, in hand while busy; what was asked is let go once it is answered
-	busy    bool
+	begun   context.CancelFunc // of the last that was begun; what was asked is let go once it is answered
+	answer  *answer[In, Out]   // worked out and not shown yet
+	posted  bool               // deliver is on its way
+	busy    bool               // the worker runs
 	stopped bool
 	working sync.WaitGroup
 }
@@ -36,8 +44,15 @@ type request[In any] struct {
 	cancel context.CancelFunc
 }
 
+type answer[In, Out any] struct {
+	*request[In]
+	out Out
+	err error
+}
+
 // New makes a loop. post hands a function to the goroutine that calls Ask; run is called on a worker, one call at a time;
 // show is called through post with what was asked and what came of it. Answers come in the order in which they were asked.
+// A panic in run is shown as an error.
 func New[In, Out any](m Manner, post func(func()), run func(context.Context, In) (Out, error), show func(In, Out, error)) *Loop[In, Out] {
 	return &Loop[In, Out]{manner: m, post: post, run: run, show: show}
 }
@@ -55,12 +70,11 @@ func (l *Loop[In, Out]) Ask(in In) {
 		l.waiting.cancel()
 	}
 	l.waiting = &request[In]{in, ctx, cancel}
-	if l.begun != nil && l.manner == Cancel {
-		l.begun()
+	if l.manner == Cancel {
+		l.overtake()
 	}
-	if !l.busy {
-		l.busy = true
-		l.working.Go(l.work)
+	if l.answer == nil {
+		l.begin()
 	}
 }
 
@@ -79,14 +93,30 @@ func (l *Loop[In, Out]) Stop() {
 	l.drop()
 }
 
-// Wait returns when the worker has nothing left to do.
-func (l *Loop[In, Out]) Wait() { l.working.Wait() }
+// Wait returns when nothing is left to do. Called on the goroutine that asks, it shows nothing meanwhile, and of the answers
+// only the last one after it.
+func (l *Loop[In, Out]) Wait() {
+	for l.left() {
+		l.working.Wait()
+	}
+}
 
-// Busy reports whether a request is in hand.
+// left begins what waits, and reports whether there is work.
+func (l *Loop[In, Out]) left() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.waiting != nil {
+		l.answer = nil
+		l.begin()
+	}
+	return l.busy
+}
+
+// Busy reports whether a request is in hand or waiting.
 func (l *Loop[In, Out]) Busy() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.busy
+	return l.busy || l.waiting != nil
 }
 
 func (l *Loop[In, Out]) drop() {
@@ -94,21 +124,32 @@ func (l *Loop[In, Out]) drop() {
 		l.waiting.cancel()
 		l.waiting = nil
 	}
+	l.overtake()
+}
+
+// overtake calls off what is in hand and lets go of what has not been shown.
+func (l *Loop[In, Out]) overtake() {
 	if l.begun != nil {
 		l.begun()
 	}
+	l.answer = nil
 }
 
-// work runs what waits, and then whatever has come meanwhile, until there is nothing.
+// begin starts the worker where it does not run.
+func (l *Loop[In, Out]) begin() {
+	if !l.busy {
+		l.busy = true
+		l.working.Go(l.work)
+	}
+}
+
+// work runs what waits, and then whatever has come meanwhile, until there is nothing or an answer has to be shown first.
 func (l *Loop[In, Out]) work() {
 	for r := l.next(); r != nil; r = l.next() {
-		out, err := l.run(r.ctx, r.in)
-		l.post(func() {
-			if r.ctx.Err() == nil {
-				r.cancel()
-				l.show(r.in, out, err)
-			}
-		})
+		out, err := l.try(r)
+		if l.keep(&answer[In, Out]{r, out, err}) {
+			l.post(l.deliver)
+		}
 	}
 }
 
@@ -117,9 +158,51 @@ func (l *Loop[In, Out]) next() *request[In] {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	r := l.waiting
-	l.waiting, l.busy = nil, r != nil
-	if r != nil {
-		l.begun = r.cancel
+	if l.answer != nil {
+		r = nil
+	}
+	if l.busy = r != nil; l.busy {
+		l.waiting, l.begun = nil, r.cancel
 	}
 	return r
+}
+
+// try runs a request. What the program's own mistakes come to is told like any other error, with their place on standard error.
+func (l *Loop[In, Out]) try(r *request[In]) (out Out, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			fmt.Fprintf(os.Stderr, "%v\n%s", fault, debug.Stack())
+			err = fmt.Errorf("the program made a mistake while it worked this out (%v); change a setting and it is tried again", fault)
+		}
+	}()
+	return l.run(r.ctx, r.in)
+}
+
+// keep keeps an answer to be shown unless it was overtaken, and reports whether deliver has to be posted for it.
+func (l *Loop[In, Out]) keep(a *answer[In, Out]) (post bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if a.ctx.Err() != nil {
+		return false
+	}
+	l.answer = a
+	post, l.posted = !l.posted, true
+	return post
+}
+
+// deliver shows the answer that is there, and begins what waits.
+func (l *Loop[In, Out]) deliver() {
+	l.mu.Lock()
+	a := l.answer
+	l.answer, l.posted = nil, false
+	l.mu.Unlock()
+	if a != nil {
+		a.cancel()
+		l.show(a.in, a.out, a.err)
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.waiting != nil && l.answer == nil {
+		l.begin()
+	}
 }

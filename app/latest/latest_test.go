@@ -170,3 +170,77 @@ func TestAnsweredRequestsAreLetGo(t *testing.T) {
 		}
 	}
 }
+
+// TestNeverMoreThanOneAnswerOnItsWay: a desk that is slow gets fewer answers, each the newest, and nothing piles up.
+func TestNeverMoreThanOneAnswerOnItsWay(t *testing.T) {
+	for _, m := range []Manner{Finish, Cancel} {
+		synctest.Test(t, func(t *testing.T) {
+			d, shown, begun := newDesk(), []int(nil), 0
+			l := New(m, d.post, func(ctx context.Context, n int) (int, error) {
+				begun++
+				return slowly(time.Millisecond)(ctx, n)
+			}, func(in, _ int, _ error) { shown = append(shown, in) })
+			for n := range 1000 {
+				l.Ask(n)
+				time.Sleep(10 * time.Millisecond)
+				if len(d.in) > 1 {
+					t.Fatalf("%d answers are on their way at once", len(d.in))
+				}
+				if n%100 == 99 {
+					d.clear()
+				}
+			}
+			time.Sleep(time.Second)
+			d.clear()
+			time.Sleep(time.Second)
+			d.clear()
+			if n := len(shown); n < 9 || n > 22 || shown[n-1] != 999 {
+				t.Errorf("manner %d: shown %v", m, shown)
+			}
+			if m == Finish && begun > len(shown) {
+				t.Errorf("%d were drawn for %d that were shown", begun, len(shown))
+			}
+		})
+	}
+}
+
+// TestWaitFinishesAll: called on the desk, which can't show anything meanwhile.
+func TestWaitFinishesAll(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, did := newDesk(), []int(nil)
+		l := New(Finish, d.post, func(_ context.Context, n int) (int, error) {
+			time.Sleep(time.Second)
+			did = append(did, n)
+			return n, nil
+		}, func(int, int, error) {})
+		l.Ask(1)
+		time.Sleep(2 * time.Second) // answered, but not shown
+		l.Ask(2)
+		l.Wait()
+		if len(did) != 2 || l.Busy() {
+			t.Errorf("did %v, busy %v", did, l.Busy())
+		}
+	})
+}
+
+// TestAPanicIsAnError, and the next request is taken as ever.
+func TestAPanicIsAnError(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, faults, shown := newDesk(), 0, 0
+		l := New(Cancel, d.post, func(_ context.Context, n int) (int, error) { return 10 / n, nil }, func(_, _ int, err error) {
+			if err != nil {
+				faults++
+			} else {
+				shown++
+			}
+		})
+		for _, n := range []int{0, 5} {
+			l.Ask(n)
+			synctest.Wait()
+			d.clear()
+		}
+		if faults != 1 || shown != 1 {
+			t.Errorf("%d faults and %d answers, want one of each", faults, shown)
+		}
+	})
+}
