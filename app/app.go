@@ -64,7 +64,7 @@ func Run(o Options) error {
 	a.SetIcon(fyne.NewStaticResource("grainstack.png", o.Icon))
 	var w *window
 	err = opened(func() fyne.Window {
-		w = newWindow(a, o, letters, fyne.Do)
+		w = newWindow(a, o, letters, func(_ string, f func()) { fyne.Do(f) })
 		w.heedDesktop()
 		a.Lifecycle().SetOnStarted(w.fitToScreen)
 		w.begin()
@@ -75,6 +75,9 @@ func Run(o Options) error {
 		return err
 	}
 	if err := steady.Run(a, w.slipped); err != nil {
+		w.loops.stop()
+		return errors.Join(err, w.keepNow())
+	}
 		w.loops.stop()
 		return errors.Join(err, w.keepNow())
 	}

@@ -86,6 +86,7 @@ func (w *window) pieceCommands() []command {
 		{name: "still", menu: "Piece", words: "Still…", enabled: hasPiece, do: func() { w.stillDialog(false) }},
 		{name: "turntable", menu: "Piece", words: "Turntable…", enabled: hasPiece, do: func() { w.stillDialog(true) }},
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.askHollow},
+		{name: "go on", menu: "Piece", words: "Go on with what was called off", enabled: func() bool { return w.wordsOff() != "" }, do: w.resume},
 		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.mending.fault != "" }, do: w.mendNow},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
 		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.askToClose},
@@ -342,16 +343,7 @@ func (w *window) cancel() {
 	if w.leaveComparison() {
 		return
 	}
-	w.loops.open.Drop()
-	w.loops.hollow.Drop()
-	w.leaveReach()
-	w.laying.left = w.laying.busy
-	w.leaveWorkshop()
-	w.leaveSteering()
-	w.leaveTrying()
-	w.leaveStill()
-	w.margin.rest()
-	w.leaveMending()
+	w.callOff()
 }
 
 // openCard folds a card out or in and brings it into sight.

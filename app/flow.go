@@ -93,11 +93,16 @@ func (w *window) follow() {
 		return
 	}
 	w.askMend()
+	w.askHollow()
+	w.askSurvey()
 	w.askLook()
 	if !w.stands() {
 		w.askStand()
 		w.owe()
 		return
+	}
+	if w.standing.Grid != w.model.grid {
+		w.askStand()
 	}
 	w.refigure()
 }
@@ -229,7 +234,7 @@ func (w *window) failed(err error) {
 
 // stale reports whether the figures are of other settings than the present ones.
 func (w *window) stale() bool {
-	if w.mending.busy && !(w.model.piece == w.mending.raw.piece && w.model.piece.Solid()) {
+	if w.beingMended() && !(w.model.piece == w.mending.raw.piece && w.model.piece.Solid()) {
 		return true
 	}
 	return w.figures == nil || w.figures.For != w.session.Settings() || !w.stands()
@@ -254,7 +259,7 @@ func (w *window) state() card.State {
 	s := card.State{
 		Settings: w.session.Settings(), Angles: w.session.Angles(), Catalogue: w.shelf.now,
 		Standing: w.standing, Figures: w.figures, Stale: w.stale(), View: w.session.View, Layer: w.session.Layer(), Picking: w.picking.what,
-		Carving: w.carvingState(), Compass: w.steeringState(), Survey: w.survey, Finding: w.finding, Mending: w.mending.busy, MendFault: w.mending.fault,
+		Carving: w.carvingState(), Compass: w.steeringState(), Survey: w.survey, Finding: w.finding, Mending: w.beingMended(), MendFault: w.mending.fault, Off: w.off(),
 	}
 	if w.model != nil {
 		s.Piece = w.model.piece

@@ -49,6 +49,8 @@ func (w *window) makeWork() (files.Work, error) {
 		return files.Work{}, errors.New(w.figures.Withheld)
 	case w.laying.fault != "":
 		return files.Work{}, errors.New(w.laying.fault)
+	case (!now || !v.Improved) && w.wordsOff() != "":
+		return files.Work{}, errors.New("called off: " + w.wordsOff() + ". Press \"go on\" at the foot of the window, then the files can be made")
 	case !now || !v.Improved:
 		return files.Work{}, errLaying
 	case v.Withheld != "":
@@ -93,7 +95,7 @@ func (w *window) writeFiles(ctx context.Context, a makeAsk) ([]export.Written, e
 // wroteFiles says what was written, or why nothing was.
 func (w *window) wroteFiles(a makeAsk, all []export.Written, err error) {
 	w.making.busy = false
-	w.margin.rest()
+	w.calm()
 	if err != nil && !errors.Is(err, context.Canceled) {
 		w.trace.line("what=unmade why=%q", err.Error())
 		if a.book {

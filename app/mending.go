@@ -2,11 +2,11 @@ package app
 
 import (
 	"context"
-	"errors"
 	"slices"
 	"time"
 
 	"grainstack/app/picture"
+	"grainstack/app/task"
 	"grainstack/render/look"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -22,14 +22,11 @@ type mendKey struct {
 // mendKeyOf is the key of a piece's scan, mended as the settings want it.
 func mendKeyOf(p *job.Piece, s job.Settings) mendKey { return mendKey{p.Scan, s.Mending()} }
 
-// mending is what the window knows of making the scan a solid.
+// mending is what the window knows of making the scan a solid; what is in hand its task knows.
 type mending struct {
 	raw   *model   // the scan as it was read
 	made  []*model // the last few that were made of it, the newest last
-	asked mendKey  // in hand while busy
-	busy  bool
-	left  mendKey // was called off or failed: it waits for the maker's word
-	fault string  // why
+	fault string   // why the piece is not as the settings want it, once that was called off or failed
 }
 
 // mostMade is how many mended pieces are kept, so that undo and redo show them at once.
@@ -70,10 +67,7 @@ const mendAfter = 150 * time.Millisecond
 func (w *window) askMend() {
 	m, key := &w.mending, mendKeyOf(w.model.piece, w.session.Settings())
 	if key == w.model.key {
-		w.endMend("")
-		return
-	}
-	if m.busy && key == m.asked || !m.busy && key == m.left && m.fault != "" {
+		w.endMend()
 		return
 	}
 	if one := m.find(key); one != nil {
@@ -87,20 +81,20 @@ func (w *window) askMend() {
 	whole := a.settings
 	whole.Mend.Smooth, whole.Mend.Thin = 0, 0
 	a.closed = m.find(mendKeyOf(w.model.piece, whole))
-	m.asked, m.busy, m.fault = key, true, ""
-	w.loops.mend.Ask(a)
+	if w.loops.mend.Want(key, a) {
+		m.fault = ""
+	}
 }
 
-// endMend calls off what is in hand; fault says why the piece stays as it is, "" where that is as it should be.
-func (w *window) endMend(fault string) {
-	m := &w.mending
-	if m.busy {
-		w.loops.mend.Drop()
-		w.margin.rest()
-		m.left = m.asked
-	}
-	m.busy, m.fault = false, fault
+// endMend says that the piece is as the settings want it.
+func (w *window) endMend() {
+	w.loops.mend.Drop()
+	w.mending.fault = ""
+	w.calm()
 }
+
+// beingMended reports whether another piece than the one on the bench is on its way.
+func (w *window) beingMended() bool { return w.loops.mend.State() == task.Working }
 
 // mend makes a solid of a scan; called off, it gives only the error.
 func (w *window) mend(ctx context.Context, a mendAsk) (*model, error) {
@@ -153,32 +147,26 @@ func (w *window) progress(ctx context.Context, usual string) func(string, float6
 
 // mended takes a mended piece in place of the one before; a mending that failed leaves that one.
 func (w *window) mended(a mendAsk, m *model, err error) {
-	if a.raw != w.mending.raw || a.key != w.mending.asked {
-		return
-	}
-	w.margin.rest()
 	w.asked = w.now()
 	if err != nil {
-		if errors.Is(err, context.Canceled) {
-			return
-		}
-		w.mending.busy, w.mending.left, w.mending.fault = false, a.key, sentence(err)
+		w.mending.fault = sentence(err)
 		w.margin.hint(w.mending.fault)
-		w.askHollowOnce()
-		w.follow()
-		return
+	} else {
+		w.exchange(m)
 	}
-	w.exchange(m)
+	w.calm()
 	w.follow()
 }
 
 // exchange puts a piece that was mended otherwise in the place of the one on the bench.
 func (w *window) exchange(m *model) {
-	w.endMend("")
-	if m.piece == w.model.piece { // nothing had to be done to it
-		with := *w.model
-		with.key = m.key
-		m = &with
+	w.endMend()
+	for _, one := range []*model{w.model, w.mending.raw} { // nothing had to be done to it
+		if m.piece == one.piece && m.grid == nil {
+			with := *one
+			with.key = m.key
+			m = &with
+		}
 	}
 	same := m.piece == w.model.piece
 	w.model = m
@@ -187,32 +175,13 @@ func (w *window) exchange(m *model) {
 	}
 	if !same {
 		w.stoodAt = time.Time{}
-		w.loops.hollow.Drop()
 	}
-	w.askHollowOnce()
-	w.askSurvey()
 	w.traceMended()
-}
-
-// askHollowOnce works the hollow out where that is neither done nor in hand.
-func (w *window) askHollowOnce() {
-	if w.model.grid == nil && !w.loops.hollow.Busy() {
-		w.askHollow()
-	}
-}
-
-// leaveMending is the maker's word to stop: the piece stays as it was.
-func (w *window) leaveMending() {
-	if w.mending.busy {
-		w.endMend("Mending was called off: the piece is as it was before.")
-		w.askHollowOnce()
-		w.follow()
-	}
 }
 
 // mendNow is the maker's word to try again.
 func (w *window) mendNow() {
-	w.mending.fault = ""
+	w.endMend()
 	w.follow()
 }
 
@@ -230,21 +199,20 @@ func lookOver(ctx context.Context, a surveyAsk) (*mend.Findings, error) {
 // mending did not find the scan clean.
 func (w *window) askSurvey() {
 	scan := w.model.piece.Scan
+	a := surveyAsk{scan: scan}
 	switch {
 	case w.survey == nil:
-		w.loops.survey.Ask(surveyAsk{scan: scan})
-	case !w.survey.Crossings && !w.mending.busy && (w.model.piece.Mesh != scan.Mesh || w.model.key.how.Off):
-		w.loops.survey.Ask(surveyAsk{scan, true})
+		w.loops.survey.Want(a, a)
+	case !w.survey.Crossings && !w.beingMended() && (w.model.piece.Mesh != scan.Mesh || w.model.key.how.Off):
+		a.crossings = true
+		w.loops.survey.Want(a, a)
 	}
 }
 
 // surveyed takes the findings.
-func (w *window) surveyed(a surveyAsk, f *mend.Findings, err error) {
+func (w *window) surveyed(_ surveyAsk, f *mend.Findings, err error) {
 	if err != nil {
 		w.failed(err)
-		return
-	}
-	if w.model == nil || a.scan != w.model.piece.Scan {
 		return
 	}
 	if w.finding > 0 { // the same place may have another number now
@@ -298,5 +266,5 @@ func (w *window) facing(f mend.Finding) (geom.Vec, bool) {
 // is not set, or not level as the piece stands.
 func (w *window) toSaw() (p mend.Plane, ok bool) {
 	saw := w.session.Settings().Mend.Saw
-	return saw, w.mending.busy && saw.On && w.model.key.how.Saw != saw
+	return saw, w.beingMended() && saw.On && w.model.key.how.Saw != saw
 }

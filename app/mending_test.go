@@ -28,7 +28,7 @@ func (r *rig) mendSet(name string, change func(*mend.Settings)) {
 
 func (r *rig) mendedOnce() {
 	r.t.Helper()
-	r.until("it is mended", func() bool { return !r.mending.busy && r.model.key == mendKeyOf(r.model.piece, r.session.Settings()) })
+	r.until("it is mended", func() bool { return !r.beingMended() && r.model.key == mendKeyOf(r.model.piece, r.session.Settings()) })
 }
 
 func TestAScanIsShownAsReadAndThenMended(t *testing.T) {
@@ -77,7 +77,7 @@ func TestScaleAloneMendsNothingAnew(t *testing.T) {
 	was := r.model
 	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 3; return s })
 	r.Rest()
-	if r.mending.busy {
+	if r.beingMended() {
 		t.Error("mended anew for the scale")
 	}
 	r.settle()
@@ -92,7 +92,7 @@ func TestScaleAloneMendsNothingAnew(t *testing.T) {
 	}
 	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 2; return s })
 	r.Rest()
-	if !r.mending.busy {
+	if !r.beingMended() {
 		t.Error("half a millimetre is another depth at another scale, but nothing is mended")
 	}
 	r.mendedOnce()
@@ -118,12 +118,12 @@ func TestSawingUndoAndRedo(t *testing.T) {
 		t.Errorf("sawn off %v mm, solid %v, %v kg of %v", got, sawn.Solid(), r.figures.Totals.WeightKg, weight)
 	}
 	r.run("undo")
-	if r.model.piece != whole || r.mending.busy {
+	if r.model.piece != whole || r.beingMended() {
 		t.Error("undo does not bring the piece back at once")
 	}
 	r.drain()
 	r.run("redo")
-	if r.model.piece != sawn || r.mending.busy || r.model.grid == nil {
+	if r.model.piece != sawn || r.beingMended() || r.model.grid == nil {
 		t.Error("redo does not bring the sawn piece back at once, with its hollow")
 	}
 	r.settle()
@@ -137,13 +137,13 @@ func TestMendingCalledOff(t *testing.T) {
 	was := r.model.piece
 	r.mendSet("smoothing", func(m *mend.Settings) { m.Smooth = 0.7 })
 	r.run("cancel")
-	if r.mending.busy || r.model.piece != was || r.mending.fault == "" {
-		t.Fatalf("busy %v, fault %q", r.mending.busy, r.mending.fault)
+	if r.beingMended() || r.model.piece != was || r.mending.fault == "" {
+		t.Fatalf("busy %v, fault %q", r.beingMended(), r.mending.fault)
 	}
 	r.wall(12)
 	r.Rest()
 	r.settle()
-	if r.mending.busy || r.model.piece != was || r.figures.For.Wall != 12 {
+	if r.beingMended() || r.model.piece != was || r.figures.For.Wall != 12 {
 		t.Error("it does not stay called off")
 	}
 	r.run("mend")

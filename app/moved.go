@@ -44,5 +44,6 @@ func (w *window) findMoved(a opening, e *job.MovedError) {
 // openMoved opens a job whose piece lies elsewhere now.
 func (w *window) openMoved(jobPath, piece string) {
 	w.margin.work("opening "+filepath.Base(jobPath), -1)
-	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: jobPath, moved: piece})
+	a := opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: jobPath, moved: piece}
+	w.loops.open.Want(a, a)
 }

@@ -66,12 +66,13 @@ func (w *window) openNow(path string) {
 		what = "making the demo piece"
 	}
 	w.margin.work(what, -1)
-	w.loops.open.Ask(opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: path})
+	a := opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: path}
+	w.loops.open.Want(a, a)
 }
 
 // opened puts a piece on the bench.
 func (w *window) opened(a opening, m *model, err error) {
-	w.margin.rest()
+	w.calm()
 	if err != nil {
 		if gone := (*job.MovedError)(nil); errors.As(err, &gone) {
 			w.askMoved(a, gone)
@@ -86,7 +87,8 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.model, w.standing, w.figures, w.fault, w.stoodAt = m, nil, nil, "", time.Time{}
 	w.picking = picking{serial: w.picking.serial}
 	w.dropStroke()
-	w.endMend("")
+	w.endMend()
+	w.loops.survey.Drop()
 	w.mending, w.survey, w.finding = mending{raw: m}, nil, 0
 	w.camera, w.plan = firstCamera(), sheet.Look{}
 	w.path, w.chosen = "", false
@@ -113,11 +115,8 @@ func (w *window) opened(a opening, m *model, err error) {
 	w.asked = asking{w.session.Revision(), a.when, w.shelf.now}
 	w.askLook()
 	w.askStand()
-	w.loops.hollow.Drop()
 	w.askMend()
-	if w.model == m && m.piece.Findings.Shells == 1 {
-		w.askHollow() // most likely it is clean, and stays as it is
-	}
+	w.askHollow()
 	w.askSurvey()
 	w.showAll()
 	if a.moved != "" {
@@ -165,11 +164,15 @@ func sentence(err error) string {
 	return text
 }
 
-// askHollow begins to work the hollow out, where the piece has an inside.
+// askHollow sees to it that the hollow is worked out where the piece has an inside. A scan that is being mended waits for what
+// comes of it, but for one of a single shell: most likely that is clean, and stays as it is.
 func (w *window) askHollow() {
-	w.loops.hollow.Drop()
-	if w.model.piece.Solid() {
-		w.loops.hollow.Ask(w.model)
+	m := w.model
+	switch scan := m.piece == w.mending.raw.piece; {
+	case m.grid != nil || !m.piece.Solid():
+		w.loops.hollow.Drop()
+	case !scan || !w.beingMended() || m.piece.Findings.Shells == 1:
+		w.loops.hollow.Want(m.piece, m)
 	}
 }
 
@@ -194,13 +197,8 @@ func (w *window) hollowOut(ctx context.Context, m *model) (*model, error) {
 }
 
 // hollowed takes the hollow and works the figures out with it.
-func (w *window) hollowed(a *model, m *model, err error) {
-	if a.piece != w.model.piece {
-		return
-	}
-	if !w.mending.busy {
-		w.margin.rest()
-	}
+func (w *window) hollowed(_ *model, m *model, err error) {
+	w.calm()
 	if err != nil {
 		w.failed(err)
 		return
@@ -213,8 +211,7 @@ func (w *window) hollowed(a *model, m *model, err error) {
 		w.mending.keep(m)
 	}
 	w.asked = w.now()
-	w.askLook()
-	w.askStand()
+	w.follow()
 }
 
 // meshKinds are the endings that the open dialog shows; what a file is, is told by its content.

@@ -9,16 +9,17 @@ import (
 
 	"grainstack/app/card"
 	"grainstack/app/session"
+	"grainstack/app/task"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
 )
 
 // A reaching is what the window knows of the cutters' reach.
 type reaching struct {
 	last    *job.Reached // the newest, maybe of older settings
 	of      *job.Piece   // that it is of
-	busy    bool
 	ways    []job.WayOut
 	waysFor job.Settings
 	seeking bool
@@ -61,14 +62,30 @@ func (r *reaching) recall(dir string) {
 	r.records = all
 }
 
-// leaveReach calls off what hangs on settings that have changed.
+// reachKey is all that the cutters' reach depends on.
+type reachKey struct {
+	standing *job.Standing
+	settings job.Settings
+	stock    *stock.Catalogue
+}
+
+func (w *window) reachKey() reachKey {
+	return reachKey{w.standing, w.session.Settings(), w.shelf.now}
+}
+
+// leaveReach lets go of what hangs on settings that have changed.
 func (w *window) leaveReach() {
-	w.loops.reach.Drop()
-	w.loops.ways.Drop()
-	if w.reaching.busy || w.reaching.seeking {
-		w.reaching.busy, w.reaching.seeking = false, false
-		w.margin.rest()
+	if w.loops.reach.StateOf(w.reachKey()) == task.Idle {
+		w.loops.reach.Drop()
 	}
+	w.leaveWays()
+	w.calm()
+}
+
+// leaveWays ends the looking for ways out.
+func (w *window) leaveWays() {
+	w.loops.ways.Drop()
+	w.reaching.seeking = false
 }
 
 // askReach asks for the reach of settled figures.
@@ -77,17 +94,15 @@ func (w *window) askReach(a figureAsk, f *job.Figures) {
 		w.askWorkshop()
 		return
 	}
-	w.reaching.busy = true
-	w.loops.reach.Ask(reachAsk{asking: a.asking, standing: a.standing, figures: f})
+	w.loops.reach.Want(w.reachKey(), reachAsk{asking: a.asking, standing: a.standing, figures: f})
+	if w.loops.reach.State() == task.Failed {
+		w.askWorkshop()
+	}
 }
 
 // reachedNow takes what the cutters reach.
 func (w *window) reachedNow(a reachAsk, r *job.Reached, err error) {
-	if errors.Is(err, context.Canceled) {
-		return
-	}
-	w.reaching.busy = false
-	w.margin.rest()
+	w.calm()
 	if err != nil {
 		w.margin.hint("The cutters' reach is not known: " + err.Error())
 		w.askWorkshop()
@@ -161,7 +176,7 @@ func (w *window) seekWays(ctx context.Context, a reachAsk) ([]job.WayOut, error)
 
 func (w *window) waysFound(a reachAsk, ways []job.WayOut, err error) {
 	w.reaching.seeking = false
-	w.margin.rest()
+	w.calm()
 	if err == nil {
 		w.reaching.ways, w.reaching.waysFor, w.reaching.sought = ways, a.figures.For, true
 	} else if !errors.Is(err, context.Canceled) {
@@ -212,7 +227,7 @@ func (w *window) took(layer int, down bool, minutes float64) {
 // carvingState is what the carving card shows.
 func (w *window) carvingState() card.CarvingState {
 	r := w.reaching
-	s := card.CarvingState{Busy: r.busy, Seeking: r.seeking, Factor: hours.Learn(r.records, w.session.Settings().Machine)}
+	s := card.CarvingState{Seeking: r.seeking, Factor: hours.Learn(r.records, w.session.Settings().Machine)}
 	if r.last != nil && r.last.For.CarvesLike(w.session.Settings()) && w.stands() && r.of == w.standing.Piece {
 		s.Reached = r.last
 	}

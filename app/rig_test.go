@@ -38,7 +38,7 @@ func newRig(t testing.TB, p *job.Piece) *rig {
 	r := &rig{t: t, queue: make(chan func(), 1000)}
 	o := Options{Catalogue: c, Assets: fs.FS(assets.FS), Trace: true, Log: &r.log,
 		Piece: func(context.Context) (*job.Piece, error) { return p, nil }}
-	r.window = newWindow(test.NewTempApp(t), o, letters, func(f func()) { r.queue <- f })
+	r.window = newWindow(test.NewTempApp(t), o, letters, func(_ string, f func()) { r.queue <- f })
 	t.Cleanup(r.close)
 	r.win.Resize(fyne.NewSize(1280, 800))
 	r.begin()

@@ -83,7 +83,7 @@ func (w *window) leaveSteering() {
 	w.loops.steer.Drop()
 	if w.steering.busy {
 		w.steering.busy = false
-		w.margin.rest()
+		w.calm()
 		w.steered()
 	}
 }
@@ -133,7 +133,7 @@ func (w *window) directionsFound(a steerAsk, m *compass.Map, err error) {
 		return
 	}
 	s.busy, s.share = false, 1
-	w.margin.rest()
+	w.calm()
 	if err != nil {
 		s.fault = "Directions can't be compared: " + err.Error()
 		w.margin.hint(s.fault)

@@ -62,7 +62,7 @@ func (w *window) takeStill(ctx context.Context, a stillAsk) (struct{}, error) {
 func (w *window) stillTaken(a stillAsk, _ struct{}, err error) {
 	if w.taking == a.path {
 		w.taking = ""
-		w.margin.rest()
+		w.calm()
 	}
 	switch {
 	case err == nil:

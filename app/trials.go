@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"grainstack/app/picture"
+	"grainstack/app/task"
 	"grainstack/app/ticket"
 	"grainstack/render/frame"
 	"grainstack/render/look"
@@ -69,11 +70,11 @@ type trialBody struct {
 // mostBodies is how many bodies are kept beside those of the window: as many as can be seen side by side.
 const mostBodies = mostBeside
 
-// A task is one kind of work on a trial.
-type task int
+// A chore is one kind of work on a trial.
+type chore int
 
 const (
-	idle task = iota
+	idle chore = iota
 	reckoning
 	drawing
 	following // the cutters, and laying the panels: long
@@ -81,9 +82,9 @@ const (
 
 // doing tells one piece of work from another.
 type doing struct {
-	task task
-	key  tryKey
-	pic  pictureKey
+	chore chore
+	key   tryKey
+	pic   pictureKey
 }
 
 type tryAsk struct {
@@ -114,7 +115,7 @@ const followAfter = 700 * time.Millisecond
 
 func (t *trier) try(ctx context.Context, a tryAsk) (out tryOut, err error) {
 	tell := t.tell(ctx, a.name)
-	switch a.task {
+	switch a.chore {
 	case drawing:
 		return t.picture(ctx, a, tell)
 	case following:
@@ -122,7 +123,7 @@ func (t *trier) try(ctx context.Context, a tryAsk) (out tryOut, err error) {
 			return out, err
 		}
 	}
-	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, a.key.stock, a.known, a.task == following, a.reached, tell)
+	out.ticket, err = t.Ticket(ctx, a.piece, a.key.settings, a.key.stock, a.known, a.chore == following, a.reached, tell)
 	return out, err
 }
 
@@ -185,7 +186,7 @@ func (w *window) forgetTrials() {
 func (w *window) reckoned(f *job.Figures) {
 	w.trying.raw, w.trying.left = f, false
 	key := w.tryKey(f.For)
-	if !f.Settled || !f.CoreKnown || w.mending.busy || w.model.key != mendKeyOf(w.model.piece, f.For) {
+	if !f.Settled || !f.CoreKnown || w.beingMended() || w.model.key != mendKeyOf(w.model.piece, f.For) {
 		return
 	}
 	if t, ok := w.trying.tickets[key]; !ok || !t.Deep {
@@ -258,17 +259,17 @@ func (w *window) pictureKey(s job.Settings) pictureKey {
 
 // atRest reports whether nothing is being worked out for the bench.
 func (w *window) atRest() bool {
-	return !w.stale() && !w.reaching.busy && !w.reaching.seeking && !w.dragging && !w.loops.settle.Busy() &&
+	return !w.stale() && w.loops.reach.State() != task.Working && !w.reaching.seeking && !w.dragging && !w.loops.settle.Busy() &&
 		(w.figures.Settled && w.figures.CoreKnown || w.figures.Withheld != "")
 }
 
 // wanted is what is to be worked out next; ok is false where nothing is, or where it has to wait.
 func (w *window) wanted() (a tryAsk, ok bool) {
 	all := w.session.Trials()
-	if w.model == nil || len(all) == 0 || w.mending.busy || w.model.grid == nil && w.loops.hollow.Busy() {
+	if w.model == nil || len(all) == 0 || w.beingMended() || w.model.grid == nil && w.loops.hollow.State() == task.Working {
 		return a, false
 	}
-	ask := func(t task, one job.Trial, pic pictureKey) bool {
+	ask := func(t chore, one job.Trial, pic pictureKey) bool {
 		a = tryAsk{doing: doing{t, w.tryKey(one.Settings), pic}, name: one.Name, piece: w.model.piece}
 		return w.trying.faults[a.doing] == ""
 	}
@@ -300,7 +301,7 @@ func (w *window) wanted() (a tryAsk, ok bool) {
 func (w *window) askTrials() {
 	k := &w.trying
 	a, ok := w.wanted()
-	if k.doing.task == following && (!ok || a.doing != k.doing) {
+	if k.doing.chore == following && (!ok || a.doing != k.doing) {
 		w.loops.try.Drop()
 		k.doing, k.status = doing{}, ""
 		w.showStrip()
@@ -318,7 +319,7 @@ func (w *window) askTrials() {
 
 // leaveTrying is the maker's word to stop long work on trials.
 func (w *window) leaveTrying() {
-	if w.trying.doing.task == following {
+	if w.trying.doing.chore == following {
 		w.trying.left = true
 		w.askTrials()
 	}
@@ -336,7 +337,7 @@ func (w *window) tried(a tryAsk, out tryOut, err error) {
 	switch {
 	case err != nil:
 		k.faults[a.doing] = sentence(err)
-	case a.task == drawing:
+	case a.chore == drawing:
 		k.pictures[a.key.settings] = trialPicture{a.pic, out.frame.Image}
 		k.keepBody(w, out.body)
 	default:
@@ -385,7 +386,7 @@ func (w *window) trialTicket(s job.Settings) (t job.Ticket, fault string, ok boo
 	if ok && t.Withheld != "" {
 		return t, t.Withheld, true
 	}
-	return w.learned(t), w.trying.faults[doing{task: reckoning, key: key}], ok
+	return w.learned(t), w.trying.faults[doing{chore: reckoning, key: key}], ok
 }
 
 func (w *window) learned(t job.Ticket) job.Ticket {

@@ -21,6 +21,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/picture"
 	"grainstack/app/session"
+	"grainstack/app/task"
 	"grainstack/app/ticket"
 	"grainstack/render/draw"
 	"grainstack/render/frame"
@@ -35,14 +36,15 @@ import (
 
 // A window is the bench: session, widgets and loops. Everything in it belongs to the window's goroutine.
 type window struct {
-	o     Options
-	app   fyne.App
-	win   fyne.Window
-	theme *paper.Theme
-	trace *tracer
-	post  func(func())
-	gone  atomic.Bool // closed: nothing is posted any more, since the toolkit's queue closes too
-	loops loops
+	o       Options
+	app     fyne.App
+	win     fyne.Window
+	theme   *paper.Theme
+	trace   *tracer
+	post    func(func())
+	answers func(work string) func(func())
+	gone    atomic.Bool // closed: nothing is posted any more, since the toolkit's queue closes too
+	loops   loops
 
 	session  *session.Session
 	path     string // of the job, "" until it was saved or opened
@@ -114,14 +116,18 @@ type picking struct {
 	ask    pickAsk    // not answered yet
 }
 
-// newWindow makes the window with its loops; post hands a function to the window's goroutine.
-func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(func())) *window {
+// newWindow makes the window with its loops; post hands a function to the window's goroutine, under the name of the work whose
+// answer it is, "" for none.
+func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work string, f func())) *window {
 	w := &window{o: o, app: a, letters: letters, camera: firstCamera(), steering: newSteering()}
-	w.post = func(f func()) {
-		if !w.gone.Load() {
-			post(f)
+	w.answers = func(work string) func(func()) {
+		return func(f func()) {
+			if !w.gone.Load() {
+				post(work, f)
+			}
 		}
 	}
+	w.post = w.answers("")
 	w.kept.path = keptPath(o.State, os.Getpid())
 	w.reaching.recall(o.State)
 	w.shelf = newShelf(o.Catalogue, o.Stock)
@@ -152,25 +158,25 @@ func (w *window) makeLoops() {
 	trier := &trier{workers: k, r: look.NewRenderer(), tell: w.trialProgress}
 	shelf, fineShelf := shelver{picture.NewShelf(w.shelf.now, k.letters)}, shelver{picture.NewShelf(w.shelf.now, k.letters)}
 	w.loops = loops{
-		open:   latest.New(latest.Cancel, w.post, w.o.read, w.opened),
-		mend:   latest.New(latest.Cancel, w.post, w.mend, w.mended),
-		survey: latest.New(latest.Cancel, w.post, lookOver, w.surveyed),
+		open:   task.New[opening](w.answers("open"), w.o.read, w.opened),
+		mend:   task.New[mendKey](w.answers("mend"), w.mend, w.mended),
+		survey: task.New[surveyAsk](w.answers("survey"), lookOver, w.surveyed),
 		save:   latest.New(latest.Finish, w.post, saveJob, w.savedJob),
 		keep:   latest.New(latest.Cancel, w.post, keepJob, w.jobKept),
 		shelf:  latest.New(latest.Finish, w.post, saveStock, w.stockSaved),
-		hollow: latest.New(latest.Cancel, w.post, w.hollowOut, w.hollowed),
-		stand:  latest.New(latest.Finish, w.post, k.stand, w.stood),
+		hollow: task.New[*job.Piece](w.answers("hollow"), w.hollowOut, w.hollowed),
+		stand:  latest.New(latest.Finish, w.answers("stand"), k.stand, w.stood),
 		later: latest.New(latest.Finish, w.post, wait, func(_, _ struct{}, err error) {
-			if err == nil && w.model != nil && !w.stands() {
+			if err == nil && w.model != nil && !(w.stands() && w.standing.Grid == w.model.grid) {
 				w.stoodAt = time.Time{}
 				w.askStand()
 			}
 		}),
 		figure: latest.New(latest.Finish, w.post, k.instant, w.figured),
-		settle: latest.New(latest.Cancel, w.post, k.settle, w.settled),
-		reach:  latest.New(latest.Cancel, w.post, w.followCutters, w.reachedNow),
+		settle: latest.New(latest.Cancel, w.answers("settle"), k.settle, w.settled),
+		reach:  task.New[reachKey](w.answers("reach"), w.followCutters, w.reachedNow),
 		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
-		shop:   latest.New(latest.Cancel, w.post, w.workOut, w.workedOut),
+		shop:   latest.New(latest.Cancel, w.answers("shop"), w.workOut, w.workedOut),
 		make:   latest.New(latest.Cancel, w.post, w.writeFiles, w.wroteFiles),
 		sizes:  latest.New(latest.Cancel, w.post, w.measureFiles, func(sizeAsk, struct{}, error) {}),
 		steer:  latest.New(latest.Cancel, w.post, w.seekDirections, w.directionsFound),
@@ -192,7 +198,7 @@ func (w *window) makeLoops() {
 
 // build arranges the widgets.
 func (w *window) build() {
-	w.margin = newMargin(func() { w.run("cancel") })
+	w.margin = newMargin(func() { w.run("cancel") }, func() { w.run("go on") })
 	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
 	w.panels, w.glueUp, w.saws = w.newPanels(), w.newGlueUp(), w.newSawPlan()
 	w.compass = w.newCompass()
@@ -228,7 +234,8 @@ func (w *window) build() {
 // begin opens the piece to start with.
 func (w *window) begin() {
 	w.margin.work("opening the piece", -1)
-	w.loops.open.Ask(opening{path: w.o.Path, asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}})
+	a := opening{path: w.o.Path, asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}}
+	w.loops.open.Want(a, a)
 	if w.shelf.fault != "" {
 		w.say("Your own stock", sentence(errors.New(w.shelf.fault)))
 	}
@@ -323,18 +330,25 @@ type margin struct {
 	words, working *paper.Words
 	stop           *widget.Button
 	bar            *bar
+	off            bool // the button goes on with what was called off
 	whole          fyne.CanvasObject
 }
 
-func newMargin(cancel func()) *margin {
+func newMargin(cancel, goOn func()) *margin {
 	m := &margin{words: paper.Write("", paper.Small, paper.Pencil).Cut(), working: paper.Write("", paper.Small, paper.Pencil), bar: newBar()}
-	m.stop = widget.NewButton("cancel", cancel)
+	m.stop = widget.NewButton("cancel", func() {
+		if m.off {
+			goOn()
+		} else {
+			cancel()
+		}
+	})
 	m.stop.Importance = widget.LowImportance
 	right := container.NewHBox(m.bar, m.working, m.stop)
 	room := canvas.NewRectangle(color.Transparent) // keeps the line as high as its button: the panes above must not jump
 	room.SetMinSize(fyne.NewSize(1, m.stop.MinSize().Height))
 	m.whole = container.New(layout.NewCustomPaddedLayout(2, 3, 14, 8), container.NewStack(room, container.NewBorder(nil, nil, nil, right, m.words)))
-	m.rest()
+	m.rest("")
 	return m
 }
 
@@ -348,13 +362,27 @@ func (m *margin) work(what string, done float64) {
 	}
 	m.bar.put(max(0, done))
 	m.working.Say(text)
-	m.stop.Show()
-	m.whole.Refresh()
+	m.offer(false)
 }
 
-// rest says that nothing is.
-func (m *margin) rest() {
+// rest says that nothing is, and what was called off, "" for nothing.
+func (m *margin) rest(off string) {
 	m.bar.put(-1)
-	m.working.Say("")
-	m.stop.Hide()
+	if off == "" {
+		m.working.Say("")
+		m.stop.Hide()
+		return
+	}
+	m.working.Say("called off: " + off)
+	m.offer(true)
+}
+
+// offer shows the button that calls off, or goes on with what was.
+func (m *margin) offer(off bool) {
+	m.off = off
+	if text := map[bool]string{false: "cancel", true: "go on"}[off]; m.stop.Text != text {
+		m.stop.SetText(text)
+	}
+	m.stop.Show()
+	m.whole.Refresh()
 }

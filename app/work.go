@@ -9,6 +9,7 @@ import (
 
 	"grainstack/app/latest"
 	"grainstack/app/picture"
+	"grainstack/app/task"
 	"grainstack/render/draw"
 	"grainstack/render/frame"
 	"grainstack/render/look"
@@ -133,18 +134,18 @@ type (
 
 // loops are all background work of the window.
 type loops struct {
-	open   *latest.Loop[opening, *model]
-	mend   *latest.Loop[mendAsk, *model]
-	survey *latest.Loop[surveyAsk, *mend.Findings]
+	open   *task.Task[opening, opening, *model]
+	mend   *task.Task[mendKey, mendAsk, *model]
+	survey *task.Task[surveyAsk, surveyAsk, *mend.Findings]
 	save   *latest.Loop[saveAsk, struct{}]
 	keep   *latest.Loop[keepAsk, struct{}]
 	shelf  *latest.Loop[job.OwnStock, struct{}]
-	hollow *latest.Loop[*model, *model]
+	hollow *task.Task[*job.Piece, *model, *model]
 	stand  *latest.Loop[standAsk, *job.Standing]
 	later  *latest.Loop[struct{}, struct{}] // a standing that was put off
 	figure *latest.Loop[figureAsk, *job.Figures]
 	settle *latest.Loop[figureAsk, *job.Figures]
-	reach  *latest.Loop[reachAsk, *job.Reached]
+	reach  *task.Task[reachKey, reachAsk, *job.Reached]
 	ways   *latest.Loop[reachAsk, []job.WayOut]
 	shop   *latest.Loop[shopAsk, *job.Workshop]
 	make   *latest.Loop[makeAsk, []export.Written]

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"grainstack/app/task"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 )
@@ -84,7 +85,7 @@ func (w *window) shopKey() shopKey {
 // its way is not asked for again, nor is what was called off, unless a sheet that shows it is in front.
 func (w *window) askWorkshop() {
 	f := w.figures
-	if f == nil || w.stale() || !f.Settled && f.Withheld == "" || !f.CoreKnown && w.loops.hollow.Busy() {
+	if f == nil || w.stale() || !f.Settled && f.Withheld == "" || !f.CoreKnown && w.loops.hollow.State() == task.Working {
 		return
 	}
 	key, l := w.shopKey(), &w.laying
@@ -114,7 +115,7 @@ func (w *window) leaveWorkshop() {
 	w.loops.shop.Drop()
 	if w.laying.busy {
 		w.laying.busy = false
-		w.margin.rest()
+		w.calm()
 	}
 }
 
@@ -124,9 +125,7 @@ func (w *window) workedOut(a shopAsk, v *job.Workshop, err error) {
 		return
 	}
 	w.laying.busy = false
-	if !w.reaching.busy {
-		w.margin.rest()
-	}
+	w.calm()
 	if err != nil {
 		w.laying.fault = err.Error()
 		w.margin.hint("The parts could not be laid out: " + err.Error())
@@ -223,3 +222,6 @@ func (w *window) placed() {
 	w.askSheet()
 	w.showAll()
 }
+
+// layingOff reports whether laying the parts out was called off as things are now.
+func (w *window) layingOff() bool { return w.laying.left && w.laying.asked == w.shopKey() }

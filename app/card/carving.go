@@ -27,7 +27,6 @@ type Carver struct {
 // A CarvingState is what the carving card shows.
 type CarvingState struct {
 	Reached *job.Reached // of the present settings, nil while it is being worked out
-	Busy    bool         // it is being worked out
 	Ways    []job.WayOut // of the present settings
 	Seeking bool         // they are being looked for
 	Sought  bool         // they have been
@@ -38,6 +37,7 @@ type CarvingState struct {
 func Carving(b Bench, to Carver) *Card {
 	return newCard(9, "Carving", carvingLine,
 		(&note{Ink: paper.Ink, Text: reachWords}).on(),
+		goOn(b, func(o Off) bool { return o.Reach }),
 		(&note{Ink: paper.Ink, Text: hourWords}).on(),
 		(&note{Ink: paper.Pencil, Text: chipWords}).on(),
 		(&tick{Name: "finish rows across the grain",
@@ -66,6 +66,8 @@ func carvingLine(s State) string {
 	switch r := s.Carving.Reached; {
 	case s.Figures != nil && s.Figures.Withheld != "":
 		return "needs a solid"
+	case r == nil && s.Off.Reach:
+		return "following the cutters was called off"
 	case r == nil:
 		return "being worked out …"
 	default:

@@ -104,6 +104,9 @@ func glueWords(s State) string {
 		if s.Figures != nil && s.Figures.Withheld != "" {
 			return s.Figures.Withheld
 		}
+		if s.Off.Shop || s.Off.Reach || s.Off.Hollow {
+			return "The glue-up is not known: what it hangs on was called off."
+		}
 		return "The glue-up is being worked out …"
 	}
 	g, _ := s.Settings.GlueIn(s.Catalogue)

@@ -19,6 +19,7 @@ func Mending(b Bench) *Card {
 	base := &sawn{}
 	return newCard(2, "Mending", mendingLine,
 		(&note{Ink: paper.Ink, Text: found}).on(),
+		goOn(b, func(o Off) bool { return o.Survey }),
 		(&places{}).on(b),
 		walk(b),
 		(&tick{Name: "Leave the scan as it was read",
@@ -137,13 +138,17 @@ func found(s State) string {
 	switch {
 	case s.Piece == nil:
 		return ""
+	case s.Survey == nil && s.Off.Survey:
+		return "Looking the scan over was called off: what it has is not known."
 	case s.Survey == nil:
 		return "The scan is being looked over."
 	case len(s.Survey.List) == 0:
 		return "The scan is clean: nothing was found." + shells(s)
 	}
 	line := "Found in the scan: " + strings.Join(counted(s.Survey), ", ") + "."
-	if !s.Survey.Crossings && s.Piece.Mesh != s.Piece.Scan.Mesh {
+	if s.Off.Survey {
+		line += " Looking for where it runs through itself was called off."
+	} else if !s.Survey.Crossings && s.Piece.Mesh != s.Piece.Scan.Mesh {
 		line += " Where it runs through itself is still being looked for."
 	}
 	return line + shells(s)

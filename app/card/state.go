@@ -23,10 +23,24 @@ type State struct {
 	Finding   int            // the one of Survey.List that the view is at, from 1; 0 for none
 	Mending   bool           // the piece is being mended: it is still the one of before
 	MendFault string         // why the piece is not mended as the settings want it, "" where it is
+	Off       Off            // what was called off by hand
 	Carving   CarvingState
 	Workshop  *job.Workshop // of the present settings and places, nil until it is known
 	Compass   CompassState
 	Picking   string // what a click on the piece will be taken for, "" for picking a layer
+}
+
+// Off says of work whether the maker has called it off: it will not come until it is gone on with.
+type Off struct{ Survey, Hollow, Reach, Shop bool }
+
+// goOn is a button that goes on with what was called off, there while off says so.
+func goOn(b Bench, off func(Off) bool) *presses {
+	return (&presses{Each: []press{{Do: func(State) { b.Run("go on") }, Show: func(s State) (string, bool) {
+		if off(s.Off) {
+			return "Go on with it", true
+		}
+		return "", false
+	}}}}).on()
 }
 
 // A Bench is where cards write.

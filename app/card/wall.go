@@ -34,6 +34,7 @@ func Wall(b Bench) *Card {
 			Value: func(s State) float64 { return s.Settings.RimWanted },
 			Set:   func(s State, v float64) job.Settings { s.Settings.RimWanted = v; return s.Settings }}).on(b),
 		(&note{Ink: paper.Pencil, Text: saved}).on(),
+		goOn(b, func(o Off) bool { return o.Hollow }),
 	)
 }
 
@@ -47,6 +48,8 @@ func saved(s State) string {
 		return "A wall needs a solid: " + f.Withheld
 	case s.Settings.Wall == 0:
 		return "Solid: nothing is saved."
+	case !f.CoreKnown && s.Off.Hollow:
+		return "Working the hollow out was called off: the figures are those of the solid piece."
 	case !f.CoreKnown:
 		return "The hollow is being worked out; until then the figures are those of the solid piece."
 	}

@@ -112,11 +112,11 @@ func (l *Loop[In, Out]) left() bool {
 	return l.busy
 }
 
-// Busy reports whether a request is in hand or waiting.
+// Busy reports whether a request is being worked out.
 func (l *Loop[In, Out]) Busy() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.busy || l.waiting != nil
+	return l.busy
 }
 
 func (l *Loop[In, Out]) drop() {

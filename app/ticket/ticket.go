@@ -87,7 +87,7 @@ func weight(f *job.Figures, u unit.System) entry {
 	e.unit += " · estimate"
 	switch {
 	case !f.CoreKnown:
-		e.note = "solid; hollow to come"
+		e.note = "solid; hollow not counted"
 	case f.Totals.SavedKg > 0:
 		e.note = unit.Mass(f.Totals.SavedKg*1000, u) + " saved"
 	default:

@@ -1,0 +1,97 @@
+package task
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"testing"
+	"testing/synctest"
+	"time"
+)
+
+// desk stands for the window's goroutine.
+type desk struct{ in chan func() }
+
+func (d desk) clear() {
+	for {
+		synctest.Wait()
+		select {
+		case f := <-d.in:
+			f()
+		default:
+			return
+		}
+	}
+}
+
+func slowly(ctx context.Context, n int) (int, error) {
+	select {
+	case <-time.After(time.Duration(n%7+1) * time.Second):
+	case <-ctx.Done():
+		return 0, ctx.Err()
+	}
+	if n%10 == 9 {
+		return 0, errors.New("nine is too much")
+	}
+	return n * n, nil
+}
+
+// TestOnlyWhatIsWantedIsTaken, whatever is wanted, dropped, called off and gone on with in between, in what order ever.
+func TestOnlyWhatIsWantedIsTaken(t *testing.T) {
+	for seed := range uint64(200) {
+		synctest.Test(t, func(t *testing.T) {
+			r := rand.New(rand.NewPCG(seed, 1))
+			d := desk{make(chan func(), 1000)}
+			wanted, off := -1, false
+			var k *Task[int, int, int]
+			k = New[int](func(f func()) { d.in <- f }, slowly, func(n, square int, err error) {
+				if n != wanted || off {
+					t.Fatalf("seed %d: took %d while %d is wanted, called off %v", seed, n, wanted, off)
+				}
+				if (err != nil) != (n%10 == 9) || err == nil && square != n*n {
+					t.Fatalf("seed %d: %d came to %d, %v", seed, n, square, err)
+				}
+			})
+			for range 60 {
+				switch r.IntN(6) {
+				case 0, 1:
+					n := r.IntN(30)
+					off = off && n == wanted
+					wanted = n
+					k.Want(n, n)
+				case 2:
+					k.Drop()
+					wanted, off = -1, false
+				case 3:
+					off = k.CallOff() || off
+				case 4:
+					k.GoOn()
+					off = false
+				case 5:
+					d.clear()
+				}
+				time.Sleep(time.Duration(r.IntN(4000)) * time.Millisecond)
+				if off != (k.State() == Off) {
+					t.Fatalf("seed %d: called off %v, state %v", seed, off, k.State())
+				}
+			}
+			k.GoOn()
+			off = false
+			for range 3 {
+				time.Sleep(10 * time.Second)
+				d.clear()
+			}
+			want := Done
+			switch {
+			case wanted < 0:
+				want = Idle
+			case wanted%10 == 9:
+				want = Failed
+			}
+			if k.State() != want || k.Busy() {
+				t.Errorf("seed %d: at last %d is wanted, and its state is %v, busy %v", seed, wanted, k.State(), k.Busy())
+			}
+			k.Stop()
+		})
+	}
+}
