@@ -250,6 +250,7 @@ func TestPresses(t *testing.T) {
 	d := newDesk(t)
 	d.state.Settings.Mix, d.state.Settings.Tones.Own = "2:turn", true
 	d.state.Settings.Chalk, _ = d.state.Settings.Chalk.With(chalk.Stroke{Kind: chalk.KeepWhole, Radius: 5, Path: []geom.Vec{{X: 123}}})
+	d.state.Off = Off{Survey: true, Hollow: true, Reach: true, Shop: true}
 	d.state.View.Brush.Kind, d.better = chalk.KeepWhole, job.JointChoice{At: 5, Layers: 7}
 	d.show()
 	n := 0
