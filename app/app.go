@@ -78,9 +78,6 @@ func Run(o Options) error {
 		w.loops.stop()
 		return errors.Join(err, w.keepNow())
 	}
-		w.loops.stop()
-		return errors.Join(err, w.keepNow())
-	}
 	return nil
 }
 
