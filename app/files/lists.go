@@ -116,7 +116,7 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 // pinList is every hole for an alignment pin where it lies on its panel, as the side that it is drilled from is up.
 func pinList(_ context.Context, b *bench) ([]byte, error) {
 	w := b.Workshop
-	t := export.Table{Head: b.heads("panel", "side that is up", "layer", "part", "face of the part", "x %L", "y %L", "diameter %L", "depth from the part's face %L", "depth from the planed panel's face %L")}
+	t := export.Table{Head: b.heads("panel", "side that is up", "layer", "part", "face of the part", "x %L", "y %L", "diameter %L", "depth from the part's face %L", "dowel goes in %L", "depth from the planed panel's face %L")}
 	for _, p := range w.Layout.Panels {
 		for _, lower := range []bool{false, true} {
 			side, face := "A", "upper"
@@ -138,7 +138,7 @@ func pinList(_ context.Context, b *bench) ([]byte, error) {
 					}
 					t.Rows = append(t.Rows, []string{
 						fmt.Sprint(p.Number), side, fmt.Sprint(part.Layer), fmt.Sprint(part.ID.Part + 1), face,
-						b.length(q.X), b.length(q.Y), b.length(h.Diameter), b.length(h.Depth), b.length(h.FromPanel),
+						b.length(q.X), b.length(q.Y), b.length(h.Diameter), b.length(h.Depth), b.length(h.Dowel), b.length(h.FromPanel),
 					})
 				}
 			}

@@ -134,13 +134,13 @@ func (p panelWork) pins(lower bool) string {
 		n     int
 	}
 	var holes []hole
-	diameter := 0.0
+	diameter, foot := 0.0, 0.0
 	for _, q := range p.parts {
 		for _, h := range p.Workshop.PinHoles(q) {
 			if h.Lower != lower {
 				continue
 			}
-			diameter = h.Diameter
+			diameter, foot = h.Diameter, h.Depth-h.Dowel
 			depth, name := unit.Length(h.Depth, p.Units), partName(p.Workshop, q.ID)
 			i := slices.IndexFunc(holes, func(o hole) bool { return o.depth == depth })
 			if i < 0 {
@@ -164,9 +164,9 @@ func (p panelWork) pins(lower bool) string {
 		slices.SortStableFunc(h.parts, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
 		words = append(words, fmt.Sprintf("%d %s, %s deep from the face, in part%s %s", h.n, phrase.Plural(h.n, "hole", "holes"), h.depth, phrase.Plural(len(h.parts), "", "s"), listed(h.parts)))
 	}
-	text := fmt.Sprintf("%s drill that cuts a flat foot, into the parts' %s faces at the circles with %s cross: %s.", drill(diameter, p.Units), face, sign, strings.Join(words, "; "))
-	if foot := p.setup.Finish.TipRadius(); foot > 0 && p.setup.Finish.Diameter <= diameter {
-		text += fmt.Sprintf(" Where the cutter has carved them its tip leaves a foot rounded by %s: drill that out, too, or the dowel stands proud.", unit.Length(foot, p.Units))
+	text := fmt.Sprintf("%s drill with a depth stop, into the parts' %s faces at the circles with %s cross: %s.", drill(diameter, p.Units), face, sign, strings.Join(words, "; "))
+	if foot > 0 {
+		text += fmt.Sprintf(" Of the depth %s is for the rounded foot that the cutter's tip leaves: drilled with a flat foot, holes may be that much less deep.", unit.Length(foot, p.Units))
 	}
 	return text
 }

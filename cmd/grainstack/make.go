@@ -156,9 +156,6 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	if err != nil {
 		return files.Work{}, err
 	}
-	if m := shop.Layout.TooLarge; shop.Withheld == "" && len(shop.Layout.Panels) == 0 && len(m) > 0 {
-		return files.Work{}, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", m[0].Reason)
-	}
 	w := files.Work{
 		Standing: b.standing, Figures: fig, Workshop: shop, Catalogue: b.catalogue, Fonts: fs.FS(assets.FS), Letters: letters,
 		Paper: page, Date: time.Now().Format("2 January 2006"),

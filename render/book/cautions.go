@@ -36,7 +36,7 @@ func cautions() []Entry {
 		{Name: "Noise", Value: "A router in plywood is often louder than 85 dB(A), where hearing protection is due. Wear it, and mind those around you."},
 		{Name: "Spinning cutters", Value: "Wear eye protection. Nothing loose near the cutter: sleeves, hair, cords, gloves. Isolate the spindle before you touch the cutter, and stay with the machine while it runs: a loose part or a blunt cutter can start a fire in the dust."},
 		{Name: "Holding down", Value: "Check clamps, dowels and tabs on both sides before each pass. Keep the first pass of a panel at hand on the stop button."},
-		{Name: "Lifting", Value: "Boards and sub-stacks are heavier than they look. NIOSH's figure for the best of lifts is 23 kg, and less for loads held away from the body. The glue-up names what wants two people."},
+		{Name: "Lifting", Value: "Boards and sub-stacks are heavier than they look. NIOSH's figure for the best of lifts is 23 kg (51 lb), and less for loads held away from the body. The glue-up names what wants two people."},
 		{Name: "Glue and finish", Value: "Air the room. Gloves against glue and finish, as their data sheets say; keep finishes from flames and sparks."},
 		{Name: "Rags", Value: "Rags with oil or solvent finish can catch fire by themselves. Never in a heap: dry them flat outdoors, or close them under water in a metal can, and empty it every day."},
 	}

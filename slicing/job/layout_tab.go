@@ -63,7 +63,7 @@ func (w *Workshop) sayHold() {
 			verb(loose, "", "s"), runs(loose), w.For.Shop.TabWidth)
 	}
 	if crowded = slices.Compact(crowded); len(crowded) > 0 {
-		w.caution(crowded[0], "A part of layer%s %s lies so near its neighbours that too little of the panel is left for its tabs to stand on: drag it into the open.",
+		w.caution(crowded[0], "A part of layer%s %s lies so near its neighbours that too little of the panel is left for its tabs to stand on: move it into the open.",
 			verb(crowded, "", "s"), runs(crowded))
 	}
 	if weak = slices.Compact(weak); len(weak) > 0 {

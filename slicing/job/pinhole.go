@@ -8,6 +8,7 @@ type PinHole struct {
 	Lower     bool      // it goes into the part's lower face, which is up on side B; else into its upper face
 	Diameter  float64   // mm
 	Depth     float64   // from the part's face, mm: the pin's, and what a round-ended cutter needs below it
+	Dowel     float64   // how deep the dowel goes in from the part's face, mm
 	FromPanel float64   // from the face of the planed panel, mm: more where the part's face lies below that
 }
 
@@ -17,7 +18,7 @@ func (w *Workshop) PinHoles(p *Part) (out []PinHole) {
 	l := &w.Figures.Layers[p.Layer-1]
 	for i := range w.Joints {
 		j := &w.Joints[i]
-		h := PinHole{Diameter: w.For.Shop.PinDiameter, Depth: j.Hole}
+		h := PinHole{Diameter: w.For.Shop.PinDiameter, Depth: j.Hole, Dowel: j.Depth}
 		face := uint16(1)
 		switch p.Layer {
 		case j.Above:
