@@ -207,18 +207,23 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	}
 	dir := filepath.Join(t.TempDir(), "out")
 	p.folder.SetText(dir)
-	if len(p.files) != 4 || p.fault != "" {
-		t.Fatalf("%d files would be written, want 4 lists; fault %q", len(p.files), p.fault)
+	if len(p.files) != 6 || p.fault != "" {
+		t.Fatalf("%d files would be written, want 5 lists and the read-me; fault %q", len(p.files), p.fault)
 	}
-	r.until("their sizes", func() bool { return len(p.sizes) == 4 })
+	r.until("their sizes", func() bool { return len(p.sizes) == 6 })
 	sizes := p.sizes["lists/parts.csv"]
 	p.ask()
 	r.until("they are written", func() bool { return !r.making.busy && !r.loops.make.Busy() && len(r.queue) == 0 })
 	if info, err := os.Stat(filepath.Join(dir, "lists", "parts.csv")); err != nil || info.Size() != sizes {
 		t.Errorf("the list of parts: %v, %v; %d bytes were announced", info, err, sizes)
 	}
-	if !strings.HasPrefix(p.said.Text, "Written: 4 files") {
+	if !strings.HasPrefix(p.said.Text, "Written: 6 files") {
 		t.Errorf("the page says %q", p.said.Text)
+	}
+	p.kinds["lists"].SetChecked(false)
+	p.kinds["book"].SetChecked(true)
+	if before := p.words(len(p.files)); len(p.plan.Kept) != 5 || before[0] != p.plan.Kept[0] || before[2] != "stays" || !strings.Contains(p.said.Text, "5 made there before stay") {
+		t.Errorf("of what was made before the page says %q and %q", before, p.said.Text)
 	}
 	file := filepath.Join(dir, "lists", "parts.csv")
 	p.folder.SetText(filepath.Join(file, "below"))
