@@ -40,8 +40,12 @@ func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, watch Watch
 	return w.orRoomier(ctx, v, from, c, watch)
 }
 
-// steps is how long the search goes on: fewer parts have fewer ways to lie.
-func (w *Workshop) steps() int { return min(panel.Steps, 300*len(w.Parts)) }
+// steps is how long the search goes on: fewer parts have fewer ways to lie, and each step takes longer with more.
+func (w *Workshop) steps() int {
+	const many = 100
+	n := len(w.Parts)
+	return min(panel.Steps, 300*n, panel.Steps*many/max(n, 1))
+}
 
 // ownLayout is the maker's layout where it has parts that are not locked, each at a place where it may lie. Parts that it lacks,
 // such as those of a layer that has just been split, are laid where there is room between the others, or are too large for any

@@ -39,30 +39,19 @@ const (
 	weakShare  = 0.25
 )
 
-// of is the foot of a tab: it runs on behind the outline to where the part's own wood has the tab's section, at the height at
-// which that is soonest; ok is false where that is nowhere.
+// of is the foot of a tab that is within reach, keeps its share and has the frame before it.
 func (f *tabFooting) of(t panel.Tab) (foot panel.Foot, ok bool) {
 	l := newLanes(f.part, t)
-	foot.Full = t.Width * f.thick
-	if foot.Length, ok = f.toFrame(l); !ok {
+	length, ok := f.toFrame(l)
+	if !ok {
 		return foot, false
 	}
-	best := foot
-	for root := fewestRoot; root <= f.reach; root += rootStep {
-		bottom, section := f.stand(l, root)
-		if section > best.Section {
-			best.Root, best.Section, best.Bottom = root, math.Min(section, foot.Full), bottom
-		}
-		if section >= soundShare*foot.Full {
-			break
-		}
-	}
-	if best.Section < f.share*foot.Full || f.overHollow(l, best) {
+	foot = f.part.seats.foot(t, func() panel.Foot { return f.stand(l) })
+	if foot.Section < f.share*foot.Full || foot.Root > f.reach {
 		return foot, false
 	}
-	best.Bottom -= f.part.PanelLow
-	best.Top = best.Bottom + f.thick
-	return best, true
+	foot.Length = length
+	return foot, true
 }
 
 // toFrame is how long a tab is from the outline to where it stands on the frame with its whole width.
@@ -82,10 +71,32 @@ func (f *tabFooting) toFrame(l *lanes) (length float64, ok bool) {
 	return length, true
 }
 
-// stand is at which height a tab that runs on so far behind the outline shares most wood with the part there, and the least
+// stand is how a tab stands in the part: it runs on behind the outline to where the part's own wood has the tab's section, or
+// most of it, at the height at which that is soonest. It has no section where it would run on over the hollow.
+func (f *tabFooting) stand(l *lanes) panel.Foot {
+	best := panel.Foot{Full: l.tab.Width * f.thick}
+	for root := fewestRoot; root <= mostRoot; root += rootStep {
+		bottom, section := f.level(l, root)
+		if section > best.Section {
+			best.Root, best.Section, best.Bottom = root, math.Min(section, best.Full), bottom
+		}
+		if section >= soundShare*best.Full {
+			break
+		}
+	}
+	if best.Section > 0 && f.overHollow(l, best) {
+		best.Section = 0
+	}
+	best.Bottom -= f.part.PanelLow
+	best.Top = best.Bottom + f.thick
+	return best
+}
+
+// level is at which height a tab that runs on so far behind the outline shares most wood with the part there, and the least
 // section from there on.
-func (f *tabFooting) stand(l *lanes, root float64) (bottom, section float64) {
-	here := l.row(root+laneStep/2, nil)
+func (f *tabFooting) level(l *lanes, root float64) (bottom, section float64) {
+	first := int(root / laneStep)
+	here := l.row(first)
 	low, high, middle, n := math.Inf(-1), math.Inf(1), 0.0, 0
 	for _, s := range here {
 		if s.low <= s.high {
@@ -107,13 +118,8 @@ func (f *tabFooting) stand(l *lanes, root float64) (bottom, section float64) {
 			bottom, section = z, sum
 		}
 	}
-	for d := root + 1.5*laneStep; d < root+beyondRoot && section > 0; d += laneStep {
-		next := l.row(d, nil)
-		sum := 0.0
-		for i, s := range next {
-			sum += s.shared(here[i])
-		}
-		section, here = math.Min(section, sum*l.wide), next
+	for k := first; k < first+int(beyondRoot/laneStep) && section > 0; k++ {
+		section = math.Min(section, l.link(k))
 	}
 	return bottom, section
 }
@@ -138,6 +144,8 @@ type lanes struct {
 	across geom.Vec2
 	side   []float64 // from the tab's middle, ascending
 	wide   float64   // of each
+	rows   [][]span  // as far as they are known
+	links  []float64
 }
 
 func newLanes(p *Part, t panel.Tab) *lanes {
@@ -154,17 +162,35 @@ func (l *lanes) at(side, deep float64) geom.Vec2 {
 	return l.tab.At.Sub(l.tab.Out.Scale(deep)).Add(l.across.Scale(side))
 }
 
-// row is the part's own wood in each lane, so deep behind the outline.
-func (l *lanes) row(deep float64, out []span) []span {
-	for _, s := range l.side {
-		at := l.at(s, deep)
-		low, high, ok := l.part.columns.wood(at)
-		if !ok || !onSide(at, l.part.Halves) {
-			low, high = 1, 0
+// row is the part's own wood in each lane, in the middle of the k-th step behind the outline.
+func (l *lanes) row(k int) []span {
+	for len(l.rows) <= k {
+		deep := (float64(len(l.rows)) + 0.5) * laneStep
+		row := make([]span, len(l.side))
+		for i, s := range l.side {
+			at := l.at(s, deep)
+			low, high, ok := l.part.columns.wood(at)
+			if !ok || !onSide(at, l.part.Halves) {
+				low, high = 1, 0
+			}
+			row[i] = span{low, high}
 		}
-		out = append(out, span{low, high})
+		l.rows = append(l.rows, row)
 	}
-	return out
+	return l.rows[k]
+}
+
+// link is the section that hangs together from the k-th step to the next, mm².
+func (l *lanes) link(k int) float64 {
+	for len(l.links) <= k {
+		n := len(l.links)
+		next, sum := l.row(n+1), 0.0
+		for i, s := range l.row(n) {
+			sum += s.shared(next[i])
+		}
+		l.links = append(l.links, sum*l.wide)
+	}
+	return l.links[k]
 }
 
 // A span is from one height to another; none where low is above high.

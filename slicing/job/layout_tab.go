@@ -123,10 +123,12 @@ func (w *Workshop) hold(p *Part, f *frame) error {
 		if len(own) > 0 && try.spare {
 			continue
 		}
-		spots, err := panel.NewTabPlaces(p.Shadow, w.tabRules(p, f, try))
+		rules := w.tabRules(p, f, try)
+		sites, err := p.seats.on(p.Shadow, rules)
 		if err != nil {
 			return err
 		}
+		spots := sites.Places(rules.Hole, rules.Foot)
 		tabs, held := spots.Choose()
 		if !try.framed {
 			p.crowded = held || len(tabs) > 0 && len(p.Tabs) == 0

@@ -27,6 +27,7 @@ type Part struct {
 	hollow  func(at geom.Vec2, z float64) bool // on the stand
 	slab    stack.Slab
 	spots   *panel.TabPlaces
+	seats   *seats
 
 	crowded bool // the tabs would hold it if the panel had its frame there
 }
@@ -97,7 +98,7 @@ func layerParts(st *Standing, f *Figures, l *Layer, cuts []geom.Region) []Part {
 	}
 	coverFacets(st, l, boxes, out)
 	for i := range out {
-		out[i].Shadow = out[i].cover.outline()
+		out[i].Shadow, out[i].seats = out[i].cover.outline(), newSeats()
 	}
 	return slices.DeleteFunc(out, func(p Part) bool { return !(p.Shadow.Area() > 0) })
 }
@@ -288,6 +289,7 @@ func split(parts []Part, splits []Split) (out []Part, seams []Seam, cautions []C
 		}
 		other := out[i]
 		out[i].Shadow, out[i].Halves = left, append(slices.Clip(other.Halves), Half{s.A, s.B, true})
+		out[i].seats, other.seats = newSeats(), newSeats()
 		other.Shadow, other.Halves = right, append(slices.Clip(other.Halves), Half{s.A, s.B, false})
 		for _, p := range out {
 			if p.Layer == other.Layer {

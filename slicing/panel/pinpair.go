@@ -66,13 +66,16 @@ func (f *face) widest(cells []int) (best place, ok bool) {
 			best = place{p, r}
 		}
 	}
+	if best.room+2*f.step < f.need() {
+		return best, false
+	}
 	best = f.climb(best)
 	return best, best.room >= f.need()
 }
 
 // climb moves a place to where its room is greatest, by ever smaller steps.
 func (f *face) climb(p place) place {
-	for step := f.step; step > 1e-4; {
+	for step := f.step; step > 5e-3; {
 		better := p
 		for k := range 8 {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 4)

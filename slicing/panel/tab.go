@@ -3,6 +3,7 @@ package panel
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 )
@@ -16,7 +17,6 @@ type TabRules struct {
 	Backing float64                       // breadth of wood wanted behind a tab; 0 stands for twice its width
 	Foot    func(t Tab) (f Foot, ok bool) // how a tab would stand there, not at all where ok is false; nil where the part is as thick all round
 	Hole    func(ring int) (used bool)    // which holes have tabs, for another part that lies in them; nil for none
-	Avoid   func(at geom.Vec2) (bad bool) // places that the maker wants free, such as a face; nil for none
 }
 
 // A Tab is a bridge from the part to its panel.
@@ -38,10 +38,16 @@ type Foot struct {
 	Full        float64 // what that is where nothing is lacking, mm²
 }
 
+// TabSites are the places along a part's outlines where a tab of one width may stand as the outline has it. They never change.
+type TabSites struct {
+	rules TabRules
+	solid outline
+	rings []ringPlaces
+}
+
 // A TabPlaces has every place of a part's outlines where a tab may stand.
 type TabPlaces struct {
 	rules TabRules
-	solid outline
 	rings []ringPlaces
 }
 
@@ -50,6 +56,7 @@ type ringPlaces struct {
 	ring   int
 	length float64
 	middle geom.Vec2 // of what the ring encloses
+	hole   bool
 	tabs   []Tab
 	merit  []float64
 }
@@ -67,6 +74,15 @@ const (
 // the wood behind it is neither thin nor narrow, where the channel before it is open so that a saw reaches it, and where the
 // panel begins behind the channel.
 func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
+	t, err := NewTabSites(g, r)
+	if err != nil {
+		return nil, err
+	}
+	return t.Places(r.Hole, r.Foot), nil
+}
+
+// NewTabSites is what the outlines alone have to say; Hole and Foot of the rules are not asked.
+func NewTabSites(g geom.Region, r TabRules) (*TabSites, error) {
 	if !(r.Width > 0 && r.Width < 1e4) || !(r.Channel > 0 && r.Channel < 1e4) || !(r.Spacing >= 0) || !(r.Backing >= 0 && r.Backing < 1e4) || r.Least < 0 || r.Least > 100 {
 		return nil, errors.New("panel: a tab needs a width and a channel of more than 0 mm, and bounds that are not below 0")
 	}
@@ -76,20 +92,45 @@ func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
 	if r.Least == 0 {
 		r.Least = 3
 	}
-	t := &TabPlaces{rules: r, solid: newOutline(g)}
+	t := &TabSites{rules: r, solid: newOutline(g)}
 	for i, ring := range g {
-		if a := ring.Area(); a > 0 || a < 0 && r.Hole != nil && r.Hole(i) {
+		if ring.Area() != 0 {
 			t.rings = append(t.rings, t.look(i, ring))
 		}
 	}
 	return t, nil
 }
 
+// Places are the sites at which a tab has a foot, on outlines and on holes that are used; see TabRules for both.
+func (t *TabSites) Places(hole func(ring int) bool, foot func(Tab) (Foot, bool)) *TabPlaces {
+	out := &TabPlaces{rules: t.rules}
+	for _, r := range t.rings {
+		if r.hole && (hole == nil || !hole(r.ring)) {
+			continue
+		}
+		if foot != nil {
+			tabs, merit := r.tabs, r.merit
+			r.tabs, r.merit = slices.Clone(tabs), make([]float64, len(merit))
+			for i, m := range merit {
+				if m == 0 {
+					continue
+				}
+				if f, ok := foot(tabs[i]); ok {
+					r.tabs[i].Foot = f
+					r.merit[i] = (m - wholeShare*(1-math.Min(1, f.Section/f.Full))) / (1 + f.Root/t.rules.Width)
+				}
+			}
+		}
+		out.rings = append(out.rings, r)
+	}
+	return out
+}
+
 // look goes along a ring.
-func (t *TabPlaces) look(i int, ring geom.Ring) ringPlaces {
+func (t *TabSites) look(i int, ring geom.Ring) ringPlaces {
 	length := ring.Perimeter()
 	n := int(math.Max(8, math.Min(mostSteps, math.Ceil(length/tabStep))))
-	p := ringPlaces{ring: i, length: length}
+	p := ringPlaces{ring: i, length: length, hole: ring.Area() < 0}
 	p.middle, _ = geom.Region{ring}.Centroid()
 	half := math.Min(t.rules.Width/2, length/8)
 	line := newRuler(ring)
@@ -97,9 +138,7 @@ func (t *TabPlaces) look(i int, ring geom.Ring) ringPlaces {
 		s := length * float64(k) / float64(n)
 		before, at, after := line.at(s-half), line.at(s), line.at(s+half)
 		tab := Tab{At: at, Out: outward(before, after), Width: t.rules.Width, Ring: i, Along: s}
-		merit, foot := t.merit(tab, before, after)
-		tab.Foot = foot
-		p.tabs, p.merit = append(p.tabs, tab), append(p.merit, merit)
+		p.tabs, p.merit = append(p.tabs, tab), append(p.merit, t.merit(tab, before, after))
 	}
 	return p
 }
@@ -116,43 +155,37 @@ func outward(before, after geom.Vec2) geom.Vec2 {
 // bend is by how much the outline may leave the chord of a tab, in parts of the tab's width.
 const bend = 0.15
 
-// merit is how well a tab stands, 0 where it may not, and on what.
-func (t *TabPlaces) merit(tab Tab, before, after geom.Vec2) (merit float64, foot Foot) {
+// wholeShare is how much of a tab's merit is that nothing of its section is lacking.
+const wholeShare = 0.3
+
+// merit is how well a tab stands if nothing of its section is lacking, 0 where it may not.
+func (t *TabSites) merit(tab Tab, before, after geom.Vec2) float64 {
 	r := t.rules
-	if tab.Out == (geom.Vec2{}) || r.Avoid != nil && r.Avoid(tab.At) {
-		return 0, foot
+	if tab.Out == (geom.Vec2{}) {
+		return 0
 	}
 	chord := edge{before, after}
 	straight := 1 - chord.dist(tab.At)/(bend*r.Width)
 	if straight <= 0 || after.Sub(before).Len() < 0.9*r.Width {
-		return 0, foot
+		return 0
 	}
 	behind := tab.At.Sub(tab.Out.Scale(r.Backing / 2))
 	ahead := tab.At.Add(tab.Out.Scale(r.Channel / 2))
 	if !t.solid.contains(behind) || t.solid.contains(ahead) {
-		return 0, foot
+		return 0
 	}
 	if t.solid.rim(behind, r.Backing/2) < 0.45*r.Backing || t.solid.rim(ahead, r.Channel/2) < 0.45*r.Channel {
-		return 0, foot
+		return 0
 	}
 	if end := tab.At.Add(tab.Out.Scale(r.Channel + tabFoot)); t.solid.contains(end) || t.solid.rim(end, r.Channel) < r.Channel-tabFoot {
-		return 0, foot // across a bay that is cleared from both sides it would end in the air
+		return 0 // across a bay that is cleared from both sides it would end in the air
 	}
 	deep := tab.At.Sub(tab.Out.Scale(1.5 * r.Backing))
 	broad := 0.0
 	if t.solid.contains(deep) {
 		broad = t.solid.rim(deep, 1.5*r.Backing) / (1.5 * r.Backing)
 	}
-	whole := 1.0
-	if r.Foot != nil {
-		var ok bool
-		if foot, ok = r.Foot(tab); !ok {
-			return 0, foot
-		}
-		whole = math.Min(1, foot.Section/foot.Full)
-	}
-	merit = 0.1 + 0.3*straight + 0.3*broad + 0.3*whole
-	return merit / (1 + foot.Root/r.Width), foot
+	return 0.1 + 0.3*straight + 0.3*broad + wholeShare
 }
 
 // Nearest is the tab that may stand nearest to a point; ok is false where none may stand anywhere.
