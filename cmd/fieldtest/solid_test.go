@@ -144,22 +144,46 @@ type prober struct {
 	facetsOf [][]int32 // by cell
 }
 
-// newProber sorts the facets into square cells.
+// newProber sorts the facets into square cells. Upright ones are left out: no upright line goes through them.
 func newProber(s *solid, cell float64) *prober {
 	low, high := s.box()
 	p := &prober{s: s, low: low, cell: cell, nx: int((high[0]-low[0])/cell) + 1, ny: int((high[1]-low[1])/cell) + 1}
 	p.facetsOf = make([][]int32, p.nx*p.ny)
 	for n, f := range s.facets {
-		a, b, c := s.points[f[0]], s.points[f[1]], s.points[f[2]]
-		x0, x1 := p.column(min(a[0], b[0], c[0]), 0, p.nx), p.column(max(a[0], b[0], c[0]), 0, p.nx)
-		y0, y1 := p.column(min(a[1], b[1], c[1]), 1, p.ny), p.column(max(a[1], b[1], c[1]), 1, p.ny)
+		c := [3]point{s.points[f[0]], s.points[f[1]], s.points[f[2]]}
+		if (c[1][0]-c[0][0])*(c[2][1]-c[0][1]) == (c[1][1]-c[0][1])*(c[2][0]-c[0][0]) {
+			continue
+		}
+		y0, y1 := p.column(min(c[0][1], c[1][1], c[2][1]), 1, p.ny), p.column(max(c[0][1], c[1][1], c[2][1]), 1, p.ny)
 		for y := y0; y <= y1; y++ {
-			for x := x0; x <= x1; x++ {
+			from, to := across(c, low[1]+float64(y)*cell, low[1]+float64(y+1)*cell)
+			for x := p.column(from-askew, 0, p.nx); x <= p.column(to+askew, 0, p.nx); x++ {
 				p.facetsOf[y*p.nx+x] = append(p.facetsOf[y*p.nx+x], int32(n))
 			}
 		}
 	}
 	return p
+}
+
+// across is from where to where along x a triangle goes between two lines along x.
+func across(c [3]point, y0, y1 float64) (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	add := func(x float64) { from, to = min(from, x), max(to, x) }
+	for k, a := range c {
+		b := c[(k+1)%3]
+		if a[1] >= y0 && a[1] <= y1 {
+			add(a[0])
+		}
+		for _, y := range [2]float64{y0, y1} {
+			if (a[1] < y) != (b[1] < y) {
+				add(a[0] + (b[0]-a[0])*(y-a[1])/(b[1]-a[1]))
+			}
+		}
+	}
+	if from > to { // beside the outermost lines, by rounding
+		return min(c[0][0], c[1][0], c[2][0]), max(c[0][0], c[1][0], c[2][0])
+	}
+	return from, to
 }
 
 func (p *prober) column(v float64, axis, n int) int {
