@@ -140,7 +140,7 @@ func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 		p.part(s, part, i+1 == v.Picked)
 	}
 	p.holding(s)
-	taken := p.lay.sizes(s, f)
+	taken := append(p.lay.sizes(s, f), p.zero(s)...)
 	p.names(s, taken)
 	d.Unclip()
 	d.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(f.plan)})

@@ -123,6 +123,24 @@ func (p PanelSheet) holding(s Style) {
 	}
 }
 
+// zero marks where X and Y are 0, the lower left corner of the side that is up, and gives the boxes of its letters.
+func (p PanelSheet) zero(s Style) (taken []geom.Box2) {
+	const arm, head = 30.0, 7.0
+	corner := p.lay.ToSheet(vec(0, 0))
+	for _, axis := range []struct {
+		name     string
+		way, off geom.Vec2
+	}{{"X", vec(1, 0), vec(-2, -4)}, {"Y", vec(0, -1), vec(7, 8)}} {
+		tip := corner.Add(axis.way.Scale(arm))
+		p.Segments(draw.Pen{Color: s.Ink.Ink, Width: 1.2}, draw.Segment{corner, tip})
+		p.Fill(geom.Region{arrowHead(tip, axis.way, head)}, s.Ink.Ink)
+		t := draw.Text{At: tip.Add(axis.off), Words: axis.name, Size: s.small(), Bold: true, Color: s.Ink.Ink, Align: draw.Centre}
+		p.Text(t)
+		taken = append(taken, s.Letters.Box(t))
+	}
+	return taken
+}
+
 // clamp is what a clamp covers, with its number: hatched where it holds the side that is up, dashed for the other one.
 func (p PanelSheet) clamp(s Style, c PanelClamp) {
 	ring := geom.Region{draw.BoxRing(c.Box2)}
