@@ -58,8 +58,9 @@ func cut(t testing.TB, m *mesh.Mesh, wall, step float64, s hours.Setup) piece {
 	fail(err)
 	profile, err := stack.NewProfile(ctx, placed.Mesh)
 	fail(err)
-	parts, err := stack.Parts(ctx, placed.Mesh, placed.Mesh.Adjacency(), slabs)
+	division, err := stack.Divide(ctx, stack.NewSlicer(placed.Mesh, placed.Mesh.Adjacency()), slabs)
 	fail(err)
+	parts := division.Parts
 	o := carve.Options{Step: step, Thickness: thick}
 	var table *field.Table
 	if wall > 0 && len(slabs) > 2 {

@@ -51,15 +51,15 @@ func BenchmarkSections(b *testing.B) {
 	}
 }
 
-func BenchmarkParts(b *testing.B) {
+func BenchmarkDivide(b *testing.B) {
 	m := million(b)
-	adj := m.Adjacency()
+	s := NewSlicer(m, m.Adjacency())
 	slabs, err := Layers(m.Box().Max.Z, m.Box().Max.Z/16+1e-3, m.Box().Max.Z/32)
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := Parts(ctx, m, adj, slabs); err != nil {
+		if _, err := Divide(ctx, s, slabs); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -39,6 +39,7 @@ func (c *cutter) hollow(ctx context.Context, pieces []piece, ids []int32) error 
 	for k, i := range cavities {
 		if round[k] >= 0 {
 			pieces[round[k]].Volume += pieces[i].Volume
+			pieces[i].round = round[k]
 		}
 	}
 	return nil

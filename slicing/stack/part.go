@@ -21,20 +21,38 @@ type Part struct {
 	Above  float64 // the same at the upper joint
 }
 
-// Parts finds the connected pieces of the solid in each slab, the largest first. Two pieces that only touch, or hang together
-// by less than a millionth of the piece's extent above or below a joint, are two. A cavity is no part; its volume is not the
-// part's. The slabs follow each other upwards, as Layers makes them; the mesh is closed, in the frame of its stand, and its
-// shells do not cross each other.
-func Parts(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, slabs []Slab) ([][]Part, error) {
+// A Division is a solid divided among layers: the one answer to which pieces a layer has, for its figures, sections, solids
+// and lists. It never changes.
+type Division struct {
+	Parts   [][]Part // of each slab, the largest first
+	Slivers [][]Part // pieces that are too small or too narrow to be made, and left out everywhere: see Divide
+
+	cutter *cutter
+	part   []int32 // per fragment its part's place among the slab's Parts, or one of the following
+}
+
+// What a fragment is that belongs to no part.
+const (
+	nowhere = -1 - iota // in no slab
+	left                // of a sliver
+)
+
+// Divide finds the connected pieces of the solid in each slab. Two pieces that only touch, or hang together by less than a
+// millionth of the piece's extent above or below a joint, are two. A cavity is no part; its volume is not the part's. The
+// slabs follow each other upwards, as Layers makes them; the mesh is closed, in the frame of its stand, and its shells do not
+// cross each other. Pieces under 20 mm³, and those under 1 cm³ that are nowhere 2 mm wide, are slivers; the largest of a slab
+// is always a part.
+func Divide(ctx context.Context, s *Slicer, slabs []Slab) (*Division, error) {
 	for i, s := range slabs {
 		if !(s.Bottom < s.Top) || i > 0 && s.Bottom < slabs[i-1].Top {
 			return nil, fmt.Errorf("stack: layer %d does not lie above the one before", i+1)
 		}
 	}
-	if len(slabs) == 0 || len(m.Triangles) == 0 {
-		return make([][]Part, len(slabs)), nil
+	c := &cutter{slicer: s, slabs: slabs}
+	d := &Division{Parts: make([][]Part, len(slabs)), Slivers: make([][]Part, len(slabs)), cutter: c}
+	if len(slabs) == 0 || len(s.mesh.Triangles) == 0 {
+		return d, nil
 	}
-	c := &cutter{slicer: NewSlicer(m, adj), slabs: slabs}
 	if err := c.classify(ctx); err != nil {
 		return nil, err
 	}
@@ -52,7 +70,33 @@ func Parts(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, slabs []Slab) 
 	if err := c.hollow(ctx, pieces, ids); err != nil {
 		return nil, err
 	}
-	return c.parts(pieces), nil
+	narrow, err := c.narrow(ctx, pieces, ids)
+	if err != nil {
+		return nil, err
+	}
+	d.sort(pieces, narrow)
+	d.label(pieces, ids)
+	c.sets = nil
+	return d, nil
+}
+
+// Of is the place among slab's Parts, from 0, of the part that a triangle of the mesh belongs to there, -1 where it is none's:
+// a sliver's, or within a joint or a level end of the piece.
+func (d *Division) Of(triangle, slab int) int {
+	c, t := d.cutter, int32(triangle)
+	if int32(slab) < c.low[t] || int32(slab) > c.high(t) {
+		return -1
+	}
+	return int(max(d.part[c.fragment(t, int32(slab))], -1))
+}
+
+// Divides reports whether the division is that of a mesh.
+func (d *Division) Divides(m *mesh.Mesh) bool { return d.cutter.slicer.mesh == m }
+
+// Class says where a point of the mesh lies: 2i within slab i, 2i + 1 on the joint above it. Within a millionth of the piece's
+// extent of a joint is on it.
+func (d *Division) Class(point int32) int32 {
+	return min(max(d.cutter.classes[point]-1, 0), int32(2*len(d.cutter.slabs)-2))
 }
 
 // A cutter divides the triangles among the slabs. What of a triangle lies in one slab is a fragment; fragments are numbered
@@ -227,16 +271,38 @@ func (c *cutter) cutFaces(ctx context.Context) ([]face, error) {
 	return out, nil
 }
 
-// parts sorts the pieces of each slab by size.
-func (c *cutter) parts(pieces []piece) [][]Part {
-	out := make([][]Part, len(c.slabs))
-	for _, p := range pieces {
-		if size := p.Box.Size(); p.Volume > 0 && min(size.X, size.Y, size.Z) > c.slicer.tolerance {
-			out[p.slab] = append(out[p.slab], p.Part)
+// sort sets parts and slivers apart, the largest first, and gives each piece its place.
+func (d *Division) sort(pieces []piece, narrow []bool) {
+	bySlab := make([][]int, len(d.Parts))
+	for i := range pieces {
+		p := &pieces[i]
+		p.place = left
+		if size := p.Box.Size(); p.Volume > 0 && p.round == i && min(size.X, size.Y, size.Z) > d.cutter.slicer.tolerance {
+			bySlab[p.slab] = append(bySlab[p.slab], i)
 		}
 	}
-	for _, ps := range out {
-		slices.SortStableFunc(ps, func(a, b Part) int { return -compare(a.Volume, b.Volume) })
+	for slab, ps := range bySlab {
+		slices.SortStableFunc(ps, func(i, j int) int { return -compare(pieces[i].Volume, pieces[j].Volume) })
+		for k, i := range ps {
+			p := &pieces[i]
+			if k > 0 && narrow[i] {
+				d.Slivers[slab] = append(d.Slivers[slab], p.Part)
+				continue
+			}
+			p.place = int32(len(d.Parts[slab]))
+			d.Parts[slab] = append(d.Parts[slab], p.Part)
+		}
 	}
-	return out
+}
+
+// label gives every fragment its part's place, a cavity's that of the part round it.
+func (d *Division) label(pieces []piece, ids []int32) {
+	d.part = ids
+	for f, id := range ids {
+		if id < 0 {
+			d.part[f] = nowhere
+			continue
+		}
+		d.part[f] = pieces[pieces[id].round].place
+	}
 }

@@ -12,11 +12,16 @@ import (
 
 func partsOf(t testing.TB, m *mesh.Mesh, slabs []Slab) [][]Part {
 	t.Helper()
-	p, err := Parts(ctx, m, twins(m), slabs)
+	return divide(t, m, slabs).Parts
+}
+
+func divide(t testing.TB, m *mesh.Mesh, slabs []Slab) *Division {
+	t.Helper()
+	d, err := Divide(ctx, NewSlicer(m, twins(m)), slabs)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p
+	return d
 }
 
 // slabsAt makes slabs between heights.
@@ -137,11 +142,74 @@ func TestPartsRefuses(t *testing.T) {
 		"empty slab":  {{1, 1, 1, 1}},
 		"no number":   {{1, 0, math.NaN(), 0}},
 	} {
-		if _, err := Parts(ctx, m, twins(m), slabs); err == nil {
+		if _, err := Divide(ctx, NewSlicer(m, twins(m)), slabs); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
-	if got, err := Parts(ctx, m, twins(m), nil); err != nil || len(got) != 0 {
-		t.Errorf("no slabs: got %v, %v", got, err)
+	if got := partsOf(t, m, nil); len(got) != 0 {
+		t.Errorf("no slabs: got %v", got)
 	}
+}
+
+// TestSlivers: what is under 20 mm³, or narrow and under 1 cm³, is left out, told, and belongs to no part; the largest stays.
+func TestSlivers(t *testing.T) {
+	at := func(x, y, z, from float64) *mesh.Mesh {
+		return solidtest.Moved(solidtest.Box(x, y, z), geom.Vec{X: from})
+	}
+	for _, c := range []struct {
+		name    string
+		mesh    *mesh.Mesh
+		parts   []float64 // volumes
+		slivers []float64
+	}{
+		{"crumb", solidtest.Join(at(20, 20, 10, 0), at(2.6, 2.6, 2.9, 30)), []float64{4000}, []float64{2.6 * 2.6 * 2.9}},
+		{"needle", solidtest.Join(at(20, 20, 10, 0), at(1.9, 5, 10, 30)), []float64{4000}, []float64{95}},
+		{"no needle", solidtest.Join(at(20, 20, 10, 0), at(2.1, 5, 10, 30)), []float64{4000, 105}, nil},
+		{"fin", solidtest.Join(at(20, 20, 10, 0), at(1, 110, 10, 30)), []float64{4000, 1100}, nil},
+		{"flat", solidtest.Join(at(20, 20, 10, 0), at(10, 10, 0.5, 30)), []float64{4000, 50}, nil},
+		{"leaning needle", solidtest.Join(at(20, 20, 10, 0), solidtest.Turned(at(1.5, 1.5, 13, 30), geom.TurnXYZ(0, 45, 0))), []float64{4000}, nil},
+		{"only crumbs", solidtest.Join(at(2, 2, 2, 0), at(1, 1, 2, 30)), []float64{8}, []float64{2}},
+	} {
+		d := divide(t, c.mesh, slabsAt(0, 10))
+		var parts, slivers []float64
+		for _, p := range d.Parts[0] {
+			parts = append(parts, math.Round(p.Volume*1e3)/1e3)
+		}
+		for _, p := range d.Slivers[0] {
+			slivers = append(slivers, math.Round(p.Volume*1e3)/1e3)
+		}
+		if !reflect.DeepEqual(parts, c.parts) || c.slivers != nil && !reflect.DeepEqual(slivers, c.slivers) {
+			t.Errorf("%s: parts of %v and slivers of %v, want %v and %v", c.name, parts, slivers, c.parts, c.slivers)
+		}
+		sum := 0.0
+		for i := range c.mesh.Triangles {
+			if k := d.Of(i, 0); k >= len(parts) {
+				t.Errorf("%s: facet %d belongs to part %d of %d", c.name, i, k, len(parts))
+			} else if k >= 0 {
+				sum++
+			}
+		}
+		if sum == 0 {
+			t.Errorf("%s: no facet belongs to a part", c.name)
+		}
+	}
+}
+
+// TestPartSections: the sections by part are those of the whole, each with its part.
+func TestPartSections(t *testing.T) {
+	shell := solidtest.Join(solidtest.Sphere(30, 3000), solidtest.Flip(solidtest.Sphere(20, 3000)), solidtest.Sphere(9, 3000))
+	d := divide(t, shell, slabsAt(-30, -25, 25, 30))
+	cuts, err := d.Sections(ctx, []Plane{{1, 25}, {1, 0}, {1, -40}, {0, -25}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	agree(t, "ball", cuts[1][1].Area(), math.Pi*81, 0.01, 0)
+	agree(t, "shell", cuts[1][0].Area(), math.Pi*500, 0.01, 0)
+	for _, k := range []int{0, 2} {
+		agree(t, "at the joint", cuts[k][0].Area(), math.Pi*275, 0.02, 0)
+		if len(cuts[k][1]) != 0 {
+			t.Error("the ball within has a section at the joint")
+		}
+	}
+	agree(t, "below the joint", cuts[3][0].Area(), math.Pi*275, 0.02, 0)
 }

@@ -15,6 +15,8 @@ type piece struct {
 	slab    int32
 	cut     bool  // it has a face at a joint, so it is no cavity
 	highest int32 // a vertex of it, for a cavity to be looked for
+	round   int   // the piece that it is a cavity of, else itself
+	place   int32 // what its fragments are labelled with
 }
 
 // tinyPieces is the number of pieces up to which each share of the triangles keeps sums for all of them.
@@ -43,7 +45,7 @@ func (c *cutter) measure(ctx context.Context, faces []face) (pieces []piece, ids
 			all.add(&s[i])
 		}
 		p := &pieces[i]
-		p.Volume, p.highest = all.volume, all.highest
+		p.Volume, p.highest, p.round = all.volume, all.highest, i
 		p.Box = geom.Box{Min: all.low.Vec(), Max: all.high.Vec()}
 		p.Box.Min.Z, p.Box.Max.Z = max(p.Box.Min.Z, c.slabs[p.slab].Bottom), min(p.Box.Max.Z, c.slabs[p.slab].Top)
 	}

@@ -159,12 +159,13 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	run := func(cores int) (out []any) {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		p := profileOf(t, m)
-		parts, err := Parts(ctx, m, m.Adjacency(), slabs)
-		s, err2 := NewSlicer(m, m.Adjacency()).Sections(ctx, planes)
+		slicer := NewSlicer(m, m.Adjacency())
+		d, err := Divide(ctx, slicer, slabs)
+		s, err2 := slicer.Sections(ctx, planes)
 		if err != nil || err2 != nil {
 			t.Fatal(err, err2)
 		}
-		return []any{p.nodes, p.levels, parts, s}
+		return []any{p.nodes, p.levels, d.Parts, d.part, s}
 	}
 	if !reflect.DeepEqual(run(1), run(3)) {
 		t.Error("one core and three give different bits")
