@@ -159,7 +159,7 @@ func kindOf(name string) Kind {
 // A bench keeps what several files are made of.
 type bench struct {
 	Work
-	solids func() ([]*mesh.Mesh, error) // of all layers
+	solids func() ([]export.LayerSolid, error) // of all layers
 	parts  func() (partSolids, error)
 	look   func() ([]byte, lookPicture, error)
 	panels []func() (*export.PanelModel, error)
@@ -190,7 +190,7 @@ func (m *memo[T]) get(name string, first func() (T, error)) (T, error) {
 
 func newBench(ctx context.Context, w Work) *bench {
 	b := &bench{Work: w}
-	b.solids = sync.OnceValues(func() ([]*mesh.Mesh, error) { return layerSolids(ctx, w) })
+	b.solids = sync.OnceValues(func() ([]export.LayerSolid, error) { return layerSolids(ctx, w) })
 	b.parts = sync.OnceValues(func() (partSolids, error) { return b.partSolids(ctx) })
 	once := sync.OnceValue(func() (out looked) {
 		out.png, out.picture, out.err = finishedLook(ctx, w)

@@ -3,6 +3,7 @@ package files
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 
 	"grainstack/slicing/export"
@@ -22,7 +23,7 @@ func layerFiles(w Work) []File {
 			if err != nil {
 				return nil, err
 			}
-			return stl(all[i])
+			return stl(all[i].Mesh)
 		}})
 	}
 	return append(out, File{Layers, "layers/layers.3mf", "all layers as one file in millimetres", func(_ context.Context, b *bench) ([]byte, error) {
@@ -32,7 +33,7 @@ func layerFiles(w Work) []File {
 		}
 		objects := make([]export.Object, len(all))
 		for i, m := range all {
-			objects[i] = export.Object{Name: fmt.Sprintf("Layer %d", i+1), Mesh: m}
+			objects[i] = export.Object{Name: fmt.Sprintf("Layer %d", i+1), Mesh: m.Mesh}
 		}
 		var buf bytes.Buffer
 		err = export.Write3MF(&buf, b.Standing.Piece.Name, objects)
@@ -48,10 +49,10 @@ func stl(m *mesh.Mesh) ([]byte, error) {
 }
 
 // layerSolids are all layers, with the wood for sanding.
-func layerSolids(ctx context.Context, w Work) ([]*mesh.Mesh, error) {
-	st, err := w.Standing.Grown(ctx, w.Workshop.Finish.Allowance)
-	if err != nil {
-		return nil, err
+func layerSolids(ctx context.Context, w Work) ([]export.LayerSolid, error) {
+	st, _ := w.Figures.Made()
+	if st == nil {
+		return nil, errors.New("the layers are not settled yet")
 	}
 	numbers := make([]int, len(w.Figures.Layers))
 	for i, l := range w.Figures.Layers {
@@ -74,9 +75,7 @@ func (b *bench) partSolids(ctx context.Context) (partSolids, error) {
 		p := &b.Workshop.Parts[i]
 		all, ok := split[p.Layer]
 		if !ok {
-			if all, err = export.SplitParts(layers[p.Layer-1], b.Figures.Layers[p.Layer-1].Parts); err != nil {
-				return nil, fmt.Errorf("the parts of layer %d can't be told apart: %w", p.Layer, err)
-			}
+			all = layers[p.Layer-1].Parts()
 			split[p.Layer] = all
 		}
 		m := all[p.Of]

@@ -11,6 +11,7 @@ type bench struct {
 	k       int // the layer, from 0
 	z       [2]float64
 	out     *mesh.Mesh
+	whose   []int32          // per triangle of out the part that it belongs to, unknown where that is not known yet
 	local   []int32          // per point of the piece one more than its number in out, 0 for none
 	used    []int32          // points whose local is set
 	cuts    map[uint64]int32 // points where edges are cut, by edge and plane
@@ -27,17 +28,21 @@ const (
 )
 
 // A rimEdge is a side of the open skin on a plane, as its triangle runs along it.
-type rimEdge struct{ from, to int32 }
+type rimEdge struct{ from, to, part int32 }
+
+// unknown is whose the hollow's skin is until the faces beside it are known.
+const unknown = -1
 
 func newBench(c *cut) *bench {
 	return &bench{cut: c, local: make([]int32, len(c.mesh.Points)), cuts: map[uint64]int32{}}
 }
 
 // layer makes the solid of one of the wanted layers.
-func (b *bench) layer(i int) *mesh.Mesh {
+func (b *bench) layer(i int) LayerSolid {
 	b.begin(i)
 	for _, t := range b.items[b.start[i]:b.start[i+1]] {
 		b.facet(t)
+		b.belong(int32(b.parts.Of(int(t), b.k)))
 	}
 	b.merge()
 	if l := &b.f.Layers[b.k]; !l.Capped {
@@ -48,9 +53,10 @@ func (b *bench) layer(i int) *mesh.Mesh {
 			b.pocket(l.Pocket)
 		}
 	}
+	b.belong(unknown)
 	b.close(lower)
 	b.close(upper)
-	return b.out
+	return b.solid()
 }
 
 func (b *bench) begin(i int) {
@@ -59,7 +65,7 @@ func (b *bench) begin(i int) {
 	}
 	b.used = b.used[:0]
 	clear(b.cuts)
-	b.same = b.same[:0]
+	b.same, b.whose = b.same[:0], nil
 	b.rims[lower], b.rims[upper] = b.rims[lower][:0], b.rims[upper][:0]
 	b.k = b.layers[i]
 	b.z[lower], b.z[upper] = b.between(b.k)
@@ -77,7 +83,7 @@ func (b *bench) point(p int32) int32 {
 	}
 	n := int32(len(b.out.Points))
 	v := b.mesh.Points[p]
-	if c := b.class[p]; c&1 == 1 {
+	if c := b.parts.Class(p); c&1 == 1 {
 		v[2] = float32(b.joints[c/2])
 	}
 	b.out.Points = append(b.out.Points, v)
@@ -102,7 +108,7 @@ func (b *bench) crossing(i, j int32, side int) int32 {
 func (b *bench) facet(i int32) {
 	t := b.mesh.Triangles[i]
 	lo, hi := b.plane(lower), b.plane(upper)
-	p, q, r := b.class[t[0]], b.class[t[1]], b.class[t[2]]
+	p, q, r := b.parts.Class(t[0]), b.parts.Class(t[1]), b.parts.Class(t[2])
 	if min(p, q, r) > lo && max(p, q, r) < hi {
 		b.out.Triangles = append(b.out.Triangles, mesh.Triangle{b.point(t[0]), b.point(t[1]), b.point(t[2])})
 		return
@@ -111,7 +117,7 @@ func (b *bench) facet(i int32) {
 	n := 0
 	for e := range int32(3) {
 		a, d := t[e], t[(e+1)%3]
-		ca, cd := b.class[a], b.class[d]
+		ca, cd := b.parts.Class(a), b.parts.Class(d)
 		if lo <= ca && ca <= hi {
 			poly[n] = corner{b.point(a), e, ca}
 			n++
@@ -163,16 +169,19 @@ func (b *bench) rim(i int32, p, q corner) {
 	if p.number >= 0 && q.number >= 0 && b.partnered(3*i+p.number, p.class, side) {
 		return
 	}
-	b.rims[side] = append(b.rims[side], rimEdge{p.point, q.point})
+	b.rims[side] = append(b.rims[side], rimEdge{p.point, q.point, int32(b.parts.Of(int(i), b.k))})
 }
 
-// partnered reports whether the triangle across an edge that lies on a plane is on the layer's side of it.
+// partnered reports whether the triangle across an edge that lies on a plane is on the layer's side of it, and the same part's.
 func (b *bench) partnered(half, class int32, side int) bool {
 	twin := b.st.Piece.Adjacency[half]
 	if twin < 0 {
 		return false
 	}
-	third := b.class[b.mesh.Triangles[twin/3][(twin+2)%3]]
+	if b.parts.Of(int(half/3), b.k) != b.parts.Of(int(twin/3), b.k) {
+		return false
+	}
+	third := b.parts.Class(b.mesh.Triangles[twin/3][(twin+2)%3])
 	if side == lower {
 		return third > class
 	}
@@ -201,18 +210,18 @@ func (b *bench) merge() {
 			to[max(p, q)] = min(p, q)
 		}
 	}
-	kept := b.out.Triangles[:0]
-	for _, t := range b.out.Triangles {
+	kept, whose := b.out.Triangles[:0], b.whose[:0]
+	for i, t := range b.out.Triangles {
 		for k := range t {
 			if _, ok := to[t[k]]; ok {
 				t[k] = find(t[k])
 			}
 		}
 		if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
-			kept = append(kept, t)
+			kept, whose = append(kept, t), append(whose, b.whose[i])
 		}
 	}
-	b.out.Triangles = kept
+	b.out.Triangles, b.whose = kept, whose
 	for s := range b.rims {
 		rims := b.rims[s][:0]
 		for _, e := range b.rims[s] {

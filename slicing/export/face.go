@@ -15,13 +15,68 @@ type rimming struct {
 	taken []bool
 }
 
-// close fills what the skin leaves open on a plane with a flat face.
+// A flatRing is a closed line on a plane, with the points that it goes through.
+type flatRing struct {
+	geom.Ring
+	ids []int32
+}
+
+// close fills what the skin leaves open on a plane with a flat face for each part. The hollow's lines belong to the part whose
+// skin is round them.
 func (b *bench) close(side int) {
-	rims := b.rims[side]
-	if len(rims) == 0 {
-		return
+	count := len(b.parts.Parts[b.k])
+	rims := make([][]rimEdge, count+1)
+	for _, e := range b.rims[side] {
+		rims[e.part+1] = append(rims[e.part+1], e)
 	}
+	skins := make([][]flatRing, count)
+	for part := range skins {
+		skins[part] = b.flatRings(rims[part+1], side)
+	}
+	for _, r := range b.flatRings(rims[0], side) {
+		part := roundOf(r.Ring, skins)
+		skins[part] = append(skins[part], r)
+	}
+	for part := range skins {
+		b.fill(skins[part], side)
+		b.belong(int32(part))
+	}
+}
+
+// roundOf is the part whose skin lies round a line of the hollow. Of several, as rounding may have it, it is the first.
+func roundOf(r geom.Ring, skins [][]flatRing) int {
+	if len(skins) == 1 {
+		return 0
+	}
+	for part, rings := range skins {
+		winding := 0
+		for _, o := range rings {
+			winding += o.Winding(r[0])
+		}
+		if winding > 0 {
+			return part
+		}
+	}
+	return 0
+}
+
+// flatRings chains the sides on a plane.
+func (b *bench) flatRings(rims []rimEdge, side int) (out []flatRing) {
 	rings, ids := b.rimming.rings(rims, b.out.Points, side == upper)
+	for _, r := range rings {
+		out = append(out, flatRing{r, ids[:len(r)]})
+		ids = ids[len(r):]
+	}
+	return out
+}
+
+// fill adds the triangles of a flat face.
+func (b *bench) fill(face []flatRing, side int) {
+	var rings []geom.Ring
+	var ids []int32
+	for _, r := range face {
+		rings, ids = append(rings, r.Ring), append(ids, r.ids...)
+	}
 	triangles, _ := plane.Triangulate(rings)
 	for _, t := range triangles {
 		p, q, r := ids[t[0]], ids[t[1]], ids[t[2]]

@@ -52,9 +52,13 @@ func (s stacked) solids(t testing.TB) []*mesh.Mesh {
 	for i := range all {
 		all[i] = i + 1
 	}
-	out, err := LayerSolids(context.Background(), s.st, s.f, all)
+	made, err := LayerSolids(context.Background(), s.st, s.f, all)
 	if err != nil {
 		t.Fatal(err)
+	}
+	out := make([]*mesh.Mesh, len(made))
+	for i := range made {
+		out[i] = made[i].Mesh
 	}
 	return out
 }

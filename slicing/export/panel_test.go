@@ -201,12 +201,8 @@ func harePlan(t testing.TB, layer int) PanelPlan {
 		t.Fatal(err)
 	}
 	l := s.f.Layers[layer-1]
-	parts, err := SplitParts(solids[0], l.Parts)
-	if err != nil {
-		t.Fatal(err)
-	}
 	p := PanelPlan{X: 600, Y: 400, Thickness: 16, Gap: 8.35}
-	for _, part := range parts {
+	for _, part := range solids[0].Parts() {
 		p.Parts = append(p.Parts, PanelPart{Solid: part, PanelBottom: l.PanelBottom, At: geom.Vec2{X: 300, Y: 200}})
 	}
 	for _, x := range []float64{20, 570} {

@@ -23,8 +23,8 @@ func (b *bench) pocket(g geom.Region) {
 		for i := range n { // the hollow is on the left of the ring
 			p, q := base+i, base+(i+1)%n
 			b.out.Triangles = append(b.out.Triangles, mesh.Triangle{p, q + n, q}, mesh.Triangle{p, p + n, q + n})
-			b.rims[lower] = append(b.rims[lower], rimEdge{q, p})
-			b.rims[upper] = append(b.rims[upper], rimEdge{p + n, q + n})
+			b.rims[lower] = append(b.rims[lower], rimEdge{q, p, unknown})
+			b.rims[upper] = append(b.rims[upper], rimEdge{p + n, q + n, unknown})
 		}
 	}
 }

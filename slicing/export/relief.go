@@ -201,7 +201,7 @@ func (r *relief) faces() {
 				beside := [4][2]int{{i, j - 1}, {i + 1, j}, {i, j + 1}, {i - 1, j}}
 				for k, c := range beside {
 					if !r.cell(c[0], c[1]) || !r.flat(c[1]*r.nx+c[0], side) {
-						rims = append(rims, rimEdge{p[corners[k]] - 1, p[corners[(k+1)%4]] - 1})
+						rims = append(rims, rimEdge{from: p[corners[k]] - 1, to: p[corners[(k+1)%4]] - 1})
 					}
 				}
 			}

@@ -1,100 +1,57 @@
 package export
 
-import (
-	"errors"
-	"math"
+import "grainstack/slicing/mesh"
 
-	"grainstack/slicing/geom"
-	"grainstack/slicing/mesh"
-	"grainstack/slicing/stack"
-)
-
-// sameBox is how far the box of a part may be off that of its solid, mm: rounding, and points put on a joint.
-const sameBox = 0.01
-
-// SplitParts divides the solid of a layer into its parts, in the order of the layer's Parts. Shells are told apart over
-// their edges and belong to the part with their box; the skin of a cavity belongs to the smallest part round it.
-func SplitParts(solid *mesh.Mesh, parts []stack.Part) ([]*mesh.Mesh, error) {
-	if len(parts) == 0 {
-		return nil, errors.New("the parts of the layer are not known")
-	}
-	if len(parts) == 1 {
-		return []*mesh.Mesh{solid}, nil
-	}
-	shell, count := shells(solid)
-	boxes := make([]geom.Box, count)
-	for i := range boxes {
-		boxes[i] = geom.EmptyBox()
-	}
-	for i, t := range solid.Triangles {
-		b := &boxes[shell[i]]
-		for _, p := range t {
-			*b = b.Add(solid.Points[p].Vec())
-		}
-	}
-	owner := make([]int, count)
-	for i, b := range boxes {
-		owner[i] = partOf(b, parts)
-		if owner[i] < 0 {
-			return nil, errors.New("a piece of the layer's solid belongs to none of its parts")
-		}
-	}
-	out := make([]*mesh.Mesh, len(parts))
-	for k := range parts {
-		out[k] = pick(solid, func(i int) bool { return owner[shell[i]] == k })
-		if len(out[k].Triangles) == 0 {
-			return nil, errors.New("a part of the layer has no solid")
-		}
-	}
-	return out, nil
+// A LayerSolid is a layer as a closed solid, which is that of its parts.
+type LayerSolid struct {
+	*mesh.Mesh
+	part  []int32 // of each triangle, its place among the layer's parts
+	count int
 }
 
-// partOf is the part with a shell's box, else the smallest that holds it, -1 for none.
-func partOf(b geom.Box, parts []stack.Part) int {
-	best, least := -1, math.Inf(1)
-	for k, p := range parts {
-		low, high := b.Min.Sub(p.Box.Min), p.Box.Max.Sub(b.Max)
-		if min(low.X, low.Y, low.Z, high.X, high.Y, high.Z) < -sameBox {
-			continue
-		}
-		if off := max(low.X, low.Y, low.Z, high.X, high.Y, high.Z); off <= sameBox {
-			return k
-		}
-		s := p.Box.Size()
-		if v := s.X * s.Y * s.Z; v < least {
-			best, least = k, v
-		}
+// Parts are the layer's parts as solids of their own, in the order of the layer's Parts.
+func (s LayerSolid) Parts() []*mesh.Mesh {
+	if s.count == 1 {
+		return []*mesh.Mesh{s.Mesh}
 	}
-	return best
+	out := make([]*mesh.Mesh, s.count)
+	for k := range out {
+		out[k] = pick(s.Mesh, func(i int) bool { return s.part[i] == int32(k) })
+	}
+	return out
 }
 
-// shells numbers the surfaces that hang together over edges, from 0 in the order of their first triangles.
-func shells(m *mesh.Mesh) (shell []int32, count int) {
-	adj := m.Adjacency()
-	shell = make([]int32, len(m.Triangles))
-	for i := range shell {
-		shell[i] = -1
+// belong says of the triangles that were added last whose they are.
+func (b *bench) belong(part int32) {
+	for len(b.whose) < len(b.out.Triangles) {
+		b.whose = append(b.whose, part)
 	}
+}
+
+// solid is the layer once all its triangles are there: the hollow's skin belongs to the part whose faces it borders on.
+func (b *bench) solid() LayerSolid {
+	s := LayerSolid{Mesh: b.out, part: b.whose, count: len(b.parts.Parts[b.k])}
+	if s.count == 1 {
+		return s
+	}
+	adj := s.Adjacency()
 	var todo []int32
-	for i := range shell {
-		if shell[i] >= 0 {
-			continue
+	for i, part := range s.part {
+		if part != unknown {
+			todo = append(todo, int32(i))
 		}
-		shell[i] = int32(count)
-		todo = append(todo[:0], int32(i))
-		for len(todo) > 0 {
-			t := todo[len(todo)-1]
-			todo = todo[:len(todo)-1]
-			for e := range int32(3) {
-				if u := adj[3*t+e]; u >= 0 && shell[u/3] < 0 {
-					shell[u/3] = int32(count)
-					todo = append(todo, u/3)
-				}
+	}
+	for len(todo) > 0 {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for e := 3 * t; e < 3*t+3; e++ {
+			if u := adj[e] / 3; adj[e] >= 0 && s.part[u] == unknown {
+				s.part[u] = s.part[t]
+				todo = append(todo, u)
 			}
 		}
-		count++
 	}
-	return shell, count
+	return s
 }
 
 // pick is the mesh of some triangles, with the points that they use.

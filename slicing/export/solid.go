@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
+	"grainstack/slicing/stack"
 )
 
 // LayerSolids makes the layers with the given numbers, from 1, of figures that belong to the standing: each one closed
@@ -17,11 +18,11 @@ import (
 //
 // A layer is the piece's skin between its two planes, its hollow, and the joint faces. The skin is the piece's own, but for
 // points within a millionth of the piece's extent of a joint, which are put on it, and rounding to float32. Joints lie at
-// the nearest float32. Two neighbours have the same points along a joint, bit for bit, where both have the same hollow. A
+// the nearest float32. It holds the layer's parts and nothing else; slivers are left out. Two neighbours have the same points along a joint, bit for bit, where both have the same hollow. A
 // carved hollow follows the depth of the field at the wall, sampled a little finer than the field, and holds as much; bodies of it that reach
 // neither face of their layer stay wood. An upright hollow is the layer's Pocket. The figures' wall has to be a step of the
 // field at the least, and the hollow has to be known.
-func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) ([]*mesh.Mesh, error) {
+func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) ([]LayerSolid, error) {
 	if err := fitting(st, f, layers); err != nil {
 		return nil, err
 	}
@@ -29,7 +30,7 @@ func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers [
 	if err != nil {
 		return nil, err
 	}
-	out := make([]*mesh.Mesh, len(layers))
+	out := make([]LayerSolid, len(layers))
 	benches := make([]*bench, par.Count())
 	err = par.Workers(ctx, len(layers), 1, func(worker, i, _ int) {
 		if benches[worker] == nil {
@@ -80,16 +81,12 @@ type cut struct {
 	f      *job.Figures
 	mesh   *mesh.Mesh
 	joints []float64 // heights, each a float32
-	class  []int32   // of each point
-	layers []int     // those wanted, from 0
-	start  []int32   // of each wanted layer's triangles in items
+	parts  *stack.Division
+	layers []int   // those wanted, from 0
+	start  []int32 // of each wanted layer's triangles in items
 	items  []int32
 	hollow *hollow // nil without a carved one
 }
-
-// onJoint is the share of the piece's extent within which a point lies on a joint: as in package stack, what a file loses
-// when the piece was turned before it was saved.
-const onJoint = 1e-6
 
 func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) (*cut, error) {
 	c := &cut{st: st, f: f, mesh: st.Placed.Mesh}
@@ -99,14 +96,14 @@ func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int)
 	for i := range len(f.Layers) - 1 {
 		c.joints = append(c.joints, float64(float32(f.Layers[i].Top)))
 	}
-	if err := c.classify(ctx); err != nil {
+	var err error
+	if c.parts, err = divided(ctx, st, f); err != nil {
 		return nil, err
 	}
 	if err := c.sort(ctx); err != nil {
 		return nil, err
 	}
 	if f.For.Wall > 0 && f.For.Core == job.Carved {
-		var err error
 		if c.hollow, err = newHollow(ctx, st, f.For.Wall); err != nil {
 			return nil, err
 		}
@@ -129,32 +126,21 @@ func (c *cut) between(k int) (bottom, top float64) {
 // span is how many points or triangles one goroutine takes at a time.
 const span = 1 << 14
 
-// classify finds where each point lies.
-func (c *cut) classify(ctx context.Context) error {
-	size := c.st.Placed.Box.Size()
-	near := onJoint * max(size.X, size.Y, size.Z)
-	c.class = make([]int32, len(c.mesh.Points))
-	return par.Spans(ctx, len(c.class), span, func(from, to int) {
-		k := 0
-		for i := from; i < to; i++ {
-			z := float64(c.mesh.Points[i][2])
-			for k < len(c.joints) && c.joints[k]+near < z {
-				k++
-			}
-			for k > 0 && c.joints[k-1]+near >= z {
-				k--
-			}
-			c.class[i] = int32(2 * k)
-			if k < len(c.joints) && z >= c.joints[k]-near {
-				c.class[i]++
-			}
-		}
-	})
+// divided is which pieces the layers have: as the figures found where they are of this very surface.
+func divided(ctx context.Context, st *job.Standing, f *job.Figures) (*stack.Division, error) {
+	if _, d := f.Made(); d != nil && d.Divides(st.Placed.Mesh) {
+		return d, nil
+	}
+	slabs := make([]stack.Slab, len(f.Layers))
+	for i, l := range f.Layers {
+		slabs[i] = l.Slab
+	}
+	return stack.Divide(ctx, st.Slicer, slabs)
 }
 
 // reach is the first and the last layer that a triangle has a share of; from > to for one that lies in a joint.
 func (c *cut) reach(t mesh.Triangle) (from, to int32) {
-	p, q, r := c.class[t[0]], c.class[t[1]], c.class[t[2]]
+	p, q, r := c.parts.Class(t[0]), c.parts.Class(t[1]), c.parts.Class(t[2])
 	return (min(p, q, r) + 1) / 2, max(p, q, r) / 2
 }
 
@@ -171,7 +157,7 @@ func (c *cut) sort(ctx context.Context) error {
 		for i := from; i < to; i++ {
 			a, b := c.reach(c.mesh.Triangles[i])
 			for k := a; k <= b; k++ {
-				if slot[k] > 0 {
+				if slot[k] > 0 && !c.parts.Sliver(i, int(k)) {
 					visit(i, slot[k]-1)
 				}
 			}

@@ -84,10 +84,10 @@ func (b *bench) cubes(j, k int) {
 func (b *bench) hollowRim(k int, from, to latticeEdge, p, q int32) {
 	const up = 4
 	if k == 0 && (from.from|from.way|to.from|to.way)&up == 0 {
-		b.rims[lower] = append(b.rims[lower], rimEdge{p, q})
+		b.rims[lower] = append(b.rims[lower], rimEdge{p, q, unknown})
 	}
 	if k == len(b.tetra.z)-2 && from.from&to.from&up != 0 {
-		b.rims[upper] = append(b.rims[upper], rimEdge{p, q})
+		b.rims[upper] = append(b.rims[upper], rimEdge{p, q, unknown})
 	}
 }
 

@@ -54,14 +54,3 @@ func (v Vec2) Cross(w Vec2) float64 { return v.X*w.Y - v.Y*w.X }
 
 // Len is the Euclidean length.
 func (v Vec2) Len() float64 { return math.Hypot(v.X, v.Y) }
-
-// ToSegment is the distance of a point from the straight line between two.
-func (v Vec2) ToSegment(a, b Vec2) float64 {
-	way := b.Sub(a)
-	n := way.Dot(way)
-	if n == 0 {
-		return v.Sub(a).Len()
-	}
-	t := max(0, min(1, v.Sub(a).Dot(way)/n))
-	return v.Sub(a.Add(way.Scale(t))).Len()
-}

@@ -24,7 +24,7 @@ func (w *Workshop) order(st *Standing, g stock.Glue, clamp glue.Clamp) {
 		l := &w.Figures.Layers[i]
 		layers[i] = glue.Layer{
 			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.centre(st, l),
-			Size: l.Size, Parts: len(w.partsAt(l.Number)),
+			Size: l.Size, Parts: len(l.Parts),
 		}
 	}
 	for i, j := range w.Joints {

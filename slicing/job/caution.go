@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"grainstack/slicing/phrase"
+	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
@@ -34,6 +36,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 	if r := f.Remainder; !r.Whole && r.Last < thinLast && len(f.Layers) > 1 {
 		add(len(f.Layers), "The last layer has only %.1f mm of wood: scale by %.4f to lose it, or move the first joint.", r.Last, r.Fewer)
 	}
+	f.cautionSlivers(add)
 	f.cautionHollow(add)
 	f.cautionRims(add)
 	out = append(out, f.cautionKept()...)
@@ -48,6 +51,22 @@ func (f *Figures) cautionFaces(add func(int, string, ...any), veneers []stock.Ve
 				v.Thickness, [2]string{"lowest", "uppermost"}[i], v.Thickness)
 			break
 		}
+	}
+}
+
+// cautionSlivers tells what is too small to be made.
+func (f *Figures) cautionSlivers(add func(int, string, ...any)) {
+	var layers []int
+	n, volume := 0, 0.0
+	for _, l := range f.Layers {
+		for _, p := range l.Slivers {
+			n, volume = n+1, volume+p.Volume
+			layers = append(layers, l.Number)
+		}
+	}
+	if layers = slices.Compact(layers); n > 0 {
+		add(layers[0], "%d sliver%s in layer%s %s, %.0f mm³ in all, %s left out: smaller than %g mm³ each, or nowhere %g mm wide.",
+			n, phrase.Plural(n, "", "s"), verb(layers, "", "s"), runs(layers), volume, phrase.Plural(n, "is", "are"), stack.SliverVolume, stack.SliverWidth)
 	}
 }
 

@@ -31,7 +31,14 @@ type Figures struct {
 
 	Kept        []Kept      // what shall stay whole, from below; settled figures only
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
+
+	made     *Standing       // as it is carved, with the wood for sanding; settled figures only
+	division *stack.Division // of made
 }
+
+// Made is the piece as its layers are carved, with the wood for sanding, and the pieces that its layers have: nil for figures
+// that are not settled.
+func (f *Figures) Made() (*Standing, *stack.Division) { return f.made, f.division }
 
 // A Layer is one panel's thickness of the piece.
 type Layer struct {
@@ -43,6 +50,7 @@ type Layer struct {
 	Shut                    float64 // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
 	Size                    geom.Vec2
 	Parts                   []stack.Part // settled figures only
+	Slivers                 []stack.Part // what is too small to be made, and counts nowhere; settled figures only
 	Pocket                  geom.Region  // the upright pocket, where cores are straight
 	PocketBottom, PocketTop float64      // mm, where it begins and ends
 	Rim                     float64      // narrowest ring of wood at its faces, mm; 0 where there is no hollow or it isn't known yet

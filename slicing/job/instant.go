@@ -206,7 +206,7 @@ func (f *Figures) largest(c *stock.Catalogue) {
 	t := &f.Totals
 	for i := range f.Layers {
 		l := &f.Layers[i]
-		for _, size := range l.partSizes() {
+		for _, size := range l.partSizes(f.For.Shop.Allowance) {
 			if size.X*size.Y > t.Largest.X*t.Largest.Y {
 				t.Largest, t.LargestLayer = size, l.Number
 			}
@@ -221,9 +221,10 @@ func (f *Figures) largest(c *stock.Catalogue) {
 	}
 }
 
-func (l *Layer) partSizes() []geom.Vec2 {
+// partSizes are the sizes of a layer's parts as they are carved.
+func (l *Layer) partSizes(allowance float64) []geom.Vec2 {
 	if len(l.Parts) == 0 {
-		return []geom.Vec2{l.Size}
+		return []geom.Vec2{l.Size.Add(geom.Vec2{X: 2 * allowance, Y: 2 * allowance})}
 	}
 	sizes := make([]geom.Vec2, len(l.Parts))
 	for i, p := range l.Parts {
@@ -233,13 +234,13 @@ func (l *Layer) partSizes() []geom.Vec2 {
 	return sizes
 }
 
-// fits reports whether a part, with what is added to it for sanding, has room on the panel as the layout has it: a turned
+// fits reports whether a part, as it is carved, has room on the panel as the layout has it: a turned
 // layer's part lies turned, so that its grain runs with the panel's.
 func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
 	if turned {
 		size.X, size.Y = size.Y, size.X
 	}
-	more := 2 * (f.For.edge(f.margin(c)) + f.For.Shop.Allowance)
+	more := 2 * f.For.edge(f.margin(c))
 	return size.X+more <= f.For.PanelX && size.Y+more <= f.For.PanelY
 }
 

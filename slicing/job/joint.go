@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/glue"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
+	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
@@ -22,6 +23,8 @@ type Joint struct {
 
 	// Lower and Upper are the sections just below and just above, LowerCore and UpperCore the hollows there.
 	Lower, Upper, LowerCore, UpperCore geom.Region
+
+	under, over []geom.Region // the same sections by the layers' parts
 
 	levels []pinLevel // sections above and below, over the depth of the holes and beyond
 	depths *pinDepths // nil where there is no field
@@ -105,13 +108,21 @@ func (w *Workshop) sections(ctx context.Context, st *Standing, c *stock.Catalogu
 	if err != nil {
 		return err
 	}
+	var faces []stack.Plane
+	for i, z := range planes {
+		faces = append(faces, stack.Plane{Slab: i, Z: z}, stack.Plane{Slab: i + 1, Z: z})
+	}
+	parts, err := f.division.Sections(ctx, faces)
+	if err != nil {
+		return err
+	}
 	w.Joints = make([]Joint, len(planes))
 	foot := w.For.pinFoot(c)
 	return par.Spans(ctx, len(planes), 1, func(i, _ int) {
 		lower, upper := &f.Layers[i], &f.Layers[i+1]
 		depth, hole := w.pinDepth(lower, upper, foot)
 		w.Joints[i] = Joint{
-			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, Depth: depth, Hole: hole,
+			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: parts[2*i], over: parts[2*i+1], Depth: depth, Hole: hole,
 			LowerCore: f.coreAt(st, lower, planes[i]), UpperCore: f.coreAt(st, upper, planes[i]),
 		}
 	})
@@ -119,22 +130,19 @@ func (w *Workshop) sections(ctx context.Context, st *Standing, c *stock.Catalogu
 
 // pairs are the parts that meet at a joint, with their shares of its area.
 func (w *Workshop) pairs(i int, area float64) []glue.Pair {
-	lower, upper := w.partsAt(i+1), w.partsAt(i+2)
-	if len(lower) == 0 || len(upper) == 0 {
-		return nil
-	}
+	j := &w.Joints[i]
+	lower, upper := j.under, j.over
 	if len(lower) == 1 && len(upper) == 1 {
 		return []glue.Pair{{Below: 1, Above: 1, Area: area}}
 	}
-	j := &w.Joints[i]
 	box := j.Lower.Box().Union(j.Upper.Box())
 	if box.Empty() {
 		return nil
 	}
 	c, below, above := newCover(box), newShares(box), newShares(box)
 	c.middles(append(slices.Clone(j.LowerCore), j.UpperCore...), func(i int) { c.bits[i] = 1 })
-	below.pieces(j.Lower, lower)
-	above.pieces(j.Upper, upper)
+	below.parts(lower)
+	above.parts(upper)
 	counts := make([]float64, len(lower)*len(upper))
 	sum := 0.0
 	for k, core := range c.bits {
@@ -156,16 +164,6 @@ func (w *Workshop) pairs(i int, area float64) []glue.Pair {
 	}
 	if out == nil {
 		out = []glue.Pair{{Below: 1, Above: 1}}
-	}
-	return out
-}
-
-// partsAt are the whole parts of a layer, pieces of split ones taken together.
-func (w *Workshop) partsAt(layer int) (out []*Part) {
-	for i := range w.Parts {
-		if p := &w.Parts[i]; p.Layer == layer && (len(out) == 0 || out[len(out)-1].Of != p.Of) && !slices.ContainsFunc(out, func(q *Part) bool { return q.Of == p.Of }) {
-			out = append(out, p)
-		}
 	}
 	return out
 }

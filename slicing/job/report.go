@@ -78,6 +78,8 @@ type LayerReport struct {
 	JointBelowCm2 float64    `json:"joint_below_cm2"`
 	JointGrain    string     `json:"joint_grain,omitempty"`
 	Parts         int        `json:"parts"`
+	Slivers       int        `json:"slivers,omitempty"` // too small to be made, and left out
+	SliversMm3    float64    `json:"slivers_mm3,omitempty"`
 	Board         string     `json:"board"`
 	SkimMm        float64    `json:"skim_mm"`   // off each face of its board
 	GrainDeg      int        `json:"grain_deg"` // how it lies: 0, or 90 where it is turned
@@ -204,9 +206,12 @@ func layerReport(l Layer) LayerReport {
 	r := LayerReport{
 		Number: l.Number, BottomMm: l.Bottom, TopMm: l.Top,
 		WoodCm3: l.Wood / perCm3, CoreCm3: l.Core / perCm3, ShutCm3: l.Shut / perCm3,
-		JointBelowCm2: l.Joint / perCm2, Parts: len(l.Parts), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
+		JointBelowCm2: l.Joint / perCm2, Parts: len(l.Parts), Slivers: len(l.Slivers), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
 		RoughMin: l.Minutes.Rough(), FinishMin: l.Minutes.Fine(),
 		Board: l.Board.Key, SkimMm: l.Skim, WeightKg: l.WoodKg(),
+	}
+	for _, p := range l.Slivers {
+		r.SliversMm3 += p.Volume
 	}
 	if l.Turned {
 		r.GrainDeg = 90

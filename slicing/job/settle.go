@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
@@ -20,6 +21,9 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if err := f.findParts(ctx, st); err != nil {
 		return nil, err
 	}
+	if l, ok := f.noPart(); !ok {
+		return f.withhold(fmt.Sprintf("Layer %d, %.3g mm high, holds no wood that can be made: move the first joint or change the height.", l.Number, l.Thickness())), nil
+	}
 	if err := f.findShut(ctx, st); err != nil {
 		return nil, err
 	}
@@ -35,18 +39,20 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	return f, nil
 }
 
-func (f *Figures) findParts(ctx context.Context, st *Standing) error {
-	slabs := make([]stack.Slab, len(f.Layers))
-	for i, l := range f.Layers {
-		slabs[i] = l.Slab
+// findParts divides the piece as it is carved, and leaves slivers out of the wood.
+func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
+	if f.made, err = st.Grown(ctx, f.For.Shop.Allowance); err != nil {
+		return err
 	}
-	parts, err := stack.Parts(ctx, st.Placed.Mesh, st.Piece.Adjacency, slabs)
-	if err != nil {
+	if f.division, err = stack.Divide(ctx, f.made.Slicer, f.slabs()); err != nil {
 		return fmt.Errorf("the parts of the layers can't be told apart: %w", err)
 	}
 	for i := range f.Layers {
 		l := &f.Layers[i]
-		l.Parts = parts[i]
+		l.Parts, l.Slivers = f.division.Parts[i], f.division.Slivers[i]
+		for _, p := range l.Slivers {
+			l.Wood = math.Max(0, l.Wood-p.Volume)
+		}
 		all := geom.EmptyBox2()
 		for _, p := range l.Parts {
 			all = all.Add(geom.Vec2{X: p.Box.Min.X, Y: p.Box.Min.Y}).Add(geom.Vec2{X: p.Box.Max.X, Y: p.Box.Max.Y})
@@ -56,6 +62,16 @@ func (f *Figures) findParts(ctx context.Context, st *Standing) error {
 		}
 	}
 	return nil
+}
+
+// noPart is the first layer that has nothing to be made, ok where there is none.
+func (f *Figures) noPart() (l *Layer, ok bool) {
+	for i := range f.Layers {
+		if l := &f.Layers[i]; len(l.Parts) == 0 {
+			return l, false
+		}
+	}
+	return nil, true
 }
 
 // findShut turns hollows back into wood that no cutter gets into. Upright pockets are open by their nature.

@@ -182,11 +182,11 @@ func (w *wayfinder) hardPlaces(ctx context.Context, s Settings) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	parts, err := stack.Parts(ctx, w.st.Placed.Mesh, w.st.Piece.Adjacency, slabs)
+	division, err := stack.Divide(ctx, w.st.Slicer, slabs)
 	if err != nil {
 		return 0, err
 	}
-	task := carve.Task{Layers: layers, Parts: parts, Limits: s.limits()}
+	task := carve.Task{Layers: layers, Parts: division.Parts, Limits: s.limits()}
 	found, err := task.Check(ctx)
 	return countOf(found, hard), err
 }

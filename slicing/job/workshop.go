@@ -63,11 +63,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 		return nil, err
 	}
 	watch.tell(cuttingOut, 0)
-	made, err := st.Grown(ctx, f.For.Shop.Allowance)
-	if err != nil {
-		return nil, err
-	}
-	parts, err := partsOf(ctx, made, f)
+	parts, err := partsOf(ctx, f)
 	if err != nil {
 		return nil, err
 	}

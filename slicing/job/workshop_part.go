@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"grainstack/slicing/geom"
@@ -42,65 +41,43 @@ type Half struct {
 const partHeights = 9
 
 // partsOf are the parts of all layers with their shadows: everything that the part covers at any height, seen from above.
-func partsOf(ctx context.Context, st *Standing, f *Figures) ([]Part, error) {
-	var planes []float64
-	for _, l := range f.Layers {
+func partsOf(ctx context.Context, f *Figures) ([]Part, error) {
+	var planes []stack.Plane
+	for i, l := range f.Layers {
 		for k := range partHeights {
-			planes = append(planes, l.Bottom+(l.Top-l.Bottom)*float64(k)/(partHeights-1))
+			planes = append(planes, stack.Plane{Slab: i, Z: l.Bottom + (l.Top-l.Bottom)*float64(k)/(partHeights-1)})
 		}
-		wide, _ := st.Profile.Widest(l.Bottom, l.Top)
-		planes = append(planes, wide)
 	}
-	above, err := st.Slicer.SectionsAbove(ctx, planes)
-	if err != nil {
-		return nil, err
-	}
-	below, err := st.Slicer.SectionsBelow(ctx, planes)
+	cuts, err := f.division.Sections(ctx, planes)
 	if err != nil {
 		return nil, err
 	}
 	byLayer := make([][]Part, len(f.Layers))
-	const n = partHeights + 1
 	err = par.Spans(ctx, len(f.Layers), 1, func(i, _ int) {
-		cuts := make([]geom.Region, n)
-		for k := range cuts {
-			cuts[k] = above[i*n+k].Region
-			if k == partHeights-1 || k == partHeights && below[i*n+k].Region.Area() > cuts[k].Area() {
-				cuts[k] = below[i*n+k].Region
-			}
-		}
-		byLayer[i] = layerParts(st, f, &f.Layers[i], cuts)
+		byLayer[i] = f.layerParts(i, cuts[i*partHeights:][:partHeights])
 	})
 	return slices.Concat(byLayer...), err
 }
 
-// layerParts shares the sections of a layer among its parts, and its facets, which fill in between the sections.
-func layerParts(st *Standing, f *Figures, l *Layer, cuts []geom.Region) []Part {
-	boxes := make([]geom.Box2, len(l.Parts))
+// layerParts are the parts of one layer, from its sections by part and its facets, which fill in between.
+func (f *Figures) layerParts(i int, cuts [][]geom.Region) []Part {
+	l := &f.Layers[i]
 	out := make([]Part, len(l.Parts))
-	for i, p := range l.Parts {
-		boxes[i] = flatBox(p.Box)
-		out[i] = Part{Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: i}, Turned: l.Turned, Board: l.Board.Key}, Of: i, PanelLow: l.PanelBottom, cover: newCover(boxes[i].Grow(2 * f.For.Shop.Allowance)), slab: l.Slab, hollow: f.hollowAt(st, l)}
-		out[i].columns = newColumns(out[i].cover)
-	}
-	if len(out) == 0 {
-		return nil
-	}
-	whose := sectionsOf(boxes, cuts)
-	for k, cut := range cuts {
-		if len(out) == 1 {
-			out[0].section(cut, k)
-			continue
+	for n, p := range l.Parts {
+		c := newCover(flatBox(p.Box))
+		out[n] = Part{
+			Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: n}, Turned: l.Turned, Board: l.Board.Key}, Of: n, PanelLow: l.PanelBottom,
+			cover: c, columns: newColumns(c), slab: l.Slab, hollow: f.hollowAt(f.made, l),
 		}
-		for i, piece := range stack.SplitRegion(cut) {
-			out[whose[k][i]].section(piece, k)
+		for k := range cuts {
+			out[n].section(cuts[k][n], k)
 		}
 	}
-	coverFacets(st, l, boxes, out)
-	for i := range out {
-		out[i].Shadow, out[i].seats = out[i].cover.outline(), newSeats()
+	f.coverFacets(i, out)
+	for n := range out {
+		out[n].Shadow, out[n].seats = out[n].cover.outline(), newSeats()
 	}
-	return slices.DeleteFunc(out, func(p Part) bool { return !(p.Shadow.Area() > 0) })
+	return out
 }
 
 // section adds a piece of the layer's k-th section to a part.
@@ -118,133 +95,24 @@ func flatBox(b geom.Box) geom.Box2 {
 	return geom.Box2{Min: geom.Vec2{X: b.Min.X, Y: b.Min.Y}, Max: geom.Vec2{X: b.Max.X, Y: b.Max.Y}}
 }
 
-// sectionsOf tells for each piece of each section which part it belongs to: pieces of neighbouring sections that overlap
-// hang together, and what hangs together is the part with the box most like its own.
-func sectionsOf(boxes []geom.Box2, cuts []geom.Region) [][]int {
-	whose := make([][]int, len(cuts))
-	if len(boxes) < 2 {
-		return whose
-	}
-	type piece struct {
-		region geom.Region
-		box    geom.Box2
-		group  int
-	}
-	var all []piece
-	rows := make([][2]int, len(cuts))
-	var groups []geom.Box2
-	for k, cut := range cuts {
-		rows[k][0] = len(all)
-		for _, g := range stack.SplitRegion(cut) {
-			all = append(all, piece{g, g.Box(), len(groups)})
-			groups = append(groups, g.Box())
-		}
-		rows[k][1] = len(all)
-		if k == 0 || k == partHeights {
-			continue
-		}
-		for i := rows[k][0]; i < rows[k][1]; i++ {
-			for j := rows[k-1][0]; j < rows[k-1][1]; j++ {
-				from, to := all[i].group, all[j].group
-				if from == to || !overlap(all[i].region, all[j].region, all[i].box, all[j].box) {
-					continue
-				}
-				groups[to] = groups[to].Union(groups[from])
-				for m := range all {
-					if all[m].group == from {
-						all[m].group = to
-					}
-				}
-			}
-		}
-	}
-	for k := range cuts {
-		for i := rows[k][0]; i < rows[k][1]; i++ {
-			whose[k] = append(whose[k], nearestBox(boxes, groups[all[i].group]))
-		}
-	}
-	return whose
-}
-
-// overlap reports whether two connected pieces of neighbouring sections have a point in common.
-func overlap(a, b geom.Region, boxA, boxB geom.Box2) bool {
-	if boxA.Max.X < boxB.Min.X || boxB.Max.X < boxA.Min.X || boxA.Max.Y < boxB.Min.Y || boxB.Max.Y < boxA.Min.Y {
-		return false
-	}
-	for _, pair := range [2][2]geom.Region{{a, b}, {b, a}} {
-		ring := pair[0][0]
-		for i := 0; i < len(ring); i += max(1, len(ring)/64) {
-			if pair[1].Contains(ring[i]) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// nearestBox is the box that differs least from another.
-func nearestBox(boxes []geom.Box2, b geom.Box2) int {
-	best, least := 0, math.Inf(1)
-	for i, c := range boxes {
-		d := math.Abs(c.Min.X-b.Min.X) + math.Abs(c.Min.Y-b.Min.Y) + math.Abs(c.Max.X-b.Max.X) + math.Abs(c.Max.Y-b.Max.Y)
-		if d < least {
-			best, least = i, d
-		}
-	}
-	return best
-}
-
 // coverFacets adds what the facets cover between the sections: tips and edges that no section meets. It also tells the parts'
 // columns how high the facets are.
-func coverFacets(st *Standing, l *Layer, boxes []geom.Box2, parts []Part) {
+func (f *Figures) coverFacets(layer int, parts []Part) {
 	const facets = 1 << 15
-	m := st.Placed.Mesh
-	low, high := float32(l.Bottom), float32(l.Top)
+	l, m := &f.Layers[layer], f.made.Placed.Mesh
 	var poly []geom.Vec
-	for _, t := range m.Triangles {
-		a, b, c := m.Points[t[0]], m.Points[t[1]], m.Points[t[2]]
-		if max(a[2], b[2], c[2]) < low || min(a[2], b[2], c[2]) > high {
+	for i, t := range m.Triangles {
+		part := f.division.Of(i, layer)
+		if part < 0 {
 			continue
 		}
-		poly = between(poly[:0], [3]geom.Vec{a.Vec(), b.Vec(), c.Vec()}, l.Bottom, l.Top)
+		poly = between(poly[:0], [3]geom.Vec{m.Points[t[0]].Vec(), m.Points[t[1]].Vec(), m.Points[t[2]].Vec()}, l.Bottom, l.Top)
 		if len(poly) < 3 {
 			continue
 		}
-		p := &parts[owner(poly, boxes, parts)]
-		p.cover.flat(poly, facets)
-		p.columns.facet(poly)
+		parts[part].cover.flat(poly, facets)
+		parts[part].columns.facet(poly)
 	}
-}
-
-// owner is the part that a facet belongs to: the one that has wood there at the facet's height, or at any, or whose box it is in.
-func owner(poly []geom.Vec, boxes []geom.Box2, parts []Part) int {
-	if len(parts) == 1 {
-		return 0
-	}
-	p := poly[0]
-	at := flatOf(p)
-	best, least, known := 0, math.Inf(1), false
-	for i, b := range boxes {
-		if bits := parts[i].cover.at(at); bits != 0 {
-			if bits&parts[i].heightBits(p.Z) != 0 {
-				return i
-			}
-			if !known {
-				best, known = i, true
-			}
-		}
-		if size := b.Size(); !known && at.X >= b.Min.X && at.X <= b.Max.X && at.Y >= b.Min.Y && at.Y <= b.Max.Y && size.X*size.Y < least {
-			best, least = i, size.X*size.Y
-		}
-	}
-	return best
-}
-
-// heightBits are the bits of the sections next to a height.
-func (p *Part) heightBits(z float64) uint16 {
-	k := (z - p.slab.Bottom) / (p.slab.Top - p.slab.Bottom) * (partHeights - 1)
-	low := max(0, min(partHeights-1, int(math.Floor(k))))
-	return 1<<low | 1<<min(partHeights-1, low+1)
 }
 
 func flatOf(p geom.Vec) geom.Vec2 { return geom.Vec2{X: p.X, Y: p.Y} }

@@ -2,7 +2,6 @@ package job
 
 import (
 	"grainstack/slicing/geom"
-	"grainstack/slicing/stack"
 )
 
 // shares tell for each cell of a raster which parts have it: none, one, or several where parts overlap, as those of a surface
@@ -24,22 +23,10 @@ func newShares(box geom.Box2) *shares {
 	return &shares{cover: c, last: make([]int32, len(c.bits))}
 }
 
-// pieces gives each piece of a section to the part that covers most of it, from 0.
-func (s *shares) pieces(g geom.Region, parts []*Part) {
-	for _, piece := range stack.SplitRegion(g) {
-		best, most := 0, 0
-		for i, p := range parts {
-			n := 0
-			for k := 0; k < len(piece[0]); k += max(1, len(piece[0])/48) {
-				if p.cover.at(piece[0][k]) != 0 {
-					n++
-				}
-			}
-			if n > most {
-				best, most = i, n
-			}
-		}
-		s.middles(piece, func(i int) { s.claim(i, int32(best)) })
+// parts claims the cells of each part's section, from 0.
+func (s *shares) parts(sections []geom.Region) {
+	for part, g := range sections {
+		s.middles(g, func(i int) { s.claim(i, int32(part)) })
 	}
 }
 

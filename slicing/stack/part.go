@@ -28,7 +28,8 @@ type Division struct {
 	Slivers [][]Part // pieces that are too small or too narrow to be made, and left out everywhere: see Divide
 
 	cutter *cutter
-	part   []int32 // per fragment its part's place among the slab's Parts, or one of the following
+	part   []int32         // per fragment its part's place among the slab's Parts, or one of the following
+	ends   map[int32]int32 // the same of facets within the piece's level ends
 }
 
 // What a fragment is that belongs to no part.
@@ -76,18 +77,32 @@ func Divide(ctx context.Context, s *Slicer, slabs []Slab) (*Division, error) {
 	}
 	d.sort(pieces, narrow)
 	d.label(pieces, ids)
+	d.close()
 	c.sets = nil
 	return d, nil
 }
 
 // Of is the place among slab's Parts, from 0, of the part that a triangle of the mesh belongs to there, -1 where it is none's:
-// a sliver's, or within a joint or a level end of the piece.
+// a sliver's, or within a joint.
 func (d *Division) Of(triangle, slab int) int {
-	c, t := d.cutter, int32(triangle)
-	if int32(slab) < c.low[t] || int32(slab) > c.high(t) {
-		return -1
+	return int(max(d.of(int32(triangle), int32(slab)), -1))
+}
+
+// of is Of, or what else a facet is.
+func (d *Division) of(t, slab int32) int32 {
+	c := d.cutter
+	if c.low[t] <= slab && slab <= c.high(t) {
+		return d.part[c.fragment(t, slab)]
 	}
-	return int(max(d.part[c.fragment(t, int32(slab))], -1))
+	if part, ok := d.ends[t]; ok && slab == c.end(t) {
+		return part
+	}
+	return nowhere
+}
+
+// Sliver reports whether what of a triangle lies in a slab belongs to a sliver.
+func (d *Division) Sliver(triangle, slab int) bool {
+	return d.of(int32(triangle), int32(slab)) == left
 }
 
 // Divides reports whether the division is that of a mesh.
@@ -305,4 +320,60 @@ func (d *Division) label(pieces []piece, ids []int32) {
 		}
 		d.part[f] = pieces[pieces[id].round].place
 	}
+}
+
+// close gives the facets within the level ends of the piece to the parts that they close.
+func (d *Division) close() {
+	c := d.cutter
+	d.ends = make(map[int32]int32)
+	var todo []int32
+	for t := range int32(len(c.low)) {
+		slab := c.end(t)
+		if slab < 0 {
+			continue
+		}
+		for e := 3 * t; e < 3*t+3; e++ {
+			if u := c.slicer.twins[e]; u >= 0 && c.low[u/3] <= slab && slab <= c.high(u/3) {
+				d.ends[t] = d.of(u/3, slab)
+				todo = append(todo, t)
+				break
+			}
+		}
+	}
+	for len(todo) > 0 {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for e := 3 * t; e < 3*t+3; e++ {
+			u := c.slicer.twins[e] / 3
+			if c.slicer.twins[e] < 0 || c.end(u) != c.end(t) {
+				continue
+			}
+			if _, had := d.ends[u]; !had {
+				d.ends[u] = d.ends[t]
+				todo = append(todo, u)
+			}
+		}
+	}
+}
+
+// end is the slab whose end a facet lies within, where that is an end of the piece, -1 for none.
+func (c *cutter) end(t int32) int32 {
+	if c.low[t] >= 0 {
+		return -1
+	}
+	last := len(c.slabs) - 1
+	low, high := float32(c.slabs[0].Bottom-c.slicer.tolerance), float32(c.slabs[last].Top+c.slicer.tolerance)
+	floor, top := true, true
+	for _, p := range c.slicer.mesh.Triangles[t] {
+		z := c.slicer.mesh.Points[p][2]
+		floor = floor && c.classes[p] == 0 && z >= low
+		top = top && int(c.classes[p]) == 2*last+2 && z <= high
+	}
+	switch {
+	case floor:
+		return 0
+	case top:
+		return int32(last)
+	}
+	return -1
 }

@@ -159,8 +159,9 @@ func (c *cutter) sumUp(from, to int, ids []int32, pieces int) []sum {
 func (c *cutter) sumCut(s *sum, i, slab int32) {
 	m := c.slicer.mesh
 	t := &m.Triangles[i]
+	low, high := c.slabs[slab].Bottom-c.slicer.tolerance, c.slabs[slab].Top+c.slicer.tolerance
 	for _, v := range t {
-		if c.classes[v] == 2*slab+1 {
+		if z := float64(m.Points[v][2]); z >= low && z <= high {
 			s.point(&m.Points[v], v)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // What is a sliver. A veneer is some 1.5 mm thick, and narrower wood breaks off under the cutter; what is smaller than a pea's
@@ -74,7 +75,7 @@ func (c *cutter) wide(w *walker, slab int32, doubtful []bool, ids []int32) (out 
 		}
 	}
 	for id, g := range regions {
-		if g.Holds(SliverWidth / 2) {
+		if plane.Holds(g, SliverWidth/2) {
 			out = append(out, id)
 		}
 	}
