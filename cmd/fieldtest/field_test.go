@@ -45,7 +45,7 @@ func TestFieldSet(t *testing.T) {
 	defer debug.SetGCPercent(debug.SetGCPercent(leftOver))
 	n, of := max(1, *settings), heights{everyHeight.least, *tallest}
 	if *settings == 0 {
-		of.most = min(of.most, 120) // the time that a case takes goes with the piece's size
+		of.most = min(of.most, 80) // the time that a case takes goes with the piece's size
 	}
 	y := &tester{program: built(t), stock: shelf(t), more: 1}
 	if *settings > 0 {

@@ -186,6 +186,9 @@ type laidPart struct {
 	worst float64   // share of a full section
 }
 
+// crumb is the most that a body may have which is no loose wood but dust, mm³.
+const crumb = 1.0
+
 // checkPanel measures a panel's solids.
 func (m *made) checkPanel(number int, f *faults) {
 	side := func(face string) string {
@@ -218,19 +221,20 @@ func (m *made) checkPanel(number int, f *faults) {
 	g := newGround(pr, parts, d)
 	g.checkIsles(number, f)
 	m.checkTabs(number, d, pr, g, parts, f)
-	loose, told := 0, 0
+	var loose []float64
 	for _, v := range a.bodies()[1:] {
-		if v > 0 {
-			loose++
+		if v > crumb {
+			loose = append(loose, math.Round(v*10)/10)
 		}
 	}
+	told := 0
 	for _, p := range parts {
 		if !p.held {
 			told++
 		}
 	}
-	if loose > told {
-		f.add("loose wood", "panel %d is of %d bodies, %d of its parts are told to be held badly", number, loose+1, told)
+	if len(loose) > told {
+		f.add("loose wood", "panel %d has loose bodies of %v mm³, %d of its parts are told to be held badly", number, loose, told)
 	}
 	checkHoles(number, d, pr, f)
 	m.checkListed(number, d, f)

@@ -13,7 +13,7 @@ import (
 )
 
 // shortScans is how many scans the short form makes.
-const shortScans = 12
+const shortScans = 8
 
 // TestScans makes bad scans from seeds and has each reported and made with random settings.
 func TestScans(t *testing.T) {
