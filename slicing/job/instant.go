@@ -59,6 +59,9 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if !st.Piece.Solid() {
 		return f.withhold("The surface is not closed: weight, volume, joints and hours need a solid."), nil
 	}
+	if why := f.unfit(st); why != "" {
+		return f.withhold(why), nil
+	}
 	if err := f.fillStraight(ctx, st); err != nil {
 		return nil, err
 	}
@@ -67,6 +70,26 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	f.fillMinutes(st, c)
 	return f, nil
 }
+
+// unfit says why a closed surface has no figures, "" where it has: a layer without an inside, as where the surface runs
+// through itself, or a wall that the field of depths can't tell.
+func (f *Figures) unfit(st *Standing) string {
+	for _, l := range f.Layers {
+		if st.Profile.Volume(l.Bottom, l.Top) < -noWood*f.Size.X*f.Size.Y*f.Size.Z {
+			return fmt.Sprintf("No inside is known: layer %d would hold less than no wood, since the surface runs through itself or is inside out there. Have the scan mended.", l.Number)
+		}
+	}
+	if st.Grid == nil || f.For.Wall == 0 {
+		return ""
+	}
+	if step := st.Grid.Step() * st.Placed.Placement.Scale; f.For.Wall < step {
+		return fmt.Sprintf("A wall of %.1f mm is too thin to be told apart on a piece of this size: make it %.1f mm or more, or leave the piece solid.", f.For.Wall, math.Ceil(step*10)/10)
+	}
+	return ""
+}
+
+// noWood is the share of the piece's box within which a layer's volume may be negative: rounding.
+const noWood = 1e-9
 
 // conclude adds the layers up and looks for what needs a look.
 func (f *Figures) conclude(c *stock.Catalogue) {

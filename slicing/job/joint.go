@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/panel"
@@ -66,9 +67,11 @@ func (w *Workshop) join(ctx context.Context, st *Standing, c *stock.Catalogue) e
 	for i := range contacts {
 		l := &f.Layers[i+1]
 		below := &f.Layers[i]
-		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Rim: jointRim(below, l), Density: math.Min(below.Board.Density, l.Board.Density)}
+		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Density: math.Min(below.Board.Density, l.Board.Density)}
 	}
-	err := par.Spans(ctx, n, 1, func(i, _ int) { contacts[i].Pairs = w.pairs(i, contacts[i].Area) })
+	err := par.Spans(ctx, n, 1, func(i, _ int) {
+		contacts[i].Pairs, contacts[i].Rim = w.pairs(i, contacts[i].Area), w.Joints[i].rim()
+	})
 	if err != nil {
 		return err
 	}
@@ -85,12 +88,16 @@ func (w *Workshop) join(ctx context.Context, st *Standing, c *stock.Catalogue) e
 	return nil
 }
 
-// jointRim is the narrower rim of two neighbours, 0 where neither is known.
-func jointRim(a, b *Layer) float64 {
-	if a.Rim == 0 || b.Rim == 0 {
-		return math.Max(a.Rim, b.Rim)
+// rim is the narrowest ring of wood that is glued between a hollow and the outside, mm; 0 where neither layer is hollow there.
+func (j *Joint) rim() (least float64) {
+	for _, core := range []geom.Region{j.LowerCore, j.UpperCore} {
+		for _, outline := range []geom.Region{j.Lower, j.Upper} {
+			if r, ok := field.NarrowestRim(core, outline); ok && (least == 0 || r.Width < least) {
+				least = r.Width
+			}
+		}
 	}
-	return math.Min(a.Rim, b.Rim)
+	return least
 }
 
 // sections cuts at every joint.
