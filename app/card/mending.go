@@ -233,6 +233,7 @@ var deeds = map[mend.ActionKind][2]string{
 	mend.Dropped: {"bit of debris dropped", "bits of debris dropped"}, mend.Deduplicated: {"doubled facet dropped", "doubled facets dropped"},
 	mend.Turned: {"facet turned", "facets turned"}, mend.Reversed: {"shell turned", "shells turned"},
 	mend.Swallowed: {"inner shell dropped", "inner shells dropped"}, mend.Filled: {"hole filled", "holes filled"},
+	mend.Lost: {"bit too small for the grid", "bits too small for the grid"}, mend.Plugged: {"small pocket filled", "small pockets filled"},
 	mend.Based: {"base closed flat", "bases closed flat"}, mend.Untied: {"touching point parted", "touching points parted"},
 }
 

@@ -153,10 +153,12 @@ func (b *bench) work(l *LayerColumns, w Work) LayerCut {
 		}
 	}
 	if !w.Rough {
+		var how [2]*closing
 		for s := Up; s <= Down; s++ {
-			out.Sides[s].Residue = l.residue(s, b.closed[s], float32(-w.Past-w.Leave))
+			how[s] = l.closing(s, w, &out.Sides[s].Tip, b.stop)
+			out.Sides[s].Residue = l.residue(s, b.closed[s], how[s])
 		}
-		out.Through = l.through(b.closed[Up], b.closed[Down])
+		out.Through = l.through(b.closed, how)
 	}
 	return out
 }

@@ -14,62 +14,33 @@ type Residue struct {
 // leastResidue is what counts as residue, mm: a few steps of the lanes.
 const leastResidue = 0.005
 
-// residue is what the closed surface leaves on one side's wood; floor is the height of columns without wood.
-//
-// A steep wall that runs askew to the columns comes out as stairs, and a cutter doesn't fit into stairs. So what stays no
-// higher than the wood of a column beside it is taken for the columns' doing and left out, unless that wood stands on two
-// opposite sides, as in a groove.
-func (l *LayerColumns) residue(s Side, closed []float32, floor float32) Residue {
+// residue is what stays on one side's wood; closed is the wood closed by the cutter with its axis on columns.
+func (l *LayerColumns) residue(s Side, closed []float32, how *closing) Residue {
 	m := l.of(s)
-	seen := l.Seen(s).Z
-	for i, v := range seen {
-		if v == NoWood {
-			seen[i] = floor
-		}
-	}
 	return m.gather(func(i int) (mm, z float32, ok bool) {
 		if m.Z[i] == NoWood {
 			return 0, 0, false
 		}
-		mm = closed[i] - seen[i]
-		if mm > leastResidue && m.stair(i, func(k int) bool { return seen[k] >= closed[i] }) {
-			mm = 0
-		}
-		return mm, m.Z[i], true
+		return how.down(i, closed[i]) - how.seen.Z[i], m.Z[i], true
 	})
 }
 
-// through is what neither side takes out of columns without wood; stairs in an outline are left out as for a side.
-func (l *LayerColumns) through(up, down []float32) Residue {
+// through is what neither side takes out of columns without wood.
+func (l *LayerColumns) through(closed [2][]float32, how [2]*closing) Residue {
 	m := &l.Top
 	thick := float32(l.thickness())
+	between := func(up, down float32) (lo, hi float32) { return max(thick-down, 0), min(up, thick) }
 	return m.gather(func(i int) (mm, z float32, ok bool) {
 		if m.Z[i] != NoWood {
 			return 0, 0, false
 		}
-		lo, hi := max(thick-down[i], 0), min(up[i], thick)
-		if hi-lo > leastResidue && m.stair(i, l.has) {
-			hi = lo
+		up, down := closed[Up][i], closed[Down][i]
+		lo, hi := between(up, down)
+		if hi-lo > leastResidue {
+			lo, hi = between(how[Up].down(i, up), how[Down].down(i, down))
 		}
 		return hi - lo, float32(l.PanelBottom) + (lo+hi)/2, true
 	})
-}
-
-// stair reports whether a column has a wall beside it, but not on two opposite sides within two columns.
-func (m *HeightMap) stair(i int, wall func(k int) bool) bool {
-	beside := false
-	m.beside(i, func(k int) { beside = beside || k != i && wall(k) })
-	if !beside {
-		return false
-	}
-	x, y := i%m.W, i/m.W
-	at := func(x, y int) bool { return x >= 0 && y >= 0 && x < m.W && y < m.H && wall(y*m.W+x) }
-	for _, d := range [4][2]int{{1, 0}, {0, 1}, {1, 1}, {1, -1}} {
-		if (at(x+d[0], y+d[1]) || at(x+2*d[0], y+2*d[1])) && (at(x-d[0], y-d[1]) || at(x-2*d[0], y-2*d[1])) {
-			return false
-		}
-	}
-	return true
 }
 
 // gather sums up what stays in the columns that are ok; z is its height on the stand.

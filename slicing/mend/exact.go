@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
 
@@ -18,8 +19,38 @@ type bench struct {
 
 func (b *bench) did(kind ActionKind, count int, length float64) {
 	if count > 0 {
-		b.actions = append(b.actions, Action{kind, count, kind.text(count, length*b.set.MmPerUnit)})
+		b.actions = append(b.actions, Action{Kind: kind, Count: count, Text: kind.text(count, length*b.set.MmPerUnit)})
 	}
+}
+
+// A bit is a piece of the scan that doesn't come into the solid, or a pocket that does.
+type bit struct {
+	volume float64 // units³, not negative
+	at     geom.Vec
+}
+
+// leftOut notes bits with their volume and the place of the largest.
+func (b *bench) leftOut(kind ActionKind, bits []bit) {
+	if len(bits) == 0 {
+		return
+	}
+	b.did(kind, len(bits), 0)
+	a := &b.actions[len(b.actions)-1]
+	most := bits[0]
+	for _, o := range bits {
+		a.Volume += o.volume
+		if o.volume > most.volume {
+			most = o
+		}
+	}
+	mm := b.set.MmPerUnit
+	a.Volume *= mm * mm * mm
+	a.At = most.at
+	if a.Count == 1 {
+		a.Text += " It measured " + inCubes(a.Volume, 1) + " and lay " + placeIn(a.At, mm) + "."
+		return
+	}
+	a.Text += " Together they measured " + inCubes(a.Volume, 1) + "; the largest lay " + placeIn(a.At, mm) + "."
 }
 
 func (b *bench) take(m *mesh.Mesh) {
@@ -100,7 +131,7 @@ func (b *bench) dropDebris(ctx context.Context) error {
 		return err
 	}
 	small := make([]bool, len(shells))
-	count := 0
+	var bits []bit
 	var t *Tree
 	for i := range shells {
 		if !isDebris(shells, i, b.set.DebrisShare) {
@@ -120,13 +151,13 @@ func (b *bench) dropDebris(ctx context.Context) error {
 			}
 		}
 		small[i] = true
-		count++
+		bits = append(bits, bit{abs(shells[i].Volume), shells[i].Box.Center()})
 	}
-	if count == 0 {
+	if len(bits) == 0 {
 		return nil
 	}
 	b.take(keeping(b.m, func(i int) bool { return !small[g.of[i]] }))
-	b.did(Dropped, count, 0)
+	b.leftOut(Dropped, bits)
 	return nil
 }
 

@@ -17,6 +17,9 @@ const (
 	Sawn                           // cut off at the saw plane
 	Untied                         // points shared by surfaces that only touch there
 	Rebuilt                        // built anew from a grid
+	Lost                           // loose bits that the grid is too coarse for, left out
+	Plugged                        // closed pockets that the grid is too coarse for, filled
+	Shifted                        // where the surface moved by more than Noticed
 )
 
 // A Kind tells what a Finding is about.

@@ -34,9 +34,11 @@ type Plane struct {
 
 // An Action is one kind of thing that was done, in a maker's words.
 type Action struct {
-	Kind  ActionKind
-	Count int
-	Text  string
+	Kind   ActionKind
+	Count  int
+	Text   string
+	Volume float64  // mm³, of all that was left out or filled; 0 for other kinds
+	At     geom.Vec // where the largest of that lay, or where the surface moved most, in the scan's frame and units
 }
 
 // A Result is the solid and what was done to make it. Where nothing had to be done Mesh is the very mesh that was given.
@@ -47,8 +49,11 @@ type Result struct {
 	Rebuilt        bool
 	ResolutionMm   float64 // of the grid, when rebuilt
 	DistanceMaxMm  float64 // largest distance between the outside of the scan and the solid, sampled both ways, when rebuilt
-	DistanceMeanMm float64
+	DistanceMeanMm float64 // over the area of both
 }
+
+// Noticed is by how much, mm, a surface has to move for that to be told with its place.
+const Noticed = 0.5
 
 // Mend makes one true solid of m; adj is m.Adjacency(). progress may be nil; it is called from one goroutine at a time with
 // what is being done and the share of all that is done. Called off by ctx it returns with the context's error within 100 ms

@@ -54,7 +54,11 @@ func (b *bench) rebuild(ctx context.Context, tried *bench) (*Result, error) {
 		}
 	}
 	report := func(s string, f float64) { b.report(s, 0.2+0.65*f) }
-	out, err := rebuilt(ctx, tried.m, step, max(b.set.DebrisShare, 0), report)
+	least, err := tried.leastVolume(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out, gone, err := rebuilt(ctx, tried.m, step, least, report)
 	if err != nil {
 		return nil, err
 	}
@@ -63,70 +67,93 @@ func (b *bench) rebuild(ctx context.Context, tried *bench) (*Result, error) {
 	}
 	done := &bench{m: out, adj: out.Adjacency(), set: b.set, actions: tried.actions, report: b.report}
 	done.did(Rebuilt, 1, step)
+	done.leftOut(Lost, gone.bits)
+	done.leftOut(Plugged, gone.pockets)
 	if err := done.saw(ctx); err != nil {
 		return nil, err
 	}
-	r := done.result()
 	b.report("measuring how near the solid is to the scan", 0.95)
 	scan := &bench{m: tried.m, adj: tried.adj, set: b.set, report: func(string, float64) {}}
 	if err := scan.saw(ctx); err != nil {
 		return nil, err
 	}
-	most, mean, err := apart(ctx, scan.m, scan.adj, r.Mesh)
+	w, err := apart(ctx, scan.m, scan.adj, done.m)
 	if err != nil {
 		return nil, err
 	}
-	r.Rebuilt, r.ResolutionMm = true, step*b.set.MmPerUnit
-	r.DistanceMaxMm, r.DistanceMeanMm = most*b.set.MmPerUnit, mean*b.set.MmPerUnit
+	mm := b.set.MmPerUnit
+	if w.most*mm > Noticed {
+		done.did(Shifted, 1, w.most)
+		a := &done.actions[len(done.actions)-1]
+		a.At = w.at
+		a.Text += " The farthest place lies " + placeIn(a.At, mm) + "."
+	}
+	r := done.result()
+	r.Rebuilt, r.ResolutionMm = true, step*mm
+	r.DistanceMaxMm, r.DistanceMeanMm = w.most*mm, w.mean()*mm
 	return r, nil
 }
 
-// rebuilt is the outside of what m encloses, made anew on a grid of the given step. Regions of less than share of the
-// largest one go, and so do closed pockets of that size.
-func rebuilt(ctx context.Context, m *mesh.Mesh, step, share float64, report func(step string, done float64)) (*mesh.Mesh, error) {
+// leastVolume is the volume under which a loose bit is debris: the settings' share of the largest shell, as for the shells
+// of the scan. A share of what the shells make together would be more than a shell that counts may have.
+func (b *bench) leastVolume(ctx context.Context) (float64, error) {
+	_, shells, err := b.shells(ctx)
+	most := 0.0
+	for _, s := range shells {
+		most = max(most, abs(s.Volume))
+	}
+	return max(b.set.DebrisShare, 0) * most, err
+}
+
+// specks are what a grid lost and what it filled.
+type specks struct{ bits, pockets []bit }
+
+// rebuilt is the outside of what m encloses, made anew on a grid of the given step. Loose regions of less volume than least
+// go, and so do closed pockets of that size.
+func rebuilt(ctx context.Context, m *mesh.Mesh, step, least float64, report func(step string, done float64)) (*mesh.Mesh, specks, error) {
 	report("sorting the facets by place", 0)
 	t, err := NewTree(ctx, m)
 	if err != nil {
-		return nil, err
+		return nil, specks{}, err
 	}
 	report("looking through the scan along three axes", 0.15)
 	l, err := newLattice(ctx, m, step)
 	if err != nil {
-		return nil, err
+		return nil, specks{}, err
 	}
 	if _, err = l.decide(ctx, t, func(f float64) { report("deciding what is inside", 0.25+0.35*f) }); err != nil {
-		return nil, err
+		return nil, specks{}, err
 	}
-	if err := l.tidy(ctx, share); err != nil {
-		return nil, err
+	gone, err := l.tidy(ctx, least)
+	if err != nil {
+		return nil, specks{}, err
 	}
 	s, err := newSkin(ctx, l, t, func(f float64) { report("laying a new surface", 0.65+0.15*f) })
 	if err != nil {
-		return nil, err
+		return nil, specks{}, err
 	}
 	out, err := s.facets(ctx)
 	if err != nil {
-		return nil, err
+		return nil, specks{}, err
 	}
 	report("checking the new surface", 0.85)
-	return out, s.untangle(ctx, out)
+	return out, gone, s.untangle(ctx, out)
 }
 
-// tidy drops specks and makes the inside such that its surface touches itself nowhere.
-func (l *lattice) tidy(ctx context.Context, share float64) error {
-	largest, err := l.largest(ctx)
-	if err != nil {
-		return err
+// tidy drops specks of less volume than least and makes the inside such that its surface touches itself nowhere.
+func (l *lattice) tidy(ctx context.Context, least float64) (gone specks, err error) {
+	nodes := max(leastNodes, int(least/(l.step*l.step*l.step)))
+	for range 2 { // making it so may close off pockets
+		bits, pockets, err := l.dropSpecks(ctx, nodes)
+		if err != nil {
+			return gone, err
+		}
+		gone.bits, gone.pockets = append(gone.bits, bits...), append(gone.pockets, pockets...)
+		if _, err := l.compose(ctx); err != nil {
+			return gone, err
+		}
 	}
-	least := max(leastNodes, int(share*float64(largest)))
-	if _, _, err := l.dropSpecks(ctx, least); err != nil {
-		return err
-	}
-	if _, err := l.compose(ctx); err != nil {
-		return err
-	}
-	_, _, err = l.dropSpecks(ctx, least)
-	return err
+	return gone, nil
 }
 
 // untangle draws the points of facets that cross or fold over back to the middle of the meetings round them, then their

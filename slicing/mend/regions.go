@@ -2,7 +2,6 @@ package mend
 
 import (
 	"context"
-	"slices"
 
 	"grainstack/slicing/sets"
 )
@@ -11,22 +10,23 @@ import (
 type run struct{ from, to int32 }
 
 // dropSpecks turns regions that hang together over faces of cells and are smaller than least nodes: loose bits of inside,
-// and pockets of outside that the world outside does not reach. It returns how many regions went.
-func (l *lattice) dropSpecks(ctx context.Context, least int) (bits, pockets int, err error) {
+// and pockets of outside that the world outside does not reach. It returns what went.
+func (l *lattice) dropSpecks(ctx context.Context, least int) (bits, pockets []bit, err error) {
 	for _, value := range []uint8{1, 0} {
 		runs, rows := l.runs(value)
 		set, sizes, err := l.regions(ctx, runs, rows)
 		if err != nil {
-			return 0, 0, err
+			return nil, nil, err
 		}
-		gone := 0
+		var gone []bit
 		for i, r := range runs {
 			s := set[i]
 			if sizes[s] >= least || value == 0 && s == set[0] {
 				continue
 			}
 			if int(s) == i {
-				gone++
+				x, y, z := int(r.from)%l.n[0], int(r.from)/l.n[0]%l.n[1], int(r.from)/(l.n[0]*l.n[1])
+				gone = append(gone, bit{float64(sizes[s]) * l.step * l.step * l.step, l.node(float64(x), float64(y), float64(z))})
 			}
 			for n := r.from; n < r.to; n++ {
 				l.inside[n] = 1 - value
@@ -39,16 +39,6 @@ func (l *lattice) dropSpecks(ctx context.Context, least int) (bits, pockets int,
 		}
 	}
 	return bits, pockets, nil
-}
-
-// largest is the number of nodes in the largest region of inside.
-func (l *lattice) largest(ctx context.Context) (int, error) {
-	runs, rows := l.runs(1)
-	_, sizes, err := l.regions(ctx, runs, rows)
-	if err != nil || len(sizes) == 0 {
-		return 0, err
-	}
-	return slices.Max(sizes), nil
 }
 
 // runs lists the stretches of a value, row by row, and where each row's begin.

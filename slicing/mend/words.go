@@ -3,6 +3,8 @@ package mend
 import (
 	"fmt"
 	"strconv"
+
+	"grainstack/slicing/geom"
 )
 
 // text says what was done; mm is a length that belongs to it.
@@ -42,8 +44,20 @@ func (k ActionKind) text(n int, mm float64) string {
 		return one("One place where surfaces touched at a point was parted.", "%s places where surfaces touched at a point were parted.")
 	case Rebuilt:
 		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
+	case Lost:
+		return one("One loose bit was too small for the grid and was left out.", "%s loose bits were too small for the grid and were left out.")
+	case Plugged:
+		return one("One closed pocket in the wood was too small for the grid and was filled.", "%s closed pockets in the wood were too small for the grid and were filled.")
+	case Shifted:
+		return "Where it was built anew the surface moved by up to " + lengthMm(mm) + "."
 	}
 	return ""
+}
+
+// placeIn says where something lies in the scan.
+func placeIn(p geom.Vec, mmPerUnit float64) string {
+	p = p.Scale(mmPerUnit)
+	return fmt.Sprintf("at x %.1f, y %.1f, z %.1f mm of the scan", p.X, p.Y, p.Z)
 }
 
 // Sentence says the finding in a maker's words; mmPerUnit is how long a unit of the scan is, 0 where not known.

@@ -56,20 +56,52 @@ type Cutter struct {
 // Profile is the height of the cutting edge above the tip at a distance from the axis, mm; ok is false beyond the largest
 // diameter.
 func (c Cutter) Profile(distance float64) (height float64, ok bool) {
-	r, R := c.TipRadius(), c.Diameter/2
-	d := math.Abs(distance)
-	if !(d <= R) {
-		return 0, false
-	}
+	e := c.Edge()
+	return e.At(distance)
+}
+
+// An Edge is a cutter's cutting edge readied to be asked for many heights.
+type Edge struct {
+	r, R, level float64 // of the rounding, of the cutter, of the level end inside the rounding
+	leaves      float64 // distance from the axis from which on the cone's side goes on, beyond R where there is none
+	base, rise  float64 // the side's height there, and how much it rises for each mm
+}
+
+// Edge is the cutter's.
+func (c Cutter) Edge() Edge {
+	e := Edge{r: c.TipRadius(), R: c.Diameter / 2, leaves: math.Inf(1)}
 	if c.Shape != Taper {
-		d = max(d-(R-r), 0)
-		return r - math.Sqrt(max(r*r-d*d, 0)), true
+		e.level = e.R - e.r
+		return e
 	}
 	sin, cos := math.Sincos(c.TaperDeg * math.Pi / 180)
-	if d <= r*cos {
-		return r - math.Sqrt(r*r-d*d), true
+	e.leaves, e.base, e.rise = e.r*cos, e.r-e.r*sin, cos/sin
+	return e
+}
+
+// At is the height above the tip at a distance from the axis, mm; ok is false beyond the largest diameter.
+func (e *Edge) At(distance float64) (height float64, ok bool) {
+	d := math.Abs(distance)
+	switch {
+	case !(d <= e.R):
+		return 0, false
+	case d > e.leaves:
+		return e.base + (d-e.leaves)*e.rise, true
 	}
-	return r - r*sin + (d-r*cos)*cos/sin, true
+	d = max(d-e.level, 0)
+	return e.r - math.Sqrt(max(e.r*e.r-d*d, 0)), true
+}
+
+// ContactAt is how far from the axis the edge touches a slope that rises at an angle, radians from the level, mm.
+func (c Cutter) ContactAt(slope float64) float64 {
+	r, R := c.TipRadius(), c.Diameter/2
+	if c.Shape != Taper {
+		return R - r + r*math.Sin(slope)
+	}
+	if slope < (90-c.TaperDeg)*math.Pi/180 {
+		return r * math.Sin(slope)
+	}
+	return R
 }
 
 // Grown is the cutter with its cutting edge moved outwards by mm everywhere: what it keeps clear when it leaves that much
