@@ -30,18 +30,8 @@ type rig struct {
 // newRig opens a window on a piece and waits for its settled figures.
 func newRig(t testing.TB, p *job.Piece) *rig {
 	t.Helper()
-	c := stocktest.Catalogue(t)
-	letters, err := draw.LoadLetters(fs.FS(assets.FS))
-	if err != nil {
-		t.Fatal(err)
-	}
 	r := &rig{t: t, queue: make(chan func(), 1000)}
-	o := Options{Catalogue: c, Assets: fs.FS(assets.FS), Trace: true, Log: &r.log,
-		Piece: func(context.Context) (*job.Piece, error) { return p, nil }}
-	r.window = newWindow(test.NewTempApp(t), o, letters, func(_ string, f func()) { r.queue <- f })
-	t.Cleanup(r.close)
-	r.win.Resize(fyne.NewSize(1280, 800))
-	r.begin()
+	r.lay(p, func(_ string, f func()) { r.queue <- f })
 	r.until("the piece is there", func() bool { return r.model != nil && r.model.piece == p })
 	if p.Solid() {
 		r.settle()
@@ -49,6 +39,23 @@ func newRig(t testing.TB, p *job.Piece) *rig {
 		r.until("figures are withheld", func() bool { return r.figures != nil && r.sheet.Frame() != nil })
 	}
 	return r
+}
+
+// lay opens the window and tells it to open a piece.
+func (r *rig) lay(p *job.Piece, post func(work string, f func())) {
+	t := r.t
+	t.Helper()
+	c := stocktest.Catalogue(t)
+	letters, err := draw.LoadLetters(fs.FS(assets.FS))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := Options{Catalogue: c, Assets: fs.FS(assets.FS), Trace: true, Log: &r.log,
+		Piece: func(context.Context) (*job.Piece, error) { return p, nil }}
+	r.window = newWindow(test.NewTempApp(t), o, letters, post)
+	t.Cleanup(r.close)
+	r.win.Resize(fyne.NewSize(1280, 800))
+	r.begin()
 }
 
 // close ends all work and lets go of what the window holds. The toolkit's test driver keeps whatever it has drawn for the whole
