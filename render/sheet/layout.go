@@ -89,8 +89,8 @@ func (l LayerSheet) foot(v LayerView, s Style, f layout) {
 
 // A sheet higher than keysFrom has a line for the legend, and another one for each keysEach more.
 const (
-	keysFrom = 420
-	keysEach = 60
+	keysFrom = 390
+	keysEach = 45
 )
 
 // keys are the legend of a plan.
