@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -25,7 +26,9 @@ func newFlags(name string) *flag.FlagSet {
 func parse(set *flag.FlagSet, args []string) ([]string, error) {
 	var words []string
 	for len(args) > 0 {
-		if err := set.Parse(args); err != nil {
+		if err := set.Parse(args); errors.Is(err, flag.ErrHelp) {
+			return nil, err
+		} else if err != nil {
 			return nil, &usageError{err.Error()}
 		}
 		args = set.Args()

@@ -63,7 +63,11 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 			if c.name == args[0] {
 				ctx, stop := calledOff(ctx)
 				defer stop()
-				return c.run(ctx, args[1:], out)
+				err := c.run(ctx, args[1:], out)
+				if errors.Is(err, flag.ErrHelp) {
+					return usage(out)
+				}
+				return err
 			}
 		}
 		if args[0] == "help" || args[0] == "-h" || args[0] == "-help" || args[0] == "--help" {
