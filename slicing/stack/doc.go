@@ -2,7 +2,7 @@
 //
 // It takes a closed mesh (package mesh) and the maker's choices, and gives: the mesh where it stands (Place), the layers of
 // the stack (Layers), which veneer shows at which height (Laminae), everything that depends on height alone (Profile), the
-// outlines at any heights (Slicer) and the connected parts of each layer (Parts).
+// outlines at any heights (Slicer) and which pieces every layer has (Divide).
 //
 // Lengths are mm, areas mm², volumes mm³. Heights are measured from the floor, Z up, in the frame of the stand. "Above" and
 // "below" a height mean just above and just below it: the two differ where the piece has a flat face at that height.
