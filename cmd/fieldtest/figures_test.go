@@ -44,6 +44,7 @@ type report struct {
 		Joint  float64 `json:"joint_below_cm2"`
 		Parts  int     `json:"parts"`
 		Weight float64 `json:"weight_kg"`
+		Sliver float64 `json:"slivers_mm3"` // left out of the wood
 	} `json:"layers"`
 	Totals *struct {
 		Layers int     `json:"layers"`
@@ -113,7 +114,7 @@ func (r *report) check(f *faults) {
 	if r.Withheld != "" || r.Totals == nil {
 		return
 	}
-	var wood, core, kg, joint float64
+	var wood, core, kg, joint, slivers float64
 	for i, l := range r.Layers {
 		if l.Number != i+1 || !(l.Top > l.Bottom) {
 			f.add("layers", "layer %d is number %d, from %.3f to %.3f mm", i+1, l.Number, l.Bottom, l.Top)
@@ -121,6 +122,7 @@ func (r *report) check(f *faults) {
 		if l.Wood < 0 || l.Core < 0 || l.Weight < 0 || l.Joint < 0 {
 			f.add("less than nothing", "layer %d: wood %g cm³, hollow %g cm³, %g kg, joint %g cm²", l.Number, l.Wood, l.Core, l.Weight, l.Joint)
 		}
+		slivers += l.Sliver / 1000
 		wood, core, kg, joint = wood+l.Wood, core+l.Core, kg+l.Weight, joint+l.Joint
 	}
 	t := r.Totals
@@ -129,7 +131,7 @@ func (r *report) check(f *faults) {
 	f.near("sum of layers", "weight of the wood, kg", kg, t.WoodKg, rounded*t.WoodKg)
 	f.near("sum of layers", "joints, cm²", joint, t.Joint, rounded*t.Joint)
 	if r.Piece.Volume != nil {
-		f.near("sum of layers", "wood and hollow against the piece, cm³", wood+core, *r.Piece.Volume, share**r.Piece.Volume)
+		f.near("sum of layers", "wood, hollow and slivers against the piece, cm³", wood+core+slivers, *r.Piece.Volume, share**r.Piece.Volume)
 	}
 	if t.Layers != len(r.Layers) {
 		f.add("sum of layers", "%d layers are told, %d listed", t.Layers, len(r.Layers))
