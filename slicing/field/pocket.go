@@ -8,6 +8,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
+	"grainstack/slicing/sets"
 )
 
 // A Hollow is what the cores of one layer come to. Volumes are counted in whole cells of the grid: take them as shares of
@@ -44,18 +45,18 @@ func (g *Grid) Pockets(ctx context.Context, pl geom.Placement, slabs []Slab, wal
 	if err != nil {
 		return nil, err
 	}
-	if err := g.join(ctx, runs, rows); err != nil {
+	bodies, err := g.join(ctx, runs, rows)
+	if err != nil {
 		return nil, err
 	}
 	cell := math.Pow(g.step*pl.Scale, 3)
-	return gather(runs, len(slabs), cell, least), nil
+	return gather(runs, bodies, len(slabs), cell, least), nil
 }
 
 // A run is a row's unbroken stretch of core nodes in one slab. level is 2·slab+1 within a slab and even between slabs, so
 // that levels grow with height.
 type run struct {
 	from, to int32
-	parent   int32
 	level    int32
 	open     bool
 }
@@ -85,9 +86,6 @@ func (g *Grid) runs(ctx context.Context, pl geom.Placement, slabs []Slab, wall f
 		rows[i+1] += rows[i]
 	}
 	all := slices.Concat(planes...)
-	for i := range all {
-		all[i].parent = int32(i)
-	}
 	return all, rows, nil
 }
 
@@ -135,11 +133,12 @@ func span(level int, edges []float64) (lo, hi float64) {
 	return lo, hi
 }
 
-// join unites runs that touch within a slab, and marks as open those that touch core of another level.
-func (g *Grid) join(ctx context.Context, runs []run, rows []int32) error {
+// join gives the bodies of runs that touch within a slab, and marks as open those that touch core of another level.
+func (g *Grid) join(ctx context.Context, runs []run, rows []int32) (sets.Sets, error) {
+	bodies := sets.New(len(runs))
 	for k := range g.nz {
 		if err := ctx.Err(); err != nil {
-			return err
+			return nil, err
 		}
 		for j := range g.ny {
 			r := k*g.ny + j
@@ -149,23 +148,23 @@ func (g *Grid) join(ctx context.Context, runs []run, rows []int32) error {
 				}
 			}
 			if j > 0 {
-				touching(runs, rows[r-1], rows[r], rows[r], rows[r+1])
+				touching(runs, bodies, rows[r-1], rows[r], rows[r], rows[r+1])
 			}
 			if k > 0 {
-				touching(runs, rows[r-g.ny], rows[r-g.ny+1], rows[r], rows[r+1])
+				touching(runs, bodies, rows[r-g.ny], rows[r-g.ny+1], rows[r], rows[r+1])
 			}
 		}
 	}
-	return nil
+	return bodies, nil
 }
 
 // touching joins the runs of two rows side by side.
-func touching(runs []run, a, aEnd, b, bEnd int32) {
+func touching(runs []run, bodies sets.Sets, a, aEnd, b, bEnd int32) {
 	for a < aEnd && b < bEnd {
 		p, q := &runs[a], &runs[b]
 		if p.from < q.to && q.from < p.to {
 			if p.level == q.level {
-				unite(runs, a, b)
+				bodies.Join(a, b)
 			} else {
 				p.open, q.open = true, true
 			}
@@ -178,29 +177,15 @@ func touching(runs []run, a, aEnd, b, bEnd int32) {
 	}
 }
 
-// unite makes two runs one body, named by its first run.
-func unite(runs []run, a, b int32) {
-	a, b = root(runs, a), root(runs, b)
-	runs[max(a, b)].parent = min(a, b)
-}
-
-func root(runs []run, i int32) int32 {
-	for runs[i].parent != i {
-		runs[i].parent = runs[runs[i].parent].parent
-		i = runs[i].parent
-	}
-	return i
-}
-
 // gather adds the runs up to bodies and the bodies to layers.
-func gather(runs []run, slabs int, cell, least float64) []Hollow {
+func gather(runs []run, of sets.Sets, slabs int, cell, least float64) []Hollow {
 	type body struct {
 		nodes int
 		open  bool
 	}
 	bodies := make([]body, len(runs))
 	for i := range runs {
-		b := &bodies[root(runs, int32(i))]
+		b := &bodies[of.Find(int32(i))]
 		b.nodes += int(runs[i].to - runs[i].from)
 		b.open = b.open || runs[i].open
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A Rim is the ring of wall at a joint where it is narrowest.
@@ -46,16 +47,6 @@ func sidesOf(g geom.Region) []side {
 		}
 	}
 	return out
-}
-
-// nearest is the point of the side nearest to p.
-func (s side) nearest(p geom.Vec2) geom.Vec2 {
-	d := s.b.Sub(s.a)
-	l := d.Dot(d)
-	if l == 0 {
-		return s.a
-	}
-	return s.a.Add(d.Scale(clamp(p.Sub(s.a).Dot(d)/l, 0, 1)))
 }
 
 // crosses is where two sides cross, touching ends included.
@@ -165,7 +156,7 @@ func (b *boxes) from(p geom.Vec2, rim *Rim) {
 // try measures p against the sides of one square.
 func (b *boxes) try(box int, p geom.Vec2, rim *Rim) {
 	for _, n := range b.items[b.start[box]:b.start[box+1]] {
-		q := b.sides[n].nearest(p)
+		q := plane.Nearest(p, b.sides[n].a, b.sides[n].b)
 		if d := q.Sub(p); d.Dot(d) < rim.Width*rim.Width {
 			*rim = Rim{math.Sqrt(d.Dot(d)), q, p}
 		}

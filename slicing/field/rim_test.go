@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // wavy is a ring of n points about c, of radius r and a little more or less.
@@ -29,7 +30,7 @@ func TestRimAgainstAllPairs(t *testing.T) {
 		for _, p := range [][2]geom.Region{{core, outline}, {outline, core}} {
 			for _, s := range sidesOf(p[0]) {
 				for _, o := range sidesOf(p[1]) {
-					want = min(want, o.nearest(s.a).Sub(s.a).Len())
+					want = min(want, plane.Apart(s.a, o.a, o.b))
 				}
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 )
 
 // pin places the alignment pins: in every second joint first, then in those between, which keep off the pins above and below.
@@ -142,7 +143,7 @@ func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
 	for _, g := range faces {
 		for _, r := range g.Region {
 			for i, a := range r {
-				closer(toSegment(at, a, r[(i+1)%len(r)]), g.near)
+				closer(plane.Apart(at, a, r[(i+1)%len(r)]), g.near)
 			}
 		}
 	}
@@ -152,17 +153,6 @@ func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
 		closer(hollow, InHollow)
 	}
 	return math.Max(0, room), near
-}
-
-// toSegment is the distance of a point from a straight line between two.
-func toSegment(p, a, b geom.Vec2) float64 {
-	way := b.Sub(a)
-	n := way.Dot(way)
-	if n == 0 {
-		return p.Sub(a).Len()
-	}
-	t := math.Max(0, math.Min(1, p.Sub(a).Dot(way)/n))
-	return p.Sub(a.Add(way.Scale(t))).Len()
 }
 
 // leastCover is the least wood round a pin and beyond its ends, mm (common practice, no source).

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 const (
@@ -184,7 +185,7 @@ func thin(out, line geom.Ring) geom.Ring {
 	a, b := line[0], line[len(line)-1]
 	worst, at := traceTolerance, 0
 	for i := 1; i+1 < len(line); i++ {
-		if d := offLine(line[i], a, b); d > worst {
+		if d := plane.Apart(line[i], a, b); d > worst {
 			worst, at = d, i
 		}
 	}
@@ -192,14 +193,4 @@ func thin(out, line geom.Ring) geom.Ring {
 		return append(out, b)
 	}
 	return thin(thin(out, line[:at+1]), line[at:])
-}
-
-// offLine is how far p lies from the line between a and b.
-func offLine(p, a, b geom.Vec2) float64 {
-	d := b.Sub(a)
-	f := 0.0
-	if n := d.Dot(d); n > 0 {
-		f = max(0, min(1, p.Sub(a).Dot(d)/n))
-	}
-	return p.Sub(a.Add(d.Scale(f))).Len()
 }

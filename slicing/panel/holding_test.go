@@ -249,8 +249,8 @@ func TestClearancesAgainstAllPairs(t *testing.T) {
 						}
 					}
 				}
-				if got[i*m.rows+j] != float32(want) {
-					t.Fatalf("cell %d,%d of %dx%d: %g, want %d", i, j, m.columns, m.rows, got[i*m.rows+j], want)
+				if got[i*m.rows+j] != int32(want) {
+					t.Fatalf("cell %d,%d of %dx%d: %d, want %d", i, j, m.columns, m.rows, got[i*m.rows+j], want)
 				}
 			}
 		}

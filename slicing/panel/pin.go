@@ -77,7 +77,7 @@ type face struct {
 	inside mask // of that what lies within the other regions
 	solid  []outline
 	cores  []outline
-	square []float32 // squared clearance of each cell, in cells
+	square []int32 // squared clearance of each cell, in cells
 }
 
 // The raster of a joint: cells of at least pinStep mm, at most mostPinCells along its longer side.
