@@ -3,7 +3,6 @@ package draw_test
 import (
 	"bytes"
 	"compress/zlib"
-	"encoding/xml"
 	"fmt"
 	"image"
 	"image/color"
@@ -15,7 +14,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
-	"strings"
 	"testing"
 
 	"grainstack/render/draw"
@@ -152,80 +150,12 @@ func TestPDFRepeats(t *testing.T) {
 	}
 }
 
-// svgDoc is as much of an SVG as is measured.
-type svgDoc struct {
-	Width   string `xml:"width,attr"`
-	Height  string `xml:"height,attr"`
-	ViewBox string `xml:"viewBox,attr"`
-	Paths   []struct {
-		D      string `xml:"d,attr"`
-		Stroke string `xml:"stroke,attr"`
-	} `xml:"g>path"`
-	Texts []struct {
-		Words  string `xml:",chardata"`
-		Length string `xml:"textLength,attr"`
-	} `xml:"g>text"`
-}
-
-// SVG: a view box as large in figures as the sheet in mm makes a unit a millimetre.
-func TestSVGLineIsTrue(t *testing.T) {
-	for _, mm := range []float64{1, 0.25} {
-		var b bytes.Buffer
-		if err := draw.WriteSVG(&b, checkLine(mm), loaded(t), mm); err != nil {
-			t.Fatal(err)
-		}
-		var doc svgDoc
-		if err := xml.Unmarshal(b.Bytes(), &doc); err != nil {
-			t.Fatal(err)
-		}
-		if doc.Width != "150mm" || doc.Height != "60mm" || doc.ViewBox != "0 0 150 60" {
-			t.Errorf("the sheet is %s × %s with view box %s", doc.Width, doc.Height, doc.ViewBox)
-		}
-		var x0, y0, x1, y1 float64
-		for _, p := range doc.Paths {
-			if p.Stroke != "" {
-				if _, err := fmt.Sscanf(p.D, "M%g %gL%g %g", &x0, &y0, &x1, &y1); err != nil {
-					t.Error(err)
-				}
-			}
-		}
-		if math.Abs(x1-x0-100) > 1e-3 || y0 != y1 {
-			t.Errorf("the line runs from %g, %g to %g, %g", x0, y0, x1, y1)
-		}
-		if len(doc.Texts) != 2 || doc.Texts[0].Words != "100 mm, ½ × 3 – “Grüße” ±0.05°" {
-			t.Errorf("lettering: %q", doc.Texts)
-		}
-	}
-}
-
-func TestSVGEscapes(t *testing.T) {
-	d := draw.New(10, 10, black)
-	d.Text(draw.Text{At: geom.Vec2{X: 1, Y: 5}, Words: `a < b & "c"`, Size: 2, Color: color.RGBA{64, 0, 0, 128}})
-	d.Lines(draw.Pen{Color: black, Width: 1, Dash: []float64{0, 3}}, draw.Line{Points: []geom.Vec2{{X: 1, Y: 1}, {X: 9, Y: 1}, {X: 9, Y: 9}}, Closed: true})
-	var b bytes.Buffer
-	if err := draw.WriteSVG(&b, d, loaded(t), 1); err != nil {
-		t.Fatal(err)
-	}
-	var doc svgDoc
-	if err := xml.Unmarshal(b.Bytes(), &doc); err != nil || len(doc.Texts) != 1 || doc.Texts[0].Words != `a < b & "c"` {
-		t.Errorf("%v: %+v", err, doc.Texts)
-	}
-	for _, want := range []string{`fill="#7f0000" fill-opacity="0.502"`, `stroke-dasharray="0 3"`, `stroke-linecap="round"`, `L9 9Z`} {
-		if !strings.Contains(b.String(), want) {
-			t.Errorf("no %s in\n%s", want, b.String())
-		}
-	}
-}
-
 // full is a disk without room.
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, fmt.Errorf("no space left on device") }
 
 func TestWriteErrorsAreKept(t *testing.T) {
-	if err := draw.WriteSVG(full{}, checkLine(1), loaded(t), 1); err == nil {
-		t.Error("svg: no error")
-	}
 	p, err := draw.NewPDF(loaded(t), os.DirFS(assets), "")
 	if err != nil {
 		t.Fatal(err)

@@ -146,12 +146,3 @@ func BenchmarkOpenness(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(m.Points)), "points")
 }
-
-func BenchmarkMarch(b *testing.B) {
-	g := benchGrid(b)
-	at := g.solid.Center()
-	for i := 0; b.Loop(); i++ {
-		s, c := math.Sincos(float64(i))
-		g.March(at, geom.Vec{X: c, Y: s}, 12, 1000)
-	}
-}

@@ -140,7 +140,7 @@ func TestDeepest(t *testing.T) {
 		{"ring", solidtest.Torus(40, 12, 256, 128), 12},
 	} {
 		g := build(t, tt.m, 100)
-		if d := g.Deepest(); d > tt.inradius*1.001 || d < tt.inradius-0.9*g.step {
+		if d := g.deepest; d > tt.inradius*1.001 || d < tt.inradius-0.9*g.step {
 			t.Errorf("%s: deepest is %.3f, want %.3f less at most %.3f", tt.name, d, tt.inradius, 0.9*g.step)
 		}
 	}

@@ -13,16 +13,12 @@ type Grid struct {
 	step       float64  // between neighbouring nodes, piece units
 	nx, ny, nz int
 	depth      []float32 // x fastest, then y, then z; piece units
-	deepest    float64
-	solid      geom.Box // of the piece, piece units
+	deepest    float64   // of all nodes: the radius of the largest ball that fits in, short by at most 0.9 of a step
+	solid      geom.Box  // of the piece, piece units
 }
 
 // Step is the distance between neighbouring nodes in piece units.
 func (g *Grid) Step() float64 { return g.step }
-
-// Deepest is the greatest depth of any node in piece units: the radius of the largest ball that fits in, short by at most
-// 0.9 of a step. It is 0 where no node lies inside.
-func (g *Grid) Deepest() float64 { return g.deepest }
 
 // Nodes is how many depths the grid holds along x, y and z.
 func (g *Grid) Nodes() (nx, ny, nz int) { return g.nx, g.ny, g.nz }

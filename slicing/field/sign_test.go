@@ -17,7 +17,7 @@ func TestShellsUnite(t *testing.T) {
 	two := solidtest.Join(a, solidtest.Moved(a, geom.Vec{X: 50}))
 	g := build(t, two, 120)
 	near(t, "volume over that of one cube", table(t, g, still, 100).CoreVolume(0, 100, 0)/1e6, 1.5, 0.01)
-	near(t, "deepest", g.Deepest(), 50, 0.9*g.step)
+	near(t, "deepest", g.deepest, 50, 0.9*g.step)
 	for _, p := range []geom.Vec{{X: 50, Y: 50, Z: 50}, {X: 100, Y: 50, Z: 50}, {X: 75, Y: 40, Z: 50}} {
 		near(t, "depth on buried surface", g.Depth(p), min(p.Y, 50), 0.1*g.step)
 	}

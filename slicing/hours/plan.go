@@ -49,11 +49,6 @@ type SideWork struct {
 	Time   SideTime
 }
 
-// WorkOf gathers a side's figures.
-func WorkOf(g *Ground, t SideTime, s Setup) SideWork {
-	return SideWork{Depth: g.Depth(), Levels: len(g.Levels(s)), Time: t}
-}
-
 // A Step is one piece of work of a panel's plan. Figures that don't apply are 0.
 type Step struct {
 	Op          Op
