@@ -1,8 +1,9 @@
 #!/usr/bin/env bash
-# Builds the packages and checks them: the Debian one by Debian's own tools, the Windows one under wine, where its commands have
+# Builds the packages and checks them, or checks those in the folder that is named: the Debian one by Debian's own tools, the Windows one under wine, where its commands have
 # to give what the Linux program gives, byte for byte, and its window to open and close. Real drivers and folders held open by
 # another program are what wine can't show.
 set -euo pipefail
+dist=${1:+$(realpath "$1")}
 cd "$(dirname "$0")/.."
 . cmd/needs.sh
 need_tools
@@ -19,11 +20,11 @@ finish() {
 }
 trap finish EXIT
 
-cmd/package.sh "$work/dist"
+[ -n "$dist" ] || { dist=$work/dist && cmd/package.sh "$dist"; }
 version=$(cat assets/packaging/version.txt)
 
 say "the Debian package"
-deb=$work/dist/grainstack_${version}_amd64.deb
+deb=$dist/grainstack_${version}_amd64.deb
 lintian --fail-on error,warning --suppress-tags initial-upload-closes-no-bugs "$deb" || fail "lintian found the above in the package"
 dpkg -x "$deb" "$work/deb"
 desktop-file-validate "$work/deb/usr/share/applications/io.github.grainstack.desktop" || fail "the desktop entry is not valid"
@@ -34,14 +35,14 @@ linux=$work/deb/usr/bin/grainstack
 [ "$("$linux" -version)" = "grainstack $version" ] || fail "the program doesn't say its version"
 
 say "the Windows package"
-unzip -q "$work/dist/Grainstack-$version-windows.zip" -d "$work/zip"
+unzip -q "$dist/Grainstack-$version-windows.zip" -d "$work/zip"
 folder=$work/zip/Grainstack-$version
-x86_64-w64-mingw32-gcc -shared -o "$folder/bcryptprimitives.dll" assets/packaging/bcryptprimitives.c -ladvapi32
 Xvfb -displayfd 3 -screen 0 1280x900x24 -nolisten tcp 3>"$work/display" 2>/dev/null &
 screen=$!
 for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
 export DISPLAY=:$(cat "$work/display") LANG=en_US.UTF-8
 wineboot -i >/dev/null 2>&1 || true
+x86_64-w64-mingw32-gcc -shared -o "$WINEPREFIX/drive_c/windows/system32/bcryptprimitives.dll" assets/packaging/bcryptprimitives.c -ladvapi32
 
 piece=testdata/torus.stl
 same() { # WHAT, then the words of a command that writes to standard output
@@ -55,8 +56,8 @@ same help help
 same report report $piece -height 90 -wall 8
 same directions directions $piece -height 90 -n 12
 for view in finished layer stick; do
-	"$linux" picture $piece -height 90 -view $view -o "$work/here.png"
-	(cd "$work" && wine "$folder/grainstack-commands.exe" picture "$OLDPWD/$piece" -height 90 -view $view -o there.png)
+	"$linux" picture $piece -height 90 -view $view -o "$work/here.png" >/dev/null
+	(cd "$work" && wine "$folder/grainstack-commands.exe" picture "$OLDPWD/$piece" -height 90 -view $view -o there.png >/dev/null)
 	cmp "$work/here.png" "$work/there.png" || fail "the picture $view differs on Windows"
 	echo "the same: picture $view"
 done
@@ -68,7 +69,7 @@ echo "the same: all $(find "$work/made-here" -type f | wc -l) files made"
 wine "$folder/Grainstack.exe" >"$work/window.log" 2>&1 &
 found=$(timeout 120 xdotool search --sync --onlyvisible --name '^Grainstack' | tail -1) || fail "no window opened under wine"
 sleep 5
-xdotool key --window "$found" ctrl+q
+xdotool key --window "$found" ctrl+q 2>/dev/null
 for _ in $(seq 60); do xdotool search --name '^Grainstack' >/dev/null 2>&1 || break; sleep 0.5; done
 ! xdotool search --name '^Grainstack' >/dev/null 2>&1 || fail "the window under wine doesn't close"
 echo "the window opens under wine and closes"

@@ -42,5 +42,12 @@ elif [ $? -ne 3 ]; then
 	fail "the field set can't be had"
 fi
 
+say "the packages for Windows and Debian"
+if command -v dpkg-query >/dev/null 2>&1; then
+	cmd/package_check.sh || fail "a package is not as it should be"
+else
+	say "SKIPPED: this is no Debian, so the packages were neither built nor checked"
+fi
+
 say "all tests"
 go test -timeout 20m ./...
