@@ -66,6 +66,9 @@ done
 diff -r "$work/made-here" "$work/made-there" || fail "the folder made differs on Windows"
 echo "the same: all $(find "$work/made-here" -type f | wc -l) files made"
 
+GOOS=windows CGO_ENABLED=0 go test -short -vet=off -exec "$PWD/cmd/under_wine.sh" \
+	./slicing/{geom,disk,mesh,unit,stock,sets,plane,phrase} ./render/{draw,frame,tone} || fail "a test fails on Windows"
+
 wine "$folder/Grainstack.exe" >"$work/window.log" 2>&1 &
 found=$(timeout 120 xdotool search --sync --onlyvisible --name '^Grainstack' | tail -1) || fail "no window opened under wine"
 sleep 5

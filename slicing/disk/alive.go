@@ -1,10 +1,11 @@
+//go:build !windows
+
 package disk
 
 import (
 	"errors"
 	"io/fs"
 	"os"
-	"runtime"
 	"syscall"
 )
 
@@ -15,9 +16,6 @@ func Alive(process int) bool {
 		return false
 	}
 	defer p.Release()
-	if runtime.GOOS == "windows" {
-		return true // there, finding it is enough
-	}
 	err = p.Signal(syscall.Signal(0))
 	return err == nil || errors.Is(err, fs.ErrPermission) // somebody else's
 }

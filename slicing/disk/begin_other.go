@@ -4,13 +4,9 @@ package disk
 
 import (
 	"path/filepath"
-	"syscall"
 
 	"github.com/google/renameio/v2"
 )
-
-// errQuota is what a disk says where this user may have no more of it.
-const errQuota = syscall.EDQUOT
 
 // begin begins a file beside the one that it shall take the place of, so that it never lies on another disk.
 func begin(path string) (*renameio.PendingFile, error) {

@@ -3,11 +3,7 @@ package disk
 import (
 	"os"
 	"path/filepath"
-	"syscall"
 )
-
-// errQuota is what a full share says.
-const errQuota = syscall.Errno(1816) // ERROR_NOT_ENOUGH_QUOTA, System Error Codes, Microsoft
 
 // A pending is a file beside the one that it shall take the place of.
 type pending struct {
@@ -30,7 +26,7 @@ func (p *pending) CloseAtomicallyReplace() error {
 	if err := p.Close(); err != nil {
 		return err
 	}
-	return os.Rename(p.Name(), p.path)
+	return Rename(p.Name(), p.path)
 }
 
 // Cleanup takes away what was not put in its place.

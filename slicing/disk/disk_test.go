@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -62,6 +63,9 @@ func TestReadText(t *testing.T) {
 		{dir, nil, "is a folder: choose a file"},
 		{path, nil, "more than 4 bytes"},
 	} {
+		if runtime.GOOS == "windows" && strings.Contains(tt.path, "\n") { // no name there
+			continue
+		}
 		_, err := disk.ReadText(tt.path, 4)
 		if err == nil || !strings.Contains(err.Error(), tt.says) || tt.is != nil && !errors.Is(err, tt.is) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v", tt.path, err)
@@ -86,7 +90,7 @@ func TestWrite(t *testing.T) {
 		t.Error(err)
 	}
 	holds(t, path, "new", 0)
-	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o640 {
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o640 && runtime.GOOS != "windows" { // which has no such permissions
 		t.Errorf("%v, %v", info.Mode(), err)
 	}
 	if err := disk.WriteFile(filepath.Join(dir, "none", "a"), nil); err == nil || !errors.Is(err, fs.ErrNotExist) {
@@ -100,6 +104,9 @@ func TestLinks(t *testing.T) {
 	path, link, astray := keep(t, dir, "a", "old"), filepath.Join(other, "link"), filepath.Join(other, "astray")
 	if err := errors.Join(os.Symlink(path, link), os.Symlink(filepath.Join(dir, "b"), astray)); err != nil {
 		t.Skip(err)
+	}
+	if to, err := os.Readlink(link); err != nil || to != path {
+		t.Skip("links are made here and can't be read:", to, err)
 	}
 	if err := disk.WriteFile(link, []byte("new")); err != nil {
 		t.Error(err)

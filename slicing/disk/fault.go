@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"syscall"
 
 	"grainstack/slicing/phrase"
@@ -33,15 +34,20 @@ func reading(err error, path string) error {
 
 // Unwritten says why something can't be written; what is its name. ok is false where the system said none of what is known here.
 func Unwritten(err error, what string) (reason string, ok bool) {
+	says := func(any []error) bool {
+		return slices.ContainsFunc(any, func(one error) bool { return errors.Is(err, one) })
+	}
 	switch {
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, errQuota):
+	case says(saysFull):
 		return fmt.Sprintf("the disk is full: there is no room for %s. Make room or choose another disk", what), true
-	case errors.Is(err, syscall.EROFS):
+	case says(saysReadOnly):
 		return fmt.Sprintf("the disk can only be read: %s can't be written there. Choose another disk", what), true
 	case errors.Is(err, fs.ErrPermission):
 		return fmt.Sprintf("there is no right to write %s there. Choose a folder of your own", what), true
-	case errors.Is(err, syscall.ENAMETOOLONG):
+	case says(saysTooLong):
 		return fmt.Sprintf("the name is too long: %s can't be written. Choose a shorter one", what), true
+	case says(saysInUse):
+		return fmt.Sprintf("another program has %s open. Close it there, then try again", what), true
 	}
 	return "", false
 }

@@ -156,7 +156,7 @@ func (p *place) tidy() {
 			return
 		}
 		if _, err := os.Lstat(p.dir); mark == oldMark && errors.Is(err, fs.ErrNotExist) {
-			_ = os.Rename(path, p.dir) // where it can't go back it stays where it is
+			_ = disk.Rename(path, p.dir) // where it can't go back it stays where it is
 			return
 		}
 		_ = os.RemoveAll(path)
@@ -261,7 +261,7 @@ func duplicate(from, to string) error {
 // swap puts the new folder in the old one's place, in one step where the disk can do that.
 func (p *place) swap() error {
 	if !p.there {
-		if err := os.Rename(p.made, p.dir); err != nil {
+		if err := disk.Rename(p.made, p.dir); err != nil {
 			return err
 		}
 		p.made = ""
@@ -288,11 +288,11 @@ func (p *place) swap() error {
 // stepAside moves the old folder aside and the new one in; if that fails the old one goes back.
 func (p *place) stepAside() error {
 	old := p.beside(oldMark, 0)
-	if err := os.Rename(p.dir, old); err != nil {
+	if err := disk.Rename(p.dir, old); err != nil {
 		return err
 	}
-	if err := os.Rename(p.made, p.dir); err != nil {
-		return errors.Join(err, os.Rename(old, p.dir))
+	if err := disk.Rename(p.made, p.dir); err != nil {
+		return errors.Join(err, disk.Rename(old, p.dir))
 	}
 	p.made = old
 	return nil
