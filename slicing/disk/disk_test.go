@@ -106,7 +106,7 @@ func TestLinks(t *testing.T) {
 		t.Skip(err)
 	}
 	if to, err := os.Readlink(link); err != nil || to != path {
-		t.Skip("links are made here and can't be read:", to, err)
+		t.SkipNow() // links can be made here and not be read
 	}
 	if err := disk.WriteFile(link, []byte("new")); err != nil {
 		t.Error(err)
