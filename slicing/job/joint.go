@@ -27,6 +27,9 @@ type Joint struct {
 
 	under, over []geom.Region // the same sections by the layers' parts
 
+	// lowerPieces and upperPieces are Lower and Upper with the parts' joint lines as edges; none where no part is split.
+	lowerPieces, upperPieces geom.Region
+
 	levels []pinLevel // sections above and below, over the depth of the holes and beyond
 	depths *pinDepths // nil where there is no field
 }
@@ -131,6 +134,7 @@ func (w *Workshop) sections(ctx context.Context, st *Standing, c *stock.Catalogu
 		w.Joints[i] = Joint{
 			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: parts[2*i], over: parts[2*i+1], Depth: depth, Hole: hole,
 			LowerCore: f.coreAt(st, lower, planes[i]), UpperCore: f.coreAt(st, upper, planes[i]),
+			lowerPieces: w.pieces(parts[2*i], lower.Number), upperPieces: w.pieces(parts[2*i+1], upper.Number),
 		}
 	})
 }

@@ -75,7 +75,13 @@ func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool
 	for _, l := range j.levels {
 		rules.Within = append(rules.Within, l.wood)
 	}
-	pins, commons, err := panel.Pins(ctx, []geom.Region{j.Lower, j.Upper}, []geom.Region{j.LowerCore, j.UpperCore}, rules)
+	faces := []geom.Region{j.Lower, j.Upper}
+	for _, g := range []geom.Region{j.lowerPieces, j.upperPieces} {
+		if g != nil {
+			faces = append(faces, g)
+		}
+	}
+	pins, commons, err := panel.Pins(ctx, faces, []geom.Region{j.LowerCore, j.UpperCore}, rules)
 	if err != nil {
 		return false, nil, err
 	}
@@ -106,10 +112,11 @@ const (
 	JointEdge PinNear = iota // of the two faces that meet
 	Outside                  // the piece's surface, above or below the joint
 	InHollow                 // the hollow, at the joint or above or below it
+	JointLine                // along which the maker has split a part
 )
 
 func (n PinNear) String() string {
-	return [...]string{"the joint's edge", "the surface", "the hollow"}[n]
+	return [...]string{"the joint's edge", "the surface", "the hollow", "the joint line"}[n]
 }
 
 // PinRoom is how far the axis of a pin at a point of the joint is from what it would come out at first, over its whole depth,
@@ -123,14 +130,14 @@ func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
 	}
 	room = math.Inf(1)
 	closer := func(d float64, n PinNear) {
-		if d < room {
+		if d < room-1e-9 { // an edge that is there twice is what it was first
 			room, near = d, n
 		}
 	}
 	faces := []struct {
 		geom.Region
 		near PinNear
-	}{{j.Lower, JointEdge}, {j.Upper, JointEdge}, {j.LowerCore, InHollow}, {j.UpperCore, InHollow}}
+	}{{j.Lower, JointEdge}, {j.Upper, JointEdge}, {j.LowerCore, InHollow}, {j.UpperCore, InHollow}, {j.lowerPieces, JointLine}, {j.upperPieces, JointLine}}
 	for _, l := range j.levels {
 		if !l.wood.Contains(at) {
 			return 0, Outside

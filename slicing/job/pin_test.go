@@ -2,12 +2,14 @@ package job_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 )
 
@@ -92,4 +94,49 @@ func insideMesh(m *mesh.Mesh, p geom.Vec) bool {
 		}
 	}
 	return n > 0
+}
+
+// TestPinsKeepOffJointLines: a line drawn through a pin's axis splits a part; the pins of the joints above and below it then keep
+// their wood from that line, and a pin that the maker puts beside it is told of.
+func TestPinsKeepOffJointLines(t *testing.T) {
+	s := job.Default(stocktest.Catalogue(t))
+	cone := solidtest.Frustum(90, 70, 100, 96)
+	w, _ := workshop(t, cone, s, job.Places{})
+	j := &w.Joints[2]
+	if len(j.Pins) < 2 {
+		t.Fatalf("%d pins at the joint", len(j.Pins))
+	}
+	at, way := j.Pins[0].At, geom.Vec2{X: 0.6, Y: 0.8}
+	line := job.Split{Part: panel.ID{Layer: j.Above}, A: at.Sub(way.Scale(300)), B: at.Add(way.Scale(300))}
+	if room, near := j.PinRoom(at); near == job.JointLine || room <= 1 {
+		t.Fatalf("no line yet: %.2f mm to %v", room, near)
+	}
+	places := job.Places{}.WithSplit(line)
+	wants := s.Shop.PinDiameter/2 + s.Shop.PinCover
+
+	split, _ := workshop(t, cone, s, places)
+	pins := 0
+	for _, k := range []int{2, 3} {
+		for _, p := range split.Joints[k].Pins {
+			pins++
+			if off := math.Abs(way.Cross(p.At.Sub(at))); off < wants-1e-6 {
+				t.Errorf("joint %d: a pin %.2f mm off the joint line, wants %.2f mm", k+1, off, wants)
+			}
+		}
+	}
+	if pins < 4 {
+		t.Errorf("%d pins at the two joints of a split part", pins)
+	}
+	beside := at.Add(geom.Vec2{X: -way.Y, Y: way.X})
+	own, _ := workshop(t, cone, s, places.WithPins(j.Above, []geom.Vec2{beside}))
+	if room, near := own.Joints[2].PinRoom(beside); math.Abs(room-1) > 1e-6 || near != job.JointLine {
+		t.Errorf("1 mm beside the line: %.3f mm to %v", room, near)
+	}
+	told := false
+	for _, c := range own.Cautions {
+		told = told || c.Layer == j.Above && strings.Contains(c.Text, "joint line")
+	}
+	if !told {
+		t.Error("a pin beside the joint line is not told of")
+	}
 }

@@ -106,3 +106,31 @@ func (f *Figures) hollowAt(st *Standing, l *Layer) func(at geom.Vec2, z float64)
 func (c *cover) box() geom.Box2 {
 	return geom.Box2{Min: c.corner, Max: c.corner.Add(geom.Vec2{X: float64(c.nx), Y: float64(c.ny)}.Scale(c.step))}
 }
+
+// pieces are the sections of a layer's parts with the parts' joint lines as edges, which a pin keeps off as it does off any
+// other; nil where no part of the layer is split.
+func (w *Workshop) pieces(sections []geom.Region, layer int) (out geom.Region) {
+	split := false
+	for i := range w.Parts {
+		p := &w.Parts[i]
+		if p.Layer != layer {
+			continue
+		}
+		g := sections[p.Of]
+		for _, h := range p.Halves {
+			left, right, err := panel.SplitPart(g, h.A, h.B)
+			if err != nil {
+				continue // the line misses it here: whole in either piece it is the same region
+			}
+			split = true
+			if g = right; h.Left {
+				g = left
+			}
+		}
+		out = append(out, g...)
+	}
+	if !split {
+		return nil
+	}
+	return out
+}
