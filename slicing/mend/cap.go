@@ -3,6 +3,7 @@ package mend
 import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/plane"
 )
 
 // capRims closes rims that lie in or near the plane with this normal, which points out of the solid, by flat facets
@@ -14,7 +15,8 @@ func capRims(m *mesh.Mesh, normal geom.Vec, rims []rim) (out []mesh.Triangle, ok
 	}
 	u = u.Unit()
 	v := normal.Cross(u)
-	rings, ids := make([]geom.Ring, len(rims)), make([][]int32, len(rims))
+	rings := make([]geom.Ring, len(rims))
+	var ids []int32
 	o := m.Points[rims[0].points[0]].Vec()
 	for i, r := range rims {
 		n := len(r.points)
@@ -22,12 +24,12 @@ func capRims(m *mesh.Mesh, normal geom.Vec, rims []rim) (out []mesh.Triangle, ok
 			p := r.points[n-1-j] // against the solid's direction
 			q := m.Points[p].Vec().Sub(o)
 			rings[i] = append(rings[i], geom.Vec2{X: q.Dot(u), Y: q.Dot(v)})
-			ids[i] = append(ids[i], p)
+			ids = append(ids, p)
 		}
 	}
-	facets, ok := triangulate(rings, ids)
+	facets, ok := plane.Triangulate(rings)
 	for _, f := range facets {
-		out = append(out, mesh.Triangle(f))
+		out = append(out, mesh.Triangle{ids[f[0]], ids[f[1]], ids[f[2]]})
 	}
 	return out, ok
 }

@@ -1,6 +1,7 @@
 package mend
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -108,7 +109,7 @@ func (l *lattice) meet(ctx context.Context, a int) error {
 		ls.start[o+1]++
 	}
 	for i := range nu * nv {
-		slices.SortStableFunc(ls.meets[ls.start[i]:ls.start[i+1]], func(p, q meeting) int { return compareFloat(float64(p.at), float64(q.at)) })
+		slices.SortStableFunc(ls.meets[ls.start[i]:ls.start[i+1]], func(p, q meeting) int { return cmp.Compare(p.at, q.at) })
 	}
 	return nil
 }

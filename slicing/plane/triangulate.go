@@ -11,8 +11,8 @@ import (
 // Triangulate cuts the inside of rings into triangles without adding points. Outlines run counter-clockwise, holes
 // clockwise; rings may touch but not cross. A triangle names its corners by their numbers, counted through all rings in
 // order, and runs counter-clockwise. Every side of a ring is a side of exactly one triangle and every other side belongs to
-// two, whatever the rings are; ok is false where they cross or a hole lies in no outline, so that triangles overlap. Where
-// rings touch, each has to stay within one wedge of the inside: two holes that touch are one ring through both. A hole that
+// two, whatever the rings are; ok is false where they cross, so that triangles overlap. A hole that lies in no outline is
+// filled by itself, facing the other way. Where rings touch, each has to stay within one wedge of the inside: two holes that touch are one ring through both. A hole that
 // touches the outline with its rightmost corner may be apart; two triangles without area are between them.
 //
 // Holes are joined to the outline round them by bridges, then ears are cut off one by one (Eberly, "Triangulation by Ear
@@ -31,8 +31,17 @@ func Triangulate(rings []geom.Ring) (triangles [][3]int32, ok bool) {
 		for _, h := range g.holes {
 			ok = c.bridge(rings[h], first[h]) && ok
 		}
+		if g.loose {
+			c.turnOver()
+		}
+		from := len(out)
 		out = c.clip(append(out, c.seams...))
-		ok = ok && !c.forced && !g.loose
+		if g.loose {
+			for i, t := range out[from:] {
+				out[from+i] = [3]int32{t[0], t[2], t[1]}
+			}
+		}
+		ok = ok && !c.forced
 	}
 	return out, ok
 }
@@ -87,6 +96,7 @@ type clipper struct {
 	gone   []bool
 	forced bool // an ear was cut off that was none
 
+	slack  float64 // a turn that rounding alone may make of a straight line
 	low    geom.Vec2
 	cell   float64
 	nx, ny int
@@ -103,6 +113,14 @@ func (c *clipper) add(r geom.Ring, id int32) int32 {
 		c.nodes = append(c.nodes, node{p, id + k, from + (k+n-1)%n, from + (k+1)%n})
 	}
 	return from
+}
+
+// turnOver lets the outline run the other way.
+func (c *clipper) turnOver() {
+	for i := range c.nodes {
+		n := &c.nodes[i]
+		n.prev, n.next = n.next, n.prev
+	}
 }
 
 // side is positive where p lies left of the way from a to b.
@@ -227,7 +245,7 @@ func (c *clipper) clip(out [][3]int32) [][3]int32 {
 				continue
 			}
 			at = c.flattest(at)
-			c.forced = c.forced || c.turn(at) != 0
+			c.forced = c.forced || math.Abs(c.turn(at)) > c.slack
 		}
 		k := &c.nodes[at]
 		out = append(out, [3]int32{c.nodes[k.prev].id, k.id, c.nodes[k.next].id})
@@ -264,6 +282,7 @@ func (c *clipper) sort() {
 	}
 	s := b.Size()
 	c.low = b.Min
+	c.slack = 0x1p-49 * (s.X + s.Y) * (s.X + s.Y) // eight roundings of products of the longest differences
 	c.cell = max(math.Sqrt(s.X*s.Y/float64(bent+1)), max(s.X, s.Y)/1024, 1e-300)
 	c.nx, c.ny = int(s.X/c.cell)+1, int(s.Y/c.cell)+1
 	c.start = append(c.start[:0], make([]int32, c.nx*c.ny+1)...)

@@ -1,4 +1,4 @@
-package mend
+package plane
 
 import (
 	"math"
@@ -49,7 +49,7 @@ func TestTriangulateCoversTheOutlineOnce(t *testing.T) {
 			ids = append(ids, id)
 			want += r.Area()
 		}
-		got, ok := triangulate(tt.rings, ids)
+		got, ok := Triangulate(tt.rings)
 		area, least := 0.0, 0.0
 		for _, f := range got {
 			a := geom.Ring{at[f[0]], at[f[1]], at[f[2]]}.Area()
@@ -77,18 +77,56 @@ func TestTriangulateCoversTheOutlineOnce(t *testing.T) {
 func TestTriangulateLargeRandomStar(t *testing.T) {
 	rnd := rand.New(rand.NewSource(2))
 	r := make(geom.Ring, 20000)
-	ids := make([]int32, len(r))
 	for i := range r {
 		a, d := 2*math.Pi*float64(i)/float64(len(r)), 5+5*rnd.Float64()
 		r[i] = geom.Vec2{X: d * math.Cos(a), Y: d * math.Sin(a)}
-		ids[i] = int32(i)
 	}
-	got, ok := triangulate([]geom.Ring{r}, [][]int32{ids})
+	got, ok := Triangulate([]geom.Ring{r})
 	area := 0.0
 	for _, f := range got {
 		area += geom.Ring{r[f[0]], r[f[1]], r[f[2]]}.Area()
 	}
 	if !ok || len(got) != len(r)-2 || math.Abs(area-r.Area()) > 1e-9*area {
 		t.Errorf("ok %v, %d facets, area %v, want %v", ok, len(got), area, r.Area())
+	}
+}
+
+// TestTriangulateLooseHole: a hole in no outline is filled facing the other way, an outline beside it as ever.
+func TestTriangulateLooseHole(t *testing.T) {
+	outline, hole := wavy(100, 10, 0.2, 5, 0, 0, true), wavy(90, 6, 0.2, 5, 40, 0, false)
+	rings := []geom.Ring{hole, outline}
+	got, ok := Triangulate(rings)
+	if !ok {
+		t.Error("not ok")
+	}
+	balanced(t, rings, got)
+	at := append(append(geom.Ring(nil), hole...), outline...)
+	for _, f := range got {
+		if a := (geom.Ring{at[f[0]], at[f[1]], at[f[2]]}).Area(); (a < 0) != (f[0] < 90) {
+			t.Errorf("facet %v has %g mm²", f, a)
+		}
+	}
+}
+
+// TestTriangulateCrossing: an outline that crosses itself is told.
+func TestTriangulateCrossing(t *testing.T) {
+	if _, ok := Triangulate([]geom.Ring{{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 5, Y: -5}, {X: 0, Y: 10}}}); ok {
+		t.Error("a crossing is not told")
+	}
+}
+
+// TestTriangulateStraight: points on slanted sides, off them by rounding alone, are no crossing.
+func TestTriangulateStraight(t *testing.T) {
+	var r geom.Ring
+	for i := range 4 {
+		sin, cos := math.Sincos(0.3 + float64(i)*math.Pi/2)
+		next := geom.Vec2{X: -sin, Y: cos}
+		for k := range 50 {
+			r = append(r, geom.Vec2{X: cos, Y: sin}.Scale(30).Add(next.Sub(geom.Vec2{X: cos, Y: sin}).Scale(30*float64(k)/50)))
+		}
+	}
+	triangles, ok := Triangulate([]geom.Ring{r})
+	if !ok || len(triangles) != len(r)-2 {
+		t.Errorf("ok %v, %d triangles", ok, len(triangles))
 	}
 }
