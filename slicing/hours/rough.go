@@ -32,6 +32,8 @@ func (s Setup) levels(depth float64) float64 {
 
 // terraces adds the levels beside one edge, down to a depth. What lies beside the wood at a depth is taken to grow evenly
 // narrower down to the edge. A trip along the walls on each level clears the cutter's width; rows begin a stepover from there.
+// Rows round wood fall into four zigzags, one before it, one on either side and one behind (the cells of Choset and Pignon),
+// and the cutter is lifted to get from one to the next; a hole is one zigzag.
 func (s Setup) terraces(t *tally, r rim, depth float64, p pace) {
 	n, over := s.levels(depth), s.Rough.Stepover
 	walls := r.around + 2*math.Pi*r.out*(s.Rough.Diameter/2+s.Leave)
@@ -46,7 +48,11 @@ func (s Setup) terraces(t *tally, r rim, depth float64, p pace) {
 		if rows := r.slope*left - taken; rows > 0 {
 			t.rows(1, rows/over, 2*walls, over, p)
 			t.steps(1, 2*walls, over, p)
-			pieces *= 2
+			zigzags := max(4*r.out, 1)
+			if fewer := r.slope * depth / (r.deep * n); fewer > rows { // the lowest with rows, for a part of its depth
+				zigzags *= rows / fewer
+			}
+			pieces += zigzags
 		}
 		t.hops(pieces, s.SafeHeight+k/n*depth, walls/4, depth/n+landing, p)
 	}
