@@ -19,8 +19,8 @@ import (
 // bent is a spindle bent round until its ends stick in one another: one closed shell that runs through itself. It passes for
 // clean until it has been looked at closely, so that all that follows is begun for the scan as it was read.
 func bent() *job.Piece {
-	const long, round, thick = 100.0, 40.0, 16.0
-	m := solidtest.Ellipsoid(long, thick, thick, 900)
+	const long, round, thick = 60.0, 24.0, 5.0
+	m := solidtest.Ellipsoid(long, thick, thick, 400)
 	for i, p := range m.Points {
 		sin, cos := math.Sincos(float64(p[0]) / long * 1.25 * math.Pi)
 		out := round - float64(p[1])
@@ -124,15 +124,16 @@ func TestAnyOrderOfAnswersEndsTheSame(t *testing.T) {
 		t.Fatalf("the piece is no trap: %+v", raw.Findings)
 	}
 	orders := [][]string{works, {"hollow", "stand", "settle", "reach", "shop", "survey", "mend"}}
-	escapes := []int{2}
 	if !testing.Short() {
 		for i := range works { // each first, and each last
 			first := append([]string{works[i]}, slices.Delete(slices.Clone(works), i, i+1)...)
 			last := slices.Clone(first)
 			slices.Reverse(last)
-			orders = append(orders, first, last)
+			if i > 0 { // else it is the first of all
+				orders = append(orders, first)
+			}
+			orders = append(orders, last)
 		}
-		escapes = []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}
 	}
 	want := ""
 	same := func(t *testing.T, r *rig) {
@@ -146,10 +147,11 @@ func TestAnyOrderOfAnswersEndsTheSame(t *testing.T) {
 			t.Errorf("it ends as\n%s, want\n%s", got, want)
 		}
 	}
-	for _, order := range orders {
+	answers := make([]int, len(orders)) // how many each order has
+	for i, order := range orders {
 		t.Run(strings.Join(order, " "), func(t *testing.T) {
 			r, queue := newHeld(t, raw)
-			r.handOn(queue, order, func(int) {})
+			r.handOn(queue, order, func(n int) { answers[i] = n + 1 })
 			same(t, r)
 		})
 	}
@@ -157,8 +159,11 @@ func TestAnyOrderOfAnswersEndsTheSame(t *testing.T) {
 		!strings.Contains(want, "stale false, reach true, workshop true") || !strings.Contains(want, "crossings true, at work false, off \"\", foot \"\"") {
 		t.Errorf("it ends as %s", want)
 	}
-	for _, order := range orders[:2] {
-		for _, at := range escapes {
+	for i, order := range orders[:2] {
+		for at := range answers[i] {
+			if testing.Short() && at != 2 {
+				continue
+			}
 			t.Run(fmt.Sprintf("%s, called off before %d", strings.Join(order, " "), at), func(t *testing.T) {
 				r, queue := newHeld(t, raw)
 				r.handOn(queue, order, func(n int) {
