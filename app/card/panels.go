@@ -164,7 +164,7 @@ func verdict(s State) string {
 	if !t.FitsPanel {
 		return line + "it does not fit the panel."
 	}
-	return line + fmt.Sprintf("it fits. %d panels (estimate).", t.Panels)
+	return line + "it fits. " + count(t.Panels, "panel") + " (estimate)."
 }
 
 // laidOut says what the layout comes to.
@@ -193,7 +193,7 @@ func panelsLine(s State) string {
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:
-		line += fmt.Sprintf(" · %d panels (estimate)", f.Totals.Panels)
+		line += " · " + count(f.Totals.Panels, "panel") + " (estimate)"
 	}
 	return line
 }

@@ -23,14 +23,22 @@ func newLooks(picked func(int)) *looks {
 	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.NewVBox()}
 	scroll := container.NewVScroll(l.list)
 	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, scroll)
-	l.put(nil)
+	l.unknown()
 	return l
 }
 
 func (l *looks) object() fyne.CanvasObject { return l.box }
 
+// unknown shows that nobody has looked yet: that is not the same as nothing to look at.
+func (l *looks) unknown() {
+	l.shown = nil
+	l.title.Say("Needs a look")
+	l.list.Objects = []fyne.CanvasObject{paper.Write("–", paper.Small, paper.Pencil)}
+	l.list.Refresh()
+}
+
 func (l *looks) put(all []job.Caution) {
-	if same(all, l.shown) && len(l.list.Objects) > 0 {
+	if len(all) > 0 && same(all, l.shown) {
 		return
 	}
 	l.shown = all

@@ -62,7 +62,7 @@ func (t *Ticket) none(why string) {
 	for _, c := range t.cells {
 		c.put(entry{figure: "–", from: why}, false)
 	}
-	t.looks.put(nil)
+	t.looks.unknown()
 }
 
 // withheld leaves the layers and a dash for each figure that needs a solid.

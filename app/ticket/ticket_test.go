@@ -104,3 +104,28 @@ func TestStaleAndMissingFiguresCanBeTold(t *testing.T) {
 		t.Errorf("too large: %+v", k.cells[2].says)
 	}
 }
+
+// TestNothingIsSaidOnceSomebodyLooked, and not while the figures are on their way.
+func TestNothingIsSaidOnceSomebodyLooked(t *testing.T) {
+	test.NewTempApp(t)
+	k := New(func(string) {}, func(int) {})
+	says := func() string {
+		if w, ok := k.looks.list.Objects[0].(*paper.Words); ok {
+			return w.Text()
+		}
+		return "a sentence"
+	}
+	if got := says(); got != "–" {
+		t.Errorf("at first %q", got)
+	}
+	clean := figures()
+	clean.Cautions = nil
+	for _, step := range []struct {
+		f    *job.Figures
+		want string
+	}{{clean, "nothing"}, {figures(), "a sentence"}, {nil, "–"}, {clean, "nothing"}} {
+		if k.Put(step.f, nil, false, "none yet", unit.Metric); says() != step.want {
+			t.Errorf("%q, want %q", says(), step.want)
+		}
+	}
+}
