@@ -9,13 +9,16 @@ import (
 )
 
 // Solid is the panel as it lies for one side: a closed 2-manifold with its corner at the origin and z from 0 to the panel's
-// thickness. Between columns it is straight; where wood ends there is an upright wall from column to column, which is moved
-// out to the outline of a part by up to half a step. What is flush with a face of the panel is cut into few triangles. Side B is side A turned
-// about the axis, exactly but for rounding to float32.
+// thickness. Columns end on its faces, within 0.02 mm, and without an error where they are flush with the panel's; where wood ends there is an upright wall from column to column, which
+// is moved out to the outline of a part by up to half a step. Side B is side A turned about the axis, exactly but for
+// rounding to float32.
 func (m *PanelModel) Solid(f Face) *mesh.Mesh {
 	r := relief{PanelModel: m, cells: m.cells()}
-	r.number()
-	r.faces()
+	for side := range r.points {
+		r.points[side] = make([]int32, r.nx*r.ny)
+		r.flush(side)
+		r.carved(side)
+	}
 	r.walls()
 	if f == SideB {
 		return m.TurnOver(&r.out)
@@ -76,46 +79,24 @@ func (r *relief) cell(i, j int) bool {
 	return i >= 0 && j >= 0 && i < r.nx-1 && j < r.ny-1 && r.cells[j*r.nx+i]
 }
 
-// flat reports whether a cell's face is flush with the panel's.
-func (r *relief) flat(n, side int) bool {
-	z, face := r.bottom, float32(0)
+// heights are where the columns end on a side.
+func (m *PanelModel) heights(side int) []float32 {
 	if side == upper {
-		z, face = r.top, float32(r.plan.Thickness)
+		return m.top
 	}
-	return z[n] == face && z[n+1] == face && z[n+r.nx] == face && z[n+r.nx+1] == face
+	return m.bottom
 }
 
-// number makes the points at the corners of cells, those within flush faces left out.
-func (r *relief) number() {
-	for side := range r.points {
-		r.points[side] = make([]int32, r.nx*r.ny)
+// point is the number of the point where a column ends on a side. It is made when it is asked for first.
+func (r *relief) point(p spot, side int) int32 {
+	n := p.y*r.nx + p.x
+	id := &r.points[side][n]
+	if *id == 0 {
+		at := r.fitted(n)
+		r.out.Points = append(r.out.Points, mesh.Point{onGrain(at.X), onGrain(at.Y), r.heights(side)[n]})
+		*id = int32(len(r.out.Points))
 	}
-	for j := range r.ny {
-		for i := range r.nx {
-			around := [4][2]int{{i - 1, j - 1}, {i, j - 1}, {i - 1, j}, {i, j}}
-			n := j*r.nx + i
-			cells, flat := 0, [2]int{}
-			for _, c := range around {
-				if !r.cell(c[0], c[1]) {
-					continue
-				}
-				cells++
-				for side := range flat {
-					if r.flat(c[1]*r.nx+c[0], side) {
-						flat[side]++
-					}
-				}
-			}
-			for side, z := range [2][]float32{r.bottom, r.top} {
-				if cells == 0 || flat[side] == 4 {
-					continue
-				}
-				p := r.fitted(n)
-				r.out.Points = append(r.out.Points, mesh.Point{onGrain(p.X), onGrain(p.Y), z[n]})
-				r.points[side][n] = int32(len(r.out.Points))
-			}
-		}
-	}
+	return *id - 1
 }
 
 // mostMoved is how far a point may be moved, in steps: less than half, so that two never meet.
@@ -178,96 +159,75 @@ func (r *relief) corner(n int) (x, y float64) {
 	return x, y
 }
 
-func (r *relief) add(a, b, c int32) {
-	r.out.Triangles = append(r.out.Triangles, mesh.Triangle{a - 1, b - 1, c - 1})
+// add adds a triangle that is counter-clockwise seen from above, turned over on the lower face.
+func (r *relief) add(side int, a, b, c int32) {
+	if side == lower {
+		b, c = c, b
+	}
+	r.out.Triangles = append(r.out.Triangles, mesh.Triangle{a, b, c})
 }
 
-// faces makes the upper and the lower face.
-func (r *relief) faces() {
-	for side := range r.points {
-		var rims []rimEdge
-		p := r.points[side]
-		for j := range r.ny - 1 {
-			for i := range r.nx - 1 {
-				n := j*r.nx + i
-				if !r.cells[n] {
-					continue
-				}
-				if !r.flat(n, side) {
-					r.cellFace(n, side)
-					continue
-				}
-				corners := [4]int{n, n + 1, n + 1 + r.nx, n + r.nx}
-				beside := [4][2]int{{i, j - 1}, {i + 1, j}, {i, j + 1}, {i - 1, j}}
-				for k, c := range beside {
-					if !r.cell(c[0], c[1]) || !r.flat(c[1]*r.nx+c[0], side) {
-						rims = append(rims, rimEdge{from: p[corners[k]] - 1, to: p[corners[(k+1)%4]] - 1})
-					}
-				}
+// flat reports whether a cell's face is flush with the panel's.
+func (r *relief) flat(i, j, side int) bool {
+	z, face := r.heights(side), float32(0)
+	if side == upper {
+		face = float32(r.plan.Thickness)
+	}
+	n := j*r.nx + i
+	return r.cell(i, j) && z[n] == face && z[n+1] == face && z[n+r.nx] == face && z[n+r.nx+1] == face
+}
+
+// flush fills what is level with a face of the panel without a point within.
+func (r *relief) flush(side int) {
+	var rims []rimEdge
+	for j := range r.ny - 1 {
+		for i := range r.nx - 1 {
+			if !r.flat(i, j, side) {
+				continue
 			}
+			r.beside(i, j, func(to spot, from, end spot) {
+				if !r.flat(to.x, to.y, side) {
+					rims = append(rims, rimEdge{from: r.point(from, side), to: r.point(end, side)})
+				}
+			})
 		}
-		r.flush(rims, side)
 	}
-}
-
-// cellFace is two triangles, along the diagonal that is less of a step.
-func (r *relief) cellFace(n, side int) {
-	p, z := r.points[side], r.bottom
-	if side == upper {
-		z = r.top
-	}
-	a, b, c, d := n, n+1, n+r.nx+1, n+r.nx
-	if abs(z[a]-z[c]) > abs(z[b]-z[d]) {
-		a, b, c, d = b, c, d, a
-	}
-	if side == upper {
-		r.add(p[a], p[b], p[c])
-		r.add(p[a], p[c], p[d])
-		return
-	}
-	r.add(p[a], p[c], p[b])
-	r.add(p[a], p[d], p[c])
-}
-
-func abs(v float32) float32 { return max(v, -v) }
-
-// flush fills what is level with a face of the panel; its sides run counter-clockwise seen from above.
-func (r *relief) flush(rims []rimEdge, side int) {
 	var chains rimming
 	rings, ids := chains.rings(rims, r.out.Points, false)
 	triangles, _ := plane.Triangulate(rings)
 	for _, t := range triangles {
-		a, b, c := ids[t[0]]+1, ids[t[1]]+1, ids[t[2]]+1
-		if a == b || b == c || c == a {
-			continue
+		a, b, c := ids[t[0]], ids[t[1]], ids[t[2]]
+		if a != b && b != c && c != a {
+			r.add(side, a, b, c)
 		}
-		if side == lower {
-			b, c = c, b
-		}
-		r.add(a, b, c)
 	}
+}
+
+// beside visits the four neighbours of a cell, with the ends of the side between, the cell on its left.
+func (r *relief) beside(i, j int, visit func(to, from, end spot)) {
+	a, b, c, d := spot{i, j}, spot{i + 1, j}, spot{i + 1, j + 1}, spot{i, j + 1}
+	visit(spot{i, j - 1}, a, b)
+	visit(spot{i + 1, j}, b, c)
+	visit(spot{i, j + 1}, c, d)
+	visit(spot{i - 1, j}, d, a)
 }
 
 // walls closes the cells where they have no neighbour.
 func (r *relief) walls() {
 	for j := range r.ny - 1 {
 		for i := range r.nx - 1 {
-			n := j*r.nx + i
-			if !r.cells[n] {
+			if !r.cell(i, j) {
 				continue
 			}
-			corners := [4]int{n, n + 1, n + 1 + r.nx, n + r.nx}
-			beside := [4][2]int{{i, j - 1}, {i + 1, j}, {i, j + 1}, {i - 1, j}}
-			for k, c := range beside {
-				if r.cell(c[0], c[1]) {
-					continue
+			r.beside(i, j, func(to, from, end spot) {
+				if r.cell(to.x, to.y) {
+					return
 				}
-				from, to := corners[k], corners[(k+1)%4]
-				a, b := r.points[lower][from], r.points[lower][to]
-				c, d := r.points[upper][to], r.points[upper][from]
-				r.add(a, b, c)
-				r.add(a, c, d)
-			}
+				a, b := r.point(from, lower), r.point(end, lower)
+				c, d := r.point(end, upper), r.point(from, upper)
+				r.add(upper, a, b, c)
+				r.add(upper, a, c, d)
+			})
 		}
 	}
 }
