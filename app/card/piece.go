@@ -30,7 +30,9 @@ func Piece(b Bench) *Card {
 			Value: func(s State) float64 { return s.Settings.Scale },
 			Set:   func(s State, v float64) job.Settings { return scaled(s.Settings, v) }}).on(b),
 		(&measure{Name: "height", Moves: "sets the scale", Kind: Length, Log: true, Least: 5, Most: 5000, Low: 100, High: 600,
-			Value: height, Set: func(s State, v float64) job.Settings { return scaled(s.Settings, scaleFor(s, v)) },
+			Value: height, Set: func(s State, v float64) job.Settings {
+				return scaled(s.Settings, s.Standing.ScaleForHeight(s.Settings.Turn, v))
+			},
 			Off: func(s State) bool { return s.Standing == nil }}).on(b),
 		(&measure{Name: "distance", Moves: "what it truly is", Kind: Length, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500,
 			Value:  func(s State) float64 { return s.Distance * s.Settings.Scale },
@@ -140,20 +142,10 @@ func scaled(s job.Settings, scale float64) job.Settings {
 	return s
 }
 
+// height is that of the scan, which is what the scale is set by: what mending takes off doesn't change it.
 func height(s State) float64 {
 	if s.Standing == nil {
 		return 0
 	}
-	return s.Standing.Height() * s.Settings.Scale / s.Standing.Stand.Scale
-}
-
-// scaleFor is the scale at which the piece stands so high.
-func scaleFor(s State, mm float64) float64 {
-	if s.Standing.Stand.Turn != s.Settings.Turn {
-		return s.Piece.ScaleForHeight(s.Settings.Turn, mm)
-	}
-	if h := s.Standing.Height(); h > 0 {
-		return mm * s.Standing.Stand.Scale / h
-	}
-	return s.Settings.Scale
+	return s.Standing.ScanSize.Z * s.Settings.Scale / s.Standing.Stand.Scale
 }

@@ -161,17 +161,9 @@ func readScan(path string) (*scan, error) {
 	return &scan{m, s.open() == 0, s.volume()}, nil
 }
 
-// takenOff is how much lower a piece must be than its scan for something to have been taken off it, debris or a base.
-const takenOff = 0.01
-
-// check holds what the report says of the scan against the file itself: the size is the scan's where all of it is kept, and so
-// is its volume.
+// check holds what the report says of the scan against what was asked, whatever mending did to it, and against the file itself.
 func (s *scan) check(r *report, u *setup, f *faults) {
-	if r.Piece.Size[2] < (1-takenOff)*r.Scan.Size[2] {
-		f.near("size", "height of the piece, mm", r.Piece.Size[2], u.height, takenOff*u.height)
-	} else {
-		f.near("size", "height of the scan, mm", r.Scan.Size[2], u.height, share*u.height)
-	}
+	f.near("size", "height of the scan, mm", r.Scan.Size[2], u.height, share*u.height)
 	if v := r.Scan.Volume; v != nil && s.closed {
 		k := r.Settings.Scale
 		want := math.Abs(s.volume) * k * k * k / 1000

@@ -116,14 +116,19 @@ func (b *bench) timed(ctx context.Context, f *job.Figures) (*job.Figures, error)
 	return r.Onto(f).Learned(hours.Learn(b.minutes, f.For.Machine)), nil
 }
 
-// settle is the mended piece and all settings as the flags want them. A height is first that of the scan, so that the saw
-// knows its millimetres, and in the end that of the piece.
+// settle is the mended piece and all settings as the flags want them.
 func (f *stackFlags) settle(ctx context.Context, p *job.Piece, s job.Settings, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
-	s, err := f.applyStand(s, p)
+	s, err := f.applyMend(s)
 	if err != nil {
 		return nil, s, err
 	}
-	if s, err = f.applyMend(s, p); err != nil {
+	if p, err = p.Sized(ctx, s); err != nil {
+		return nil, s, err
+	}
+	if s, err = f.applyStand(s, p); err != nil {
+		return nil, s, err
+	}
+	if s, err = f.applySaw(s, p); err != nil {
 		return nil, s, err
 	}
 	if s, err = f.applyStack(s, c); err != nil {
@@ -132,9 +137,6 @@ func (f *stackFlags) settle(ctx context.Context, p *job.Piece, s job.Settings, c
 	if err = s.Check(c); err != nil {
 		return nil, s, err
 	}
-	if p, err = p.Mend(ctx, s, nil); err != nil {
-		return nil, s, err
-	}
-	s, err = f.applyStand(s, p)
+	p, err = p.Mend(ctx, s, nil)
 	return p, s, err
 }

@@ -130,7 +130,7 @@ type stackFlags struct {
 
 func bindStack(set *flag.FlagSet) *stackFlags {
 	f := &stackFlags{caps: pair{sep: ","}}
-	set.Var(&f.height, "height", "`MM` the piece is to be high as it stands; sets the scale")
+	set.Var(&f.height, "height", "`MM` the scan is high as it stands, without debris and before mending; sets the scale")
 	set.Var(&f.scale, "scale", "`F` mm for one unit of the file (1 where nothing is said)")
 	set.StringVar(&f.turn, "turn", "", "`X,Y,Z` degrees about the fixed axes, in that order")
 	set.StringVar(&f.mend, "mend", "auto", "`HOW` a scan is made one solid: auto or off")
@@ -155,7 +155,7 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	return f
 }
 
-// applyStand gives the settings with the stand that the flags ask for. The height is that of the piece, whose size it needs.
+// applyStand gives the settings with the stand that the flags ask for. The height is that of the scan of a sized piece.
 func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, error) {
 	var err error
 	if f.turn != "" {
@@ -178,8 +178,8 @@ func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, err
 	return s, nil
 }
 
-// applyMend gives the settings with what the flags say about mending; the stand has to be set already.
-func (f *stackFlags) applyMend(s job.Settings, p *job.Piece) (job.Settings, error) {
+// applyMend gives the settings with what the flags say about mending, but for the saw.
+func (f *stackFlags) applyMend(s job.Settings) (job.Settings, error) {
 	switch f.mend {
 	case "auto":
 	case "off":
@@ -193,6 +193,11 @@ func (f *stackFlags) applyMend(s job.Settings, p *job.Piece) (job.Settings, erro
 	if f.thin.set {
 		s.Mend.Thin = f.thin.mm
 	}
+	return s, nil
+}
+
+// applySaw gives the settings with the saw that the flags ask for; the stand has to be set already.
+func (f *stackFlags) applySaw(s job.Settings, p *job.Piece) (job.Settings, error) {
 	if f.sawBase.set {
 		if !(f.sawBase.mm >= 0) {
 			return s, &usageError{"the saw cuts at 0 mm above the lowest point or higher"}

@@ -69,6 +69,10 @@ func (p *Piece) Mend(ctx context.Context, s Settings, progress func(step string,
 
 // Close is the first part of Mend: all but smoothing and thinning.
 func (p *Piece) Close(ctx context.Context, s Settings, progress func(step string, done float64)) (*Piece, error) {
+	p, err := p.Sized(ctx, s)
+	if err != nil {
+		return nil, err
+	}
 	m := s.Mend
 	m.MmPerUnit = s.Scale
 	r, err := mend.Mend(ctx, p.Scan.Mesh, p.Scan.Adjacency, m, progress)
@@ -110,6 +114,7 @@ func (p *Piece) Refine(ctx context.Context, s Settings, progress func(step strin
 func (p *Piece) became(m *mesh.Mesh, adj mesh.Adjacency, did Mended) *Piece {
 	q := newPiece(p.Name, m, adj, p.Raw)
 	q.File, q.Scan, q.Mended = p.File, p.Scan, did
+	q.sized, q.sizedShare = p.sized, p.sizedShare
 	return q
 }
 

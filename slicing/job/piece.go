@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"grainstack/slicing/field"
-	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
 )
@@ -24,6 +23,9 @@ type Piece struct {
 
 	Scan   *Scan  // what was read
 	Mended Mended // what was done to it to make Mesh
+
+	sized      *mesh.Mesh // what of the scan counts for its size
+	sizedShare float64    // the share of the largest shell under which debris doesn't; negative for all of it
 }
 
 // thinCells is how many cells the thinned mesh has along the piece's longest side: about two pixels of a picture each.
@@ -49,6 +51,7 @@ func OpenPiece(ctx context.Context, path string) (*Piece, error) {
 func NewPiece(name string, m *mesh.Mesh, raw mesh.Raw) *Piece {
 	p := newPiece(name, m, m.Adjacency(), raw)
 	p.Scan = &Scan{Mesh: m, Adjacency: p.Adjacency, Findings: p.Findings}
+	p.sized, p.sizedShare = m, -1
 	return p
 }
 
@@ -70,25 +73,4 @@ const fieldCells = 200
 // Hollow builds the field that every hollow is taken from, once for all scales and turns. It wants a solid piece.
 func (p *Piece) Hollow(ctx context.Context, progress func(done float64)) (*field.Grid, error) {
 	return field.Build(ctx, p.Mesh, fieldCells, progress)
-}
-
-// ScaleForHeight is the scale at which the turned piece stands as high as asked, mm; 1 for a piece without height.
-func (p *Piece) ScaleForHeight(t geom.Turn, height float64) float64 {
-	low, high := extent(p.Mesh, geom.Vec{X: t[2][0], Y: t[2][1], Z: t[2][2]})
-	if !(high > low) {
-		return 1
-	}
-	return height / (high - low)
-}
-
-// extent is how far a mesh reaches along a direction.
-func extent(m *mesh.Mesh, along geom.Vec) (low, high float64) {
-	for i, q := range m.Points {
-		z := along.Dot(q.Vec())
-		if i == 0 {
-			low, high = z, z
-		}
-		low, high = min(low, z), max(high, z)
-	}
-	return low, high
 }

@@ -39,7 +39,7 @@ type PieceReport struct {
 	Solid            bool       `json:"solid"`
 	VolumeCm3        *float64   `json:"volume_cm3"` // null where the piece is no solid
 	AreaCm2          float64    `json:"area_cm2"`
-	SizeMm           [3]float64 `json:"size_mm"` // as it stands
+	SizeMm           [3]float64 `json:"size_mm"` // as it stands; a scan's without debris
 	Findings         []string   `json:"findings"`
 }
 
@@ -129,7 +129,7 @@ func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, e
 	p, done := st.Piece, st.Piece.Mended
 	r := &Report{
 		Piece:    surfaceReport(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
-		Scan:     surfaceReport(p, p.Scan.Findings, scanSize(st), st.Stand.Scale),
+		Scan:     surfaceReport(p, p.Scan.Findings, st.ScanSize, st.Stand.Scale),
 		Mending:  MendingReport{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
 		Settings: settingsReport(f), Withheld: f.Withheld, Cautions: []string{},
 	}
@@ -175,17 +175,6 @@ func surfaceReport(p *Piece, f mesh.Findings, size geom.Vec, scale float64) Piec
 		r.VolumeCm3 = &v
 	}
 	return r
-}
-
-// scanSize is how large the scan is as it stands, mm.
-func scanSize(st *Standing) geom.Vec {
-	t := st.Stand.Turn
-	var size [3]float64
-	for i := range size {
-		low, high := extent(st.Piece.Scan.Mesh, geom.Vec{X: t[i][0], Y: t[i][1], Z: t[i][2]})
-		size[i] = (high - low) * st.Stand.Scale
-	}
-	return geom.Vec{X: size[0], Y: size[1], Z: size[2]}
 }
 
 func settingsReport(f *Figures) ReportSettings {

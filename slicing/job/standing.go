@@ -11,11 +11,12 @@ import (
 
 // A Standing is a piece as it stands, at a scale, with everything tabulated that layers of any thickness are read from.
 type Standing struct {
-	Piece   *Piece
-	Stand   stack.Stand
-	Placed  *stack.Placed
-	Profile *stack.Profile
-	Slicer  *stack.Slicer
+	Piece    *Piece
+	Stand    stack.Stand
+	Placed   *stack.Placed
+	Profile  *stack.Profile
+	Slicer   *stack.Slicer
+	ScanSize geom.Vec // mm, of the scan as it would stand: see Piece.ScanSize
 
 	front  func() geom.Region
 	flanks []flank
@@ -39,7 +40,7 @@ func Stand(ctx context.Context, p *Piece, s stack.Stand) (*Standing, error) {
 		return nil, err
 	}
 	return &Standing{
-		Piece: p, Stand: s, Placed: placed, Profile: profile,
+		Piece: p, Stand: s, Placed: placed, Profile: profile, ScanSize: p.ScanSize(s.Turn).Scale(s.Scale),
 		Slicer: stack.NewSlicer(placed.Mesh, p.Adjacency),
 		front:  sync.OnceValue(func() geom.Region { return silhouette(placed) }), flanks: reach,
 	}, ctx.Err()

@@ -161,6 +161,19 @@ func (b *bench) dropDebris(ctx context.Context) error {
 	return nil
 }
 
+// WithoutDebris is m without the shells that mending drops for being under a share of the largest one's volume, its seams
+// sewn; m itself where none is. adj is m.Adjacency().
+func WithoutDebris(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, share float64) (*mesh.Mesh, error) {
+	b := &bench{m: m, adj: adj, set: Settings{DebrisShare: share, MmPerUnit: 1}, report: func(string, float64) {}}
+	if err := b.prepare(ctx); err != nil {
+		return nil, err
+	}
+	if n := len(b.actions); n == 0 || b.actions[n-1].Kind != Dropped {
+		return m, nil
+	}
+	return b.m, nil
+}
+
 // shows reports whether a shell is large enough to be seen in a solid that is built anew from m: two steps of its grid.
 func shows(s Shell, m *mesh.Mesh, set Settings) bool {
 	size := s.Box.Size()
