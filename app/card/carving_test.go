@@ -146,3 +146,24 @@ func TestMinutesByTheWatch(t *testing.T) {
 		t.Errorf("kept %v", got)
 	}
 }
+
+// The saving is told in the units shown, by the minutes as they are known.
+func TestCoarserRowsAreTold(t *testing.T) {
+	d := newDesk(t)
+	d.state.Settings.Wall = 0
+	f, err := job.Settle(context.Background(), d.state.Standing, d.state.Settings, d.state.Catalogue)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.state.Figures, d.state.Stale = f, false
+	k, ok := f.Coarser()
+	if !ok {
+		t.Fatal("the first finishing cutter is a ball in finer rows")
+	}
+	for u, ridges := range map[unit.System]string{unit.Metric: "0.010 mm", unit.Inch: "0.0004 in"} {
+		d.state.View.Units = u
+		if got := coarserWords(d.state); !strings.Contains(got, unit.Duration(k.SavesMin)) || !strings.Contains(got, ridges) {
+			t.Errorf("%q", got)
+		}
+	}
+}

@@ -17,7 +17,7 @@ func Cutters(b Bench, own OwnCutters) *Card {
 		Set: func(s State, key string) job.Settings { s.Settings.Machine = key; return s.Settings }}).on(b)}
 	rows = append(rows, pass(b, "rough", func(s *job.Settings) *job.CutterUse { return &s.Rough })...)
 	rows = append(rows, pass(b, "finish", func(s *job.Settings) *job.CutterUse { return &s.Fine })...)
-	rows = append(rows, (&note{Ink: paper.Ink, Text: cuspWords}).on(), (&note{Ink: paper.Pencil, Text: chipWords}).on())
+	rows = append(rows, (&note{Ink: paper.Ink, Text: cuspWords}).on(), (&note{Ink: paper.Pencil, Text: coarserWords}).on(), (&note{Ink: paper.Pencil, Text: chipWords}).on())
 	rows = append(rows, newOwn(own))
 	rows = append(rows, (&note{Ink: paper.Pencil, Text: func(State) string {
 		return "Wear eye, ear and dust protection; clamp the panel; keep clear of the spinning cutter. Local rules and the makers' data sheets come first."
@@ -90,6 +90,21 @@ func cuspWords(s State) string {
 		return "On level wood finish rows " + over + " apart leave no ridges."
 	}
 	return "On level wood finish rows " + over + " apart leave ridges of " + ridge(height, s.View.Units) + "; on slopes across the rows more."
+}
+
+// coarserWords say what finish rows further apart would save.
+func coarserWords(s State) string {
+	f := s.Figures
+	if f == nil || f.Withheld != "" || !f.CoreKnown || s.Stale {
+		return ""
+	}
+	k, ok := f.Coarser()
+	if !ok {
+		return ""
+	}
+	u := s.View.Units
+	return fmt.Sprintf("Rows every %s instead of %s would save about %s of the finish pass (estimate) and leave ridges of %s on level wood, for sanding to take off.",
+		unit.Length(k.Stepover, u), unit.Length(s.Settings.Fine.In(s.Catalogue).Stepover, u), unit.Duration(k.SavesMin), ridge(k.Cusp, u))
 }
 
 // ridge is a length with enough figures for ridges.

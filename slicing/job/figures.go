@@ -4,6 +4,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/stock"
 )
 
 // Figures are the consequences of settings for a piece that stands.
@@ -32,6 +33,7 @@ type Figures struct {
 	Kept        []Kept      // what shall stay whole, from below; settled figures only
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
 
+	fine     stock.Cutter    // of the finish pass, as it is run
 	made     *Standing       // as it is carved, with the wood for sanding; settled figures only
 	division *stack.Division // of made
 }
@@ -39,6 +41,11 @@ type Figures struct {
 // Made is the piece as its layers are carved, with the wood for sanding, and the pieces that its layers have: nil for figures
 // that are not settled.
 func (f *Figures) Made() (*Standing, *stack.Division) { return f.made, f.division }
+
+// Coarser is what finish rows further apart would come to, by the minutes as they are known; none where ok is false.
+func (f *Figures) Coarser() (k hours.Coarser, ok bool) {
+	return hours.Coarsen(f.fine, f.Totals.FineMin)
+}
 
 // A Layer is one panel's thickness of the piece.
 type Layer struct {

@@ -35,6 +35,7 @@ func (u CutterUse) In(c *stock.Catalogue) stock.Cutter {
 // fillMinutes estimates the router's time on each layer from the profile.
 func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
 	setup := f.For.setup(c)
+	f.fine = setup.Finish
 	for i := range f.Layers {
 		f.Layers[i].Minutes = f.estimated(st, &f.Layers[i], setup)
 	}

@@ -117,6 +117,16 @@ type TotalsReport struct {
 	FitsPanel     bool       `json:"fits_panel"`
 	PartsNowhere  int        `json:"parts_on_no_panel"`
 	LastLayerMm   float64    `json:"last_layer_mm"`
+
+	Coarser *CoarserReport `json:"coarser_rows,omitempty"` // for a finish pass with a ball in finer rows
+}
+
+// A CoarserReport is what finish rows further apart would come to: minutes saved, estimated from those of the finish pass, and
+// the ridges that they leave on level wood.
+type CoarserReport struct {
+	StepoverMm float64 `json:"stepover_mm"`
+	SavesMin   float64 `json:"saves_min"`
+	RidgeMm    float64 `json:"ridge_mm"`
 }
 
 const (
@@ -213,10 +223,14 @@ func layerReport(l Layer) LayerReport {
 
 func totalsReport(f *Figures) *TotalsReport {
 	t := f.Totals
-	return &TotalsReport{
+	r := &TotalsReport{
 		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / perCm3, CoreCm3: t.Core / perCm3,
 		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG,
 		RoughMin: t.RoughMin, FinishMin: t.FineMin, RouterMin: t.RouterMin(), HandsOnMin: t.HandsOnMin,
 		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, PartsNowhere: t.PartsTooLarge, LastLayerMm: f.Remainder.Last,
 	}
+	if k, ok := f.Coarser(); ok {
+		r.Coarser = &CoarserReport{k.Stepover, k.SavesMin, k.Cusp}
+	}
+	return r
 }

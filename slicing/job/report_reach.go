@@ -83,6 +83,9 @@ func (r *Report) AddReach(x *Reached) {
 // simulated puts simulated minutes in place of estimated ones.
 func (r *Report) simulated(x *Reached) {
 	if t := r.Totals; t != nil {
+		if k := t.Coarser; k != nil && t.FinishMin > 0 {
+			k.SavesMin *= x.FineMin / t.FinishMin
+		}
 		t.RoughMin, t.FinishMin, t.RouterMin = x.RoughMin, x.FineMin, x.RouterMin()
 	}
 	for i := range r.Layers {
