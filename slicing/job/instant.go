@@ -75,7 +75,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 // through itself, or a wall that the field of depths can't tell.
 func (f *Figures) unfit(st *Standing) string {
 	for _, l := range f.Layers {
-		if st.Profile.Volume(l.Bottom, l.Top) < -noWood*f.Size.X*f.Size.Y*f.Size.Z {
+		if st.Profile.Volume(l.Bottom, l.Top) < -max(noWood*f.Size.X*f.Size.Y*f.Size.Z, stack.SliverVolume) {
 			return fmt.Sprintf("No inside is known: layer %d would hold less than no wood, since the surface runs through itself or is inside out there. Have the scan mended.", l.Number)
 		}
 	}
@@ -88,7 +88,8 @@ func (f *Figures) unfit(st *Standing) string {
 	return ""
 }
 
-// noWood is the share of the piece's box within which a layer's volume may be negative: rounding.
+// noWood is the share of the piece's box within which a layer's volume may be negative: rounding. A tip that thinning has drawn
+// through itself by less than a sliver is none that counts either.
 const noWood = 1e-9
 
 // conclude adds the layers up and looks for what needs a look.
