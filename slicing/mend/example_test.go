@@ -21,6 +21,6 @@ func ExampleMend() {
 		fmt.Println(a.Text)
 	}
 	// Output:
-	// One loose bit of debris was left out.
+	// One loose bit of debris was left out. It measured 32.5 mm³ and lay at x 80.0, y 0.0, z 0.0 mm of the scan.
 	// One hole was filled flush with the surface.
 }

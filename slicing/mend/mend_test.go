@@ -372,7 +372,8 @@ func TestCornersAreKeptWhenBuiltAnew(t *testing.T) {
 		worst = max(worst, math.Sqrt(d2))
 	}
 	t.Logf("apart at most %.3f, mean %.5f; corners off by %.3f; volume off by %.4f %%", w.most, w.mean(), worst, 100*(got.Volume()/m.Volume()-1))
-	if w.most > 0.1 || worst > 0.25 || math.Abs(got.Volume()/m.Volume()-1) > 1e-3 {
+	// Measured both ways, the most is at an edge that lies between nodes, as a corner does: half a step.
+	if w.most > 0.25 || worst > 0.25 || math.Abs(got.Volume()/m.Volume()-1) > 1e-3 {
 		t.Errorf("apart at most %v, corners off by %v, at a step of 0.5", w.most, worst)
 	}
 }
