@@ -17,11 +17,13 @@ var residueCutters = []struct {
 	name string
 	c    stock.Cutter
 	foot func(wall float64) float64
+
+	rounding float64 // mm
 }{
-	{"ball", stock.Cutter{Shape: stock.Ball, Diameter: 6.35}, func(float64) float64 { return fillet(3.175) }},
-	{"large ball", stock.Cutter{Shape: stock.Ball, Diameter: 12.7}, func(float64) float64 { return fillet(6.35) }},
-	{"bull nose", stock.Cutter{Shape: stock.Bull, Diameter: 8, CornerRadius: 2}, func(float64) float64 { return fillet(2) }},
-	{"tapered ball", stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1.5, TaperDeg: 20}, coneFoot},
+	{"ball", stock.Cutter{Shape: stock.Ball, Diameter: 6.35}, func(float64) float64 { return fillet(3.175) }, 3.175},
+	{"large ball", stock.Cutter{Shape: stock.Ball, Diameter: 12.7}, func(float64) float64 { return fillet(6.35) }, 6.35},
+	{"bull nose", stock.Cutter{Shape: stock.Bull, Diameter: 8, CornerRadius: 2}, func(float64) float64 { return fillet(2) }, 2},
+	{"tapered ball", stock.Cutter{Shape: stock.Taper, Diameter: 6, CornerRadius: 1.5, TaperDeg: 20}, coneFoot, 1.5},
 }
 
 func fillet(r float64) float64 { return r * r * (1 - math.Pi/4) }
@@ -55,7 +57,8 @@ func strip(r *carve.Residue, from, to float64, along geom.Vec2) float64 {
 }
 
 // TestStepKeepsItsFoot: a step of 8 mm keeps a strip along its foot, whatever way the wall runs and wherever it lies between
-// the columns.
+// the columns. The strip is as wide as the cutter's rounding, so a single one is true to a share of a column in that; the mean
+// over all ways and places is true to a twentieth.
 func TestStepKeepsItsFoot(t *testing.T) {
 	for _, tt := range residueCutters {
 		want := tt.foot(8)
@@ -77,7 +80,7 @@ func TestStepKeepsItsFoot(t *testing.T) {
 					r := cut(t, l, carve.Work{Cutter: tt.c, Past: 1}).Sides[carve.Up].Residue
 					got := strip(&r, -5, 5, geom.Vec2{X: -s, Y: c})
 					mean, n = mean+got, n+1
-					near(t, fmt.Sprintf("%s, columns every %g mm, %g degrees, %g mm off: foot of the step", tt.name, step, deg, off), got, want, 0.11)
+					near(t, fmt.Sprintf("%s, columns every %g mm, %g degrees, %g mm off: foot of the step", tt.name, step, deg, off), got, want, 0.7*step/tt.rounding)
 				}
 			}
 			near(t, fmt.Sprintf("%s, columns every %g mm: mean", tt.name, step), mean/float64(n), want, 0.05)
@@ -91,6 +94,10 @@ func TestGrooveKeepsItsBottom(t *testing.T) {
 	for _, deg := range []float64{75, 90, 120, 150} {
 		half := deg / 2 * math.Pi / 180
 		want := 3.175 * 3.175 * (1/math.Tan(half) - (math.Pi/2 - half))
+		within := 0.06
+		if wide := 2 * 3.175 * math.Cos(half); wide < 4*0.5 { // between where the ball touches: too few columns for more
+			within = 0.3
+		}
 		for _, turn := range []float64{0, 17, 45} {
 			for _, off := range []float64{0, 0.2} {
 				s, c := math.Sincos(turn * math.Pi / 180)
@@ -99,7 +106,7 @@ func TestGrooveKeepsItsBottom(t *testing.T) {
 				})
 				r := cut(t, l, carve.Work{Cutter: ball, Past: 1}).Sides[carve.Up].Residue
 				got := strip(&r, -5, 5, geom.Vec2{X: -s, Y: c})
-				near(t, fmt.Sprintf("%g degrees, turned %g, %g off", deg, turn, off), got, want, 0.06)
+				near(t, fmt.Sprintf("%g degrees, turned %g, %g off", deg, turn, off), got, want, within)
 			}
 		}
 	}
