@@ -139,10 +139,17 @@ func TestLayoutsIndependently(t *testing.T) {
 		{Min: geom.Vec2{X: 0, Y: 450}, Max: geom.Vec2{X: 20, Y: 510}}, {Min: geom.Vec2{X: 0, Y: 90}, Max: geom.Vec2{X: 20, Y: 150}},
 	}
 	legal(t, w, clamps)
+	badly := 0 // crowded between clamps: told, and a few at the most
 	for _, p := range w.Parts {
-		if !p.Held {
-			t.Errorf("%v is not held", p.ID)
+		if p.Held {
+			continue
 		}
+		if badly++; !toldBadlyHeld(w, &p) {
+			t.Errorf("%v is not held, and nobody is told", p.ID)
+		}
+	}
+	if badly > 2 {
+		t.Errorf("%d parts are not held", badly)
 	}
 }
 

@@ -66,9 +66,7 @@ func TestDemoWorkshop(t *testing.T) {
 			continue
 		}
 		badly++
-		if !slices.ContainsFunc(w.Cautions, func(c job.Caution) bool {
-			return c.Layer > 0 && c.Layer <= p.Layer && (strings.Contains(c.Text, "held badly") || strings.Contains(c.Text, "Nothing holds") || strings.Contains(c.Text, "so near its neighbours"))
-		}) {
+		if !toldBadlyHeld(w, &p) {
 			t.Errorf("%v is not held, and nobody is told", p.ID)
 		}
 	}
@@ -351,4 +349,11 @@ func TestWorkshopTellsHowFarItIs(t *testing.T) {
 	if len(words) < 6 || words[0] != "cutting the parts out" || last < 0.8 || closer < 20 || early != 1 {
 		t.Errorf("told %q up to %.2f, the search %d times, the first layout %d times", words, last, closer, early)
 	}
+}
+
+// toldBadlyHeld reports whether a caution says that a part of this layer, or of a run of layers from one below, is held badly.
+func toldBadlyHeld(w *job.Workshop, p *job.Part) bool {
+	return slices.ContainsFunc(w.Cautions, func(c job.Caution) bool {
+		return c.Layer > 0 && c.Layer <= p.Layer && (strings.Contains(c.Text, "held badly") || strings.Contains(c.Text, "Nothing holds") || strings.Contains(c.Text, "so near its neighbours"))
+	})
 }
