@@ -310,7 +310,7 @@ func (w *window) showTop(s card.State) {
 	name, facts := "No piece", "drop a mesh here, or open one"
 	if s.Piece != nil {
 		name = s.Piece.Name
-		facts = card.Size(s) + " · " + card.Thousands(s.Piece.Findings.Triangles) + " facets · " + card.Solidity(s.Piece)
+		facts = card.Size(s) + " · " + card.Thousands(s.Piece.Findings.Triangles) + " facets · " + card.Solidity(s)
 	}
 	w.top.put(name, facts, w.session.UndoName(), w.session.RedoName())
 	w.nameUndo()

@@ -122,7 +122,9 @@ func (w *window) mend(ctx context.Context, a mendAsk) (*model, error) {
 		return &m, ctx.Err()
 	}
 	m.piece, m.grid = p, nil
-	m.dress()
+	if p.Mesh != a.raw.piece.Mesh {
+		m.dress()
+	}
 	return &m, ctx.Err()
 }
 

@@ -51,6 +51,26 @@ func TestAScanIsShownAsReadAndThenMended(t *testing.T) {
 	}
 }
 
+// A scan that runs through itself is never called a solid: not while it is being mended, and not when it is left as it was read.
+func TestAScanThatCrossesItselfIsNoSolid(t *testing.T) {
+	r, queue := newHeld(t, bent())
+	said := map[string]bool{}
+	look := func(int) {
+		text := r.top.facts.Text()
+		state := text[strings.LastIndex(text, " · ")+len(" · "):]
+		said[state] = said[state] || r.model.piece.Mesh == r.model.piece.Scan.Mesh
+	}
+	r.handOn(queue, works, look)
+	if said["one solid"] || !said["being mended"] || !strings.HasSuffix(r.top.facts.Text(), " · one solid") {
+		t.Errorf("of the scan the top line says %v, of the piece %q", said, r.top.facts.Text())
+	}
+	r.mendSet("leave", func(m *mend.Settings) { m.Off = true })
+	r.handOn(queue, works, look)
+	if said["one solid"] || !strings.HasSuffix(r.top.facts.Text(), " · runs through itself") || !strings.Contains(r.figures.Withheld, "runs through itself") {
+		t.Errorf("left as it was read the top line says %v and %q, the figures %q", said, r.top.facts.Text(), r.figures.Withheld)
+	}
+}
+
 // A clean piece stays the very piece that it is, with its hollow and its picture.
 func TestACleanPieceIsNotTouched(t *testing.T) {
 	raw := ring()

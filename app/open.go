@@ -16,7 +16,6 @@ import (
 
 	"grainstack/render/sheet"
 	"grainstack/slicing/job"
-	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 )
 
@@ -49,7 +48,7 @@ func (o Options) read(ctx context.Context, a opening) (*model, error) {
 	if len(m.piece.Mesh.Triangles) == 0 {
 		return nil, fmt.Errorf("%s holds no facets: export the piece again as a mesh", a.path)
 	}
-	m.key = mendKey{m.piece.Scan, mend.Settings{Off: true}}
+	m.key = mendKey{scan: m.piece.Scan} // not looked through: no settings ask for that
 	m.dress()
 	return m, ctx.Err()
 }

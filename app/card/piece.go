@@ -112,12 +112,20 @@ func pieceLine(s State) string {
 	if s.Piece == nil {
 		return "none yet"
 	}
-	return Thousands(s.Piece.Findings.Triangles) + " facets · " + Solidity(s.Piece)
+	return Thousands(s.Piece.Findings.Triangles) + " facets · " + Solidity(s)
 }
 
-// Solidity is the state of a piece in a word or two.
-func Solidity(p *job.Piece) string {
+// Solidity is the state of the piece in a word or two. A scan that nobody has looked through yet may pass for a solid.
+func Solidity(s State) string {
+	p := s.Piece
+	raw := p.Mesh == p.Scan.Mesh
 	switch {
+	case raw && s.Mending:
+		return "being mended"
+	case raw && s.MendFault != "":
+		return "not mended"
+	case p.Findings.Crosses:
+		return "runs through itself"
 	case p.Solid() && p.Findings.Shells == 1:
 		return "one solid"
 	case p.Solid():

@@ -46,7 +46,7 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) 
 		return nil, err
 	}
 	if !p.Solid() {
-		return nil, errors.New("the surface is not closed: mend the scan before directions are compared")
+		return nil, errors.New(p.NoInside() + ": mend the scan before directions are compared")
 	}
 	var marks []chalk.Kind
 	if !s.Chalk.Empty() {

@@ -52,7 +52,7 @@ func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers [
 // fitting refuses what no solids can be made of.
 func fitting(st *job.Standing, f *job.Figures, layers []int) error {
 	if !st.Piece.Solid() {
-		return errors.New("the surface of the piece is not closed: mend it before layers are written as solids")
+		return errors.New(st.Piece.NoInside() + ": mend the piece before layers are written as solids")
 	}
 	for i, n := range layers {
 		if n < 1 || n > len(f.Layers) {

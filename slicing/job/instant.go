@@ -57,7 +57,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		return f.withhold(phrase.Capital(err.Error()) + "."), nil
 	}
 	if !st.Piece.Solid() {
-		return f.withhold("The surface is not closed: weight, volume, joints and hours need a solid."), nil
+		return f.withhold(phrase.Capital(st.Piece.NoInside()) + ": weight, volume, joints and hours need a solid. Have the scan mended."), nil
 	}
 	if why := f.unfit(st); why != "" {
 		return f.withhold(why), nil

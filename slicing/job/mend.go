@@ -80,7 +80,7 @@ func (p *Piece) Close(ctx context.Context, s Settings, progress func(step string
 		return nil, fmt.Errorf("the scan can't be mended: %w", err)
 	}
 	if r.Mesh == p.Scan.Mesh && p.Mesh == r.Mesh {
-		return p, nil
+		return p.lookedThrough(ctx, s)
 	}
 	did := Mended{Did: r.Actions, MmPerUnit: s.Scale, Rebuilt: r.Rebuilt, ResolutionMm: r.ResolutionMm, DistanceMaxMm: r.DistanceMaxMm, DistanceMeanMm: r.DistanceMeanMm}
 	for _, a := range r.Actions {
@@ -90,7 +90,21 @@ func (p *Piece) Close(ctx context.Context, s Settings, progress func(step string
 	if r.Mesh == p.Scan.Mesh {
 		adj = p.Scan.Adjacency
 	}
-	return p.became(r.Mesh, adj, did), ctx.Err()
+	return p.became(r.Mesh, adj, did).lookedThrough(ctx, s)
+}
+
+// lookedThrough is the piece with its word on whether it runs through itself. Only one that is left as it was read may.
+func (p *Piece) lookedThrough(ctx context.Context, s Settings) (*Piece, error) {
+	if !s.Mend.Off || !p.Solid() {
+		return p, ctx.Err()
+	}
+	crosses, err := mend.Crosses(ctx, p.Mesh)
+	if err != nil || !crosses {
+		return p, err
+	}
+	q := *p
+	q.Findings.Crosses = true
+	return &q, nil
 }
 
 // Refine is the second part of Mend: a piece that Close gave, smoothed and thinned where the settings want it; else itself.

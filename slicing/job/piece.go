@@ -66,6 +66,17 @@ func newPiece(name string, m *mesh.Mesh, adj mesh.Adjacency, raw mesh.Raw) *Piec
 // Solid reports whether the piece can be trusted with figures that need an inside.
 func (p *Piece) Solid() bool { return p.Findings.Solid() }
 
+// NoInside says why a piece that is no solid has no inside that figures could be taken of; it begins in lower case.
+func (p *Piece) NoInside() string {
+	switch {
+	case p.Findings.Crosses:
+		return "the surface runs through itself"
+	case p.Findings.OpenEdges > 0:
+		return "the surface is not closed"
+	}
+	return "the surface is no solid"
+}
+
 // fieldCells is how many cells the field has along the piece's longest side: 2 mm for a piece of 400 mm, a tenth of a
 // usual wall.
 const fieldCells = 200

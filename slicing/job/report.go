@@ -175,16 +175,20 @@ func surfaceReport(p *Piece, f mesh.Findings, size geom.Vec, scale float64) Piec
 		Triangles: f.Triangles, Shells: f.Shells,
 		OpenEdges: f.OpenEdges, NonManifoldEdges: f.NonManifoldEdges,
 		FlippedEdges: f.FlippedEdges, ZeroArea: f.ZeroArea,
-		Solid:    f.Solid(),
-		AreaCm2:  f.Area * scale * scale / perCm2,
-		SizeMm:   [3]float64{size.X, size.Y, size.Z},
-		Findings: append([]string{}, f.Sentences(scale)...),
+		AreaCm2: f.Area * scale * scale / perCm2,
+		SizeMm:  [3]float64{size.X, size.Y, size.Z},
 	}
+	r.judged(f, scale)
+	return r
+}
+
+// judged says whether the surface is a solid, and what keeps it from being one.
+func (r *PieceReport) judged(f mesh.Findings, scale float64) {
+	r.Solid, r.VolumeCm3, r.Findings = f.Solid(), nil, append([]string{}, f.Sentences(scale)...)
 	if r.Solid {
 		v := f.Volume * scale * scale * scale / perCm3
 		r.VolumeCm3 = &v
 	}
-	return r
 }
 
 func settingsReport(f *Figures) ReportSettings {

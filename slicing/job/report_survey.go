@@ -39,6 +39,11 @@ func (r *Report) AddSurvey(ctx context.Context, p *Piece, scale float64) error {
 	if err != nil {
 		return err
 	}
+	if f.Counts[mend.Crossing] > 0 {
+		scan := p.Scan.Findings
+		scan.Crosses = true
+		r.Scan.judged(scan, scale)
+	}
 	s := &SurveyReport{Shells: []ShellReport{}, Counts: map[string]int{}, Places: []PlaceReport{}}
 	for _, one := range f.Shells[:min(len(f.Shells), mostShells)] {
 		s.Shells = append(s.Shells, ShellReport{one.Triangles, one.Volume * scale * scale * scale / perCm3, one.Closed, one.Inward, one.Cavity})

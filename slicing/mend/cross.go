@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -20,8 +21,8 @@ const leavesAtOnce = 1 << 10
 type pair [2]int32
 
 // crossings lists the pairs of facets that run through one another or lie in one plane and overlap, deeper than tol.
-// Neighbours over an edge are not compared. The order depends on the mesh only.
-func (h *hierarchy) crossings(ctx context.Context, tol float64) ([]pair, error) {
+// Neighbours over an edge are not compared. The order depends on the mesh only. Where any will do, some are enough.
+func (h *hierarchy) crossings(ctx context.Context, tol float64, anyWillDo bool) ([]pair, error) {
 	boxes := make([]box, len(h.order))
 	err := par.Spans(ctx, len(h.order), span, func(from, to int) {
 		for i := from; i < to; i++ {
@@ -35,20 +36,31 @@ func (h *hierarchy) crossings(ctx context.Context, tol float64) ([]pair, error) 
 		return nil, err
 	}
 	lists := make([][]pair, (len(h.nodes)+leavesAtOnce-1)/leavesAtOnce)
-	err = par.Spans(ctx, len(h.nodes), leavesAtOnce, func(from, to int) {
+	search, enough := context.WithCancel(ctx)
+	defer enough()
+	_ = par.Spans(search, len(h.nodes), leavesAtOnce, func(from, to int) { // ctx says below whether it was called off
 		c := crossing{hierarchy: h, boxes: boxes, tol: tol}
-		for i := from; i < to && ctx.Err() == nil; i++ {
+		for i := from; i < to && search.Err() == nil; i++ {
 			if h.nodes[i].leaf {
 				c.leaf(int32(i))
+			}
+			if anyWillDo && len(c.found) > 0 {
+				enough()
 			}
 		}
 		lists[from/leavesAtOnce] = c.found
 	})
-	var all []pair
-	for _, l := range lists {
-		all = append(all, l...)
+	return slices.Concat(lists...), ctx.Err()
+}
+
+// Crosses reports whether the surface runs through itself, or lies on itself, somewhere. It ends at the first such place.
+func Crosses(ctx context.Context, m *mesh.Mesh) (bool, error) {
+	h, err := newHierarchy(ctx, m)
+	if err != nil {
+		return false, err
 	}
-	return all, err
+	pairs, err := h.crossings(ctx, tolerance(m), true)
+	return len(pairs) > 0, err
 }
 
 // tolerance is how deep facets of m may reach into one another and still only touch.

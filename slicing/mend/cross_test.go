@@ -15,7 +15,7 @@ func crossingsOf(t testing.TB, m *mesh.Mesh) []pair {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := h.crossings(context.Background(), tolerance(m))
+	got, err := h.crossings(context.Background(), tolerance(m), false)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -64,7 +64,7 @@ func (b *bench) crossings(ctx context.Context) ([]pair, error) {
 	if err != nil {
 		return nil, err
 	}
-	return h.crossings(ctx, tolerance(b.m))
+	return h.crossings(ctx, tolerance(b.m), false)
 }
 
 // prepare sews seams, drops doubles and debris and makes the facets of each shell agree.

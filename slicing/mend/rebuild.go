@@ -166,7 +166,7 @@ func (s *skin) untangle(ctx context.Context, out *mesh.Mesh) error {
 		if err != nil {
 			return err
 		}
-		pairs, err := h.crossings(ctx, tol)
+		pairs, err := h.crossings(ctx, tol, false)
 		if err != nil {
 			return err
 		}

@@ -277,7 +277,7 @@ func (v *surveyor) crossings() error {
 	if err != nil {
 		return err
 	}
-	pairs, err := h.crossings(v.ctx, tolerance(v.m))
+	pairs, err := h.crossings(v.ctx, tolerance(v.m), false)
 	if err != nil {
 		return err
 	}

@@ -15,14 +15,15 @@ type Findings struct {
 	NonManifoldEdges  int     // edges with more than two triangles
 	FlippedEdges      int     // edges whose two triangles face opposite sides
 	ZeroArea          int     // triangles whose three points lie in one line
+	Crosses           bool    // it runs through itself; Inspect does not look for that
 	Volume, Area      float64
 	Size              geom.Vec
 }
 
-// Solid reports whether the surface is closed, every edge has two triangles that agree which side is out, and out is the
-// outer side.
+// Solid reports whether the surface is closed, every edge has two triangles that agree which side is out, out is the
+// outer side, and it is not known to run through itself.
 func (f Findings) Solid() bool {
-	return f.Triangles > 0 && f.OpenEdges == 0 && f.NonManifoldEdges == 0 && f.FlippedEdges == 0 && f.InwardShells == 0 && f.Volume > 0
+	return f.Triangles > 0 && !f.Crosses && f.OpenEdges == 0 && f.NonManifoldEdges == 0 && f.FlippedEdges == 0 && f.InwardShells == 0 && f.Volume > 0
 }
 
 // Inspect measures m and counts what keeps it from being a solid; adj is m.Adjacency().

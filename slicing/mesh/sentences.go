@@ -29,6 +29,9 @@ func (f Findings) Sentences(mmPerUnit float64) []string {
 		say(f.InwardShells, "One of its pieces is turned inside out.", "%s of its pieces are turned inside out.")
 	}
 	say(f.ZeroArea, "One facet is a mere line.", "%s facets are mere lines.")
+	if f.Crosses {
+		out = append(out, "The surface runs through itself.")
+	}
 	if f.Volume == 0 {
 		out = append(out, "The surface encloses nothing.")
 	}
