@@ -14,9 +14,9 @@ import (
 	"strings"
 	"syscall"
 
-	"grainstack/slicing/phrase"
-
 	"grainstack/assets"
+	"grainstack/slicing/par"
+	"grainstack/slicing/phrase"
 )
 
 // A command is one thing that grainstack can be asked to do.
@@ -63,7 +63,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 			if c.name == args[0] {
 				ctx, stop := calledOff(ctx)
 				defer stop()
-				err := c.run(ctx, args[1:], out)
+				err := try(ctx, c, args[1:], out)
 				if errors.Is(err, flag.ErrHelp) {
 					return usage(out)
 				}
@@ -79,6 +79,17 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		}
 	}
 	return window(ctx, args)
+}
+
+// try runs a command. What the program's own mistakes come to is told like any other error, with their place on standard error.
+func try(ctx context.Context, c command, args []string, out io.Writer) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			fmt.Fprintf(os.Stderr, "%v\n%s", fault, par.Where(fault))
+			err = fmt.Errorf("the program made a mistake while it worked this out (%v): other settings may get round it", fault)
+		}
+	}()
+	return c.run(ctx, args, out)
 }
 
 // A usageError is a command line that can't be understood.

@@ -226,3 +226,13 @@ func TestTold(t *testing.T) {
 		t.Errorf("%d, %q", got, out.String())
 	}
 }
+
+// TestSlipsAreSentences: a command that panics, on a goroutine of a loop too, ends with a sentence.
+func TestSlipsAreSentences(t *testing.T) {
+	slip := command{run: func(ctx context.Context, _ []string, _ io.Writer) error {
+		return par.Spans(ctx, 8, 1, func(int, int) { panic("a slip") })
+	}}
+	if err := try(context.Background(), slip, nil, io.Discard); err == nil || !strings.Contains(err.Error(), "the program made a mistake while it worked this out (a slip)") {
+		t.Errorf("told: %v", err)
+	}
+}

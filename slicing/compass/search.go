@@ -132,19 +132,18 @@ func (x *search) prepare(parent context.Context) (*standIn, error) {
 		in  *standIn
 		err error
 	}
-	ready := make(chan thinned, 1)
-	go func() {
+	ready := par.Begin(func() thinned {
+		defer cancel()
 		in, err := carefully(ctx, x.piece, hollow)
-		ready <- thinned{in, err}
-		cancel()
-	}()
+		return thinned{in, err}
+	})
 	err = x.weighAll(ctx, rough, 0, min(roughMost, len(x.asked)), func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
 	if err != nil && ctx.Err() == nil {
 		cancel()
-		<-ready
+		ready()
 		return nil, err
 	}
-	t := <-ready // the careful surface ends the rough answers
+	t := ready() // the careful surface ends the rough answers
 	return t.in, t.err
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
+	"strings"
 	"syscall"
 
 	"grainstack/slicing/phrase"
@@ -37,7 +38,10 @@ func Unwritten(err error, what string) (reason string, ok bool) {
 	says := func(any []error) bool {
 		return slices.ContainsFunc(any, func(one error) bool { return errors.Is(err, one) })
 	}
+	var open *held
 	switch {
+	case errors.As(err, &open):
+		return fmt.Sprintf("%s can't be changed while open elsewhere (%s). Close it there, then try again", what, phrase.Name(strings.Join(open.by, ", "))), true
 	case says(saysFull):
 		return fmt.Sprintf("the disk is full: there is no room for %s. Make room or choose another disk", what), true
 	case says(saysReadOnly):

@@ -15,7 +15,7 @@ const (
 )
 
 // Rename gives a file or a folder another name, in place of a file that has it. It tries again for two seconds where another
-// program has it open.
+// program has it open, and says which where that can be known.
 func Rename(from, to string) error {
 	var err error
 	for range renameTries {
@@ -24,5 +24,5 @@ func Rename(from, to string) error {
 		}
 		time.Sleep(renameRest)
 	}
-	return err
+	return withHolders(err, from)
 }

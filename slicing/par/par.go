@@ -10,7 +10,8 @@ import (
 
 // Spans calls do for consecutive spans [from, to) that cover [0, n), each at most size long, from as many goroutines as
 // there are cores. The spans are the same on every machine; which goroutine takes which is not. It looks at ctx before
-// each span and returns its error once called off; do never runs after Spans has returned.
+// each span and returns its error once called off; do never runs after Spans has returned. Where do panics, no more spans are
+// begun, and Spans panics with the Fault on the goroutine that called it.
 func Spans(ctx context.Context, n, size int, do func(from, to int)) error {
 	return Workers(ctx, n, size, func(_, from, to int) { do(from, to) })
 }
@@ -33,9 +34,16 @@ func Workers(ctx context.Context, n, size int, do func(worker, from, to int)) er
 		return ctx.Err()
 	}
 	var next atomic.Int64
+	var fault atomic.Pointer[Fault]
 	var all sync.WaitGroup
 	for w := range workers {
 		all.Go(func() {
+			defer func() {
+				if f := caught(recover()); f != nil {
+					fault.CompareAndSwap(nil, f)
+					next.Store(int64(spans))
+				}
+			}()
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= spans {
@@ -46,6 +54,9 @@ func Workers(ctx context.Context, n, size int, do func(worker, from, to int)) er
 		})
 	}
 	all.Wait()
+	if f := fault.Load(); f != nil {
+		panic(f)
+	}
 	return ctx.Err()
 }
 

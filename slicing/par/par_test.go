@@ -1,7 +1,9 @@
 package par_test
 
 import (
+	"bytes"
 	"context"
+	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -90,4 +92,40 @@ func TestOnly(t *testing.T) {
 	if err != nil || most.Load() != 1 || done.Load() != 200 {
 		t.Errorf("%d at once, %d of 200 done: %v", most.Load(), done.Load(), err)
 	}
+}
+
+// TestPanicsReachTheCaller: a panic in a span, and in a loop within a loop, comes out where the loop was called, with the place, and no
+// more spans are begun.
+func TestPanicsReachTheCaller(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
+	var done atomic.Int32
+	loop := func() {
+		_ = par.Spans(context.Background(), 1_000_000, 1, func(from, _ int) {
+			done.Add(1)
+			if from == 5 {
+				_ = par.Spans(context.Background(), 8, 1, func(int, int) { panic("a slip") })
+			}
+		})
+	}
+	slipped(t, loop)
+	if n := done.Load(); n > 100_000 {
+		t.Errorf("%d spans were begun after the slip", n)
+	}
+	slipped(t, func() { par.Begin(func() int { panic("a slip") })() })
+	if got := par.Begin(func() int { return 7 })(); got != 7 {
+		t.Errorf("7 came back as %d", got)
+	}
+}
+
+// slipped wants a function to panic with the fault of one of its goroutines.
+func slipped(t *testing.T, do func()) {
+	t.Helper()
+	defer func() {
+		t.Helper()
+		fault, ok := recover().(*par.Fault)
+		if !ok || fault.Error() != "a slip" || !bytes.Contains(fault.Stack, []byte("par_test.go")) {
+			t.Errorf("the caller got %v", fault)
+		}
+	}()
+	do()
 }

@@ -1,0 +1,47 @@
+package par
+
+import (
+	"fmt"
+	"runtime/debug"
+)
+
+// A Fault is what a goroutine panicked with, and where it was. It is handed on to the goroutine that waits, which panics with it in
+// turn: a panic that nobody waits for would end the program, and the maker's work with it.
+type Fault struct {
+	Value any
+	Stack []byte
+}
+
+// Error is what was panicked with; where is in Stack.
+func (f *Fault) Error() string { return fmt.Sprint(f.Value) }
+
+// caught makes a fault of what recover gave, nil of nil. One that comes from a loop within a loop stays as it is.
+func caught(value any) *Fault {
+	if value == nil {
+		return nil
+	}
+	if f, ok := value.(*Fault); ok {
+		return f
+	}
+	return &Fault{value, debug.Stack()}
+}
+
+// Where is the stack of what recover gave: that of the goroutine that panicked first.
+func Where(value any) []byte { return caught(value).Stack }
+
+// Begin runs work on a goroutine of its own. wait, which has to be called just once, gives its result, and panics with a Fault where
+// work panicked.
+func Begin[T any](work func() T) (wait func() T) {
+	var out T
+	done := make(chan *Fault, 1)
+	go func() {
+		defer func() { done <- caught(recover()) }()
+		out = work()
+	}()
+	return func() T {
+		if f := <-done; f != nil {
+			panic(f)
+		}
+		return out
+	}
+}
