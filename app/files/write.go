@@ -41,8 +41,9 @@ type line struct {
 }
 
 type made struct {
-	data []byte
-	err  error
+	data  []byte
+	err   error
+	fault *par.Fault // which is panicked with where the file is taken
 }
 
 func newLine(ctx context.Context, b *bench, files []File) *line {
@@ -69,8 +70,9 @@ func newLine(ctx context.Context, b *bench, files []File) *line {
 	for range par.Count() {
 		l.group.Go(func() {
 			for i := range next {
-				data, err := files[i].make(ctx, b)
-				l.made[i] <- made{data, err}
+				var m made
+				m.fault = par.Try(func() { m.data, m.err = files[i].make(ctx, b) })
+				l.made[i] <- m
 			}
 		})
 	}
@@ -82,6 +84,9 @@ func (l *line) take(ctx context.Context, i int) ([]byte, error) {
 	select {
 	case m := <-l.made[i]:
 		<-l.room
+		if m.fault != nil {
+			panic(m.fault)
+		}
 		return m.data, m.err
 	case <-ctx.Done():
 		return nil, ctx.Err()

@@ -4,9 +4,8 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"runtime/debug"
 	"sync"
-
-	"grainstack/slicing/par"
 )
 
 // A Manner says what happens to work in hand when a newer request comes.
@@ -172,7 +171,7 @@ func (l *Loop[In, Out]) next() *request[In] {
 func (l *Loop[In, Out]) try(r *request[In]) (out Out, err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			fmt.Fprintf(os.Stderr, "%v\n%s", fault, par.Where(fault))
+			fmt.Fprintf(os.Stderr, "%+v\n%s", fault, debug.Stack())
 			err = fmt.Errorf("the program made a mistake while it worked this out (%v); change a setting and it is tried again", fault)
 		}
 	}()

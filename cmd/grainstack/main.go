@@ -11,11 +11,11 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 
 	"grainstack/assets"
-	"grainstack/slicing/par"
 	"grainstack/slicing/phrase"
 )
 
@@ -85,7 +85,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 func try(ctx context.Context, c command, args []string, out io.Writer) (err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			fmt.Fprintf(os.Stderr, "%v\n%s", fault, par.Where(fault))
+			fmt.Fprintf(os.Stderr, "%+v\n%s", fault, debug.Stack())
 			err = fmt.Errorf("the program made a mistake while it worked this out (%v): other settings may get round it", fault)
 		}
 	}()

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/par"
 	"grainstack/slicing/solidtest"
 )
 

@@ -38,18 +38,18 @@ func Workers(ctx context.Context, n, size int, do func(worker, from, to int)) er
 	var all sync.WaitGroup
 	for w := range workers {
 		all.Go(func() {
-			defer func() {
-				if f := caught(recover()); f != nil {
-					fault.CompareAndSwap(nil, f)
-					next.Store(int64(spans))
+			f := Try(func() {
+				for ctx.Err() == nil {
+					i := int(next.Add(1)) - 1
+					if i >= spans {
+						return
+					}
+					do(w, i*size, min((i+1)*size, n))
 				}
-			}()
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= spans {
-					return
-				}
-				do(w, i*size, min((i+1)*size, n))
+			})
+			if f != nil {
+				fault.CompareAndSwap(nil, f)
+				next.Store(int64(spans))
 			}
 		})
 	}

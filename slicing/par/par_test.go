@@ -8,6 +8,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"grainstack/slicing/par"
 )
@@ -102,6 +103,7 @@ func TestPanicsReachTheCaller(t *testing.T) {
 	loop := func() {
 		_ = par.Spans(context.Background(), 1_000_000, 1, func(from, _ int) {
 			done.Add(1)
+			time.Sleep(time.Microsecond)
 			if from == 5 {
 				_ = par.Spans(context.Background(), 8, 1, func(int, int) { panic("a slip") })
 			}
