@@ -58,12 +58,9 @@ type sightKey struct {
 // key is the sightKey of a request.
 func (a lookAsk) key(f *job.Figures) sightKey {
 	s := a.settings
-	shows := job.Settings{
-		Scale: s.Scale, Turn: s.Turn, Board: s.Board, BoardThickness: s.BoardThickness, Skim: s.Skim,
-		FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Tones: s.Tones, Finish: s.Finish, Glue: s.Glue, Chalk: s.Chalk,
-	}
+	shows := job.Settings{Pose: s.Pose, Layering: s.Layering, Surface: s.Surface, Chalk: s.Chalk}
 	if a.sight.CutAway || a.sight.Lift > 0 {
-		shows.Wall, shows.CapBottom, shows.CapTop = s.Wall, s.CapBottom, s.CapTop
+		shows.Hollow = s.Hollow
 	}
 	k := sightKey{body: a.model.full, settings: shows, sight: a.sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick, pick: a.pick.serial, saw: a.saw, chalk: a.chalk.moves}
 	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.model.piece

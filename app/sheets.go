@@ -60,7 +60,7 @@ type stickKey struct {
 // stickKey is the key of a request.
 func (w *window) stickKey(a sheetAsk) stickKey {
 	s := a.figures.For
-	shows := job.Settings{Board: s.Board, BoardThickness: s.BoardThickness, Skim: s.Skim, FirstJoint: s.FirstJoint, Alternate: s.Alternate, Mix: s.Mix, Tones: s.Tones}
+	shows := job.Settings{Layering: s.Layering, Surface: s.Surface}
 	marks := ""
 	for _, c := range a.figures.Cautions {
 		marks += fmt.Sprint(c.Layer, " ")

@@ -7,12 +7,12 @@ import (
 )
 
 func TestRevisionFollowsChanges(t *testing.T) {
-	s := New(job.Settings{Wall: 10})
-	s.Do("wall", job.Settings{Wall: 10})
+	s := New(job.Settings{Hollow: job.Hollow{Wall: 10}})
+	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 10}})
 	if s.Revision() != 0 || s.Dirty() {
 		t.Error("nothing was changed")
 	}
-	s.Do("wall", job.Settings{Wall: 12})
+	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 12}})
 	if s.Revision() != 1 || !s.Dirty() || s.UndoName() != "wall" {
 		t.Errorf("revision %d, dirty %v, undo %q", s.Revision(), s.Dirty(), s.UndoName())
 	}
@@ -22,7 +22,7 @@ func TestRevisionFollowsChanges(t *testing.T) {
 	if name, ok := s.Redo(); !ok || name != "wall" || s.Settings().Wall != 12 || s.Revision() != 3 {
 		t.Errorf("redo %q %v: %v", name, ok, s.Settings().Wall)
 	}
-	s.Replace(job.Settings{Wall: 1}, job.Places{})
+	s.Replace(job.Settings{Hollow: job.Hollow{Wall: 1}}, job.Places{})
 	if s.UndoName() != "" || s.Dirty() || s.Revision() != 4 {
 		t.Error("another piece kept the former one's steps")
 	}
@@ -30,11 +30,11 @@ func TestRevisionFollowsChanges(t *testing.T) {
 
 // Keeping a trial is a step of its own: undo takes it back, leaves the settings, and then goes on with theirs.
 func TestTrialsAreUndoneWithTheRest(t *testing.T) {
-	s := New(job.Settings{Wall: 10})
-	s.Do("wall", job.Settings{Wall: 12})
+	s := New(job.Settings{Hollow: job.Hollow{Wall: 10}})
+	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 12}})
 	s.Keep("keep", []job.Trial{{Name: "a", Settings: s.Settings()}})
-	s.Do("wall", job.Settings{Wall: 14})
-	s.Do("wall", job.Settings{Wall: 15})
+	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 14}})
+	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 15}})
 	s.Keep("keep", append(s.Trials()[:1:1], job.Trial{Name: "b", Settings: s.Settings()}))
 	for i, want := range []struct {
 		name   string

@@ -46,35 +46,16 @@ type CutterUse struct {
 	Stepdown, Stepover, StockToLeave float64 // mm
 }
 
-// Settings are everything the maker chooses. The value is comparable: equal settings give equal results.
+// Settings are everything the maker chooses, in groups by what they move; each group is comparable, and so are all together:
+// equal settings give equal results. A job file has the fields of all groups side by side.
 type Settings struct {
-	Scale float64 // mm per unit of the file, > 0
-	Turn  geom.Turn
-	Mend  mend.Settings // how the scan is made a solid; its MmPerUnit is the scale, whatever stands there
-
-	Board          string  // key in the catalogue
-	BoardThickness float64 // as measured, mm; 0 stands for the catalogue's
-	Skim           float64 // mm off each face
-	Hold           Hold
-	FirstJoint     float64 // height of the first joint above the floor, mm; 0 stands for a whole layer
-	Alternate      bool    // every second layer is turned by 90 degrees
-	Mix            Mix     // layers with a board or a turn of their own
-
-	Wall      float64 // mm; 0 leaves the piece solid
-	Core      CoreKind
-	CapBottom int     // layers left solid at the bottom
-	CapTop    int     // and at the top
-	RimWanted float64 // narrowest ring of wood wanted at a joint, mm
-
-	Finish         string // key in the catalogue
-	Tones          Tones  // measured on the maker's own board
-	Glue           string
-	Machine        string
-	Rough, Fine    CutterUse
-	AcrossGrain    bool    // finish rows run across the grain of the panel's faces, not along it
-	PanelX, PanelY float64 // mm
-	SafeHeight     float64 // mm above the panel
-	Clearance      float64 // mm between the cutter and what stays round a part
+	Pose
+	Mend mend.Settings // how the scan is made a solid; its MmPerUnit is the scale, whatever stands there
+	Layering
+	Hollow
+	Surface
+	Routing
+	PanelSize
 
 	Limits carve.Limits // from where on something is worth a caution; 0 stands for the usual
 
@@ -83,15 +64,59 @@ type Settings struct {
 	Shop Shop // how panels are sawn, laid and held, and how the piece is glued and finished
 }
 
+// A Pose is how the piece stands and how large it is: all that a Standing is made by.
+type Pose = stack.Stand
+
+// Layering is what moves the layers: their boards, their thickness and how they lie.
+type Layering struct {
+	Board          string  // key in the catalogue
+	BoardThickness float64 // as measured, mm; 0 stands for the catalogue's
+	Skim           float64 // mm off each face
+	Hold           Hold
+	FirstJoint     float64 // height of the first joint above the floor, mm; 0 stands for a whole layer
+	Alternate      bool    // every second layer is turned by 90 degrees
+	Mix            Mix     // layers with a board or a turn of their own
+}
+
+// A Hollow is what moves the hollow in the layers.
+type Hollow struct {
+	Wall      float64 // mm; 0 leaves the piece solid
+	Core      CoreKind
+	CapBottom int     // layers left solid at the bottom
+	CapTop    int     // and at the top
+	RimWanted float64 // narrowest ring of wood wanted at a joint, mm
+}
+
+// A Surface is what the finished piece is coated and glued with; it moves no layer.
+type Surface struct {
+	Finish string // key in the catalogue
+	Tones  Tones  // measured on the maker's own board
+	Glue   string
+}
+
+// Routing is what moves the cutters' paths.
+type Routing struct {
+	Machine     string
+	Rough, Fine CutterUse
+	AcrossGrain bool    // finish rows run across the grain of the panel's faces, not along it
+	SafeHeight  float64 // mm above the panel
+	Clearance   float64 // mm between the cutter and what stays round a part
+}
+
+// A PanelSize is how large a panel is, along the grain of its faces and across, mm.
+type PanelSize struct{ PanelX, PanelY float64 }
+
 // Default are the settings that a new piece starts with: the catalogue's first choice of everything, skimmed to a round
 // layer thickness, hollow, with one solid layer at either end.
 func Default(c *stock.Catalogue) Settings {
 	s := Settings{
-		Scale: 1, Turn: geom.NoTurn(), Alternate: true,
-		Wall: 20, CapBottom: 1, CapTop: 1, RimWanted: 15,
-		SafeHeight: 5, Clearance: 2, Shop: DefaultShop(), Limits: carve.UsualLimits(),
-		Board: c.First.Board, Finish: c.First.Coat, Glue: c.First.Glue, Machine: c.First.Machine,
-		Rough: CutterUse{Key: c.First.Rough}, Fine: CutterUse{Key: c.First.Finish},
+		Pose:     Pose{Scale: 1, Turn: geom.NoTurn()},
+		Layering: Layering{Board: c.First.Board, Alternate: true},
+		Hollow:   Hollow{Wall: 20, CapBottom: 1, CapTop: 1, RimWanted: 15},
+		Surface:  Surface{Finish: c.First.Coat, Glue: c.First.Glue},
+		Routing: Routing{Machine: c.First.Machine, Rough: CutterUse{Key: c.First.Rough}, Fine: CutterUse{Key: c.First.Finish},
+			SafeHeight: 5, Clearance: 2},
+		Limits: carve.UsualLimits(), Shop: DefaultShop(),
 	}
 	if p, ok := c.Panel(c.First.Panel); ok {
 		s.PanelX, s.PanelY = p.X, p.Y
@@ -112,7 +137,7 @@ func (s Settings) WithUsualSkim(c *stock.Catalogue) Settings {
 }
 
 // Stand is the part of the settings that places the piece.
-func (s Settings) Stand() stack.Stand { return stack.Stand{Turn: s.Turn, Scale: s.Scale} }
+func (s Settings) Stand() stack.Stand { return s.Pose }
 
 // BoardIn is the chosen board at its measured thickness; ok is false for a key that the catalogue lacks.
 func (s Settings) BoardIn(c *stock.Catalogue) (b stock.Board, ok bool) {

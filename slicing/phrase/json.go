@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -28,12 +29,20 @@ func JSON(text []byte, err error) error {
 		if kind.Field == "" {
 			return fmt.Errorf("%s stands where %s ought to", article(kind.Value), wants)
 		}
-		return fmt.Errorf("%q holds %s and wants %s", kind.Field, article(kind.Value), wants)
+		return fmt.Errorf("%q holds %s and wants %s", written(kind.Field, text), article(kind.Value), wants)
 	}
 	if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
 		return errors.New("nothing is called " + name)
 	}
 	return err
+}
+
+// written is the path of a field as it is written in a text, without the groups that package json names and no file has.
+func written(path string, text []byte) string {
+	text = bytes.ToLower(text)
+	return strings.Join(slices.DeleteFunc(strings.Split(path, "."), func(name string) bool {
+		return !bytes.Contains(text, []byte(`"`+strings.ToLower(name)+`"`))
+	}), ".")
 }
 
 // Line is the number of the line, from 1, that a byte of a text stands on.
