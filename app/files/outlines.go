@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/unit"
 )
 
@@ -185,20 +186,32 @@ func ownShare(g geom.Region, p *job.Part) geom.Region {
 			g = left
 		}
 	}
-	box := p.Shadow.Box()
 	for _, r := range g {
-		in := 0
+		in, of := 0, 0
 		for k := 0; k < len(r); k += max(1, len(r)/16) {
-			q := r[k]
-			if q.X >= box.Min.X && q.X <= box.Max.X && q.Y >= box.Min.Y && q.Y <= box.Max.Y && p.Shadow.Contains(q) {
+			if of++; p.Shadow.Contains(r[k]) || onOutlineOf(p, r[k]) {
 				in++
 			}
 		}
-		if 2*in > min(len(r), 16) {
+		if 2*in > of {
 			out = append(out, r)
 		}
 	}
 	return out
+}
+
+// onOutlineOf reports whether a point lies on a part's outline, which is that of a face where the part is widest there: it may
+// be off by what the outline is.
+func onOutlineOf(p *job.Part, q geom.Vec2) bool {
+	const off = 0.1 // mm, twice what an outline is off
+	for _, r := range p.Shadow {
+		for i, a := range r {
+			if plane.Apart(q, a, r[(i+1)%len(r)]) < off {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sheetRim is the free edge round a layer's drawing, mm.

@@ -53,7 +53,7 @@ func accuracy() []fact {
 	return []fact{
 		{"Layers", "Cut from the surface itself; the hollow is true to 0.01 % of the piece."},
 		{"Faces", "Upper and lower faces and hollows in the drawings are sections of the surface, written to 0.0001 mm."},
-		{"Outlines", "All that a part covers, seen from above, drawn in cells of 0.5 mm: up to 0.7 mm larger than the part."},
+		{"Outlines", "All that a part covers, seen from above, true to 0.05 mm; holes under 1 mm² are closed. The carve boundary is true to a millimetre."},
 		{"Panels", fmt.Sprintf("Solids and height maps are of columns about %.4g mm apart; between two columns they run straight. Height maps come to the nearest of 65535 steps of the panel's thickness.", export.DefaultStep)},
 	}
 }

@@ -42,7 +42,7 @@ func (w *Workshop) seam(st *Standing, c *stock.Catalogue) {
 }
 
 // seamArea is the wood that a joint line cuts, mm², by looking at it every half millimetre along the line and at the heights
-// of the part's shadow.
+// at which the part's cover is known.
 func (w *Workshop) seamArea(st *Standing, s *Seam) float64 {
 	p, ok := w.Part(s.Left)
 	if !ok {

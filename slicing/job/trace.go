@@ -34,9 +34,20 @@ type tracer struct {
 	next [][]link // by row: from the left end of each stretch down, from its right end up
 }
 
-// trace draws rings round the stretches of the rows, which lie one unit apart: outlines counter-clockwise, holes clockwise,
-// none crossing another before it is simplified. Stretches of neighbouring rows that overlap hang together.
+// trace draws rings round the stretches of the rows, as rings does, and simplifies them; what is too small to be shown is left out.
 func trace(rows [][]stretch) geom.Region {
+	var out geom.Region
+	for _, r := range rings(rows) {
+		if math.Abs(r.Area()) >= traceLeast {
+			out = append(out, simplify(r))
+		}
+	}
+	return out
+}
+
+// rings are those round the stretches of the rows, which lie one unit apart: outlines counter-clockwise, holes clockwise, none
+// crossing another. Stretches of neighbouring rows that overlap hang together.
+func rings(rows [][]stretch) geom.Region {
 	t := tracer{rows, make([][]link, len(rows))}
 	for i, r := range rows {
 		t.next[i] = make([]link, 2*len(r))
@@ -48,11 +59,8 @@ func trace(rows [][]stretch) geom.Region {
 	for i, r := range rows {
 		for k := range r {
 			for _, e := range []end{{i, k, false}, {i, k, true}} {
-				if t.onwards(e).used {
-					continue
-				}
-				if ring := t.follow(e); math.Abs(ring.Area()) >= traceLeast {
-					out = append(out, simplify(ring))
+				if !t.onwards(e).used {
+					out = append(out, t.follow(e))
 				}
 			}
 		}

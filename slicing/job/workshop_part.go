@@ -37,7 +37,7 @@ type Half struct {
 	Left bool
 }
 
-// partHeights is how many sections of a layer its parts' shadows are made of, its two faces included.
+// partHeights is at how many heights of a layer a part's cover is known, its two faces included.
 const partHeights = 9
 
 // partsOf are the parts of all layers with their shadows: everything that the part covers at any height, seen from above.
@@ -59,7 +59,7 @@ func partsOf(ctx context.Context, f *Figures) ([]Part, error) {
 	return slices.Concat(byLayer...), err
 }
 
-// layerParts are the parts of one layer, from its sections by part and its facets, which fill in between.
+// layerParts are the parts of one layer, from its sections by part and its facets.
 func (f *Figures) layerParts(i int, cuts [][]geom.Region) []Part {
 	l := &f.Layers[i]
 	out := make([]Part, len(l.Parts))
@@ -73,9 +73,9 @@ func (f *Figures) layerParts(i int, cuts [][]geom.Region) []Part {
 			out[n].section(cuts[k][n], k)
 		}
 	}
-	f.coverFacets(i, out)
-	for n := range out {
-		out[n].Shadow, out[n].seats = out[n].cover.outline(), newSeats()
+	f.raise(i, out)
+	for n, edges := range f.division.ShadowEdges(i) {
+		out[n].Shadow, out[n].seats = outlineOf(edges), newSeats()
 	}
 	return out
 }
@@ -95,10 +95,8 @@ func flatBox(b geom.Box) geom.Box2 {
 	return geom.Box2{Min: geom.Vec2{X: b.Min.X, Y: b.Min.Y}, Max: geom.Vec2{X: b.Max.X, Y: b.Max.Y}}
 }
 
-// coverFacets adds what the facets cover between the sections: tips and edges that no section meets. It also tells the parts'
-// columns how high the facets are.
-func (f *Figures) coverFacets(layer int, parts []Part) {
-	const facets = 1 << 15
+// raise tells the parts' columns how high the facets are.
+func (f *Figures) raise(layer int, parts []Part) {
 	l, m := &f.Layers[layer], f.made.Placed.Mesh
 	var poly []geom.Vec
 	for i, t := range m.Triangles {
@@ -107,15 +105,11 @@ func (f *Figures) coverFacets(layer int, parts []Part) {
 			continue
 		}
 		poly = between(poly[:0], [3]geom.Vec{m.Points[t[0]].Vec(), m.Points[t[1]].Vec(), m.Points[t[2]].Vec()}, l.Bottom, l.Top)
-		if len(poly) < 3 {
-			continue
+		if len(poly) >= 3 {
+			parts[part].columns.facet(poly)
 		}
-		parts[part].cover.flat(poly, facets)
-		parts[part].columns.facet(poly)
 	}
 }
-
-func flatOf(p geom.Vec) geom.Vec2 { return geom.Vec2{X: p.X, Y: p.Y} }
 
 // between appends the polygon that two heights leave of a triangle.
 func between(out []geom.Vec, t [3]geom.Vec, low, high float64) []geom.Vec {

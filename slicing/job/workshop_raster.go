@@ -139,69 +139,8 @@ func (c *cover) span(j int, xs []crossing2, visit func(cell int)) {
 	}
 }
 
-// flat marks what a small convex polygon covers, seen from above; what lies wholly on marked cells is passed over.
-func (c *cover) flat(p []geom.Vec, bit uint16) {
-	known := true
-	box := geom.EmptyBox2()
-	for _, q := range p {
-		known = known && c.at(flatOf(q)) != 0
-		box = box.Add(flatOf(q))
-	}
-	size := box.Size()
-	if known && math.Max(size.X, size.Y) < 3*c.step {
-		return
-	}
-	for i, q := range p {
-		c.edge(flatOf(q), flatOf(p[(i+1)%len(p)]), bit)
-	}
-	for j := max(c.row(box.Min.Y), 0); j < min(c.row(box.Max.Y), c.ny); j++ {
-		y := c.corner.Y + (float64(j)+0.5)*c.step
-		low, high := math.Inf(1), math.Inf(-1)
-		for i, a := range p {
-			if b := p[(i+1)%len(p)]; (a.Y < y) != (b.Y < y) {
-				x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
-				low, high = math.Min(low, x), math.Max(high, x)
-			}
-		}
-		for x := low; x <= high; x += c.step {
-			c.mark(geom.Vec2{X: x, Y: y}, bit)
-		}
-	}
-}
-
-// outline is the region of all marked cells, smoothed by a cell: it holds every marked cell but for the tips of corners, a
-// third of a cell, and reaches at most a cell beyond.
-func (c *cover) outline() geom.Region {
-	v := make([]float32, len(c.bits))
-	for i, b := range c.bits {
-		if b != 0 {
-			v[i] = 1
-		}
-	}
-	c.smooth(v)
-	const level = 0.4
-	for i := range v {
-		v[i] -= level
-	}
-	return c.contour(v, coverTolerance)
-}
-
 // coverTolerance is how far an outline may be straightened, mm.
 const coverTolerance = 0.1
-
-// smooth averages each cell with its neighbours, a quarter, a half and a quarter along both axes.
-func (c *cover) smooth(v []float32) {
-	w := make([]float32, len(v))
-	for _, d := range [2]int{1, c.nx} {
-		for i := range v {
-			w[i] = v[i]
-			if i >= d && i+d < len(v) {
-				w[i] = (v[i-d] + 2*v[i] + v[i+d]) / 4
-			}
-		}
-		copy(v, w)
-	}
-}
 
 // contour draws rings round where v, known at the middles of cells, is above 0: marching squares, outlines
 // counter-clockwise. Where two corners meet across a square they are joined.

@@ -106,7 +106,7 @@ func holdsAll(t *testing.T, w *job.Workshop, st *job.Standing) {
 			worst = math.Max(worst, out)
 		}
 	}
-	if worst > 0.25 {
+	if worst > outlineTrue {
 		t.Errorf("a point lies %.3f mm outside of every shadow of its layer", worst)
 	}
 }
@@ -135,7 +135,7 @@ func TestShadowsOfKnownSolids(t *testing.T) {
 	for i, p := range w.Parts {
 		r := 80 - 50*float64(i)*16/64
 		got, want := p.Shadow.Area(), math.Pi*r*r
-		if grown := math.Sqrt(got/math.Pi) - r; grown < 0 || grown > 0.6 {
+		if grown := math.Sqrt(got/math.Pi) - r; math.Abs(grown) > outlineTrue {
 			t.Errorf("layer %d: shadow of %.1f mm², the foot is %.1f mm²: %.2f mm too large", i+1, got, want, grown)
 		}
 		b := w.Boundary(&w.Parts[i])
