@@ -16,16 +16,17 @@ func listFiles(Work) []File {
 		{Lists, "lists/shopping.csv", "what to buy", shopping},
 		{Lists, "lists/cutting.csv", "panels and how boards are sawn, cut by cut", cutting},
 		{Lists, "lists/parts.csv", "each part with its panel, place and tabs", partList},
+		{Lists, "lists/splinters.csv", "wood that comes off thin places while it is carved: part, place, size", splinterList},
 		{Lists, "lists/pins.csv", "each hole for an alignment pin: face, place, diameter, depth", pinList},
 		{Lists, "lists/glue-up.csv", "pressings in order", glueList},
 	}
 }
 
-// A measured column's heading names its unit: %L a length, %A an area, %G a mass, %K a large mass.
+// A measured column's heading names its unit: %L a length, %A an area, %V a volume, %G a mass, %K a large mass.
 func (b *bench) heads(names ...string) []string {
-	units := strings.NewReplacer("%L", "mm", "%A", "cm2", "%G", "g", "%K", "kg")
+	units := strings.NewReplacer("%L", "mm", "%A", "cm2", "%V", "cm3", "%G", "g", "%K", "kg")
 	if b.Units == unit.Inch {
-		units = strings.NewReplacer("%L", "in", "%A", "in2", "%G", "oz", "%K", "lb")
+		units = strings.NewReplacer("%L", "in", "%A", "in2", "%V", "in3", "%G", "oz", "%K", "lb")
 	}
 	for i, n := range names {
 		names[i] = units.Replace(n)
@@ -109,6 +110,27 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 		}
 		weakest, _ := p.LeastTab()
 		t.Rows = append(t.Rows, append(row, b.length(size.X), b.length(size.Y), fmt.Sprint(len(p.Tabs)), b.in(weakest, 100, unit.In.MM()*unit.In.MM(), 2, 3), held, p.Board))
+	}
+	return csv(t)
+}
+
+// splinterList is what comes off the parts, where it lies on its panel while side A is up.
+func splinterList(_ context.Context, b *bench) ([]byte, error) {
+	w := b.Workshop
+	t := export.Table{Head: b.heads("panel", "layer", "part", "from x %L", "from y %L", "to x %L", "to y %L", "volume %V")}
+	for _, p := range w.Parts {
+		number, at, ok := w.Layout.Find(p.ID)
+		if !ok {
+			continue
+		}
+		for _, s := range p.Splinters {
+			on := at.ApplyBox(s.Box)
+			t.Rows = append(t.Rows, []string{
+				fmt.Sprint(number), fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1),
+				b.length(on.Min.X), b.length(on.Min.Y), b.length(on.Max.X), b.length(on.Max.Y),
+				b.in(s.Volume, 1000, unit.In.MM()*unit.In.MM()*unit.In.MM(), 3, 4),
+			})
+		}
 	}
 	return csv(t)
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -221,23 +222,59 @@ func (m *made) checkPanel(number int, f *faults) {
 	g := newGround(pr, parts, d)
 	g.checkIsles(number, f)
 	m.checkTabs(number, d, pr, g, parts, f)
-	var loose []float64
-	for _, v := range a.bodies()[1:] {
-		if v > crumb {
-			loose = append(loose, math.Round(v*10)/10)
-		}
-	}
-	told := 0
-	for _, p := range parts {
-		if !p.held {
-			told++
-		}
-	}
-	if len(loose) > told {
-		f.add("loose wood", "panel %d has loose bodies of %v mm³, %d of its parts are told to be held badly", number, loose, told)
-	}
+	m.checkLoose(number, a, parts, f)
 	checkHoles(number, d, pr, f)
 	m.checkListed(number, d, f)
+}
+
+// nearby is how far a body may lie from where it is told, mm: two columns.
+const nearby = 1.0
+
+// checkLoose looks for wood that comes off and that no list tells of: a part without two sound tabs may lie loose as a whole, and
+// splinters where they are listed.
+func (m *made) checkLoose(number int, s *solid, parts []*laidPart, f *faults) {
+	told := m.splintersOn(number, f)
+	var whole []*laidPart
+	for _, p := range parts {
+		if !p.held {
+			whole = append(whole, p)
+		}
+	}
+	over := func(b *body, low, high place) bool {
+		return b.low[0] < high.x+nearby && b.high[0] > low.x-nearby && b.low[1] < high.y+nearby && b.high[1] > low.y-nearby
+	}
+	var loose []string
+	for _, b := range s.bodies()[1:] {
+		if b.volume <= crumb || slices.ContainsFunc(told, func(t [2]place) bool { return over(&b, t[0], t[1]) }) {
+			continue
+		}
+		i := slices.IndexFunc(whole, func(p *laidPart) bool {
+			low, high := bounds(p.rings[0])
+			return over(&b, low, high)
+		})
+		if i < 0 {
+			loose = append(loose, fmt.Sprintf("%.1f mm³ at %.1f, %.1f mm", b.volume, (b.low[0]+b.high[0])/2, (b.low[1]+b.high[1])/2))
+			continue
+		}
+		whole = slices.Delete(whole, i, i+1)
+	}
+	if len(loose) > 0 {
+		f.add("loose wood", "panel %d has loose bodies that nobody is told of: %s", number, strings.Join(loose, ", "))
+	}
+}
+
+// splintersOn are the corners of what comes off the parts of a panel, as the list has it.
+func (m *made) splintersOn(number int, f *faults) (out [][2]place) {
+	rows, err := readCSV(filepath.Join(m.dir, "lists", "splinters.csv"))
+	if err != nil {
+		f.add("files", "%v", err)
+	}
+	for _, row := range rows {
+		if row["panel"] == fmt.Sprint(number) {
+			out = append(out, [2]place{{figure(row["from x mm"]), figure(row["from y mm"])}, {figure(row["to x mm"]), figure(row["to y mm"])}})
+		}
+	}
+	return out
 }
 
 // partsOn are the parts of a panel with their outlines in the drawing.

@@ -50,7 +50,7 @@ func TestSolids(t *testing.T) {
 	if got := s.volume(); math.Abs(got-(6000+6-8)) > 1e-6 || s.open() != 0 {
 		t.Errorf("%g mm³ with %d open edges", got, s.open())
 	}
-	if got := s.bodies(); len(got) != 3 || math.Abs(got[0]-6000) > 1e-6 || math.Abs(got[2]+8) > 1e-6 {
+	if got := s.bodies(); len(got) != 3 || math.Abs(got[0].volume-6000) > 1e-6 || math.Abs(got[2].volume+8) > 1e-6 {
 		t.Errorf("bodies of %v mm³", got)
 	}
 	if got := newProber(s, 1).wood(3, 3); len(got) != 2 || math.Abs(got[0].high-2) > 1e-6 || math.Abs(got[1].low-4) > 1e-6 {

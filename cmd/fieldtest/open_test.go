@@ -8,13 +8,10 @@ import (
 // openFaults are kinds of faults that pieces of the short form still show: found, told at every run, and not mended. They alone
 // do not fail the test, so that a new one is seen at once. With its cause a kind leaves the list; nothing comes in otherwise.
 var openFaults = map[string][]string{
-	// Chips of some cubic millimetres come off where a part's thin edge is carved through from both sides: no part, no sliver of
-	// the layer, and told by no list.
-	"b9_mesh": {"loose wood"}, "elephant-with-holes": {"loose wood"}, "rotor": {"loose wood"},
 	// A part of several outlines, left unmended: its tabs stand outside the outlines that are drawn.
-	"dino": {"drawings", "isle", "loose wood"},
-	// Of the scans: chips as above, and one part whose list counts tabs that keep less than their whole section as whole.
-	"scans": {"loose wood", "held badly"},
+	"dino": {"drawings", "isle"},
+	// One part whose list counts tabs that keep less than their whole section as whole.
+	"scans": {"held badly"},
 }
 
 // open reports whether all faults of a case are known ones.

@@ -102,8 +102,14 @@ func (s *solid) box() (low, high point) {
 	return low, high
 }
 
-// bodies are the volumes of the shells that hang together by their corners, the largest first; a cavity's is negative.
-func (s *solid) bodies() []float64 {
+// A body is a shell that hangs together by its corners; a cavity's volume is negative.
+type body struct {
+	volume    float64
+	low, high point
+}
+
+// bodies are the solid's, the largest first.
+func (s *solid) bodies() []body {
 	parent := make([]int32, len(s.points))
 	for i := range parent {
 		parent[i] = int32(i)
@@ -120,15 +126,25 @@ func (s *solid) bodies() []float64 {
 		parent[root(f[1])] = a
 		parent[root(f[2])] = a
 	}
-	volumes := make(map[int32]float64)
+	all := make(map[int32]*body)
 	for _, f := range s.facets {
-		volumes[root(f[0])] += s.under(f)
+		b := all[root(f[0])]
+		if b == nil {
+			b = &body{low: s.points[f[0]], high: s.points[f[0]]}
+			all[root(f[0])] = b
+		}
+		b.volume += s.under(f)
+		for _, n := range f {
+			for i, v := range s.points[n] {
+				b.low[i], b.high[i] = math.Min(b.low[i], v), math.Max(b.high[i], v)
+			}
+		}
 	}
-	out := make([]float64, 0, len(volumes))
-	for _, v := range volumes {
-		out = append(out, v)
+	out := make([]body, 0, len(all))
+	for _, b := range all {
+		out = append(out, *b)
 	}
-	slices.SortFunc(out, func(a, b float64) int { return int(math.Copysign(1, b-a)) })
+	slices.SortFunc(out, func(a, b body) int { return int(math.Copysign(1, b.volume-a.volume)) })
 	return out
 }
 

@@ -23,6 +23,7 @@ func (w *Workshop) holdParts(ctx context.Context, move bool) error {
 		}
 	}
 	w.sayHold()
+	w.saySplinters()
 	return nil
 }
 
@@ -139,7 +140,7 @@ func (w *Workshop) hold(p *Part, f *frame) error {
 		}
 		sound := 0
 		for _, t := range tabs {
-			if t.Section >= soundShare*t.Full {
+			if t.Section >= soundShare*t.Full && !p.onSplinter(t) {
 				sound++
 			}
 		}

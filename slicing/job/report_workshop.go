@@ -27,6 +27,15 @@ type OnPanelReport struct {
 	Held       bool    `json:"held"`
 	TabMm2     float64 `json:"tab_mm2"`
 	TabFullMm2 float64 `json:"tab_full_mm2"`
+
+	Splinters []SplinterReport `json:"splinters,omitempty"`
+}
+
+// A SplinterReport is wood that comes off a part while it is carved, from the panel's lower left corner on side A.
+type SplinterReport struct {
+	FromMm    [2]float64 `json:"from_mm"` // its lower left corner, and the other
+	ToMm      [2]float64 `json:"to_mm"`
+	VolumeMm3 float64    `json:"volume_mm3"`
 }
 
 // A BoardsReport is what to buy and how it is sawn: all boards together, under the name of the board of most layers, and each
@@ -200,6 +209,10 @@ func (w *Workshop) panelsReport() []PanelReport {
 			if part, ok := w.Part(at.Part); ok {
 				on.Tabs, on.Held = len(part.Tabs), part.Held
 				on.TabMm2, on.TabFullMm2 = part.LeastTab()
+				for _, s := range part.Splinters {
+					b := at.ApplyBox(s.Box)
+					on.Splinters = append(on.Splinters, SplinterReport{[2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, s.Volume})
+				}
 			}
 			q.Parts = append(q.Parts, on)
 		}

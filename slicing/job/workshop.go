@@ -68,6 +68,9 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 		return nil, err
 	}
 	w.Parts, w.Seams, w.Cautions = split(parts, p.Splits)
+	if err := w.findSplinters(ctx); err != nil {
+		return nil, err
+	}
 	if err := w.register(); err != nil {
 		return w.withhold(err), nil
 	}

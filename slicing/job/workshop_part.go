@@ -21,8 +21,11 @@ type Part struct {
 	Held     bool        // the tabs hold it
 	PanelLow float64     // lower face of its skimmed panel, mm on the stand
 
+	Splinters []Splinter // what comes off while it is carved
+
 	cover   *cover
 	columns *columns
+	loose   []bool                             // which columns are a splinter's
 	hollow  func(at geom.Vec2, z float64) bool // on the stand
 	slab    stack.Slab
 	spots   *panel.TabPlaces

@@ -67,6 +67,11 @@ type Placed struct {
 // Apply carries a point of the stand to the panel's side A.
 func (p Placed) Apply(v geom.Vec2) geom.Vec2 { return turn(v, p.TurnDeg).Add(p.At) }
 
+// ApplyBox carries a box of the stand to the panel's side A.
+func (p Placed) ApplyBox(b geom.Box2) geom.Box2 {
+	return geom.EmptyBox2().Add(p.Apply(b.Min)).Add(p.Apply(b.Max))
+}
+
 // Back carries a point of the panel's side A to the stand.
 func (p Placed) Back(v geom.Vec2) geom.Vec2 { return turn(v.Sub(p.At), -p.TurnDeg) }
 

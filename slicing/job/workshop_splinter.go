@@ -1,0 +1,150 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
+	"grainstack/slicing/phrase"
+	"grainstack/slicing/plane"
+)
+
+// A Splinter is wood of a part that hangs on the rest by a neck too narrow to last: it comes off while the part is carved from
+// both sides. It is counted in with the part's wood.
+type Splinter struct {
+	Box    geom.Box2 // on the stand, mm
+	Volume float64   // mm³
+}
+
+const (
+	// neckColumns is how many columns wide wood has to be to hold on to what is behind it: with so many it holds wherever the
+	// columns of a panel lie.
+	neckColumns = 3
+	// neckWidth is that in mm; a veneer is about as thick, and narrower wood breaks off under the cutter (common practice, no
+	// source).
+	neckWidth = neckColumns * coverStep
+	// leastSplinter is the volume from which on what comes off is told, mm³; less is dust (common practice, no source).
+	leastSplinter = 1.0
+)
+
+// findSplinters finds what comes off the parts.
+func (w *Workshop) findSplinters(ctx context.Context) error {
+	return par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { w.Parts[i].findSplinters() })
+}
+
+// findSplinters takes the part's wood wherever it is wide enough, seen from above; the largest piece of that, with what is about it,
+// is the part, all else are splinters.
+func (p *Part) findSplinters() {
+	k := p.columns
+	wood := make([]bool, len(k.low))
+	for i := range wood {
+		wood[i] = k.low[i] <= k.high[i] && onSide(k.middle(i), p.Halves)
+	}
+	mine := k.body(wood)
+	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return wood[i] && !mine[i] })
+	all := make([]Splinter, n)
+	for i := range all {
+		all[i].Box = geom.EmptyBox2()
+	}
+	half := geom.Vec2{X: k.step / 2, Y: k.step / 2}
+	for i, l := range labels {
+		if l > 0 {
+			s, at := &all[l-1], k.middle(i)
+			s.Volume += k.column(i)
+			s.Box = s.Box.Add(at.Sub(half)).Add(at.Add(half))
+		}
+	}
+	p.Splinters, p.loose = nil, make([]bool, len(wood))
+	for _, s := range all {
+		if s.Volume >= leastSplinter {
+			p.Splinters = append(p.Splinters, s)
+		}
+	}
+	for i, l := range labels {
+		p.loose[i] = l > 0 && all[l-1].Volume >= leastSplinter
+	}
+}
+
+// column is the wood of a column, mm³.
+func (k *columns) column(i int) float64 { return float64(k.high[i]-k.low[i]) * k.step * k.step }
+
+// body is the largest piece of what is wide enough, and the wood within a neck's width of it.
+func (k *columns) body(wood []bool) []bool {
+	room := plane.Distances(k.nx, k.ny, func(i int) bool { return !wood[i] }, true)
+	const wide = (neckColumns + 1) / 2
+	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return room[i] >= wide*wide })
+	volumes := make([]float64, n+1)
+	largest := int32(0)
+	for i, l := range labels {
+		if l > 0 {
+			if volumes[l] += k.column(i); volumes[l] > volumes[largest] {
+				largest = l
+			}
+		}
+	}
+	mine := make([]bool, len(wood))
+	var rim []int
+	for i, l := range labels {
+		if l > 0 && l == largest {
+			mine[i] = true
+			rim = append(rim, i)
+		}
+	}
+	for range neckColumns {
+		rim = k.spread(mine, wood, rim)
+	}
+	return mine
+}
+
+// spread takes in the wood that touches what was taken in last, and gives it back. The raster's outermost cells are free.
+func (k *columns) spread(mine, wood []bool, rim []int) (next []int) {
+	for _, i := range rim {
+		for _, row := range [3]int{i - k.nx, i, i + k.nx} {
+			for j := row - 1; j <= row+1; j++ {
+				if wood[j] && !mine[j] {
+					mine[j] = true
+					next = append(next, j)
+				}
+			}
+		}
+	}
+	return next
+}
+
+// onSplinter reports whether a tab holds a splinter of the part, and not the part.
+func (p *Part) onSplinter(t panel.Tab) bool {
+	i, ok := p.columns.cell(t.At.Sub(t.Out.Scale(t.Root + beyondRoot)))
+	return ok && p.loose[i]
+}
+
+// saySplinters names the wood that comes off.
+func (w *Workshop) saySplinters() {
+	var layers []int
+	n, volume := 0, 0.0
+	var largest Splinter
+	var of panel.ID
+	for _, p := range w.Parts {
+		for _, s := range p.Splinters {
+			layers = append(layers, p.Layer)
+			n, volume = n+1, volume+s.Volume
+			if s.Volume > largest.Volume {
+				largest, of = s, p.ID
+			}
+		}
+	}
+	if n == 0 {
+		return
+	}
+	where := ""
+	if number, at, ok := w.Layout.Find(of); ok {
+		b := at.ApplyBox(largest.Box)
+		middle := b.Min.Add(b.Max).Scale(0.5)
+		where = fmt.Sprintf(", most of it at %.0f, %.0f mm on panel %d", middle.X, middle.Y, number)
+	}
+	layers = slices.Compact(layers)
+	w.caution(of.Layer, "At %d place%s of layer%s %s wood is narrower than %g mm and comes off while it is carved, with what hangs on it: %.0f mm³%s. Make the piece larger, move the joints, or glue it on again.",
+		n, phrase.Plural(n, "", "s"), verb(layers, "", "s"), runs(layers), neckWidth, volume, where)
+}
