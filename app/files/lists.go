@@ -11,15 +11,18 @@ import (
 )
 
 // listFiles are what to buy, how it is cut, where each part lies, where it is drilled and what is glued when.
-func listFiles(Work) []File {
-	return []File{
+func listFiles(w Work) []File {
+	out := []File{
 		{Lists, "lists/shopping.csv", "what to buy", shopping},
 		{Lists, "lists/cutting.csv", "panels and how boards are sawn, cut by cut", cutting},
 		{Lists, "lists/parts.csv", "each part with its panel, place and tabs", partList},
-		{Lists, "lists/splinters.csv", "wood that comes off thin places while it is carved: part, place, size", splinterList},
 		{Lists, "lists/pins.csv", "each hole for an alignment pin: face, place, diameter, depth", pinList},
 		{Lists, "lists/glue-up.csv", "pressings in order", glueList},
 	}
+	if w.Workshop.Splinters() > 0 {
+		out = append(out, File{Lists, "lists/splinters.csv", "wood that comes off thin places while it is carved: part, place, size", splinterList})
+	}
+	return out
 }
 
 // A measured column's heading names its unit: %L a length, %A an area, %V a volume, %G a mass, %K a large mass.

@@ -1,7 +1,9 @@
 package fieldtest
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -265,7 +267,11 @@ func (m *made) checkLoose(number int, s *solid, parts []*laidPart, f *faults) {
 
 // splintersOn are the corners of what comes off the parts of a panel, as the list has it.
 func (m *made) splintersOn(number int, f *faults) (out [][2]place) {
-	rows, err := readCSV(filepath.Join(m.dir, "lists", "splinters.csv"))
+	file := filepath.Join(m.dir, "lists", "splinters.csv")
+	if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+		return nil // nothing comes off
+	}
+	rows, err := readCSV(file)
 	if err != nil {
 		f.add("files", "%v", err)
 	}

@@ -195,15 +195,17 @@ func nodes(from, to, step float64, n int) (first, last int) {
 func (m *PanelModel) tab(t PanelTab) {
 	across := geom.Vec2{X: -t.Way.Y, Y: t.Way.X}
 	box := geom.EmptyBox2()
-	for _, s := range []float64{-t.Width / 2, t.Width / 2} {
-		for _, l := range []float64{-t.Root, t.Length} {
-			box = box.Add(t.At.Add(t.Way.Scale(l)).Add(across.Scale(s)))
-		}
+	var corners [4]geom.Vec
+	for i := range corners {
+		p := t.At.Add(t.Way.Scale([2]float64{-t.Root, t.Length}[i/2])).Add(across.Scale((float64(i%2) - 0.5) * t.Width))
+		box, corners[i] = box.Add(p), geom.Vec{X: p.X, Y: p.Y}
 	}
 	low, high := float32(max(t.Bottom, 0)), float32(min(t.Top, m.plan.Thickness))
 	if !(low < high) {
 		return
 	}
+	m.outline(corners[0], corners[1], corners[2])
+	m.outline(corners[1], corners[2], corners[3])
 	m.each(box, func(i int, p geom.Vec2) {
 		d := p.Sub(t.At)
 		if l := d.Dot(t.Way); math.Abs(d.Dot(across)) > t.Width/2 || l < -t.Root || l > t.Length {

@@ -85,6 +85,28 @@ func TestPanelVolumes(t *testing.T) {
 	}
 }
 
+// TestSlantedTabs: a tab that lies askew to the columns is as wide as it has to be, within a fifth of a millimetre, in proportion to
+// one five times as wide.
+func TestSlantedTabs(t *testing.T) {
+	bare := sound(t, "no tab", model(t, blockPlan()).Solid(SideA)).Volume
+	fills := func(at geom.Vec2, deg, width float64) float64 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		p := blockPlan()
+		p.Tabs = []PanelTab{{At: at, Way: geom.Vec2{X: cos, Y: sin}, Length: 24, Width: width, Bottom: 2, Top: 8, Root: 16}}
+		return sound(t, "tab", model(t, p).Solid(SideA)).Volume - bare
+	}
+	const width, times = 4.14, 5
+	for _, deg := range []float64{0, 7, 30, 45} {
+		for _, y := range []float64{100, 100.13} {
+			at := geom.Vec2{X: 150, Y: y}
+			got := times * width * fills(at, deg, width) / fills(at, deg, times*width)
+			if math.Abs(got-width) > 0.2 {
+				t.Errorf("a tab turned by %g degrees at %g mm is %.2f mm wide, want %g", deg, y, got, width)
+			}
+		}
+	}
+}
+
 // TestPanelOutline: a disc keeps its size, wherever it lies between the columns: volume πr²h (a prism of 400 sides has
 // 0.004 % less), and no point of its wall lies further off than a step.
 func TestPanelOutline(t *testing.T) {

@@ -114,6 +114,14 @@ func (k *columns) spread(mine, wood []bool, rim []int) (next []int) {
 	return next
 }
 
+// Splinters is how many places there are at which wood comes off.
+func (w *Workshop) Splinters() (n int) {
+	for _, p := range w.Parts {
+		n += len(p.Splinters)
+	}
+	return n
+}
+
 // onSplinter reports whether a tab holds a splinter of the part, and not the part.
 func (p *Part) onSplinter(t panel.Tab) bool {
 	i, ok := p.columns.cell(t.At.Sub(t.Out.Scale(t.Root + beyondRoot)))
@@ -123,13 +131,13 @@ func (p *Part) onSplinter(t panel.Tab) bool {
 // saySplinters names the wood that comes off.
 func (w *Workshop) saySplinters() {
 	var layers []int
-	n, volume := 0, 0.0
+	n, volume := w.Splinters(), 0.0
 	var largest Splinter
 	var of panel.ID
 	for _, p := range w.Parts {
 		for _, s := range p.Splinters {
 			layers = append(layers, p.Layer)
-			n, volume = n+1, volume+s.Volume
+			volume += s.Volume
 			if s.Volume > largest.Volume {
 				largest, of = s, p.ID
 			}
