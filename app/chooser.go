@@ -1,7 +1,9 @@
 package app
 
 import (
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -30,9 +32,7 @@ func (w *window) choose(c chooser, then func(path string)) {
 		r.Close()
 		then(path)
 	}, w.win)
-	if len(c.endings) > 0 {
-		d.SetFilter(storage.NewExtensionFileFilter(eitherCase(c.endings)))
-	}
+	d.SetFilter(shown(c.endings))
 	if at, err := storage.ListerForURI(storage.NewFileURI(c.folder)); c.folder != "" && err == nil {
 		d.SetLocation(at)
 	}
@@ -57,8 +57,9 @@ func (w *window) chooseFolder(at, confirm string, then func(path string), failed
 	d.SetTitleText("Where the files go")
 	d.SetConfirmText(confirm)
 	d.SetDismissText("Back")
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	d.Show()
+	under := w.page // which Escape closes next
+	d.SetOnClosed(func() { w.page = under })
+	w.roomy(d)
 }
 
 // roomy shows a file dialog nearly as large as the window.
@@ -67,13 +68,16 @@ func (w *window) roomy(d *dialog.FileDialog) {
 	w.show(d)
 }
 
-// eitherCase adds the endings in capitals: the toolkit's filter tells them apart.
-func eitherCase(endings []string) []string {
-	var out []string
-	for _, e := range endings {
-		out = append(out, e, strings.ToUpper(e))
+// shown are the endings of the files that a dialog shows, all where there are none.
+type shown []string
+
+// Matches shows a folder, and a file that the dialog can open: at a pipe or a device it would wait for good.
+func (endings shown) Matches(at fyne.URI) bool {
+	if len(endings) > 0 && !slices.Contains(endings, strings.ToLower(at.Extension())) {
+		return false
 	}
-	return out
+	info, err := os.Stat(at.Path())
+	return err == nil && (info.Mode().IsRegular() || info.IsDir())
 }
 
 // endingOf is a file's ending as a list, none where it has none.

@@ -42,10 +42,10 @@ func windowless(said string) error {
 	cause := "no reason is given"
 	for line := range strings.Lines(said) {
 		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "At:") {
-			cause = strings.TrimPrefix(line, "Cause: ")
+			cause = strings.TrimRight(strings.TrimPrefix(line, "Cause: "), ".")
 		}
 	}
-	return fmt.Errorf("no window can be opened (%s): start the program on a desktop with OpenGL, or work without a window; 'grainstack help' tells how", cause)
+	return fmt.Errorf("no window can be opened (%s): start the program on a desktop with OpenGL, or work without a window; '%s help' tells how", cause, commands)
 }
 
 // stands reports whether the system has a window for it, where that can be asked.
