@@ -217,7 +217,7 @@ func (p *makePage) say() {
 			p.speak(fmt.Sprintf("%s. %d %s too large for the panel and will be missing on the panels: see the panel sheet for ways out.", text, n, phrase.Plural(n, "part is", "parts are")), widget.DangerImportance)
 			break
 		}
-		p.speak(text+". The folder is replaced as a whole or not at all; other files in it stay.", widget.MediumImportance)
+		p.speak(text+". All of them are written or none; what else lies in the folder stays.", widget.MediumImportance)
 	}
 	words := "Write"
 	if w.making.busy {

@@ -270,7 +270,7 @@ func mendingLine(s State) string {
 	}
 	m := s.Piece.Mended.At(s.Settings.Scale)
 	if m.DistanceMaxMm > 0 {
-		parts = append(parts, "nothing moved more than "+fine(m.DistanceMaxMm, s.View.Units))
+		parts = append(parts, "moved by "+fine(m.DistanceMaxMm, s.View.Units)+" at the most")
 	}
 	return strings.Join(parts, " · ")
 }

@@ -28,7 +28,7 @@ type makeFlags struct {
 
 func bindMake(set *flag.FlagSet) *makeFlags {
 	f := &makeFlags{}
-	set.StringVar(&f.out, "out", "", "`DIR` to write the files to; it is replaced as a whole or not at all, and what you put there stays")
+	set.StringVar(&f.out, "out", "", "`DIR` to write the files to; all of them are written or none, and what else lies there stays")
 	set.StringVar(&f.only, "only", "", "`KINDS` of files to be made anew, with commas between them: layers, panels, outlines, lists, pictures, book; those of other kinds stay as they are")
 	set.StringVar(&f.paper, "paper", "a4", "`SIZE` of the pages: a4 or letter")
 	set.BoolVar(&f.list, "list", false, "only name the files that would be written, would stay and would go")
