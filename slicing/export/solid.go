@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -19,8 +20,7 @@ import (
 // A layer is the piece's skin between its two planes, its hollow, and the joint faces. The skin is the piece's own, but for
 // points within a millionth of the piece's extent of a joint, which are put on it, and rounding to float32. Joints lie at
 // the nearest float32. It holds the layer's parts and nothing else; slivers are left out. Two neighbours have the same points along a joint, bit for bit, where both have the same hollow. A
-// carved hollow follows the depth of the field at the wall, sampled a little finer than the field, and holds as much; bodies of it that reach
-// neither face of their layer stay wood. An upright hollow is the layer's Pocket. The figures' wall has to be a step of the
+// carved hollow is that of a field.Block: it holds as much as the figures say, and what no cutter gets into stays wood. An upright hollow is the layer's Pocket. The figures' wall has to be a step of the
 // field at the least, and the hollow has to be known.
 func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) ([]LayerSolid, error) {
 	if err := fitting(st, f, layers); err != nil {
@@ -85,7 +85,7 @@ type cut struct {
 	layers []int   // those wanted, from 0
 	start  []int32 // of each wanted layer's triangles in items
 	items  []int32
-	hollow *hollow // nil without a carved one
+	hollow *field.Lattice // nil without a carved one
 }
 
 func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int) (*cut, error) {
@@ -104,7 +104,7 @@ func newCut(ctx context.Context, st *job.Standing, f *job.Figures, layers []int)
 		return nil, err
 	}
 	if f.For.Wall > 0 && f.For.Core == job.Carved {
-		if c.hollow, err = newHollow(ctx, st, f.For.Wall); err != nil {
+		if c.hollow, err = field.NewLattice(ctx, st.Grid, st.Placed.Placement, st.Placed.Box, f.For.Wall); err != nil {
 			return nil, err
 		}
 	}

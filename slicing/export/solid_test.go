@@ -133,10 +133,10 @@ func layerShare(hollow float64) float64 {
 	return 3e-4
 }
 
-// counted is the hollow of a layer, counted in places a third of the field's step apart; a place near the skin counts in
-// part. Hollows that close off are taken out as the figures have them.
+// counted is the hollow of a layer that cutters get into from one of its faces, counted in places a third of the field's step
+// apart, column by column; a place near the skin counts in part.
 func (s stacked) counted(l job.Layer) float64 {
-	if l.Core == 0 {
+	if l.Core+l.Shut == 0 {
 		return 0
 	}
 	if s.f.For.Core == job.Straight {
@@ -150,24 +150,50 @@ func (s stacked) counted(l job.Layer) float64 {
 	step := s.st.Grid.Step() * pl.Scale / 3
 	n := math.Ceil(l.Thickness() / step)
 	rise := l.Thickness() / n
+	nx := int(math.Ceil(box.Size().X / step))
 	sum := 0.0
-	for k := range int(n) {
-		z := l.Bottom + (float64(k)+0.5)*rise
-		for y := box.Min.Y; y < box.Max.Y; y += step {
-			for x := box.Min.X; x < box.Max.X; {
+	columns := make([][]float64, nx) // of one row: how deep each place lies, in steps
+	for y := box.Min.Y; y < box.Max.Y; y += step {
+		for i := range columns {
+			columns[i] = columns[i][:0]
+		}
+		for k := range int(n) + 2 { // the layer's faces are looked through and hold nothing
+			z := min(max(l.Bottom+(float64(k)-0.5)*rise, l.Bottom), l.Top)
+			for i := 0; i < nx; {
+				x := box.Min.X + float64(i)*step
 				d := (grid.Depth(pl.Back(geom.Vec{X: x, Y: y, Z: z}))*pl.Scale - s.f.For.Wall) / step
-				sum += min(max(d+0.5, 0), 1)
-				x += step
-				for sure := math.Abs(d)*trusted - 3; sure > 1 && x < box.Max.X; sure-- { // nothing changes on the way
-					if d > 0 {
-						sum++
-					}
-					x += step
+				columns[i] = append(columns[i], d)
+				i++
+				for sure := math.Abs(d)*0.9 - 3; sure > 1 && i < nx; sure-- { // nothing changes on the way
+					columns[i] = append(columns[i], d)
+					i++
 				}
 			}
 		}
+		for _, c := range columns {
+			sum += seen(c)
+		}
 	}
-	return sum*step*step*rise - l.Shut
+	return sum * step * step * rise
+}
+
+// seen is how much of a column is hollow and in sight of one of its ends: of each place the share that is hollow there and all
+// the way to that end.
+func seen(column []float64) (sum float64) {
+	hollow := func(k int) float64 { return min(max(column[k]+0.5, 0), 1) }
+	above := make([]float64, len(column)+1)
+	above[len(column)] = 1
+	for k := len(column) - 1; k >= 0; k-- {
+		above[k] = min(hollow(k), above[k+1])
+	}
+	below := 1.0
+	for k := range column {
+		below = min(hollow(k), below)
+		if k > 0 && k < len(column)-1 {
+			sum += max(above[k], below)
+		}
+	}
+	return sum
 }
 
 // TestJointFacesCoincide: what a layer shows on a joint and what its neighbour shows there is the same face, point for

@@ -3,51 +3,39 @@ package export
 import (
 	"math"
 
+	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
 
-// tetra is scratch for meshing a layer's hollow by marching tetrahedra. Node i, j, k of the lattice is number
-// (k·ny + j)·nx + i; a node is hollow where v is above zero. The cube above a node is cut into six tetrahedra that share its
-// long diagonal, all cubes alike, so that faces fit; an edge goes from its lower node in one of seven ways, which are the
-// sums of x = 1, y = 2, z = 4.
+// tetra is scratch for meshing a layer's hollow by marching tetrahedra over the nodes of a block. The cube above a node is cut
+// into field.CubePaths, so that faces fit; an edge goes from its lower node in one of seven ways, which are the sums of
+// x = 1, y = 2, z = 4.
 type tetra struct {
-	nx, ny int
-	z      []float64
-	v      []float32
-	ways   [8]int  // from a node to the one in each way, in nodes
-	made   []int32 // per node and way one more than the number of the point on that edge, 0 for none
-	set    []int32 // entries of made that are set
-	seen   []bool
-	todo   []int32
+	field.Block
+	ways [8]int  // from a node to the one in each way, in nodes
+	made []int32 // per node and way one more than the number of the point on that edge, 0 for none
+	set  []int32 // entries of made that are set
 }
 
 // carved adds the hollow's skin to the layer.
 func (b *bench) carved() {
 	h, t := b.hollow, &b.tetra
-	t.nx, t.ny, t.z = h.nx, h.ny, h.levels(b.z[lower], b.z[upper])
-	plane := t.nx * t.ny
-	t.v = append(t.v[:0], make([]float32, plane*len(t.z))...)
-	any := false
-	for k, z := range t.z {
-		any = h.fill(t.v[k*plane:][:plane], z) || any
-	}
-	if !any {
+	if !t.Cut(h, b.z[lower], b.z[upper]) {
 		return
 	}
 	for w := range t.ways {
-		t.ways[w] = w&1 + w>>1&1*t.nx + w>>2*plane
+		t.ways[w] = w&1 + w>>1&1*h.NX + w>>2*h.NX*h.NY
 	}
-	t.open()
 	for _, e := range t.set {
 		t.made[e] = 0
 	}
 	t.set = t.set[:0]
-	if n := 8 * len(t.v); len(t.made) < n {
+	if n := 8 * len(t.V); len(t.made) < n {
 		t.made = make([]int32, n)
 	}
-	for k := range len(t.z) - 1 {
-		for j := range t.ny - 1 {
+	for k := range len(t.Z) - 1 {
+		for j := range h.NY - 1 {
 			b.cubes(j, k)
 		}
 	}
@@ -55,12 +43,12 @@ func (b *bench) carved() {
 
 // cubes meshes one row of cubes.
 func (b *bench) cubes(j, k int) {
-	t := &b.tetra
-	row := (k*t.ny + j) * t.nx
-	for i := row; i < row+t.nx-1; i++ {
+	h, t := b.hollow, &b.tetra
+	row := (k*h.NY + j) * h.NX
+	for i := row; i < row+h.NX-1; i++ {
 		kind := 0
 		for w, d := range t.ways {
-			if t.v[i+d] > 0 {
+			if t.V[i+d] > 0 {
 				kind |= 1 << w
 			}
 		}
@@ -86,7 +74,7 @@ func (b *bench) hollowRim(k int, from, to latticeEdge, p, q int32) {
 	if k == 0 && (from.from|from.way|to.from|to.way)&up == 0 {
 		b.rims[lower] = append(b.rims[lower], rimEdge{p, q, unknown})
 	}
-	if k == len(b.tetra.z)-2 && from.from&to.from&up != 0 {
+	if k == len(b.tetra.Z)-2 && from.from&to.from&up != 0 {
 		b.rims[upper] = append(b.rims[upper], rimEdge{p, q, unknown})
 	}
 }
@@ -102,7 +90,7 @@ func (b *bench) onEdge(node, way int) int32 {
 		return n - 1
 	}
 	other := node + t.ways[way]
-	from, to := float64(t.v[node]), float64(t.v[other])
+	from, to := float64(t.V[node]), float64(t.V[other])
 	a := t.place(h, node)
 	at := min(max(from/(from-to), nearEnd), 1-nearEnd)
 	p := a.Add(t.place(h, other).Sub(a).Scale(at))
@@ -113,9 +101,9 @@ func (b *bench) onEdge(node, way int) int32 {
 	return n
 }
 
-func (t *tetra) place(h *hollow, node int) geom.Vec {
-	i, j, k := node%t.nx, node/t.nx%t.ny, node/(t.nx*t.ny)
-	return geom.Vec{X: h.x0 + float64(i)*h.step, Y: h.y0 + float64(j)*h.step, Z: t.z[k]}
+func (t *tetra) place(h *field.Lattice, node int) geom.Vec {
+	i, j, k := node%h.NX, node/h.NX%h.NY, node/(h.NX*h.NY)
+	return geom.Vec{X: h.X0 + float64(i)*h.Step, Y: h.Y0 + float64(j)*h.Step, Z: t.Z[k]}
 }
 
 // A latticeEdge is an edge of a cube: its lower corner and its way.
@@ -126,7 +114,7 @@ var cubeSkins = makeCubeSkins()
 
 func makeCubeSkins() (out [256][][3]latticeEdge) {
 	for kind := range out {
-		for _, path := range [6][2]uint8{{1, 3}, {1, 5}, {2, 3}, {2, 6}, {4, 5}, {4, 6}} {
+		for _, path := range field.CubePaths {
 			out[kind] = append(out[kind], tetraSkin([4]uint8{0, path[0], path[1], 7}, kind)...)
 		}
 	}

@@ -117,13 +117,19 @@ func BenchmarkStraightCores(b *testing.B) {
 	}
 }
 
-func BenchmarkPockets(b *testing.B) {
+func BenchmarkShut(b *testing.B) {
 	g := benchGrid(b)
 	pl, h := benchStand(g)
-	slabs := layersOf(h, 16)
+	var block Block
 	for b.Loop() {
-		if _, err := g.Pockets(context.Background(), pl, slabs, 12, 3000); err != nil {
+		l, err := NewLattice(context.Background(), g, pl, g.standBox(pl), 12)
+		if err != nil {
 			b.Fatal(err)
+		}
+		for _, s := range layersOf(h, 16) {
+			if block.Cut(l, s.Bottom, s.Top) {
+				block.Shut()
+			}
 		}
 	}
 }

@@ -49,11 +49,7 @@ func (f *Figures) moment(st *Standing, l *Layer) geom.Vec {
 		at, _ := l.Pocket.Centroid()
 		return m.Sub(geom.Vec{X: at.X, Y: at.Y, Z: (l.PocketBottom + l.PocketTop) / 2}.Scale(l.Core))
 	}
-	core := st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)
-	if l.Shut > 0 {
-		core = core.Scale(l.Core / (l.Core + l.Shut))
-	}
-	return m.Sub(core)
+	return m.Sub(st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)).Add(l.shutMoment)
 }
 
 // centre is that of the wood of a layer.

@@ -10,11 +10,12 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// Limits below which a maker would want to know, mm (common practice, no source).
+// Limits from which a maker would want to know, lengths in mm (common practice, no source).
 const (
 	thinVeneer = 0.25 // an outermost veneer thinner than this shows as a sliver at every joint
 	thinLast   = 3    // a last layer lower than this is hard to hold and to glue
 	smallPiece = 20   // lower than this a unit was mistaken
+	mostlyShut = 1    // times the hollow that is cut away: with more that stays wood, the layer is hardly hollow
 )
 
 // cautions are what needs a look, worst first.
@@ -80,7 +81,7 @@ func (f *Figures) cautionHollow(add func(int, string, ...any)) {
 	for i := range f.Layers {
 		if l := &f.Layers[i]; !l.Capped && l.Core <= 0 && l.Shut <= 0 && l.Wood > 0 {
 			solid = append(solid, l.Number)
-		} else if l.Shut > 0 {
+		} else if l.Shut > mostlyShut*l.Core {
 			shut, volume = append(shut, l.Number), volume+l.Shut
 		}
 	}
@@ -88,7 +89,7 @@ func (f *Figures) cautionHollow(add func(int, string, ...any)) {
 		add(solid[0], "%s too thin for a wall of %.4g mm on all sides and %s solid.", subject(solid, "is", "are"), f.For.Wall, verb(solid, "stays", "stay"))
 	}
 	if len(shut) > 0 {
-		add(shut[0], "In layer%s %s the hollow closes off: %.1f cm³ that no cutter gets into stay wood. A thinner wall, or a joint that runs through, opens them.",
+		add(shut[0], "In layer%s %s the hollow closes off for the most part: %.1f cm³ that no cutter gets into stay wood. A thinner wall, or a joint that runs through, opens them.",
 			verb(shut, "", "s"), runs(shut), volume/perCm3)
 	}
 }

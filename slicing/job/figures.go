@@ -50,11 +50,12 @@ func (f *Figures) Coarser() (k hours.Coarser, ok bool) {
 // A Layer is one panel's thickness of the piece.
 type Layer struct {
 	stack.Slab
-	Blank                           // what it is carved from and how it lies
-	Capped                  bool    // left solid by the maker's choice
-	Wood                    float64 // mm³, what stays
-	Core                    float64 // mm³, the hollow
-	Shut                    float64 // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
+	Blank                            // what it is carved from and how it lies
+	Capped                  bool     // left solid by the maker's choice
+	Wood                    float64  // mm³, what stays
+	Core                    float64  // mm³, the hollow
+	Shut                    float64  // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
+	shutMoment              geom.Vec // ∫ (x, y, z) over it, mm⁴
 	Size                    geom.Vec2
 	Parts                   []stack.Part // settled figures only
 	Slivers                 []stack.Part // what is too small to be made, and counts nowhere; settled figures only

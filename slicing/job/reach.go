@@ -22,7 +22,7 @@ type Reached struct {
 	Findings []carve.Finding
 	Cautions []Caution // the findings put together, worst first, what nobody sees at the end
 
-	Trapped, TrappedCore    float64 // mm³ that no cutter sees: air round the piece, and hollow
+	Trapped, TrappedCore    float64 // mm³ that no cutter sees: air round the piece, and hollow, which the figures count as wood
 	ResidueMax, ResidueMean float64 // mm that the finish cutter leaves where it doesn't fit; the mean is over all wood it sees
 	RoughMin, FineMin       float64 // simulated
 	HandsOnMin              float64
@@ -200,7 +200,7 @@ func (w *reaching) reached() *Reached {
 	for i := range w.layers {
 		l := &w.layers[i]
 		r.Trapped += l.Outside.Volume
-		r.TrappedCore += l.Core.Volume
+		r.TrappedCore += w.f.Layers[i].Shut
 		maps := LayerMaps{Trapped: l.Outside.Map.Without(limit), TrappedCore: l.Core.Map.Without(limit), Top: l.Top, Bottom: l.Bottom}
 		for side := carve.Up; side <= carve.Down; side++ {
 			residue := &w.fine[i].Sides[side].Residue

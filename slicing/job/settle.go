@@ -7,12 +7,13 @@ import (
 
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
-// Settle is Instant and what takes a walk over facets and field: the parts of each layer, the hollows that close off inside
-// one layer, the narrowest ring of wood at each joint, and the joints that go through what shall stay whole. It looks at ctx on its way.
+// Settle is Instant and what takes a walk over facets and field: the parts of each layer, the hollow that no cutter gets
+// into, the narrowest ring of wood at each joint, and the joints that go through what shall stay whole. It looks at ctx on its way.
 func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f, err := figure(ctx, st, s, c)
 	if err != nil || f.Withheld != "" {
@@ -74,29 +75,27 @@ func (f *Figures) noPart() (l *Layer, ok bool) {
 	return nil, true
 }
 
-// findShut turns hollows back into wood that no cutter gets into. Upright pockets are open by their nature.
+// findShut turns hollow back into wood that no cutter gets into: what lies under an overhang of its layer, or closes off inside
+// it. Upright pockets are open by their nature.
 func (f *Figures) findShut(ctx context.Context, st *Standing) error {
 	if f.For.Wall == 0 || st.Grid == nil || f.For.Core == Straight {
 		return nil
 	}
-	slabs := make([]field.Slab, len(f.Layers))
-	for i, l := range f.Layers {
-		slabs[i] = field.Slab{Bottom: l.Bottom, Top: l.Top}
-	}
-	hollows, err := st.Grid.Pockets(ctx, st.Placed.Placement, slabs, f.For.Wall, 0)
+	hollow, err := field.NewLattice(ctx, st.Grid, st.Placed.Placement, st.Placed.Box, f.For.Wall)
 	if err != nil {
 		return err
 	}
-	for i, h := range hollows {
+	blocks := make([]field.Block, par.Count())
+	return par.Workers(ctx, len(f.Layers), 1, func(worker, i, _ int) {
 		l := &f.Layers[i]
-		if h.Closed <= 0 || l.Core <= 0 {
-			continue
+		if !(l.Core > 0) || !blocks[worker].Cut(hollow, l.Bottom, l.Top) {
+			return
 		}
-		l.Shut = l.Core * h.Closed / (h.Closed + h.Open)
+		l.Shut, l.shutMoment = blocks[worker].Shut()
+		l.Shut = min(l.Shut, l.Core)
 		l.Core -= l.Shut
 		l.Wood += l.Shut
-	}
-	return nil
+	})
 }
 
 // findRims measures the narrowest ring of wood between hollow and outside at the joints. A layer's rim is the lesser of
