@@ -75,7 +75,7 @@ func Run(o Options) error {
 		return err
 	}
 	if err := steady.Run(a, w.slipped); err != nil {
-		w.loops.stop()
+		w.stop()
 		return errors.Join(err, w.keepNow())
 	}
 	return nil
@@ -84,7 +84,7 @@ func Run(o Options) error {
 // slipped tells of a mistake of the program that cost what the hand did last.
 func (w *window) slipped(fault any) {
 	w.trace.line("what=slip fault=%q", fmt.Sprint(fault))
-	w.keepWork()
+	w.refresh()
 	w.say("The program made a mistake", "What you did last may not have been followed; all that you chose before is there and is kept. Save the job before you go on, and do what you did another way.")
 }
 

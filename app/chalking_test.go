@@ -32,12 +32,12 @@ func (r *rig) stroke(x0, y0, x1, y1 float32) {
 		d := at(k).Subtract(at(k - 1.0/steps))
 		r.look.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: at(k)}, Dragged: fyne.NewDelta(d.X, d.Y)})
 		if i%3 == 2 {
-			r.until("the picture follows", func() bool { return !r.loops.look.Busy() && len(r.queue) == 0 })
+			r.until("the picture follows", func() bool { return !r.look.Drawing() && len(r.queue) == 0 })
 		}
 	}
 	r.look.DragEnd()
 	r.look.MouseUp(event(1))
-	r.until("the stroke is whole", func() bool { return !r.chalking.down && !r.loops.look.Busy() && len(r.queue) == 0 })
+	r.until("the stroke is whole", func() bool { return !r.look.Stroke.Down && !r.look.Drawing() && len(r.queue) == 0 })
 }
 
 // ball is a piece whose layers of 16 mm have a joint at its equator, which the middle of the pane shows.
@@ -47,42 +47,42 @@ func ball() *job.Piece {
 
 func TestChalkKeepsAPlaceWhole(t *testing.T) {
 	r := newRig(t, ball())
-	view, turn := r.camera, r.session.Settings().Turn
+	view, turn := r.look.Camera.Camera, r.bench.Settings().Turn
 	r.run("front")
 	r.settle()
 	r.run("chalk")
-	if !r.brushing() || !r.chalkCard.Open() {
+	if !r.brushing() || !r.cards.chalk.Open() {
 		t.Fatal("the chalk was not taken up")
 	}
 	r.Look(func(v *session.View) { v.Brush.Radius = 5 })
-	view = r.camera
+	view = r.look.Camera.Camera
 	r.stroke(0.42, 0.5, 0.58, 0.5)
-	if r.camera != view || r.session.Settings().Turn != turn {
+	if r.look.Camera.Camera != view || r.bench.Settings().Turn != turn {
 		t.Error("the stroke turned view or piece")
 	}
-	if r.session.UndoName() != "chalk: keep whole" || !r.session.Settings().Chalk.Has(chalk.KeepWhole) {
-		t.Fatalf("undo is %q, the marks are %+v", r.session.UndoName(), r.session.Settings().Chalk)
+	if r.bench.UndoName() != "chalk: keep whole" || !r.bench.Settings().Chalk.Has(chalk.KeepWhole) {
+		t.Fatalf("undo is %q, the marks are %+v", r.bench.UndoName(), r.bench.Settings().Chalk)
 	}
 	r.settle()
-	if k := r.figures.Kept; len(k) != 1 || len(k[0].Crossings) != 1 || k[0].High-k[0].Low > 10.01 || k[0].High-k[0].Low < 8 {
+	if k := r.bench.Figures.Kept; len(k) != 1 || len(k[0].Crossings) != 1 || k[0].High-k[0].Low > 10.01 || k[0].High-k[0].Low < 8 {
 		t.Fatalf("kept %+v", k)
 	}
-	if !r.cautioned("stay whole") || r.figures.BetterJoint.Layers == 0 {
-		t.Fatalf("no caution or no way out: %+v, %+v", r.figures.Cautions, r.figures.BetterJoint)
+	if !r.cautioned("stay whole") || r.bench.Figures.BetterJoint.Layers == 0 {
+		t.Fatalf("no caution or no way out: %+v, %+v", r.bench.Figures.Cautions, r.bench.Figures.BetterJoint)
 	}
 	offered := 0
-	for name, o := range r.chalkCard.Places() {
+	for name, o := range r.cards.chalk.Places() {
 		if strings.HasPrefix(name, "First joint") && strings.HasSuffix(name, "clears it") {
 			offered++
 			o.(fyne.Tappable).Tapped(nil)
 		}
 	}
-	if offered != 1 || r.session.Settings().FirstJoint == 0 {
-		t.Fatalf("%d offers, the first joint is %v", offered, r.session.Settings().FirstJoint)
+	if offered != 1 || r.bench.Settings().FirstJoint == 0 {
+		t.Fatalf("%d offers, the first joint is %v", offered, r.bench.Settings().FirstJoint)
 	}
 	r.settle()
-	if r.cautioned("stay whole") || r.figures.BetterJoint.Layers != 0 {
-		t.Errorf("with the offered joint: %+v", r.figures.Cautions)
+	if r.cautioned("stay whole") || r.bench.Figures.BetterJoint.Layers != 0 {
+		t.Errorf("with the offered joint: %+v", r.bench.Figures.Cautions)
 	}
 	r.run("undo")
 	r.settle()
@@ -91,18 +91,20 @@ func TestChalkKeepsAPlaceWhole(t *testing.T) {
 	}
 	r.run("undo")
 	r.settle()
-	if r.session.Settings().Chalk != nil || r.cautioned("stay whole") || r.session.UndoName() != "" {
-		t.Errorf("the stroke was not one step: undo is %q", r.session.UndoName())
+	if r.bench.Settings().Chalk != nil || r.cautioned("stay whole") || r.bench.UndoName() != "" {
+		t.Errorf("the stroke was not one step: undo is %q", r.bench.UndoName())
 	}
 	r.run("redo")
 	r.settle()
-	serial := r.look.serial
+	serial := r.look.Serial()
 	r.run("cancel")
-	if r.look.serial != serial {
+	r.drain()
+	if r.look.Serial() != serial {
 		t.Error("the mark went with the chalk, though its card is open")
 	}
-	r.chalkCard.Toggle()
-	if r.look.serial == serial {
+	r.cards.chalk.Toggle()
+	r.drain()
+	if r.look.Serial() == serial {
 		t.Error("the card is folded, and the mark stays on the picture")
 	}
 	if r.brushing() {
@@ -112,7 +114,7 @@ func TestChalkKeepsAPlaceWhole(t *testing.T) {
 
 // cautioned reports whether a caution contains words.
 func (r *rig) cautioned(words string) bool {
-	for _, c := range r.figures.Cautions {
+	for _, c := range r.bench.Figures.Cautions {
 		if strings.Contains(c.Text, words) {
 			return true
 		}
@@ -128,11 +130,11 @@ func TestAStrokeOutlivesAnotherModel(t *testing.T) {
 	r.run("chalk")
 	size := r.look.Size()
 	r.look.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(size.Width/2, size.Height/2)}, Dragged: fyne.NewDelta(9, 0)})
-	same := *r.model
-	r.model = &same
+	same := *r.bench.Model
+	r.bench.Model = &same
 	r.look.DragEnd()
-	r.until("the stroke is whole", func() bool { return !r.chalking.down })
-	if r.session.Settings().Chalk.Empty() {
+	r.until("the stroke is whole", func() bool { return !r.look.Stroke.Down })
+	if r.bench.Settings().Chalk.Empty() {
 		t.Error("the stroke is lost")
 	}
 }
@@ -143,22 +145,22 @@ func TestChalkBesideThePiece(t *testing.T) {
 	r.run("front")
 	r.settle()
 	r.run("chalk")
-	view := r.camera
+	view := r.look.Camera.Camera
 	r.stroke(0.02, 0.05, 0.1, 0.2)
-	if r.camera == view || r.session.Settings().Chalk != nil {
-		t.Errorf("a drag beside the piece: camera moved %v, marks %+v", r.camera != view, r.session.Settings().Chalk)
+	if r.look.Camera.Camera == view || r.bench.Settings().Chalk != nil {
+		t.Errorf("a drag beside the piece: camera moved %v, marks %+v", r.look.Camera.Camera != view, r.bench.Settings().Chalk)
 	}
 	r.run("front")
 	r.settle()
 	r.stroke(0.5, 0.5, 0.5, 0.01)
-	for _, s := range r.session.Settings().Chalk.Strokes() {
+	for _, s := range r.bench.Settings().Chalk.Strokes() {
 		for _, p := range s.Path {
 			if l := p.Len(); l < 79 || l > 81 {
 				t.Errorf("a place at %v lies off the piece", p)
 			}
 		}
 	}
-	if len(r.session.Settings().Chalk.Strokes()) == 0 {
+	if len(r.bench.Settings().Chalk.Strokes()) == 0 {
 		t.Error("nothing was marked")
 	}
 }
@@ -171,13 +173,13 @@ func TestChalkRubbedOutAndSaved(t *testing.T) {
 	r.run("chalk")
 	r.Look(func(v *session.View) { v.Brush.Kind = chalk.Unmarked })
 	r.stroke(0.45, 0.5, 0.55, 0.5)
-	if r.session.Settings().Chalk != nil || r.session.UndoName() != "" {
+	if r.bench.Settings().Chalk != nil || r.bench.UndoName() != "" {
 		t.Error("rubbing out nothing is a step")
 	}
 	r.Look(func(v *session.View) { v.Brush.Kind = chalk.SeenSide })
 	r.stroke(0.45, 0.5, 0.55, 0.5)
 	count := func() (n int) {
-		for _, k := range r.session.Settings().Chalk.On(r.model.piece.Mesh) {
+		for _, k := range r.bench.Settings().Chalk.On(r.bench.Model.Piece.Mesh) {
 			if k != chalk.Unmarked {
 				n++
 			}
@@ -192,15 +194,15 @@ func TestChalkRubbedOutAndSaved(t *testing.T) {
 	}
 	r.settle()
 	at := filepath.Join(t.TempDir(), "ball.grainstack")
-	j := r.jobNow()
+	j := r.bench.Job()
 	j.Piece = job.Demo() // it needs no file of its own
 	if err := j.Save(at, false); err != nil {
 		t.Fatal(err)
 	}
-	was := r.session.Settings().Chalk
+	was := r.bench.Settings().Chalk
 	r.openNow(at) // without asking about what is unsaved
-	r.until("the job is open", func() bool { return r.model.piece.Name != "ball" })
-	if !r.session.Settings().Chalk.Equal(was) || r.session.Dirty() {
+	r.until("the job is open", func() bool { return r.bench.Model.Piece.Name != "ball" })
+	if !r.bench.Settings().Chalk.Equal(was) || r.bench.Dirty() {
 		t.Error("opened again the marks are others, or count as unsaved")
 	}
 }

@@ -19,10 +19,10 @@ type chooser struct {
 }
 
 // choose asks which file to open; then is run with its path, and not at all where nothing is chosen.
-func (w *window) choose(c chooser, then func(path string)) {
+func (c *core) choose(q chooser, then func(path string), failed func(error)) {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		if err != nil {
-			w.tell(err)
+			failed(err)
 			return
 		}
 		if r == nil {
@@ -31,41 +31,41 @@ func (w *window) choose(c chooser, then func(path string)) {
 		path := r.URI().Path()
 		r.Close()
 		then(path)
-	}, w.win)
-	d.SetFilter(shown(c.endings))
-	if at, err := storage.ListerForURI(storage.NewFileURI(c.folder)); c.folder != "" && err == nil {
+	}, c.win)
+	d.SetFilter(shown(q.endings))
+	if at, err := storage.ListerForURI(storage.NewFileURI(q.folder)); q.folder != "" && err == nil {
 		d.SetLocation(at)
 	}
-	d.SetTitleText(c.title)
-	d.SetConfirmText(c.confirm)
+	d.SetTitleText(q.title)
+	d.SetConfirmText(q.confirm)
 	d.SetDismissText("Back")
-	w.roomy(d)
+	c.roomy(d)
 }
 
 // chooseFolder asks for a folder, beginning in at; then is run with its path, and not at all where nothing is chosen.
-func (w *window) chooseFolder(at, confirm string, then func(path string), failed func(error)) {
+func (c *core) chooseFolder(at, confirm string, then func(path string), failed func(error)) {
 	d := dialog.NewFolderOpen(func(to fyne.ListableURI, err error) {
 		if err != nil {
 			failed(err)
 		} else if to != nil {
 			then(to.Path())
 		}
-	}, w.win)
+	}, c.win)
 	if place, err := storage.ListerForURI(storage.NewFileURI(at)); err == nil {
 		d.SetLocation(place)
 	}
 	d.SetTitleText("Where the files go")
 	d.SetConfirmText(confirm)
 	d.SetDismissText("Back")
-	under := w.page // which Escape closes next
-	d.SetOnClosed(func() { w.page = under })
-	w.roomy(d)
+	under := c.page // which Escape closes next
+	d.SetOnClosed(func() { c.page = under })
+	c.roomy(d)
 }
 
 // roomy shows a file dialog nearly as large as the window.
-func (w *window) roomy(d *dialog.FileDialog) {
-	d.Resize(w.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
-	w.show(d)
+func (c *core) roomy(d *dialog.FileDialog) {
+	d.Resize(c.win.Canvas().Size().Subtract(fyne.NewSize(120, 100)))
+	c.show(d)
 }
 
 // shown are the endings of the files that a dialog shows, all where there are none.

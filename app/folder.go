@@ -7,6 +7,7 @@ import (
 
 	"grainstack/app/pane"
 	"grainstack/app/paper"
+	"grainstack/app/state"
 )
 
 // A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into newFolder.
@@ -18,30 +19,41 @@ type leaf struct {
 	shop  bool // it shows the workshop, which is worked out at once when it comes to the front
 
 	whole fyne.CanvasObject // picture, caption and foot
-	pane  *pane.Picture     // that takes the keys; nil where there is none
-
-	// ask asks for the picture of the present state and reports whether one will come; whoever takes that picture calls
-	// window.pay. It is called while the leaf is in front, and only then, whenever something has changed.
-	ask func() bool
+	pane  *pane.Picture     // that takes the keys
+	view  drawer
+	show  func() // writes what stands round the picture, nil for nothing
 }
+
+// panelsName is the name of the panel sheet.
+const panelsName = "Panels"
 
 // A folder holds the leaves, one in front.
 type folder struct {
+	*core
 	leaves []*leaf
 	front  int
 	index  *pane.Index
 	whole  fyne.CanvasObject
+	came   func(*leaf) // a leaf has come to the front
 }
 
-// newFolder is the layer sheet with what takes turns with it.
-func (w *window) newFolder() *folder {
-	f := &folder{leaves: []*leaf{
-		{name: "Layer", words: "Layer sheet", hint: "One layer in plan, with its grain", key: fyne.KeyE, whole: w.sheet.whole, pane: w.sheet.Picture, ask: w.askLayer},
-		{name: "Panels", words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.whole, pane: w.panels.Picture, ask: func() bool { return w.askShop(w.panels) }},
-		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.whole, pane: w.glueUp.Picture, ask: func() bool { return w.askShop(w.glueUp) }},
-		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.whole, pane: w.saws.Picture, ask: func() bool { return w.askShop(w.saws) }},
-		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.whole, pane: w.compass.Picture, ask: w.askCompass},
-	}}
+// leaves are the layer sheet and those that take turns with it.
+func (w *window) leaves() []*leaf {
+	showing := func(s interface{ Write(*state.Bench) }) func() { return func() { s.Write(w.bench) } }
+	return []*leaf{
+		{name: "Layer", words: "Layer sheet", hint: "One layer in plan, with its grain", key: fyne.KeyE, whole: w.sheet.Whole, pane: w.sheet.Picture, view: w.sheet},
+		{name: panelsName, words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.Whole, pane: w.panels.Picture, view: w.panels,
+			show: func() { w.panels.Write(w.bench); w.tools.show() }},
+		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.Whole, pane: w.glueUp.Picture, view: w.glueUp, show: showing(w.glueUp)},
+		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.Whole, pane: w.saws.Picture, view: w.saws, show: showing(w.saws)},
+		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.Whole, pane: w.compass.Picture, view: w.compass, show: showing(w.compass)},
+	}
+}
+
+// newFolder holds leaves, the first in front.
+func newFolder(c *core, leaves []*leaf) *folder {
+	f := &folder{core: c, leaves: leaves}
+	c.bench.Screen.Sheet = leaves[0].name
 	var names []string
 	stacked := container.NewStack()
 	for i, l := range f.leaves {
@@ -53,13 +65,13 @@ func (w *window) newFolder() *folder {
 	}
 	f.index = pane.NewIndex(paper.Small, names...)
 	f.index.Whole = true
-	f.index.Chosen = w.leaf
+	f.index.Chosen = f.turnTo
 	f.index.Over = func(i int) {
 		if i < 0 {
-			w.margin.hint("")
+			c.Hint("")
 			return
 		}
-		w.margin.hint(f.leaves[i].hint + " · " + string(f.leaves[i].key))
+		c.Hint(f.leaves[i].hint + " · " + string(f.leaves[i].key))
 	}
 	head := container.New(layout.NewCustomPaddedLayout(2, 0, 0, 0), f.index)
 	f.whole = container.New(layout.NewBorderLayout(head, nil, nil, nil), head, stacked)
@@ -69,12 +81,8 @@ func (w *window) newFolder() *folder {
 // now is the leaf in front.
 func (f *folder) now() *leaf { return f.leaves[f.front] }
 
-// shows reports whether a picture is that of the leaf in front.
-func (f *folder) shows(p *pane.Picture) bool { return f != nil && f.now().pane == p }
-
-// leaf brings a leaf to the front, and the keys to it unless they go along the index.
-func (w *window) leaf(i int) {
-	f := w.folder
+// turnTo brings a leaf to the front, and the keys to it unless they go along the index.
+func (f *folder) turnTo(i int) {
 	if i < 0 || i >= len(f.leaves) || i == f.front {
 		return
 	}
@@ -83,51 +91,42 @@ func (w *window) leaf(i int) {
 	last.whole.Hide()
 	next.whole.Show()
 	f.index.Put(f.index.Words(), i)
-	if c := w.win.Canvas(); next.pane != nil && c.Focused() != fyne.Focusable(f.index) {
+	if c := f.win.Canvas(); c.Focused() != fyne.Focusable(f.index) {
 		c.Focus(next.pane) // it can't do that itself before it has been painted once
 	}
-	w.asked = w.now()
-	if next.shop {
-		w.askWorkshop()
-	}
-	next.ask()
-	w.showAll()
-	w.trace.line("what=leaf name=%q", next.name)
-	if w.trace != nil {
-		w.post(w.tracePlaces)
-	}
+	f.bench.Screen.Sheet, f.bench.Compass.Pointed = next.name, nil
+	f.came(next)
+	f.changed()
+	f.trace.line("what=leaf name=%q", next.name)
+	f.trace.placesLater()
 }
 
-// leafNamed brings the leaf of a name to the front.
-func (w *window) leafNamed(name string) {
-	for i, l := range w.folder.leaves {
+// named brings the leaf of a name to the front.
+func (f *folder) named(name string) {
+	for i, l := range f.leaves {
 		if l.name == name {
-			w.leaf(i)
+			f.turnTo(i)
 		}
 	}
 }
 
 // leafCommands are those of the folder.
-func (w *window) leafCommands() []command {
-	all := []command{{name: "next sheet", menu: "View", words: "Next sheet", key: fyne.KeyF9, do: func() { w.leaf((w.folder.front + 1) % len(w.folder.leaves)) }}}
-	for i, l := range w.folder.leaves {
-		all = append(all, command{name: "sheet " + l.name, menu: "View", words: l.words, key: l.key, do: func() { w.leaf(i) }})
+func (f *folder) leafCommands() []command {
+	all := []command{{name: "next sheet", menu: "View", words: "Next sheet", key: fyne.KeyF9, do: func() { f.turnTo((f.front + 1) % len(f.leaves)) }}}
+	for i, l := range f.leaves {
+		all = append(all, command{name: "sheet " + l.name, menu: "View", words: l.words, key: l.key, do: func() { f.turnTo(i) }})
 	}
 	return all
 }
 
-// askSheet asks for the picture of the leaf in front and reports whether one will come.
-func (w *window) askSheet() bool { return w.folder != nil && w.folder.now().ask() }
-
-// traceLeaves logs where the names of the leaves are.
-func (w *window) traceLeaves() {
-	if w.trace == nil {
+// tracePlaces logs where the names of the leaves are.
+func (f *folder) tracePlaces() {
+	if f.trace == nil {
 		return
 	}
-	x := w.folder.index
-	base := fyne.CurrentApp().Driver().AbsolutePositionForObject(x)
-	for i, name := range x.Words() {
-		at, size := x.Box(i)
-		w.trace.line("what=word name=%q at=%.0f,%.0f size=%.0f,%.0f", name, base.X+at.X, base.Y+at.Y, size.Width, size.Height)
+	base := fyne.CurrentApp().Driver().AbsolutePositionForObject(f.index)
+	for i, name := range f.index.Words() {
+		at, size := f.index.Box(i)
+		f.trace.line("what=word name=%q at=%.0f,%.0f size=%.0f,%.0f", name, base.X+at.X, base.Y+at.Y, size.Width, size.Height)
 	}
 }

@@ -27,9 +27,9 @@ var handKeys = [][2]string{
 }
 
 // keyLines are all keys and what they do, in the order of the table.
-func (w *window) keyLines() [][2]string {
+func (m *menus) keyLines() [][2]string {
 	var all [][2]string
-	for _, c := range w.commands() {
+	for _, c := range m.commands() {
 		if k := c.keys(); k != "" {
 			words := c.words
 			if c.menu == "Cards" {
@@ -42,8 +42,8 @@ func (w *window) keyLines() [][2]string {
 }
 
 // showKeys lists every key.
-func (w *window) showKeys() {
-	lines := w.keyLines()
+func (m *menus) showKeys() {
+	lines := m.keyLines()
 	half := (len(lines) + 1) / 2
 	column := func(part [][2]string) fyne.CanvasObject {
 		grid := container.New(layout.NewFormLayout())
@@ -54,24 +54,18 @@ func (w *window) showKeys() {
 		return grid
 	}
 	page := container.New(layout.NewCustomPaddedHBoxLayout(28), column(lines[:half]), column(lines[half:]))
-	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), w.win)
-	size := w.win.Canvas().Size()
+	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), m.win)
+	size := m.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(820, size.Width-60), min(720, size.Height-60)))
-	w.show(d)
+	m.show(d)
 }
 
 // showAbout says what the program is.
-func (w *window) showAbout() {
-	text := "Grainstack " + w.o.Version + " shows a sculpture as a stack of plywood panels before the first cut: what it will look like, weigh and take.\n\nIts figures are worked out from the surface you open and from the stock you choose; those marked as estimates are just that. Machines, dust, glue and finishes have their dangers: local rules and the makers' data sheets come first."
+func (m *menus) showAbout() {
+	text := "Grainstack " + m.o.Version + " shows a sculpture as a stack of plywood panels before the first cut: what it will look like, weigh and take.\n\nIts figures are worked out from the surface you open and from the stock you choose; those marked as estimates are just that. Machines, dust, glue and finishes have their dangers: local rules and the makers' data sheets come first."
 	label := paper.Sentence(paper.Ink)
 	label.SetText(text)
-	d := dialog.NewCustom("About", "Back to the bench", label, w.win)
+	d := dialog.NewCustom("About", "Back to the bench", label, m.win)
 	d.Resize(fyne.NewSize(460, 300))
-	w.show(d)
-}
-
-// show opens a page over the bench; Escape closes it.
-func (w *window) show(d dialog.Dialog) {
-	w.page = d
-	d.Show()
+	m.show(d)
 }

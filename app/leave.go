@@ -8,41 +8,36 @@ import (
 	"grainstack/app/paper"
 )
 
-// askToClose closes the window, but asks first where something would be lost.
-func (w *window) askToClose() {
-	w.askToLeave([]string{"Save it and leave", "Leave without it", "Stay"}, w.close)
-}
-
 // unsaved reports whether leaving what is on the bench would lose something.
-func (w *window) unsaved() bool { return w.model != nil && (w.session.Dirty() || w.kept.anew) }
+func (f *filing) unsaved() bool { return f.bench.Model != nil && (f.bench.Dirty() || f.kept.anew) }
 
 // askToLeave does what takes the work off the bench, but asks first where something would be lost; the answers are to save it
 // first, to do it without, and to stay. Asked again while the question is open, it stays open.
-func (w *window) askToLeave(answers []string, do func()) {
-	if w.question != nil {
+func (f *filing) askToLeave(answers []string, do func()) {
+	if f.question != nil {
 		return
 	}
-	if !w.unsaved() {
+	if !f.unsaved() {
 		do()
 		return
 	}
 	text := "What you have chosen since the job was last saved is not in its file. What shall become of it?"
-	if w.path == "" {
+	if f.bench.Path == "" {
 		text = "What you have chosen for this piece is in no file yet. What shall become of it?"
 	}
 	saveFirst := func() { // where that can't be, or is called off, the work stays
-		w.leaving = func() { w.askToLeave(answers, do) } // it may have been changed meanwhile
-		w.save()
+		f.leaving = func() { f.askToLeave(answers, do) } // it may have been changed meanwhile
+		f.save()
 	}
-	w.question = w.ask("Unsaved work", text, answers, []func(){saveFirst, do, func() {}})
-	w.trace.line("what=question")
+	f.question = f.ask("Unsaved work", text, answers, []func(){saveFirst, do, func() {}})
+	f.trace.line("what=question")
 }
 
 // ask asks a question. The keys go to the first answer; Escape is the last one.
-func (w *window) ask(title, text string, answers []string, do []func()) dialog.Dialog {
+func (f *filing) ask(title, text string, answers []string, do []func()) dialog.Dialog {
 	label := paper.Sentence(paper.Ink)
 	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons(title, label, w.win)
+	d := dialog.NewCustomWithoutButtons(title, label, f.win)
 	taken := make([]func(), len(do))
 	for i := range do {
 		taken[i] = func() {
@@ -57,9 +52,9 @@ func (w *window) ask(title, text string, answers []string, do []func()) dialog.D
 		row[i] = b
 	}
 	d.SetButtons(row)
-	d.SetOnClosed(func() { w.question = nil })
-	d.Resize(fyne.NewSize(min(520, w.win.Canvas().Size().Width-60), 180))
-	w.show(d)
-	w.win.Canvas().Focus(buttons[0])
+	d.SetOnClosed(func() { f.question = nil })
+	d.Resize(fyne.NewSize(min(520, f.win.Canvas().Size().Width-60), 180))
+	f.show(d)
+	f.win.Canvas().Focus(buttons[0])
 	return d
 }

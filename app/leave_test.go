@@ -17,10 +17,10 @@ import (
 
 // closed tells whether the window was closed: its loops take nothing any more. The rig gets another window to close in the end.
 func (r *rig) closed() bool {
-	r.loops.later.Drop()
-	r.loops.later.Wait()
-	r.loops.later.Ask(struct{}{})
-	if r.loops.later.Busy() {
+	r.tasks.photo.Wait()
+	r.openPhoto(filepath.Join(r.t.TempDir(), "no such photo"))
+	if open := r.tasks.photo.Busy(); open {
+		r.tasks.photo.Drop()
 		return false
 	}
 	r.win = r.app.NewWindow("")
@@ -89,9 +89,9 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 	}
 	opened := func(name string) {
 		t.Helper()
-		r.until(name+" is on the bench", func() bool { return !r.loops.open.Busy() && !r.loops.save.Busy() && r.model.piece.Name == name })
+		r.until(name+" is on the bench", func() bool { return !r.tasks.open.Busy() && !r.tasks.save.Busy() && r.bench.Model.Piece.Name == name })
 	}
-	demo := r.model.piece.Name
+	demo := r.bench.Model.Piece.Name
 	r.wall(26)
 	r.Rest()
 	for _, open := range []func(){
@@ -104,14 +104,14 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 		press(fyne.KeyEscape)
 		open()
 		press(fyne.KeyLeft, fyne.KeyReturn)
-		if r.question != nil || r.loops.open.Busy() || r.model.piece.Name != demo || r.session.Settings().Wall != 26 {
+		if r.question != nil || r.tasks.open.Busy() || r.bench.Model.Piece.Name != demo || r.bench.Settings().Wall != 26 {
 			t.Fatal("staying, the work has gone")
 		}
 	}
 	r.open(ball)
 	press(fyne.KeyRight, fyne.KeyReturn)
 	opened("ball")
-	if r.session.Dirty() {
+	if r.bench.Dirty() {
 		t.Error("a piece that was just opened is unsaved work")
 	}
 	r.settle()
@@ -121,13 +121,13 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 	}
 	opened(demo)
 	r.settle()
-	r.path = filepath.Join(dir, "demo.grainstack")
+	r.bench.Path = filepath.Join(dir, "demo.grainstack")
 	r.wall(27)
 	r.Rest()
 	r.open(ball)
 	press(fyne.KeyReturn)
 	opened("ball")
-	j, err := job.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.shelf.now)
+	j, err := job.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.bench.Shelf.Now)
 	if err != nil || j.Settings.Wall != 27 {
 		t.Errorf("the job was saved with a wall of %v: %v", j.Settings.Wall, err)
 	}
@@ -137,16 +137,16 @@ func TestUnsavedWorkIsSavedAndLeft(t *testing.T) {
 	r := newRig(t, job.Demo())
 	r.wall(26)
 	r.Rest()
-	r.path = filepath.Join(t.TempDir(), "gone", "demo.grainstack") // no such folder
+	r.bench.Path = filepath.Join(t.TempDir(), "gone", "demo.grainstack") // no such folder
 	r.run("close")
 	r.win.Canvas().Focused().(*paper.Choice).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	r.until("the fault is told", func() bool { return !r.loops.save.Busy() && r.win.Canvas().Overlays().Top() != nil })
+	r.until("the fault is told", func() bool { return !r.tasks.save.Busy() && r.win.Canvas().Overlays().Top() != nil })
 	if r.closed() || r.leaving != nil {
 		t.Fatal("the window was closed though nothing could be saved")
 	}
 	r.page.Hide()
-	r.path = filepath.Join(t.TempDir(), "demo.grainstack")
+	r.bench.Path = filepath.Join(t.TempDir(), "demo.grainstack")
 	r.run("close")
 	r.win.Canvas().Focused().(*paper.Choice).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	r.until("it is saved and closed", func() bool { return !r.loops.save.Busy() && r.closed() })
+	r.until("it is saved and closed", func() bool { return !r.tasks.save.Busy() && r.closed() })
 }

@@ -30,7 +30,7 @@ func TestAPieceIsLetGo(t *testing.T) {
 			t.Fatal(err)
 		}
 		r.openNow(path)
-		r.until("the "+name+" is there", func() bool { return r.model.piece.Name == name })
+		r.until("the "+name+" is there", func() bool { return r.bench.Model.Piece.Name == name })
 		r.settle()
 		r.until("all that follows is there", func() bool { return !r.busy() })
 	}
@@ -43,7 +43,7 @@ func TestAPieceIsLetGo(t *testing.T) {
 	r.run("keep trial")
 	r.until("it is weighed", func() bool { return !r.busy() })
 	gone := make(chan struct{})
-	runtime.AddCleanup(r.model.piece, func(c chan struct{}) { close(c) }, gone)
+	runtime.AddCleanup(r.bench.Model.Piece, func(c chan struct{}) { close(c) }, gone)
 	put("second", solidtest.Sphere(30, 500))
 	r.until("the first piece is let go", func() bool {
 		runtime.GC()
@@ -58,7 +58,7 @@ func TestAPieceIsLetGo(t *testing.T) {
 
 // busy reports whether any loop works or an answer waits.
 func (r *rig) busy() bool {
-	for _, one := range r.loops.all() {
+	for _, one := range r.workers() {
 		if one.Busy() {
 			return true
 		}

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -17,6 +16,7 @@ import (
 
 	"grainstack/app/files"
 	"grainstack/app/paper"
+	"grainstack/app/work"
 	"grainstack/render/book"
 	"grainstack/slicing/export"
 	"grainstack/slicing/phrase"
@@ -24,7 +24,7 @@ import (
 
 // A makePage is the page on which files are chosen and written.
 type makePage struct {
-	w      *window
+	m      *making
 	dialog *dialog.CustomDialog
 	kinds  map[files.Kind]*widget.Check
 	paper  *widget.RadioGroup
@@ -43,59 +43,58 @@ type makePage struct {
 }
 
 // makeFiles opens the page.
-func (w *window) makeFiles() {
-	if w.making.kinds == nil {
-		w.making.kinds = files.Kinds()
+func (m *making) makeFiles() {
+	if m.kinds == nil {
+		m.kinds = files.Kinds()
 	}
-	if w.making.dir == "" {
-		w.making.dir = w.usualDir()
+	if m.dir == "" {
+		m.dir = m.usualDir()
 	}
-	p := &makePage{w: w, kinds: map[files.Kind]*widget.Check{}, sizes: map[string]int64{}, said: paper.Sentence(paper.Ink), bar: newBar()}
-	w.making.page = p
+	p := &makePage{m: m, kinds: map[files.Kind]*widget.Check{}, sizes: map[string]int64{}, said: paper.Sentence(paper.Ink), bar: newBar()}
+	m.page = p
 	p.build()
 	p.dialog.SetOnClosed(func() {
-		w.loops.sizes.Drop()
-		w.loops.make.Drop()
-		if w.making.busy {
-			w.making.busy = false
-			w.hint("Nothing was written: the folder is as it was.")
+		m.tasks.sizes.Drop()
+		if m.leave() {
+			m.Hint("Nothing was written: the folder is as it was.")
 		}
-		w.making.page = nil
+		m.page, m.bench.Screen.Files = nil, false
 	})
-	w.show(p.dialog)
-	w.askWorkshop()
+	m.show(p.dialog)
+	m.bench.Screen.Files = true
+	m.changed()
 	p.refresh()
-	if w.trace != nil { // once the page is laid out
-		time.AfterFunc(2*progressEvery, func() { w.post(p.tracePlaces) })
+	if m.trace != nil { // once the page is laid out
+		time.AfterFunc(2*shownBy, func() { m.post(p.tracePlaces) })
 	}
 }
 
 func (p *makePage) build() {
-	w := p.w
+	m := p.m
 	left := container.NewVBox(paper.Write("What", paper.Small, paper.Pencil))
 	for _, k := range files.Kinds() {
 		c := widget.NewCheck(k.Words(), func(bool) { p.refresh() })
-		c.Checked = slices.Contains(w.making.kinds, k)
+		c.Checked = slices.Contains(m.kinds, k)
 		p.kinds[k] = c
 		left.Add(c)
 	}
 	p.paper = widget.NewRadioGroup([]string{"A4", "Letter"}, func(s string) {
-		w.making.paper = book.A4
+		m.paper = book.A4
 		if s == "Letter" {
-			w.making.paper = book.Letter
+			m.paper = book.Letter
 		}
 		p.refresh()
 	})
 	p.paper.Horizontal, p.paper.Required = true, true
 	p.paper.Selected = "A4"
-	if w.making.paper == book.Letter {
+	if m.paper == book.Letter {
 		p.paper.Selected = "Letter"
 	}
 	left.Add(paper.Write("Paper", paper.Small, paper.Pencil))
 	left.Add(p.paper)
 	p.folder = newPathEntry(func() { p.dialog.Hide() })
-	p.folder.SetText(w.making.dir)
-	p.folder.OnChanged = func(s string) { w.making.dir = s; p.refresh() }
+	p.folder.SetText(m.dir)
+	p.folder.OnChanged = func(s string) { m.dir = s; p.refresh() }
 	choose := widget.NewButton("Choose…", p.choose)
 	folder := container.NewBorder(nil, nil, paper.Write("Folder ", paper.Small, paper.Pencil), choose, p.folder)
 	p.list = widget.NewList(func() int { return len(p.files) + len(p.plan.Kept) + len(p.plan.Removed) }, newFileLine, p.line)
@@ -105,9 +104,9 @@ func (p *makePage) build() {
 	p.back = widget.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, p.said))
 	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list)
-	p.dialog = dialog.NewCustomWithoutButtons("Make files", body, w.win)
+	p.dialog = dialog.NewCustomWithoutButtons("Make files", body, m.win)
 	p.dialog.SetButtons([]fyne.CanvasObject{p.back, p.write})
-	size := w.win.Canvas().Size()
+	size := m.win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(min(900, size.Width-60), min(600, size.Height-60)))
 }
 
@@ -144,37 +143,37 @@ func (p *makePage) chosen() (out []files.Kind) {
 
 // refresh lists what would be written now.
 func (p *makePage) refresh() {
-	w := p.w
+	m := p.m
 	if p.list == nil || p.write == nil {
 		return
 	}
-	w.making.kinds = p.chosen()
+	m.kinds = p.chosen()
 	p.files, p.plan, p.fault = nil, export.Plan{}, ""
 	var err error
-	if p.work, err = w.makeWork(); err == nil {
-		p.files, err = files.List(p.work, w.making.kinds)
+	if p.work, err = m.makeWork(); err == nil {
+		p.files, err = files.List(p.work, m.kinds)
 	}
 	if err == nil {
 		err = p.check()
 	}
 	if err == nil {
-		p.plan, err = files.Preview(w.making.dir, p.files)
+		p.plan, err = files.Preview(m.dir, p.files)
 	}
 	if err != nil {
 		p.fault = phrase.Capital(sentence(err))
 	}
 	p.say()
 	p.list.Refresh()
-	if p.fault == "" && !w.making.busy {
-		w.loops.sizes.Ask(sizeAsk{p.work, p.files})
+	if p.fault == "" && !m.busy() {
+		m.measure(work.SizesAsk{Work: p.work, Files: p.files})
 	} else {
-		w.loops.sizes.Drop()
+		m.tasks.sizes.Drop()
 	}
 }
 
 // check says what is wrong with the folder or the choice.
 func (p *makePage) check() error {
-	switch dir := p.w.making.dir; {
+	switch dir := p.m.dir; {
 	case len(p.files) == 0:
 		return errors.New("tick what shall be made")
 	case strings.TrimSpace(dir) == "":
@@ -187,9 +186,9 @@ func (p *makePage) check() error {
 
 // say writes the sentence under the list and names the button.
 func (p *makePage) say() {
-	w := p.w
+	m := p.m
 	switch {
-	case w.making.busy:
+	case m.busy():
 	case p.fault != "":
 		p.speak(p.fault, widget.DangerImportance)
 	default:
@@ -220,13 +219,13 @@ func (p *makePage) say() {
 		p.speak(text+". All of them are written or none; what else lies in the folder stays.", widget.MediumImportance)
 	}
 	words := "Write"
-	if w.making.busy {
+	if m.busy() {
 		words = "Stop"
 	}
 	if p.write.Text != words {
 		p.write.SetText(words)
 	}
-	if on := w.making.busy || p.fault == ""; on == p.write.Disabled() {
+	if on := m.busy() || p.fault == ""; on == p.write.Disabled() {
 		if on {
 			p.write.Enable()
 		} else {
@@ -244,12 +243,11 @@ func (p *makePage) speak(text string, how widget.Importance) {
 
 // ask writes the files, or stops writing them.
 func (p *makePage) ask() {
-	w := p.w
-	if w.making.busy {
-		w.loops.make.Drop()
-		w.making.busy = false
+	m := p.m
+	if m.leave() {
 		p.bar.put(-1)
 		p.refresh()
+		m.changed()
 		p.speak("Stopped: nothing was written, the folder is as it was.", widget.MediumImportance)
 		return
 	}
@@ -257,32 +255,20 @@ func (p *makePage) ask() {
 	if p.fault != "" {
 		return
 	}
-	w.loops.sizes.Drop()
-	w.making.busy = true
+	m.tasks.sizes.Drop()
+	m.write(work.MakeAsk{Work: p.work, To: m.dir, Files: p.files})
 	p.speak("Making the first files …", widget.MediumImportance)
 	p.say()
-	w.loops.make.Ask(makeAsk{work: p.work, to: w.making.dir, files: p.files, page: p})
 }
 
-// progress is told from the worker how far it is, and tells it on, not too often.
-func (p *makePage) progress(ctx context.Context, post func(func())) func(float64, string) {
-	var last time.Time
-	return func(done float64, name string) {
-		if p == nil || time.Since(last) < progressEvery {
-			return
-		}
-		last = time.Now()
-		post(func() {
-			if ctx.Err() == nil && p.w.making.page == p {
-				p.bar.put(done)
-				p.speak("Writing "+name+" …", widget.MediumImportance)
-			}
-		})
-	}
+// progress shows how far the writing is.
+func (p *makePage) progress(name string, done float64) {
+	p.bar.put(done)
+	p.speak("Writing "+name+" …", widget.MediumImportance)
 }
 
 // wrote says what came of it.
-func (p *makePage) wrote(a makeAsk, all []export.Written, err error) {
+func (p *makePage) wrote(a work.MakeAsk, all []export.Written, err error) {
 	p.bar.put(-1)
 	p.refresh()
 	if err != nil {
@@ -294,21 +280,23 @@ func (p *makePage) wrote(a makeAsk, all []export.Written, err error) {
 		p.sizes[f.Name] = f.Bytes
 		bytes += f.Bytes
 	}
-	p.w.loops.sizes.Drop()
+	p.m.tasks.sizes.Drop()
 	p.list.Refresh()
-	p.speak(fmt.Sprintf("Written: %d files, %s, in %s.", len(all), fileSize(bytes), a.to), widget.SuccessImportance)
+	p.speak(fmt.Sprintf("Written: %d files, %s, in %s.", len(all), fileSize(bytes), a.To), widget.SuccessImportance)
 }
 
-// size takes the size of a file.
-func (p *makePage) size(name string, bytes int64) {
-	p.sizes[name] = bytes
+// sized takes the sizes of files.
+func (p *makePage) sized(all []work.Size) {
+	for _, one := range all {
+		p.sizes[one.Name] = one.Bytes
+	}
 	p.say()
 	p.list.Refresh()
 }
 
 // choose opens the folder chooser.
 func (p *makePage) choose() {
-	p.w.chooseFolder(filepath.Dir(p.w.making.dir), "Write here", p.folder.SetText, func(err error) {
+	p.m.chooseFolder(filepath.Dir(p.m.dir), "Write here", p.folder.SetText, func(err error) {
 		p.speak(sentence(err), widget.DangerImportance)
 	})
 }
@@ -366,11 +354,11 @@ func (fileLine) MinSize(o []fyne.CanvasObject) fyne.Size {
 
 // tracePlaces logs where the page's controls are.
 func (p *makePage) tracePlaces() {
-	w := p.w
-	w.trace.place("button", "Write files", p.write)
-	w.trace.place("button", "Back from files", p.back)
-	w.trace.place("field", "folder", p.folder)
+	m := p.m
+	m.trace.place("button", "Write files", p.write)
+	m.trace.place("button", "Back from files", p.back)
+	m.trace.place("field", "folder", p.folder)
 	for k, c := range p.kinds {
-		w.trace.place("button", "kind "+string(k), c)
+		m.trace.place("button", "kind "+string(k), c)
 	}
 }

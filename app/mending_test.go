@@ -1,8 +1,6 @@
 package app
 
 import (
-	"context"
-	"image"
 	"math"
 	"os"
 	"path/filepath"
@@ -12,7 +10,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
-	"grainstack/app/picture"
+	"grainstack/app/state"
+	"grainstack/app/task"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
@@ -28,26 +27,30 @@ func (r *rig) mendSet(name string, change func(*mend.Settings)) {
 
 func (r *rig) mendedOnce() {
 	r.t.Helper()
-	r.until("it is mended", func() bool { return !r.beingMended() && r.model.key == mendKeyOf(r.model.piece, r.session.Settings()) })
+	r.until("it is mended", func() bool {
+		return !r.bench.BeingMended() && r.bench.Model.Key == state.MendKeyOf(r.bench.Model.Piece, r.bench.Settings())
+	})
 }
 
 func TestAScanIsShownAsReadAndThenMended(t *testing.T) {
 	raw := bowl()
 	r := newRig(t, raw) // waits until the scan itself is on the bench
 	r.mendedOnce()
-	if r.model.piece == raw || !r.model.piece.Solid() || r.model.piece.Scan != raw.Scan {
-		t.Fatalf("mended to %+v", r.model.piece.Findings)
+	if r.bench.Model.Piece == raw || !r.bench.Model.Piece.Solid() || r.bench.Model.Piece.Scan != raw.Scan {
+		t.Fatalf("mended to %+v", r.bench.Model.Piece.Findings)
 	}
 	r.settle()
-	if r.figures.Withheld != "" || !(r.figures.Totals.WeightKg > 0) {
-		t.Errorf("withheld %q, %v kg", r.figures.Withheld, r.figures.Totals.WeightKg)
+	if r.bench.Figures.Withheld != "" || !(r.bench.Figures.Totals.WeightKg > 0) {
+		t.Errorf("withheld %q, %v kg", r.bench.Figures.Withheld, r.bench.Figures.Totals.WeightKg)
 	}
-	if r.session.UndoName() != "" {
-		t.Errorf("opening left a step %q", r.session.UndoName())
+	if r.bench.UndoName() != "" {
+		t.Errorf("opening left a step %q", r.bench.UndoName())
 	}
-	r.until("it is looked over", func() bool { return r.survey != nil && r.survey.Crossings && !r.loops.survey.Busy() })
-	if r.survey.Counts[mend.Hole] == 0 || len(r.survey.List) == 0 {
-		t.Errorf("found %v", r.survey.Counts)
+	r.until("it is looked over", func() bool {
+		return r.bench.Scan.Survey != nil && r.bench.Scan.Survey.Crossings && r.bench.Tasks.Survey.State == task.Done
+	})
+	if r.bench.Scan.Survey.Counts[mend.Hole] == 0 || len(r.bench.Scan.Survey.List) == 0 {
+		t.Errorf("found %v", r.bench.Scan.Survey.Counts)
 	}
 }
 
@@ -58,7 +61,7 @@ func TestAScanThatCrossesItselfIsNoSolid(t *testing.T) {
 	look := func(int) {
 		text := r.top.facts.Text()
 		state := text[strings.LastIndex(text, " · ")+len(" · "):]
-		said[state] = said[state] || r.model.piece.Mesh == r.model.piece.Scan.Mesh
+		said[state] = said[state] || r.bench.Model.Piece.Mesh == r.bench.Model.Piece.Scan.Mesh
 	}
 	r.handOn(queue, works, look)
 	if said["one solid"] || !said["being mended"] || !strings.HasSuffix(r.top.facts.Text(), " · one solid") {
@@ -66,8 +69,8 @@ func TestAScanThatCrossesItselfIsNoSolid(t *testing.T) {
 	}
 	r.mendSet("leave", func(m *mend.Settings) { m.Off = true })
 	r.handOn(queue, works, look)
-	if said["one solid"] || !strings.HasSuffix(r.top.facts.Text(), " · runs through itself") || !strings.Contains(r.figures.Withheld, "runs through itself") {
-		t.Errorf("left as it was read the top line says %v and %q, the figures %q", said, r.top.facts.Text(), r.figures.Withheld)
+	if said["one solid"] || !strings.HasSuffix(r.top.facts.Text(), " · runs through itself") || !strings.Contains(r.bench.Figures.Withheld, "runs through itself") {
+		t.Errorf("left as it was read the top line says %v and %q, the figures %q", said, r.top.facts.Text(), r.bench.Figures.Withheld)
 	}
 }
 
@@ -76,15 +79,15 @@ func TestACleanPieceIsNotTouched(t *testing.T) {
 	raw := ring()
 	r := newRig(t, raw)
 	r.mendedOnce()
-	serial := r.look.serial
+	serial := r.look.Serial()
 	r.mendSet("debris", func(m *mend.Settings) { m.DebrisShare = 0.02 })
 	r.mendedOnce()
 	r.settle()
-	if r.model.piece != raw || r.model.grid == nil {
+	if r.bench.Model.Piece != raw || r.bench.Model.Grid == nil {
 		t.Error("the piece was built again")
 	}
-	if r.look.serial != serial {
-		t.Errorf("%d new pictures of the same piece", r.look.serial-serial)
+	if r.look.Serial() != serial {
+		t.Errorf("%d new pictures of the same piece", r.look.Serial()-serial)
 	}
 	if strings.Count(r.log.String(), "what=piece") < 2 {
 		t.Error("the mending is not in the trace")
@@ -94,25 +97,25 @@ func TestACleanPieceIsNotTouched(t *testing.T) {
 func TestScaleAloneMendsNothingAnew(t *testing.T) {
 	r := newRig(t, bowl())
 	r.mendedOnce()
-	was := r.model
+	was := r.bench.Model
 	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 3; return s })
 	r.Rest()
-	if r.beingMended() {
+	if r.bench.BeingMended() {
 		t.Error("mended anew for the scale")
 	}
 	r.settle()
-	if r.model.piece != was.piece {
+	if r.bench.Model.Piece != was.Piece {
 		t.Error("another piece for another scale")
 	}
 	r.mendSet("smoothing", func(m *mend.Settings) { m.Smooth = 0.5 })
 	r.mendedOnce()
-	smooth := r.model
-	if smooth.piece == was.piece {
+	smooth := r.bench.Model
+	if smooth.Piece == was.Piece {
 		t.Error("nothing was smoothed")
 	}
 	r.Do("scale", func(s job.Settings) job.Settings { s.Scale = 2; return s })
 	r.Rest()
-	if !r.beingMended() {
+	if !r.bench.BeingMended() {
 		t.Error("half a millimetre is another depth at another scale, but nothing is mended")
 	}
 	r.mendedOnce()
@@ -122,28 +125,28 @@ func TestSawingUndoAndRedo(t *testing.T) {
 	r := newRig(t, bowl())
 	r.mendedOnce()
 	r.settle()
-	whole, weight := r.model.piece, r.figures.Totals.WeightKg
-	high := r.standing.Height()
-	r.mendSet("sawn at", func(m *mend.Settings) { *m = mend.Settings{Saw: r.model.piece.SawBase(r.session.Settings(), 20)} })
-	if saw, ok := r.toSaw(); !ok || !saw.On {
+	whole, weight := r.bench.Model.Piece, r.bench.Figures.Totals.WeightKg
+	high := r.bench.Standing.Height()
+	r.mendSet("sawn at", func(m *mend.Settings) { *m = mend.Settings{Saw: r.bench.Model.Piece.SawBase(r.bench.Settings(), 20)} })
+	if saw, ok := r.bench.ToSaw(); !ok || !saw.On {
 		t.Error("it is not shown where the saw will go")
 	}
-	if !r.stale() {
+	if !r.bench.Stale() {
 		t.Error("figures of the piece before pass for those of the sawn one")
 	}
 	r.mendedOnce()
 	r.settle()
-	sawn := r.model.piece
-	if got := high - r.standing.Height(); math.Abs(got-20) > 0.3 || !sawn.Solid() || r.figures.Totals.WeightKg >= weight {
-		t.Errorf("sawn off %v mm, solid %v, %v kg of %v", got, sawn.Solid(), r.figures.Totals.WeightKg, weight)
+	sawn := r.bench.Model.Piece
+	if got := high - r.bench.Standing.Height(); math.Abs(got-20) > 0.3 || !sawn.Solid() || r.bench.Figures.Totals.WeightKg >= weight {
+		t.Errorf("sawn off %v mm, solid %v, %v kg of %v", got, sawn.Solid(), r.bench.Figures.Totals.WeightKg, weight)
 	}
 	r.run("undo")
-	if r.model.piece != whole || r.beingMended() {
+	if r.bench.Model.Piece != whole || r.bench.BeingMended() {
 		t.Error("undo does not bring the piece back at once")
 	}
 	r.drain()
 	r.run("redo")
-	if r.model.piece != sawn || r.beingMended() || r.model.grid == nil {
+	if r.bench.Model.Piece != sawn || r.bench.BeingMended() || r.bench.Model.Grid == nil {
 		t.Error("redo does not bring the sawn piece back at once, with its hollow")
 	}
 	r.settle()
@@ -154,21 +157,21 @@ func TestMendingCalledOff(t *testing.T) {
 	r := newRig(t, bowl())
 	r.mendedOnce()
 	r.settle()
-	was := r.model.piece
+	was := r.bench.Model.Piece
 	r.mendSet("smoothing", func(m *mend.Settings) { m.Smooth = 0.7 })
 	r.run("cancel")
-	if r.beingMended() || r.model.piece != was || r.mending.fault == "" {
-		t.Fatalf("busy %v, fault %q", r.beingMended(), r.mending.fault)
+	if r.bench.BeingMended() || r.bench.Model.Piece != was || r.bench.MendFault() == "" {
+		t.Fatalf("busy %v, fault %q", r.bench.BeingMended(), r.bench.MendFault())
 	}
 	r.wall(12)
 	r.Rest()
 	r.settle()
-	if r.beingMended() || r.model.piece != was || r.figures.For.Wall != 12 {
+	if r.bench.BeingMended() || r.bench.Model.Piece != was || r.bench.Figures.For.Wall != 12 {
 		t.Error("it does not stay called off")
 	}
 	r.run("mend")
 	r.mendedOnce()
-	if r.model.piece == was || r.mending.fault != "" {
+	if r.bench.Model.Piece == was || r.bench.MendFault() != "" {
 		t.Error("asked again, it is not mended")
 	}
 }
@@ -177,23 +180,23 @@ func TestGoingToAFinding(t *testing.T) {
 	r := newRig(t, bowl())
 	r.mendedOnce()
 	r.settle()
-	r.until("it is looked over", func() bool { return r.survey != nil && r.survey.Crossings })
+	r.until("it is looked over", func() bool { return r.bench.Scan.Survey != nil && r.bench.Scan.Survey.Crossings })
 	r.Go(1)
 	r.settle()
-	f := r.survey.List[0]
-	at := r.look.place.Placement.Apply(f.At)
-	out := r.survey.Loops[0].Normal
-	c := r.camera
+	f := r.bench.Scan.Survey.List[0]
+	at := r.look.Place.Placement.Apply(f.At)
+	out := r.bench.Scan.Survey.Loops[0].Normal
+	c := r.look.Camera.Camera
 	to := geom.Vec{X: math.Cos(c.Elevation) * math.Cos(c.Azimuth), Y: math.Cos(c.Elevation) * math.Sin(c.Azimuth), Z: math.Sin(c.Elevation)}
-	if got := to.Dot(r.look.place.Placement.Turn.Apply(out)); got < 0.999 {
+	if got := to.Dot(r.look.Place.Placement.Turn.Apply(out)); got < 0.999 {
 		t.Errorf("the hole faces the viewer by a cosine of %v", got)
 	}
 	// What lies in the middle of the picture is the place.
-	r.picking.what = "measure"
+	r.bench.Selected.Picking.What = "measure"
 	mid := r.look.Size()
 	r.clickLook(fyne.NewPos(mid.Width/2, mid.Height/2))
-	r.until("the click is answered", func() bool { return r.picking.ask.serial == 0 })
-	hit := r.look.place.Placement.Apply(r.picking.points[0])
+	r.until("the click is answered", func() bool { return r.look.Pick.Serial == 0 })
+	hit := r.look.Place.Placement.Apply(r.bench.Selected.Picking.Points[0])
 	if d := hit.Sub(at); d.Sub(to.Scale(d.Dot(to))).Len() > 1 {
 		t.Errorf("in the middle lies %v, the place is %v", hit, at)
 	}
@@ -210,18 +213,18 @@ func TestStandingOnThreePoints(t *testing.T) {
 	}
 	r.standOnThree()
 	r.settle()
-	if got := r.figures.Size.Z; math.Abs(got-120) > 0.1 {
+	if got := r.bench.Figures.Size.Z; math.Abs(got-120) > 0.1 {
 		t.Errorf("on its side the box is %v high, want 120", got)
 	}
-	if low := r.standing.Placed.Placement.Apply(geom.Vec{}).Z; math.Abs(low) > 0.01 {
+	if low := r.bench.Standing.Placed.Placement.Apply(geom.Vec{}).Z; math.Abs(low) > 0.01 {
 		t.Errorf("the picked points stand %v above the floor", low)
 	}
-	was := r.session.Settings().Turn
+	was := r.bench.Settings().Turn
 	for _, p := range []geom.Vec{{}, {X: 50}, {X: 100, Y: 0.1}} {
 		r.gather(p, 3)
 	}
 	r.standOnThree()
-	if r.session.Settings().Turn != was || !strings.Contains(r.margin.words.Text(), "line") {
+	if r.bench.Settings().Turn != was || !strings.Contains(r.margin.words.Text(), "line") {
 		t.Error("three points in a line turned the piece")
 	}
 }
@@ -233,11 +236,11 @@ func TestSawingAtAPickedPlace(t *testing.T) {
 	at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(r.look.Size().Width/2, r.look.Size().Height*0.6)}}
 	r.look.MouseDown(at)
 	r.look.MouseUp(at)
-	r.until("the saw is set", func() bool { return r.session.Settings().Mend.Saw.On })
-	height := r.model.piece.SawnAt(r.session.Settings())
+	r.until("the saw is set", func() bool { return r.bench.Settings().Mend.Saw.On })
+	height := r.bench.Model.Piece.SawnAt(r.bench.Settings())
 	r.mendedOnce()
 	r.settle()
-	if got := r.figures.Size.Z; height < 5 || math.Abs(100-height-got) > 0.05 {
+	if got := r.bench.Figures.Size.Z; height < 5 || math.Abs(100-height-got) > 0.05 {
 		t.Errorf("sawn at %v, it is %v high", height, got)
 	}
 }
@@ -247,13 +250,13 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	r := newRig(t, ring())
 	dir := filepath.Join(t.TempDir(), "state")
 	r.o.State, r.kept.path = dir, keptPath(dir, os.Getpid())
-	r.keepWork()
-	if r.loops.keep.Busy() {
+	r.refresh()
+	if r.tasks.keep.Busy() {
 		t.Error("nothing has been done, but it is kept")
 	}
 	r.wall(31)
 	r.Rest()
-	r.until("the work is kept", func() bool { _, err := os.Stat(r.kept.path); return err == nil && !r.loops.keep.Busy() })
+	r.until("the work is kept", func() bool { _, err := os.Stat(r.kept.path); return err == nil && !r.tasks.keep.Busy() })
 	if got := leftBehind(dir); len(got) != 0 {
 		t.Errorf("work of a running program is offered: %v", got)
 	}
@@ -269,50 +272,23 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 		t.Fatal("nothing is offered")
 	}
 	r.page.Hide()
-	r.loops.keep.Drop()
-	r.loops.keep.Wait()
+	r.tasks.keep.Drop()
+	r.tasks.keep.Wait()
 	r.takeUp(left)
-	r.until("it is taken up", func() bool { return r.session.Settings().Wall == 31 })
-	if r.path != "" || len(r.app.Preferences().StringList(prefRecent)) != 0 {
-		t.Errorf("the keeping place passes for the maker's own file: %q", r.path)
+	r.until("it is taken up", func() bool { return r.bench.Settings().Wall == 31 })
+	if r.bench.Path != "" || len(r.app.Preferences().StringList(prefRecent)) != 0 {
+		t.Errorf("the keeping place passes for the maker's own file: %q", r.bench.Path)
 	}
 	if _, err := os.Stat(r.kept.path); err != nil || !r.kept.anew {
 		t.Error("work that was taken up is not kept any more")
 	}
 	job1 := filepath.Join(t.TempDir(), "hare.grainstack")
 	r.saveTo(job1)
-	r.until("it is saved", func() bool { return r.path == job1 })
+	r.until("it is saved", func() bool { return r.bench.Path == job1 })
 	if _, err := os.Stat(r.kept.path); err == nil {
 		t.Error("saved work is still kept as unsaved")
 	}
-	if r.session.Dirty() || r.path != job1 {
-		t.Errorf("dirty %v, path %q", r.session.Dirty(), r.path)
-	}
-}
-
-// While dragging is slow the pictures are smaller; at rest, and where something is picked, they are whole.
-func TestSlowDragsAreDrawnSmaller(t *testing.T) {
-	r := newRig(t, ring())
-	p := workers{r.letters}.painter()
-	a := lookAsk{asking: r.now(), model: r.model, settings: r.session.Settings(), sight: picture.Sight{Camera: firstCamera(), Size: image.Pt(200, 160)}, quick: true}
-	width := func() int {
-		out, err := p.draw(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer out.frame.Release()
-		return out.frame.Image.Rect.Dx()
-	}
-	p.slow = true
-	if got := width(); got != 150 || !p.slow {
-		t.Errorf("dragged slowly: %d wide, want 150", got)
-	}
-	a.pick.serial = 1
-	if got := width(); got != 200 {
-		t.Errorf("picking: %d wide, want 200", got)
-	}
-	p.slow, a.quick, a.pick.serial = true, false, 0
-	if got := width(); got != 200 {
-		t.Errorf("at rest: %d wide, want 200", got)
+	if r.bench.Dirty() || r.bench.Path != job1 {
+		t.Errorf("dirty %v, path %q", r.bench.Dirty(), r.bench.Path)
 	}
 }

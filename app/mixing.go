@@ -10,64 +10,64 @@ import (
 )
 
 // keyStick takes both Return keys for the same.
-func (w *window) keyStick(k fyne.KeyName) {
+func (h *layerHand) keyStick(k fyne.KeyName) {
 	if k == fyne.KeyEnter {
 		k = fyne.KeyReturn
 	}
-	w.key(k)
+	h.key(k)
 }
 
 // askBlank picks the layer under the hand on the story stick and asks what it is to be carved from.
-func (w *window) askBlank(at fyne.Position) {
-	n, ok := w.stick.drawn.LayerAt(float64(at.Y))
+func (h *layerHand) askBlank(at fyne.Position) {
+	n, ok := h.on.stick.Now.Out.LayerAt(float64(at.Y))
 	if !ok {
 		return
 	}
-	w.pick(n)
-	w.showBlank(at)
+	h.pick(n)
+	h.showBlank(at)
 }
 
 // blankOfPicked asks the same for the picked layer, beside it on the story stick.
-func (w *window) blankOfPicked() {
-	at := w.stick.drawn.Body.Max
-	if n := w.session.Layer(); w.figures != nil && n <= len(w.figures.Layers) {
-		at.Y = w.stick.drawn.Y(w.figures.Layers[n-1].Top)
+func (h *layerHand) blankOfPicked() {
+	at := h.on.stick.Now.Out.Body.Max
+	if n := h.bench.Layer(); h.bench.Figures != nil && n <= len(h.bench.Figures.Layers) {
+		at.Y = h.on.stick.Now.Out.Y(h.bench.Figures.Layers[n-1].Top)
 	}
-	w.showBlank(fyne.NewPos(float32(at.X), float32(at.Y)))
+	h.showBlank(fyne.NewPos(float32(at.X), float32(at.Y)))
 }
 
 // showBlank opens the menu of the picked layer at a place of the story stick.
-func (w *window) showBlank(at fyne.Position) {
-	if w.figures == nil || w.session.Layer() > len(w.figures.Layers) {
+func (h *layerHand) showBlank(at fyne.Position) {
+	if h.bench.Figures == nil || h.bench.Layer() > len(h.bench.Figures.Layers) {
 		return
 	}
-	from := w.app.Driver().AbsolutePositionForObject(w.stick.Picture)
-	w.blank = widget.NewPopUpMenu(w.blankMenu(), w.win.Canvas())
-	w.blank.ShowAtPosition(from.Add(at))
+	from := h.app.Driver().AbsolutePositionForObject(h.on.stick.Picture)
+	h.blank = widget.NewPopUpMenu(h.blankMenu(), h.win.Canvas())
+	h.blank.ShowAtPosition(from.Add(at))
 }
 
 // mostListed is how many boards the menu lists: with more it would not fit a small window, and the Board card has them all.
 const mostListed = 15
 
 // blankMenu is the menu of the picked layer: its board, its turn, and both as the others have them.
-func (w *window) blankMenu() *fyne.Menu {
-	n, s := w.session.Layer(), w.session.Settings()
+func (h *layerHand) blankMenu() *fyne.Menu {
+	n, s := h.bench.Layer(), h.bench.Settings()
 	now := s.Mix.Of(n)
 	set := func(what string, o job.Other) func() {
 		return func() {
-			w.Do(fmt.Sprintf("%s of layer %d", what, n), func(s job.Settings) job.Settings {
+			h.Do(fmt.Sprintf("%s of layer %d", what, n), func(s job.Settings) job.Settings {
 				s.Mix = s.Mix.With(n, o)
 				return s
 			})
-			w.Rest()
+			h.Rest()
 		}
 	}
 	head := fyne.NewMenuItem(fmt.Sprintf("Layer %d is of", n), nil)
 	head.Disabled = true
 	items := []*fyne.MenuItem{head}
-	usual, _ := s.BoardIn(w.shelf.now)
-	thick := s.LayerThickness(w.shelf.now)
-	for _, b := range w.shelf.now.Boards {
+	usual, _ := s.BoardIn(h.bench.Shelf.Now)
+	thick := s.LayerThickness(h.bench.Shelf.Now)
+	for _, b := range h.bench.Shelf.Now.Boards {
 		if len(items) > mostListed {
 			more := fyne.NewMenuItem("More boards stand on the Board card", nil)
 			more.Disabled = true

@@ -19,7 +19,7 @@ func (r *rig) item(words string) *fyne.MenuItem {
 			return one
 		}
 	}
-	r.t.Fatalf("the menu of layer %d has no %q", r.session.Layer(), words)
+	r.t.Fatalf("the menu of layer %d has no %q", r.bench.Layer(), words)
 	return nil
 }
 
@@ -30,14 +30,14 @@ func TestLayerMenuOnTheStick(t *testing.T) {
 	r.pick(3)
 	r.settle()
 	plain := append([]byte(nil), r.stick.Frame().Pix...)
-	kg := r.figures.Totals.WoodKg
-	l := r.figures.Layers[2]
-	at := fyne.NewPos(r.stick.Size().Width/2, float32(r.stick.drawn.Y((l.Bottom+l.Top)/2)))
+	kg := r.bench.Figures.Totals.WoodKg
+	l := r.bench.Figures.Layers[2]
+	at := fyne.NewPos(r.stick.Size().Width/2, float32(r.stick.Now.Out.Y((l.Bottom+l.Top)/2)))
 	for _, do := range []func(*desktop.MouseEvent){r.stick.MouseDown, r.stick.MouseUp} {
 		do(&desktop.MouseEvent{Button: desktop.MouseButtonSecondary, PointEvent: fyne.PointEvent{Position: at}})
 	}
-	if r.session.Layer() != 3 || r.blank == nil || !r.blank.Visible() {
-		t.Fatalf("layer %d is picked, menu %v", r.session.Layer(), r.blank)
+	if r.bench.Layer() != 3 || r.blank == nil || !r.blank.Visible() {
+		t.Fatalf("layer %d is picked, menu %v", r.bench.Layer(), r.blank)
 	}
 	if one := r.item("Birch 12 mm"); !one.Disabled {
 		t.Error("a board that is too thin can be chosen")
@@ -48,11 +48,11 @@ func TestLayerMenuOnTheStick(t *testing.T) {
 	r.blank.Dismiss()
 	r.item("All-walnut").Action()
 	r.settle()
-	if got := r.session.Settings().Mix; got != "3:walnut-18-13" {
+	if got := r.bench.Settings().Mix; got != "3:walnut-18-13" {
 		t.Fatalf("the mix is %q", got)
 	}
-	if r.figures.Layers[2].Board.Key != "walnut-18-13" || !(r.figures.Totals.WoodKg < kg) {
-		t.Errorf("layer 3 is of %s, %.4f kg, was %.4f", r.figures.Layers[2].Board.Key, r.figures.Totals.WoodKg, kg)
+	if r.bench.Figures.Layers[2].Board.Key != "walnut-18-13" || !(r.bench.Figures.Totals.WoodKg < kg) {
+		t.Errorf("layer 3 is of %s, %.4f kg, was %.4f", r.bench.Figures.Layers[2].Board.Key, r.bench.Figures.Totals.WoodKg, kg)
 	}
 	if bytes.Equal(plain, r.stick.Frame().Pix) {
 		t.Error("the stick doesn't show the walnut")
@@ -62,22 +62,22 @@ func TestLayerMenuOnTheStick(t *testing.T) {
 	}
 	r.item("Turned by 90°").Action()
 	r.settle()
-	if got := r.session.Settings().Mix; got != "3:walnut-18-13+turn" || !r.item("Turned by 90°").Checked {
+	if got := r.bench.Settings().Mix; got != "3:walnut-18-13+turn" || !r.item("Turned by 90°").Checked {
 		t.Errorf("the mix is %q", got)
 	}
-	if got := r.session.UndoName(); got != "turn of layer 3" {
+	if got := r.bench.UndoName(); got != "turn of layer 3" {
 		t.Errorf("undo is called %q", got)
 	}
 	r.run("undo")
 	r.run("undo")
 	r.settle()
-	if got := r.session.Settings(); got.Mix != "" || r.figures.Totals.WoodKg != kg || !bytes.Equal(plain, r.stick.Frame().Pix) {
-		t.Errorf("after undo the mix is %q and the wood weighs %.4f kg, was %.4f", got.Mix, r.figures.Totals.WoodKg, kg)
+	if got := r.bench.Settings(); got.Mix != "" || r.bench.Figures.Totals.WoodKg != kg || !bytes.Equal(plain, r.stick.Frame().Pix) {
+		t.Errorf("after undo the mix is %q and the wood weighs %.4f kg, was %.4f", got.Mix, r.bench.Figures.Totals.WoodKg, kg)
 	}
 	r.run("redo")
 	r.settle()
 	r.item("Board and turn as the others").Action()
-	if got := r.session.Settings().Mix; got != "" {
+	if got := r.bench.Settings().Mix; got != "" {
 		t.Errorf("as the others: %q", got)
 	}
 }
@@ -92,9 +92,9 @@ func TestLayerMenuByKey(t *testing.T) {
 	}
 	r.blank.Dismiss()
 	r.Do("board of layer 2", func(s job.Settings) job.Settings { s.Mix = s.Mix.With(2, job.Other{Board: "birch-12-9"}); return s })
-	r.until("the board is refused", func() bool { return strings.Contains(r.figures.Withheld, "can't be planed") })
-	if !strings.Contains(r.figures.Withheld, "thicker board") {
-		t.Errorf("refused without a way out: %q", r.figures.Withheld)
+	r.until("the board is refused", func() bool { return strings.Contains(r.bench.Figures.Withheld, "can't be planed") })
+	if !strings.Contains(r.bench.Figures.Withheld, "thicker board") {
+		t.Errorf("refused without a way out: %q", r.bench.Figures.Withheld)
 	}
 	r.run("undo")
 	r.settle()

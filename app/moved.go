@@ -2,48 +2,41 @@ package app
 
 import (
 	"path/filepath"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/app/state"
 	"grainstack/slicing/job"
 )
 
 // askMoved asks where the piece of a job is now.
-func (w *window) askMoved(a opening, e *job.MovedError) {
+func (f *filing) askMoved(a state.Opening, e *job.MovedError) {
 	name := filepath.Base(e.Piece)
 	title, text := "The piece of this job is not where it was", "The job "+filepath.Base(e.Job)+" is of the piece "+e.Piece+", and it can't be read there. Say where "+name+" is now, or put it back and open the job again."
 	if e.Changed {
 		title = "This is another piece"
 		text = e.Piece + " holds something else than the piece had when the job was saved, so the job's layout and figures would not belong to it. Say where the piece of then is, or open this one by itself and begin a job of its own."
 	}
-	w.trace.line("what=moved changed=%v", e.Changed)
+	f.trace.line("what=moved changed=%v", e.Changed)
 	label := paper.Sentence(paper.Ink)
 	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons(title, label, w.win)
+	d := dialog.NewCustomWithoutButtons(title, label, f.win)
 	back := widget.NewButton("Back to the bench", d.Hide)
 	where := widget.NewButton("Say where it is…", func() {
 		d.Hide()
-		w.findMoved(a, e)
+		f.findMoved(a, e)
 	})
 	where.Importance = widget.HighImportance
 	d.SetButtons([]fyne.CanvasObject{back, where})
-	d.Resize(fyne.NewSize(min(520, w.win.Canvas().Size().Width-80), 230))
-	w.show(d)
+	d.Resize(fyne.NewSize(min(520, f.win.Canvas().Size().Width-80), 230))
+	f.show(d)
 }
 
 // findMoved has the piece pointed out in a file dialog and opens the job with it.
-func (w *window) findMoved(a opening, e *job.MovedError) {
+func (f *filing) findMoved(a state.Opening, e *job.MovedError) {
 	c := chooser{title: "Where is " + filepath.Base(e.Piece) + " now?", confirm: "This is it", endings: endingOf(e.Piece), folder: filepath.Dir(e.Job)}
-	w.choose(c, func(path string) { w.openMoved(a.path, path) })
-}
-
-// openMoved opens a job whose piece lies elsewhere now.
-func (w *window) openMoved(jobPath, piece string) {
-	w.margin.work("opening "+filepath.Base(jobPath), -1)
-	a := opening{asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}, path: jobPath, moved: piece}
-	w.loops.open.Want(a, a)
+	f.choose(c, func(path string) { f.openMoved(a.Path, path) }, f.tell)
 }

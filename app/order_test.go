@@ -10,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
+	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -42,7 +43,7 @@ var works = []string{"survey", "mend", "hollow", "stand", "settle", "reach", "sh
 func newHeld(t *testing.T, p *job.Piece) (*rig, chan answer) {
 	r, queue := &rig{t: t, queue: make(chan func())}, make(chan answer, 1000)
 	r.lay(p, func(work string, f func()) { queue <- answer{work, f} })
-	for _, pictures := range []worker{r.loops.look, r.loops.fine, r.loops.sheet, r.loops.stick, r.loops.bench} {
+	for _, pictures := range r.views.all() {
 		pictures.Stop() // nothing hangs on them
 	}
 	return r, queue
@@ -56,7 +57,7 @@ func (r *rig) handOn(queue chan answer, order []string, before func(n int)) {
 	for n, late := 0, time.Now().Add(patience); ; {
 		for working := true; working; {
 			working = false
-			for _, one := range r.loops.all() {
+			for _, one := range r.workers() {
 				working = working || one.Busy()
 			}
 			time.Sleep(2 * time.Millisecond)
@@ -78,7 +79,7 @@ func (r *rig) handOn(queue chan answer, order []string, before func(n int)) {
 		}
 		one := all[next]
 		all = slices.Delete(all, next, next+1)
-		if one.work != "" && r.model != nil {
+		if one.work != "" && r.bench.Model != nil {
 			before(n)
 			n++
 		}
@@ -90,18 +91,18 @@ func (r *rig) handOn(queue chan answer, order []string, before func(n int)) {
 func (r *rig) result() string {
 	s := r.state()
 	var b strings.Builder
-	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.model.key == mendKeyOf(s.Piece, s.Settings), s.MendFault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
-	fmt.Fprintf(&b, "hollow %v, stands %v with it %v, ", r.model.grid != nil, r.stands(), r.standing.Grid == r.model.grid)
+	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.bench.Model.Key == state.MendKeyOf(s.Piece, s.Settings), s.MendFault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
+	fmt.Fprintf(&b, "hollow %v, stands %v with it %v, ", r.bench.Model.Grid != nil, r.bench.Stands(), r.bench.Standing.Grid == r.bench.Model.Grid)
 	fmt.Fprintf(&b, "settled %v, core %v, %.4f kg, stale %v, ", s.Figures.Settled, s.Figures.CoreKnown, s.Figures.Totals.WeightKg, s.Stale)
 	fmt.Fprintf(&b, "reach %v, workshop %v, found %d, crossings %v, ", s.Carving.Reached != nil, s.Workshop != nil && s.Workshop.Improved, len(s.Survey.List), s.Survey.Crossings)
-	fmt.Fprintf(&b, "at work %v, off %q, foot %q", s.Mending, r.wordsOff(), r.margin.working.Text())
+	fmt.Fprintf(&b, "at work %v, off %q, foot %q", s.Mending, r.tasks.wordsOff(), r.margin.working.Text())
 	return b.String()
 }
 
 // waitsForEver is what is neither there, nor off, nor waits for something that is: it would be told to be in hand for good.
 func (r *rig) waitsForEver() (all []string) {
 	s := r.state()
-	off := r.wordsOff() != ""
+	off := r.tasks.wordsOff() != ""
 	add := func(what string, lacks, excused bool) {
 		if lacks && !excused {
 			all = append(all, what)
@@ -109,7 +110,7 @@ func (r *rig) waitsForEver() (all []string) {
 	}
 	add("the survey", s.Survey == nil, s.Off.Survey)
 	add("the mending", s.Mending, false)
-	add("the mending's fault", r.loops.mend.State() == task.Off, s.MendFault != "")
+	add("the mending's fault", r.bench.Tasks.Mend.State == task.Off, s.MendFault != "")
 	add("the hollow", !s.Figures.CoreKnown, s.Off.Hollow)
 	add("the reach", s.Carving.Reached == nil, s.Off.Reach)
 	add("the workshop", s.Workshop == nil, s.Off.Shop || s.Off.Reach)
@@ -174,7 +175,7 @@ func TestAnyOrderOfAnswersEndsTheSame(t *testing.T) {
 				if all := r.waitsForEver(); len(all) > 0 {
 					t.Errorf("for good in hand is said to be %v; %s", all, r.result())
 				}
-				for r.wordsOff() != "" {
+				for r.tasks.wordsOff() != "" {
 					test.Tap(r.margin.stop)
 					r.handOn(queue, order, func(int) {})
 				}

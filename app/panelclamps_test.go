@@ -15,7 +15,7 @@ import (
 // written is the field of the Panels card with a name.
 func (r *rig) written(name string) *card.Field {
 	r.t.Helper()
-	for _, c := range r.cards {
+	for _, c := range r.cards.all {
 		if c.Title != "Panels" {
 			continue
 		}
@@ -39,7 +39,7 @@ func TestClampsAreTypedAndKeepPartsOff(t *testing.T) {
 	f.FocusGained()
 	for _, text := range []string{"left", "left:", "left:300:60", "left:300, roof:4"} {
 		f.SetText(text)
-		if list := r.session.Settings().Shop.PanelClamps.List(); len(list) > 0 {
+		if list := r.bench.Settings().Shop.PanelClamps.List(); len(list) > 0 {
 			t.Fatalf("%q is taken for %v", text, list)
 		}
 		if words := r.margin.words.Text(); !strings.HasPrefix(words, "clamps: A clamp") && !strings.HasPrefix(words, "clamps: Clamp") {
@@ -62,14 +62,14 @@ func TestClampsAreTypedAndKeepPartsOff(t *testing.T) {
 		r.keyPanel(fyne.KeyReturn)
 		part, _ := v.Part(id)
 		b := part.Shadow.Box()
-		r.nudge(geom.Vec2{X: at.x, Y: at.y}.Sub(r.hand.at.Apply(b.Min.Add(b.Max).Scale(0.5))))
-		r.until("the picture with it in the hand", func() bool { return !r.loops.bench.Busy() && len(r.queue) == 0 })
+		r.nudge(geom.Vec2{X: at.x, Y: at.y}.Sub(r.panels.Hand.At.Apply(b.Min.Add(b.Max).Scale(0.5))))
+		r.until("the picture with it in the hand", func() bool { return !r.panels.Busy() && len(r.queue) == 0 })
 		if words := r.margin.words.Text(); !strings.Contains(words, "lies on "+at.words) {
 			t.Errorf("over a clamp the margin says %q, want %q", words, at.words)
 		}
 		r.keyPanel(fyne.KeyEscape)
 	}
-	if got := r.session.UndoName(); got != "clamps on the panel" {
+	if got := r.bench.UndoName(); got != "clamps on the panel" {
 		t.Errorf("undo is called %q", got)
 	}
 	r.run("undo")

@@ -2,147 +2,390 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 
+	"grainstack/app/edit"
+	"grainstack/app/view"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/unit"
 )
 
-// A grip is what kind of thing is in the hand on the panel sheet.
-type grip int
-
-const (
-	nothing grip = iota
-	aPart
-	aTab
-	aPin
-)
-
-// A hold is what is in the hand and where.
-type hold struct {
-	what   grip
-	part   panel.ID
-	number int          // of the panel that it is held over
-	at     panel.Placed // where the part lies or is held
-	joint  int          // of the pin, from 0
-	item   int          // which of the part's tabs or of the joint's pins
-	spot   geom.Vec2    // where the tab or pin is held, on the stand
+// A panelHand is what the hand does on the panel sheet.
+type panelHand struct {
+	*core
+	leafer
+	on        *views
+	tools     *panelTools
+	fine      bool   // shift is held: the arrow keys move finely
+	openStand func() // folds the Stand card out
+	layAgain  func() // lays the parts out once more
 }
 
-// A held is what came of a hold.
-type held struct {
-	ok   bool // it may be let go there
-	hits []panel.Hit
-	room float64     // wood from the middle of a pin
-	near job.PinNear // to this
-}
-
-// A hand is what is being moved on the panel sheet.
-type hand struct {
-	hold
-	from, good hold      // where it was taken, and where it was last that it may be
-	grab       geom.Vec2 // from the pointer to what is held
-	shop       *job.Workshop
-	keys       bool // the keys move it, and Enter lets it go
-	let        bool // it has been let go and is shown so until the workshop has followed
-	adding     grip // the next click adds one
-}
-
-// holds reports whether something is in the hand that can still be moved.
-func (h *hand) holds() bool { return h.what != nothing && !h.let }
-
-// drop leaves what is in the hand where it was.
-func (w *window) drop() bool {
-	if w.hand.what == nothing && w.hand.adding == nothing {
-		return false
+// clickPanel picks the layer of the part under the hand, or adds what is to be added there.
+func (h *panelHand) clickPanel(at fyne.Position) {
+	s := h.on.panels
+	v, now := h.bench.Workshop()
+	p, ok := s.ToMM(at)
+	switch {
+	case v == nil || !ok:
+	case s.Hand.Adding != edit.Nothing && now:
+		if c, ok := edit.Add(v, s.Hand.Adding, s.At, p); ok {
+			s.Hand = edit.Hand{}
+			h.take(c)
+		} else {
+			h.Hint(c.Words)
+		}
+	case s.Hand.Free():
+		if under, found := s.Under(v, p); found {
+			h.pickPart(under.Part)
+		}
 	}
-	w.hand = hand{}
-	w.asked = w.now()
-	w.askShop(w.panels)
-	return true
+}
+
+// take puts what was done by hand, and says what there is to say.
+func (h *panelHand) take(c edit.Change) {
+	h.put(c.Name, c.Places)
+	h.Hint(c.Words)
+}
+
+// pickPart picks a part and its layer.
+func (h *panelHand) pickPart(id panel.ID) {
+	h.bench.Selected.Part = id
+	h.pick(id.Layer)
+	h.changed()
+}
+
+func (h *panelHand) pointPanel(at fyne.Position, here bool) {
+	s := h.on.panels
+	if !s.Hand.Free() {
+		return
+	}
+	v, now := h.bench.Workshop()
+	p, ok := s.ToMM(at)
+	if !here || !ok || v == nil {
+		h.Hint("")
+		return
+	}
+	words := "wheel zooms · drag moves the sheet · double-click fits"
+	if under, found := s.Under(v, p); found && now {
+		words = under.WordsUnder(v)
+	}
+	u := h.bench.View.Units
+	h.Hint(unit.Length(p.X, u) + " and " + unit.Length(p.Y, u) + " from the corner · " + words)
 }
 
 // takePanel takes what lies at a place of the panel sheet into the hand.
-func (w *window) takePanel(at fyne.Position) bool {
-	v, now := w.workshop()
-	if !now || w.hand.let || w.hand.adding != nothing {
-		return w.hand.let || w.placing() && !now
+func (h *panelHand) takePanel(at fyne.Position) bool {
+	s := h.on.panels
+	v, now := h.bench.Workshop()
+	if !now || s.Hand.Let || s.Hand.Adding != edit.Nothing {
+		return s.Hand.Let || h.bench.Placing() && !now
 	}
-	p, ok := w.panels.panel.ToMM(float64(at.X), float64(at.Y))
+	p, ok := s.ToMM(at)
 	if !ok {
 		return false
 	}
-	h, found := w.under(v, p)
-	if w.hand.holds() && w.hand.keys && (!found || h.what == w.hand.what && h.part == w.hand.part) {
-		h = w.hand.hold // what the keys hold goes on with the mouse
+	under, found := s.Under(v, p)
+	if s.Hand.Holds() && s.Hand.Keys && (!found || under.What == s.Hand.What && under.Part == s.Hand.Part) {
+		under = s.Hand.Hold // what the keys hold goes on with the mouse
 	} else if !found {
 		return false
 	}
-	w.hand = hand{hold: h, from: h, good: h, shop: v, grab: h.place().Sub(p)}
+	s.Hand = edit.Take(v, under, p)
 	return true
 }
 
-// place is where the held thing is on the panel.
-func (h *hold) place() geom.Vec2 {
-	if h.what == aPart {
-		return h.at.At
-	}
-	return h.at.Apply(h.spot)
-}
-
-// move holds it elsewhere on its panel.
-func (h *hold) move(to geom.Vec2) {
-	if h.what == aPart {
-		h.at.At = to
-	} else {
-		h.spot = h.at.Back(to)
-	}
-}
-
 // carryPanel moves what is in the hand under the pointer; over the numbers above the sheet it goes to that panel.
-func (w *window) carryPanel(at fyne.Position) {
-	if !w.hand.holds() {
+func (h *panelHand) carryPanel(at fyne.Position) {
+	s := h.on.panels
+	if !s.Hand.Holds() {
 		return
 	}
-	s := w.panels
-	if at.Y < 0 && w.hand.what == aPart {
-		gap := s.numbers.Position().Y + s.numbers.Size().Height - s.Position().Y // the picture begins where the numbers end
-		if i := s.numbers.WordAt(fyne.NewPos(at.X, s.numbers.Size().Height/2)); i >= 0 && at.Y+gap > -2*s.numbers.Size().Height {
-			w.leafTo(s, s.numbered(i))
-		}
+	if number, ok := s.Over(at); ok && s.Hand.What == edit.Part {
+		h.leafTo(s, number)
 	}
-	plan := s.panel.Plan
-	p, ok := s.panel.ToMM(max(plan.Min.X, min(plan.Max.X, float64(at.X))), max(plan.Min.Y, min(plan.Max.Y, float64(at.Y))))
+	if p, ok := s.Within(at); ok {
+		s.Hand.Carry(p)
+		h.changed()
+	}
+}
+
+// letPanel lets go of what was carried with the mouse. A tab or a pin that was only clicked stays in the hand for the keys.
+func (h *panelHand) letPanel(moved bool) {
+	hand := &h.on.panels.Hand
+	switch {
+	case !hand.Holds():
+	case moved:
+		h.letGo()
+	case hand.What == edit.Part:
+		h.drop()
+	default:
+		hand.Keys = true
+		h.Hint("Arrow keys move it, Delete takes it away, Escape leaves it.")
+		h.changed()
+	}
+}
+
+// letGo puts what is in the hand down where it is, or at the last place where it may be.
+func (h *panelHand) letGo() {
+	hand := &h.on.panels.Hand
+	if v, now := h.bench.Workshop(); v != hand.Shop || !now {
+		h.drop()
+		return
+	}
+	c, ok := hand.Put()
+	if c.Hits > 0 {
+		h.trace.line("what=refused hits=%d", c.Hits)
+	}
+	if !ok {
+		h.drop()
+		if c.Hits > 0 || hand.What != edit.Part && c.Words != "" {
+			h.Hint(c.Words)
+		}
+		return
+	}
+	hand.Hold, hand.Let, hand.Keys = c.Hold, true, false
+	h.on.panels.At = c.Hold.Number
+	h.trace.line("what=put name=%q x=%.1f y=%.1f panel=%d", c.Name, hand.Place().X, hand.Place().Y, hand.Number)
+	h.bench.Selected.Part = hand.Part
+	h.take(c)
+	h.pick(hand.Part.Layer)
+}
+
+// drop leaves what is in the hand where it was, and reports whether there was anything.
+func (h *panelHand) drop() bool {
+	hand := &h.on.panels.Hand
+	if hand.Free() {
+		return false
+	}
+	*hand = edit.Hand{}
+	h.changed()
+	return true
+}
+
+// sawHeld follows the picture of what is in the hand: it tells what is in the way.
+func (h *panelHand) sawHeld(s view.Shown[view.ShopAsk, view.ShopOut]) {
+	if hand := &h.on.panels.Hand; hand.Saw(s.Ask.Hold, s.Out.Held) {
+		h.Hint(hand.Words(s.Out.Held))
+	}
+}
+
+// Steps of what the arrow keys move, mm.
+const (
+	keyStep  = 5.0
+	fineStep = 0.5
+)
+
+// keyPanel takes the keys of the panel sheet.
+func (h *panelHand) keyPanel(k fyne.KeyName) {
+	s := h.on.panels
+	if s.Hand.Holds() && h.keyHand(k) {
+		return
+	}
+	switch k {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		h.takeByKey()
+	case fyne.KeyPeriod:
+		h.takeByKey()
+		h.takeNext()
+	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
+	default:
+		h.keyLeaf(s, k)
+	}
+}
+
+// keyHand moves what is in the hand; false leaves the key to others.
+func (h *panelHand) keyHand(k fyne.KeyName) bool {
+	step := keyStep
+	if h.fine {
+		step = fineStep
+	}
+	switch k {
+	case fyne.KeyLeft:
+		h.nudge(geom.Vec2{X: -step})
+	case fyne.KeyRight:
+		h.nudge(geom.Vec2{X: step})
+	case fyne.KeyUp:
+		h.nudge(geom.Vec2{Y: step})
+	case fyne.KeyDown:
+		h.nudge(geom.Vec2{Y: -step})
+	case fyne.KeyPageUp, fyne.KeyPageDown:
+		h.keyLeaf(h.on.panels, k)
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		h.letGo()
+	case fyne.KeyPeriod:
+		h.takeNext()
+	case fyne.KeyEscape:
+		h.drop()
+		h.Hint("It is back where it was.")
+	default:
+		return false
+	}
+	return true
+}
+
+func (h *panelHand) nudge(by geom.Vec2) {
+	h.on.panels.Hand.Nudge(by)
+	h.changed()
+}
+
+// takeByKey takes the picked part into the hand.
+func (h *panelHand) takeByKey() {
+	s := h.on.panels
+	v, now := h.bench.Workshop()
+	if !now || s.Hand.What != edit.Nothing {
+		return
+	}
+	id, ok := h.bench.PickedPart(v)
+	part, laid := edit.Laid(v, id)
+	if !ok || !laid {
+		return
+	}
+	s.Hand, s.At = edit.TakeByKey(v, part), part.Number
+	h.changed()
+}
+
+// takeNext takes the next thing of the same part into the hand.
+func (h *panelHand) takeNext() {
+	hand := &h.on.panels.Hand
+	if !hand.Holds() || hand.Hold != hand.From {
+		return
+	}
+	if next, ok := hand.Next(); ok {
+		*hand = edit.TakeByKey(hand.Shop, next)
+		h.changed()
+	}
+}
+
+// turnPart turns the part in hand, or the picked one, about its middle as its grain allows. One that can't lie turned where it
+// lies stays in the hand.
+func (h *panelHand) turnPart() {
+	hand := &h.on.panels.Hand
+	if !hand.Holds() {
+		h.takeByKey()
+	}
+	if !hand.Holds() || hand.What != edit.Part {
+		return
+	}
+	settled, words := hand.Turn()
+	if settled {
+		h.letGo()
+		return
+	}
+	if words != "" {
+		h.Hint(words)
+	}
+	h.changed()
+}
+
+// lockPart locks the picked part where it lies, or lets it go.
+func (h *panelHand) lockPart() {
+	v, now := h.bench.Workshop()
+	if !now || h.on.panels.Hand.What != edit.Nothing {
+		return
+	}
+	id, _ := h.bench.PickedPart(v)
+	if c, ok := edit.Lock(v, id); ok {
+		h.take(c)
+	} else {
+		h.Hint(c.Words)
+	}
+}
+
+// layAnew leaves all parts that are not locked to the program again.
+func (h *panelHand) layAnew() {
+	v, now := h.bench.Workshop()
+	if h.bench.ShopOff() || h.bench.ShopFault() != "" || v == nil {
+		h.layAgain()
+		return
+	}
+	if !now {
+		return
+	}
+	p := v.Rearranged()
+	if len(p.Parts) == len(v.Places.Parts) {
+		h.Hint("So the program lays it out. Lock a part where you want it, and the rest goes round it.")
+		return
+	}
+	h.put("layout anew", p)
+}
+
+// remove takes the tab or pin in hand away.
+func (h *panelHand) remove() {
+	hand := &h.on.panels.Hand
+	if v, now := h.bench.Workshop(); !hand.Holds() || hand.What == edit.Part || !now || v != hand.Shop {
+		return
+	}
+	c, ok := hand.Remove()
+	if !ok {
+		h.Hint(c.Words)
+		return
+	}
+	*hand = edit.Hand{}
+	h.take(c)
+}
+
+// addTo takes the next click on the sheet for where a tab or a pin is wanted.
+func (h *panelHand) addTo(what edit.Kind) {
+	h.on.panels.Hand = edit.Hand{Adding: what}
+	h.Hint(view.AddWords(what))
+	h.changed()
+}
+
+// clickGlueUp picks the layer under the hand and the step in which it is put on.
+func (h *panelHand) clickGlueUp(at fyne.Position) {
+	v, _ := h.bench.Workshop()
+	if v == nil || v.Withheld != "" {
+		return
+	}
+	n, ok := h.on.glueUp.LayerAt(at)
 	if !ok {
 		return
 	}
-	w.hand.move(p.Add(w.hand.grab))
-	w.asked = w.now()
-	w.askShop(s)
-}
-
-// holdOver holds a part over another panel.
-func (w *window) holdOver(number int) {
-	if w.hand.holds() && w.hand.what == aPart {
-		w.hand.number = number
-	} else if w.hand.holds() {
-		w.hand = hand{}
+	if number, ok := v.StepOf(n); ok {
+		h.leafTo(h.on.glueUp, number)
 	}
+	h.pick(n)
 }
 
-// sawHeld follows the picture of what is in the hand: it tells what is in the way, and keeps the last place that is free.
-func (w *window) sawHeld(a shopSheetAsk, h held) {
-	if a.hold.what == nothing || !w.hand.holds() || a.hold.what != w.hand.what || a.hold.part != w.hand.part {
+// split divides a part along a joint line across its middle. The line is then moved on the layer sheet.
+func (h *panelHand) split(id panel.ID) {
+	v, now := h.bench.Workshop()
+	if !now {
 		return
 	}
-	if h.ok {
-		w.hand.good = a.hold
-	}
-	if a.hold != w.hand.hold {
+	s, ok := v.Halved(id)
+	if !ok {
 		return
 	}
-	w.margin.hint(w.heldWords(h))
+	h.pickPart(id)
+	h.put("joint line", h.bench.Places().WithSplit(s))
+	h.front("Layer")
+	h.Hint("The part is split along the joint line: drag the line, or its ends, to where it shall be.")
 }
 
-// hint says a word that stays until the hand does something else.
-func (w *window) hint(words string) { w.margin.hint(words) }
+// unsplit takes the last joint line of the picked layer back.
+func (h *panelHand) unsplit() {
+	all := h.bench.Places().SplitsOf(h.bench.Layer())
+	h.put("joint line taken back", h.bench.Places().WithoutSplit(all[len(all)-1].Part))
+}
+
+// splitPicked splits the picked part.
+func (h *panelHand) splitPicked() {
+	v, _ := h.bench.Workshop()
+	id, _ := h.bench.PickedPart(v)
+	h.split(id)
+}
+
+// resize takes another size of panel that holds a part, and rescale another size of the piece.
+func (h *panelHand) resize(m job.Misfit) {
+	h.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = m.Panel.X, m.Panel.Y; return s })
+	h.Rest()
+}
+
+func (h *panelHand) rescale(m job.Misfit) {
+	h.Do("scale", func(s job.Settings) job.Settings { s.Scale *= m.Scale; return s })
+	h.Rest()
+}

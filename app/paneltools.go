@@ -1,14 +1,22 @@
 package app
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/edit"
+	"grainstack/app/paper"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
 )
 
 // panelTools are the buttons under the panel sheet.
 type panelTools struct {
+	hand    *panelHand
 	buttons map[string]*widget.Button // by command
 	misfits *misfits
 	whole   *fyne.Container
@@ -17,11 +25,11 @@ type panelTools struct {
 // toolRows are the commands under the panel sheet, as they are written there.
 var toolRows = [][2]string{{"turn part", "Turn"}, {"lock part", "Lock"}, {"lay anew", "Lay anew"}, {"add tab", "Add tab"}, {"add pin", "Add pin"}, {"remove", "Take away"}}
 
-func newPanelTools(w *window) *panelTools {
-	t := &panelTools{buttons: map[string]*widget.Button{}, misfits: newMisfits()}
+func newPanelTools(h *panelHand) *panelTools {
+	t := &panelTools{hand: h, buttons: map[string]*widget.Button{}, misfits: newMisfits()}
 	grid := container.NewGridWithColumns(3)
 	for _, one := range toolRows {
-		b := widget.NewButton(one[1], func() { w.run(one[0]) })
+		b := widget.NewButton(one[1], func() { h.run(one[0]) })
 		b.Importance = widget.LowImportance
 		t.buttons[one[0]] = b
 		grid.Add(b)
@@ -31,26 +39,18 @@ func newPanelTools(w *window) *panelTools {
 }
 
 // show greys what can't be done now.
-func (t *panelTools) show(w *window) {
-	for _, c := range w.panelCommands() {
-		b := t.buttons[c.name]
-		if b == nil {
-			continue
-		}
-		if on := c.enabled(); on == b.Disabled() {
-			if on {
-				b.Enable()
-			} else {
-				b.Disable()
-			}
+func (t *panelTools) show() {
+	for _, c := range t.hand.panelCommands() {
+		if b := t.buttons[c.name]; b != nil {
+			enable(b, c.enabled())
 		}
 	}
 	name := "Lock"
-	v, now := w.workshop()
-	t.misfits.show(w, v, now)
+	v, now := t.hand.bench.Workshop()
+	t.misfits.show(t.hand, v, now)
 	if v != nil {
-		if id, ok := w.pickedPart(v); ok {
-			if _, at, _ := v.Layout.Find(id); at.Locked {
+		if id, ok := t.hand.bench.PickedPart(v); ok {
+			if h, _ := edit.Laid(v, id); h.At.Locked {
 				name = "Unlock"
 			}
 		}
@@ -60,31 +60,111 @@ func (t *panelTools) show(w *window) {
 	}
 }
 
+// enable greys a button, or ends that.
+func enable(b *widget.Button, on bool) {
+	switch {
+	case on == !b.Disabled():
+	case on:
+		b.Enable()
+	default:
+		b.Disable()
+	}
+}
+
 // panelCommands are those of the panel sheet, while it is in front.
-func (w *window) panelCommands() []command {
+func (h *panelHand) panelCommands() []command {
+	inFront := func() bool { return h.on.panels != nil && h.bench.Screen.Sheet == panelsName }
 	laid := func() bool {
-		v, now := w.workshop()
-		return w.panels != nil && w.folder.shows(w.panels.Picture) && now && v.Withheld == "" && len(v.Layout.Panels) > 0
+		v, now := h.bench.Workshop()
+		return inFront() && now && v.Withheld == "" && len(v.Layout.Panels) > 0
 	}
 	lies := func() bool {
 		if !laid() {
 			return false
 		}
-		v, _ := w.workshop()
-		id, ok := w.pickedPart(v)
-		_, _, on := v.Layout.Find(id)
+		v, _ := h.bench.Workshop()
+		id, ok := h.bench.PickedPart(v)
+		_, on := edit.Laid(v, id)
 		return ok && on
 	}
+	held := func() bool { return laid() && h.on.panels.Hand.Holds() && h.on.panels.Hand.What != edit.Part }
 	return []command{
-		{name: "turn part", menu: "Change", words: "Turn the part on its panel", key: fyne.KeyR, enabled: lies, do: w.turnPart},
-		{name: "lock part", menu: "Change", words: "Lock the part on its panel, or unlock it", key: fyne.KeyK, enabled: lies, do: w.lockPart},
+		{name: "turn part", menu: "Change", words: "Turn the part on its panel", key: fyne.KeyR, enabled: lies, do: h.turnPart},
+		{name: "lock part", menu: "Change", words: "Lock the part on its panel, or unlock it", key: fyne.KeyK, enabled: lies, do: h.lockPart},
 		{name: "lay anew", menu: "Change", words: "Lay the parts out anew", key: fyne.KeyA, enabled: func() bool {
-			return w.panels != nil && w.folder.shows(w.panels.Picture) && (laid() || w.laying.left || w.laying.fault != "")
-		}, do: w.layAnew},
-		{name: "add tab", menu: "Change", words: "Another tab", key: fyne.KeyJ, enabled: laid, do: func() { w.addTo(aTab) }},
-		{name: "add pin", menu: "Change", words: "Another pin", key: fyne.KeyH, enabled: laid, do: func() { w.addTo(aPin) }},
-		{name: "remove", menu: "Change", words: "Take away the tab or pin in hand", key: fyne.KeyDelete, enabled: func() bool {
-			return laid() && w.hand.holds() && w.hand.what != aPart
-		}, do: w.remove},
+			return inFront() && (laid() || h.bench.ShopOff() || h.bench.ShopFault() != "")
+		}, do: h.layAnew},
+		{name: "add tab", menu: "Change", words: "Another tab", key: fyne.KeyJ, enabled: laid, do: func() { h.addTo(edit.Tab) }},
+		{name: "add pin", menu: "Change", words: "Another pin", key: fyne.KeyH, enabled: laid, do: func() { h.addTo(edit.Pin) }},
+		{name: "remove", menu: "Change", words: "Take away the tab or pin in hand", key: fyne.KeyDelete, enabled: held, do: h.remove},
+		{name: "split", menu: "Change", words: "Split the part along a joint line", key: fyne.KeyV, enabled: func() bool {
+			v, now := h.bench.Workshop()
+			if !now || v.Withheld != "" {
+				return false
+			}
+			_, ok := h.bench.PickedPart(v)
+			return ok
+		}, do: h.splitPicked},
+		{name: "unsplit", menu: "Change", words: "Take the layer's joint line back", key: fyne.KeyQ, enabled: func() bool {
+			return len(h.bench.Places().SplitsOf(h.bench.Layer())) > 0
+		}, do: h.unsplit},
+	}
+}
+
+// A misfits names the first part that no panel holds, with the ways out as buttons.
+type misfits struct {
+	text    *widget.Label
+	buttons [4]*widget.Button
+	do      [4]func()
+	whole   *fyne.Container
+}
+
+func newMisfits() *misfits {
+	m := &misfits{text: paper.Sentence(paper.Red)}
+	grid := container.NewGridWithColumns(2)
+	for i := range m.buttons {
+		m.buttons[i] = widget.NewButton("", func() {
+			if m.do[i] != nil {
+				m.do[i]()
+			}
+		})
+		grid.Add(m.buttons[i])
+	}
+	m.whole = container.New(layout.NewCustomPaddedVBoxLayout(0), m.text, grid)
+	m.whole.Hide()
+	return m
+}
+
+// show names the first part that is too large; none hides it all.
+func (m *misfits) show(h *panelHand, v *job.Workshop, now bool) {
+	if v == nil || !now {
+		m.whole.Hide()
+		return
+	}
+	misfit, ok := v.Misfit()
+	if !ok {
+		m.whole.Hide()
+		return
+	}
+	u := h.bench.View.Units
+	size := func(x, y float64) string { return unit.Length(x, u) + " × " + unit.Length(y, u) }
+	text := fmt.Sprintf("%s is %s as its grain lies; the panel takes %s.", edit.PartWords(misfit.Part), size(misfit.Size.X, misfit.Size.Y), size(misfit.Room.X, misfit.Room.Y))
+	if misfit.More > 0 {
+		text += fmt.Sprintf(" %d more are too large.", misfit.More)
+	}
+	if m.text.Text != text {
+		m.text.SetText(text)
+	}
+	m.way(0, "Panel "+size(misfit.Panel.X, misfit.Panel.Y), func() { h.resize(misfit) })
+	m.way(1, fmt.Sprintf("Scale to %.0f %%", 100*misfit.Scale), func() { h.rescale(misfit) })
+	m.way(2, "Stand it another way", h.openStand)
+	m.way(3, fmt.Sprintf("Split layer %d", misfit.Part.Layer), func() { h.split(misfit.Part) })
+	m.whole.Show()
+}
+
+func (m *misfits) way(i int, words string, do func()) {
+	m.do[i] = do
+	if m.buttons[i].Text != words {
+		m.buttons[i].SetText(words)
 	}
 }

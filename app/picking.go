@@ -1,94 +1,114 @@
 package app
 
 import (
-	"math"
-
 	"grainstack/app/picture"
+	"grainstack/app/state"
+	"grainstack/app/view"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 )
 
+// A picker takes clicks on the piece for something.
+type picker struct {
+	*core
+	piece *view.Look
+}
+
+// pickFor takes the next clicks on the piece for something else than a layer.
+func (h *picker) pickFor(what string) {
+	h.bench.Selected.Picking = state.Picking{What: what}
+	h.bench.View.Brush.On = false
+	h.piece.Focus()
+	h.changed()
+}
+
+// leavePicking forgets what is being picked, and reports whether there was anything.
+func (h *picker) leavePicking() bool {
+	p := &h.bench.Selected.Picking
+	if p.What == "" && len(p.Points) == 0 {
+		return false
+	}
+	*p = state.Picking{}
+	h.changed()
+	return true
+}
+
 // picked is what a click came to.
-func (w *window) picked(a pickAsk, out lookOut) {
-	if !out.found {
+func (h *picker) picked(s view.Shown[view.LookAsk, view.LookOut]) {
+	out, picking := s.Out, &h.bench.Selected.Picking
+	if !out.Found {
 		return
 	}
-	p := own(out.place, out.hit.Point)
-	switch a.why {
+	p := out.Own(out.Hit.Point)
+	switch s.Ask.Why() {
 	case "lay":
-		if n, ok := picture.FacetNormal(out.mesh, out.hit.Facet); ok {
-			w.picking.what = ""
-			w.stand("lay on a facet", n)
+		if n, ok := picture.FacetNormal(out.Mesh, out.Hit.Facet); ok {
+			picking.What = ""
+			h.stand("lay on a facet", n)
 		}
 	case "measure":
-		w.gather(p, 2)
+		h.gather(p, 2)
 	case "floor":
-		if w.gather(p, 3) {
-			w.standOnThree()
+		if h.gather(p, 3) {
+			h.standOnThree()
 		}
 	case "saw":
-		w.picking.what = ""
-		w.sawAt(p)
+		picking.What = ""
+		h.sawAt(p)
 	default:
-		w.pickAt(out.hit.Point.Z)
+		h.pickAt(out.Hit.Point.Z)
+	}
+}
+
+// pickAt picks the layer at a height.
+func (h *picker) pickAt(z float64) {
+	if h.bench.Figures == nil {
+		return
+	}
+	for _, l := range h.bench.Figures.Layers {
+		if z >= l.Bottom && z < l.Top {
+			h.pick(l.Number)
+			return
+		}
 	}
 }
 
 // gather keeps a picked point, and reports whether there are as many as wanted.
-func (w *window) gather(p geom.Vec, wanted int) bool {
-	if len(w.picking.points) >= wanted {
-		w.picking.points = nil
-	}
-	w.picking.points = append(w.picking.points, p)
-	whole := len(w.picking.points) == wanted
-	if whole {
-		w.picking.what = ""
-	}
-	w.askLook()
-	w.showAll()
+func (h *picker) gather(p geom.Vec, wanted int) bool {
+	whole := h.bench.Selected.Picking.Gather(p, wanted)
+	h.changed()
 	return whole
 }
 
 // stand sets the piece down on what faces along n, in its own frame.
-func (w *window) stand(name string, n geom.Vec) {
-	w.Do(name, func(s job.Settings) job.Settings {
+func (h *picker) stand(name string, n geom.Vec) {
+	h.Do(name, func(s job.Settings) job.Settings {
 		s.Turn = s.Stand().LayOnFacet(n).Turn
 		return s
 	})
-	w.Rest()
-	w.showAll()
+	h.Rest()
 }
 
-// flattest is how narrow a triangle of three floor points may be, height by longest side: narrower ones say little of the floor.
-const flattest = 0.02
-
 // standOnThree turns the piece so that the three picked points are level, with the greater part of it above them.
-func (w *window) standOnThree() {
-	p := w.picking.points
-	w.picking.points = nil
-	ab, ac, bc := p[1].Sub(p[0]), p[2].Sub(p[0]), p[2].Sub(p[1])
-	n := ab.Cross(ac)
-	long := math.Max(ab.Len(), math.Max(ac.Len(), bc.Len()))
-	if !(n.Len() > flattest*long*long) {
-		w.margin.hint("These three points lie in a line, nearly: pick three that are farther from it.")
-		w.askLook()
-		w.showAll()
+func (h *picker) standOnThree() {
+	p := h.bench.Selected.Picking.Points
+	h.bench.Selected.Picking.Points = nil
+	n, ok := geom.Below(h.bench.Model.Piece.Mesh.Box().Center(), p[0], p[1], p[2])
+	if !ok {
+		h.Hint("These three points lie in a line, nearly: pick three that are farther from it.")
+		h.changed()
 		return
 	}
-	if n.Dot(w.model.piece.Mesh.Box().Center().Sub(p[0])) > 0 {
-		n = n.Scale(-1)
-	}
-	w.stand("stand on three points", n)
+	h.stand("stand on three points", n)
 }
 
 // sawAt saws the scan off level as it stands, through a point of its own frame.
-func (w *window) sawAt(p geom.Vec) {
-	w.Do("saw at a place", func(s job.Settings) job.Settings {
-		saw := w.model.piece.SawBase(s, 0)
+func (h *picker) sawAt(p geom.Vec) {
+	h.Do("saw at a place", func(s job.Settings) job.Settings {
+		saw := h.bench.Model.Piece.SawBase(s, 0)
 		saw.D = saw.Normal.Dot(p)
 		s.Mend.Saw = saw
 		return s
 	})
-	w.Rest()
-	w.showAll()
+	h.Rest()
 }

@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"grainstack/app/edit"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 )
@@ -24,7 +25,7 @@ func TestAPinThatWouldShowIsRefusedWhileItMoves(t *testing.T) {
 		t.Fatal("there are no pins")
 	}
 	j := &v.Joints[i]
-	wants := r.pinWants()
+	wants := v.For.Shop.PinWants()
 	radius := 60 - j.Z*30/64 // of the faces that meet
 	shows := geom.Vec2{X: radius - wants - 1}
 	if room, near := j.PinRoom(shows); room >= wants || near != job.Outside {
@@ -39,18 +40,18 @@ func TestAPinThatWouldShowIsRefusedWhileItMoves(t *testing.T) {
 		spot  geom.Vec2
 		words string
 	}{{shows, "to the surface and wants"}, {hollow, "come out at the hollow"}} {
-		r.panels.at = number
-		h := hold{what: aPin, part: v.Parts[i].ID, number: number, at: at, joint: i, item: 0, spot: j.Pins[0].At}
-		r.hand = hand{hold: h, from: h, good: h, shop: v, keys: true}
-		r.hand.move(at.Apply(tt.spot))
-		r.askShop(r.panels)
-		r.until("the picture with the pin in the hand", func() bool { return !r.loops.bench.Busy() && len(r.queue) == 0 })
-		if words := r.margin.words.Text(); !strings.Contains(words, tt.words) || r.hand.good != h {
+		r.panels.At = number
+		h := edit.Hold{What: edit.Pin, Part: v.Parts[i].ID, Number: number, At: at, Joint: i, Item: 0, Spot: j.Pins[0].At}
+		r.panels.Hand = edit.TakeByKey(v, h)
+		r.panels.Hand.Hold = r.panels.Hand.To(at.Apply(tt.spot))
+		r.changed()
+		r.until("the picture with the pin in the hand", func() bool { return !r.panels.Busy() && len(r.queue) == 0 })
+		if words := r.margin.words.Text(); !strings.Contains(words, tt.words) || r.panels.Hand.Good != h {
 			t.Errorf("held at %v: %q", tt.spot, words)
 		}
 		r.keyPanel(fyne.KeyReturn)
-		if words := r.margin.words.Text(); !strings.HasSuffix(words, "It is back where it was.") || len(r.session.Places().Pins) > 0 {
-			t.Errorf("let go at %v: %q, %d places", tt.spot, words, len(r.session.Places().Pins))
+		if words := r.margin.words.Text(); !strings.HasSuffix(words, "It is back where it was.") || len(r.bench.Places().Pins) > 0 {
+			t.Errorf("let go at %v: %q, %d places", tt.spot, words, len(r.bench.Places().Pins))
 		}
 	}
 }

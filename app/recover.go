@@ -16,8 +16,10 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/app/state"
+	"grainstack/app/task"
+	"grainstack/app/work"
 	"grainstack/slicing/disk"
-	"grainstack/slicing/job"
 )
 
 // Work that has not been saved is kept in a folder of the program's own while the hand rests, under the number of the process,
@@ -32,7 +34,6 @@ type keeping struct {
 const (
 	keptBefore = "unsaved-"
 	keptAfter  = ".grainstack"
-	keepAfter  = 300 * time.Millisecond // the hand has to rest so long
 )
 
 // keptPath is where work of a process is kept in a folder.
@@ -43,62 +44,40 @@ func keptPath(dir string, process int) string {
 	return filepath.Join(dir, keptBefore+strconv.Itoa(process)+keptAfter)
 }
 
-type keepAsk struct {
-	path string
-	job  job.Job
-}
-
-// keepWork keeps what has not been saved.
-func (w *window) keepWork() {
-	if w.kept.path == "" || w.model == nil || !w.session.Dirty() && !w.kept.anew {
-		return
+// wantKept keeps what has not been saved.
+func (f *filing) wantKept(b *state.Bench, t *task.Task[int, work.SaveAsk, work.Nothing]) {
+	if f.kept.path != "" && f.unsaved() {
+		work.WantKept(b, t, f.kept.path)
 	}
-	w.loops.keep.Ask(keepAsk{w.kept.path, w.jobNow()})
 }
 
 // keepNow keeps it at once, before the program ends badly.
-func (w *window) keepNow() error {
-	if w.kept.path == "" || !w.unsaved() {
+func (f *filing) keepNow() error {
+	if f.kept.path == "" || !f.unsaved() {
 		return nil
 	}
-	if err := writeKept(keepAsk{w.kept.path, w.jobNow()}); err != nil {
+	if _, err := work.Keep(context.Background(), work.SaveAsk{Path: f.kept.path, Job: f.bench.Job()}, task.Silent[work.Nothing]()); err != nil {
 		return fmt.Errorf("what you have chosen could not be kept: %w", err)
 	}
 	return errors.New("what you have chosen is kept and offered at the next start")
 }
 
-// keepJob writes the work down, wholly or not at all.
-func keepJob(ctx context.Context, a keepAsk) (struct{}, error) {
-	if err := rest(ctx, keepAfter); err != nil {
-		return struct{}{}, err
+// keptNow says so where the work could not be kept.
+func (f *filing) keptNow(_ work.SaveAsk, _ work.Nothing, err error) {
+	if err != nil {
+		f.margin.whisper("Unsaved work can't be kept for the case of a crash: " + err.Error())
+		return
 	}
-	return struct{}{}, writeKept(a)
-}
-
-func writeKept(a keepAsk) error {
-	if err := os.MkdirAll(filepath.Dir(a.path), 0o700); err != nil {
-		return err
-	}
-	return a.job.Save(a.path, false)
-}
-
-// jobKept says so where the work could not be kept.
-func (w *window) jobKept(_ keepAsk, _ struct{}, err error) {
-	if err != nil && w.margin.words.Text() == "" {
-		w.margin.hint("Unsaved work can't be kept for the case of a crash: " + err.Error())
-	}
-	if err == nil {
-		w.trace.line("what=kept")
-	}
+	f.trace.line("what=kept")
 }
 
 // forget takes what was kept away: it was saved, or the maker has left it.
-func (w *window) forget() {
-	w.loops.keep.Drop()
-	w.loops.keep.Wait()
-	w.kept.anew = false
-	if w.kept.path != "" {
-		os.Remove(w.kept.path)
+func (f *filing) forget() {
+	f.tasks.keep.Drop()
+	f.tasks.keep.Wait()
+	f.kept.anew = false
+	if f.kept.path != "" {
+		os.Remove(f.kept.path)
 	}
 }
 
@@ -123,11 +102,11 @@ func keptAt(path string) time.Time {
 }
 
 // offer asks whether to take up the newest work that was left behind; older work comes up at later starts.
-func (w *window) offer() {
-	if w.o.State == "" {
+func (f *filing) offer() {
+	if f.o.State == "" {
 		return
 	}
-	left := leftBehind(w.o.State)
+	left := leftBehind(f.o.State)
 	if len(left) == 0 {
 		return
 	}
@@ -135,14 +114,14 @@ func (w *window) offer() {
 		keptAt(left[0]).Format("2 January 15:04"))
 	label := paper.Sentence(paper.Ink)
 	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons("Unsaved work", label, w.win)
+	d := dialog.NewCustomWithoutButtons("Unsaved work", label, f.win)
 	button := func(words string, do func()) *widget.Button {
 		return widget.NewButton(words, func() {
 			d.Hide()
 			do()
 		})
 	}
-	take := button("Take it up", func() { w.takeUp(left[0]) })
+	take := button("Take it up", func() { f.takeUp(left[0]) })
 	take.Importance = widget.HighImportance
 	d.SetButtons([]fyne.CanvasObject{
 		button("Throw it away", func() { os.Remove(left[0]) }),
@@ -150,14 +129,14 @@ func (w *window) offer() {
 		take,
 	})
 	d.Resize(fyne.NewSize(500, 230))
-	w.show(d)
+	f.show(d)
 }
 
 // takeUp opens work that was left behind and keeps it as this sitting's own.
-func (w *window) takeUp(path string) {
-	if err := os.Rename(path, w.kept.path); err != nil {
-		w.tell(err)
+func (f *filing) takeUp(path string) {
+	if err := os.Rename(path, f.kept.path); err != nil {
+		f.tell(err)
 		return
 	}
-	w.openNow(w.kept.path)
+	f.openNow(f.kept.path)
 }

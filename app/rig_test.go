@@ -32,11 +32,11 @@ func newRig(t testing.TB, p *job.Piece) *rig {
 	t.Helper()
 	r := &rig{t: t, queue: make(chan func(), 1000)}
 	r.lay(p, func(_ string, f func()) { r.queue <- f })
-	r.until("the piece is there", func() bool { return r.model != nil && r.model.piece == p })
+	r.until("the piece is there", func() bool { return r.bench.Model != nil && r.bench.Model.Piece == p })
 	if p.Solid() {
 		r.settle()
 	} else {
-		r.until("figures are withheld", func() bool { return r.figures != nil && r.sheet.Frame() != nil })
+		r.until("figures are withheld", func() bool { return r.bench.Figures != nil && r.sheet.Frame() != nil })
 	}
 	return r
 }
@@ -62,8 +62,8 @@ func (r *rig) lay(p *job.Piece, post func(work string, f func())) {
 // run, and each widget knows its window with the piece, its hollow and its pictures: what is on show is taken from it one by
 // one, and what is not finds an empty window.
 func (r *rig) close() {
-	r.loops.stop()
-	for _, one := range r.loops.all() {
+	r.stop()
+	for _, one := range r.workers() {
 		one.Wait()
 	}
 	r.drain() // what has ended meanwhile is not shown
@@ -74,7 +74,8 @@ func (r *rig) close() {
 		}
 	}
 	r.win.Close()
-	*r.window = window{post: func(func()) {}} // a timer may be under way
+	r.trace = nil
+	*r.window = window{core: &core{answers: func(string) func(func()) { return func(func()) {} }}} // a timer may be under way
 }
 
 // forgetDrawn has the toolkit forget, as soon as the test has ended, how it drew an object and all within it.
@@ -104,7 +105,7 @@ func (r *rig) until(what string, so func() bool) {
 			f()
 		case <-time.After(5 * time.Millisecond): // a loop may have come to rest without a word
 		case <-late:
-			r.t.Fatalf("waited in vain: %s; margin says %q, %q", what, r.margin.words.Text(), r.fault)
+			r.t.Fatalf("waited in vain: %s; margin says %q, %q", what, r.margin.words.Text(), r.bench.Figured.Fault)
 		}
 	}
 }
@@ -125,8 +126,8 @@ func (r *rig) drain() {
 func (r *rig) settle() {
 	r.t.Helper()
 	r.until("settled figures", func() bool {
-		return !r.stale() && r.figures.Settled && r.figures.CoreKnown &&
-			!r.loops.look.Busy() && !r.loops.fine.Busy() && !r.loops.sheet.Busy() && !r.loops.stick.Busy() && len(r.queue) == 0
+		return !r.bench.Stale() && r.bench.Figures.Settled && r.bench.Figures.CoreKnown &&
+			!r.look.Drawing() && !r.look.Busy() && !r.sheet.Busy() && !r.stick.Busy() && len(r.queue) == 0
 	})
 }
 

@@ -18,7 +18,7 @@ import (
 
 // A savePage asks where a file is to be written. It touches nothing: what stands there stays until the whole new file does.
 type savePage struct {
-	w            *window
+	c            *core
 	dialog       *dialog.CustomDialog
 	name, folder *pathEntry
 	said         *widget.Label
@@ -29,12 +29,12 @@ type savePage struct {
 }
 
 // chooseWhere asks for a file to write; then is run with its path, left where nothing is chosen.
-func (w *window) chooseWhere(title, name string, then func(path string), left func()) *savePage {
-	p := &savePage{w: w, ending: filepath.Ext(name), said: paper.Sentence(paper.Ink)}
+func (c *core) chooseWhere(title, name string, then func(path string), left func()) *savePage {
+	p := &savePage{c: c, ending: filepath.Ext(name), said: paper.Sentence(paper.Ink)}
 	leave := func() { p.dialog.Hide() }
 	p.name, p.folder = newPathEntry(leave), newPathEntry(leave)
 	p.name.SetText(name)
-	p.folder.SetText(filepath.Dir(w.usualDir()))
+	p.folder.SetText(filepath.Dir(c.usualDir()))
 	confirm := func() {
 		if path, ok := p.confirmed(); ok {
 			p.chosen = true
@@ -49,21 +49,21 @@ func (w *window) chooseWhere(title, name string, then func(path string), left fu
 	p.write = widget.NewButton("Write", confirm)
 	p.write.Importance = widget.HighImportance
 	choose := widget.NewButton("Choose…", func() {
-		w.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(sentence(err)) })
+		c.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(sentence(err)) })
 	})
 	form := container.New(layout.NewFormLayout(),
 		paper.Write("Name ", paper.Small, paper.Pencil), p.name,
 		paper.Write("Folder ", paper.Small, paper.Pencil), container.NewBorder(nil, nil, nil, choose, p.folder))
-	p.dialog = dialog.NewCustomWithoutButtons(title, container.NewBorder(form, nil, nil, nil, p.said), w.win)
+	p.dialog = dialog.NewCustomWithoutButtons(title, container.NewBorder(form, nil, nil, nil, p.said), c.win)
 	p.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Back", leave), p.write})
 	p.dialog.SetOnClosed(func() {
 		if !p.chosen {
 			left()
 		}
 	})
-	p.dialog.Resize(fyne.NewSize(min(620, w.win.Canvas().Size().Width-60), 190))
-	w.show(p.dialog)
-	w.win.Canvas().Focus(p.name)
+	p.dialog.Resize(fyne.NewSize(min(620, c.win.Canvas().Size().Width-60), 190))
+	c.show(p.dialog)
+	c.win.Canvas().Focus(p.name)
 	return p
 }
 

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"grainstack/app/session"
+	"grainstack/app/task"
+	"grainstack/app/view"
 	"grainstack/render/look"
 	"grainstack/render/still"
 )
@@ -20,15 +22,15 @@ func TestLightShowsAtOnce(t *testing.T) {
 		func(v *session.View) { v.Light = look.Spot },
 		func(v *session.View) { v.Ground = look.OnPlinth },
 	} {
-		before := r.look.serial
+		before := r.look.Serial()
 		r.Look(change)
-		if r.look.serial == before {
+		if r.look.Serial() == before {
 			t.Error("no other picture was asked for")
 		}
-		r.until("the picture is there", func() bool { return r.look.shown == r.look.serial })
+		r.until("the picture is there", func() bool { return r.look.ShownSerial() == r.look.Serial() })
 	}
-	if r.session.UndoName() != "" {
-		t.Errorf("there is %q to undo", r.session.UndoName())
+	if r.bench.UndoName() != "" {
+		t.Errorf("there is %q to undo", r.bench.UndoName())
 	}
 }
 
@@ -39,11 +41,9 @@ func TestStillAndTurntableAreWritten(t *testing.T) {
 	dir := t.TempDir()
 	take := func(name string, turns bool) *os.File {
 		path := filepath.Join(dir, name)
-		a := stillAsk{r.sightNow(image.Pt(48, 36)), path, turns}
-		a.sight.CutAway, a.sight.Lift, a.show = false, 0, false
-		r.taking = path
-		r.loops.take.Ask(a)
-		r.until(name+" is written", func() bool { return r.taking == "" })
+		size := image.Pt(48, 36)
+		r.drawStill(view.StillAsk{LookAsk: view.SightOf(r.bench, r.look.Camera, size).Plain(size), Path: path, Turns: turns})
+		r.until(name+" is written", func() bool { return r.tasks.still.State() == task.Done })
 		f, err := os.Open(path)
 		if err != nil {
 			t.Fatalf("%v; margin says %q", err, r.margin.words.Text())
@@ -71,11 +71,11 @@ func TestStillCanBeCalledOff(t *testing.T) {
 	for _, path := range []string{filepath.Join(dir, "new.png"), kept} {
 		r.askStill(path, false)
 		r.run("cancel")
-		if r.taking != "" {
+		if r.tasks.still.State() != task.Idle {
 			t.Errorf("%s is still being drawn", path)
 		}
 	}
-	r.loops.take.Wait()
+	r.tasks.still.Wait()
 	if all, err := os.ReadDir(dir); err != nil || len(all) != 1 {
 		t.Errorf("calling off left %v, %v", all, err)
 	}

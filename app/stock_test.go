@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/app/state"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 )
@@ -19,20 +20,20 @@ func shedBall() stock.Cutter {
 // it is changed; taken out, it stays with the job that uses it and travels in the job's file.
 func TestOwnCutterInTheWindow(t *testing.T) {
 	r := newRig(t, ring())
-	r.shelf.own.Path = filepath.Join(t.TempDir(), "folder", "stock.json")
+	r.bench.Shelf.Own.Path = filepath.Join(t.TempDir(), "folder", "stock.json")
 	if err := r.keepCutter(shedBall()); err != nil {
 		t.Fatal(err)
 	}
-	r.loops.shelf.Wait()
-	if text, err := os.ReadFile(r.shelf.own.Path); err != nil || !strings.Contains(string(text), "Ball from the shed") {
+	r.tasks.stock.Wait()
+	if text, err := os.ReadFile(r.bench.Shelf.Own.Path); err != nil || !strings.Contains(string(text), "Ball from the shed") {
 		t.Fatalf("the file holds %s (%v)", text, err)
 	}
 	r.Do("finish", func(s job.Settings) job.Settings { s.Fine = job.CutterUse{Key: "shed-ball"}; return s })
 	r.Rest()
 	r.settle()
-	first := r.figures.Totals.FineMin
-	if r.fault != "" || !(first > 0) {
-		t.Fatalf("with the cutter: %g min, %s", first, r.fault)
+	first := r.bench.Figures.Totals.FineMin
+	if r.bench.Figured.Fault != "" || !(first > 0) {
+		t.Fatalf("with the cutter: %g min, %s", first, r.bench.Figured.Fault)
 	}
 	wider := shedBall()
 	wider.Stepover = 1
@@ -40,21 +41,21 @@ func TestOwnCutterInTheWindow(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.settle()
-	if now := r.figures.Totals.FineMin; now > 0.7*first {
+	if now := r.bench.Figures.Totals.FineMin; now > 0.7*first {
 		t.Errorf("with rows twice as far apart it takes %.1f min, before %.1f", now, first)
 	}
 	if err := r.dropCutter(wider); err != nil {
 		t.Fatal(err)
 	}
 	r.settle()
-	r.loops.shelf.Wait()
-	if text, _ := os.ReadFile(r.shelf.own.Path); strings.Contains(string(text), "shed-ball") {
+	r.tasks.stock.Wait()
+	if text, _ := os.ReadFile(r.bench.Shelf.Own.Path); strings.Contains(string(text), "shed-ball") {
 		t.Errorf("it is still in the file: %s", text)
 	}
-	if r.fault != "" || r.state().Catalogue != r.shelf.now {
-		t.Errorf("the job lost its cutter: %s", r.fault)
+	if r.bench.Figured.Fault != "" || r.state().Catalogue != r.bench.Shelf.Now {
+		t.Errorf("the job lost its cutter: %s", r.bench.Figured.Fault)
 	}
-	if j := r.jobNow(); !strings.Contains(string(j.Catalogue.Carry(j.Settings.Uses()...)), "shed-ball") {
+	if j := r.bench.Job(); !strings.Contains(string(j.Catalogue.Carry(j.Settings.Uses()...)), "shed-ball") {
 		t.Error("the job doesn't carry it along")
 	}
 }
@@ -67,14 +68,14 @@ func TestBrokenStockFile(t *testing.T) {
 	if err := os.WriteFile(path, []byte(broken), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	r.shelf = newShelf(r.o.Catalogue, path)
-	if !strings.Contains(r.shelf.fault, "line 1") || r.shelf.now != r.o.Catalogue {
-		t.Errorf("said: %q", r.shelf.fault)
+	r.bench.Shelf = state.NewShelf(r.o.Catalogue, path)
+	if !strings.Contains(r.bench.Shelf.Fault, "line 1") || r.bench.Shelf.Now != r.o.Catalogue {
+		t.Errorf("said: %q", r.bench.Shelf.Fault)
 	}
 	if err := r.keepCutter(shedBall()); err == nil {
 		t.Error("a cutter is kept in a file that could not be read")
 	}
-	r.loops.shelf.Wait()
+	r.tasks.stock.Wait()
 	if text, _ := os.ReadFile(path); string(text) != broken {
 		t.Errorf("the file is now %s", text)
 	}

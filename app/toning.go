@@ -17,7 +17,8 @@ import (
 	"grainstack/app/card"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
-	"grainstack/render/frame"
+	"grainstack/app/task"
+	"grainstack/app/view"
 	"grainstack/render/swatch"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
@@ -46,27 +47,14 @@ var cardKinds = []struct {
 	reflects float64
 }{{"card: hue alone", 0}, {"card: grey, 18 %", swatch.GreyCard}, {"card: white paper", swatch.WhitePaper}}
 
-// A photoDraw asks for a photo as it is to be shown.
-type photoDraw struct {
-	photo   *swatch.Photo
-	balance swatch.Balance
-	size    image.Point
-}
-
-// A photoDrawn is that picture, and how the photo lies in it.
-type photoDrawn struct {
-	frame *frame.Frame
-	fit   swatch.Fit
-}
-
 // A toning is a photo from which tones are being picked.
 type toning struct {
-	w     *window
-	photo *swatch.Photo
-	page  dialog.Dialog
+	*core
+	photo  *swatch.Photo
+	page   dialog.Dialog
+	closed func()
 
-	pane  *pane.Picture
-	shown photoDrawn
+	view  *view.Photo
 	rings [patches]*canvas.Circle
 	rows  [patches]*toneRow
 	kind  *paper.Select
@@ -79,59 +67,50 @@ type toning struct {
 	card   swatch.Balance
 }
 
-// tonesDialog asks for a photo.
-func (w *window) tonesDialog() {
-	w.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, w.loops.photo.Ask)
+// A toner opens photos to pick tones from.
+type toner struct {
+	*core
+	tasks  *tasks
+	toning *toning // a photo that tones are picked from, nil for none
+	asks   int
 }
 
-// readPhoto is the work of a loop.
-func readPhoto(_ context.Context, path string) (*swatch.Photo, error) {
+// tonesDialog asks for a photo.
+func (r *toner) tonesDialog() {
+	failed := func(err error) { r.say(notOpened, sentence(err)) }
+	r.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, r.openPhoto, failed)
+}
+
+// openPhoto reads a photo.
+func (r *toner) openPhoto(path string) {
+	r.asks++
+	r.tasks.photo.Want(r.asks, 0, path)
+}
+
+func readPhoto(_ context.Context, path string, _ task.Report[*swatch.Photo]) (*swatch.Photo, error) {
 	return swatch.Open(path)
 }
 
-// drawPhoto is the work of a loop.
-func drawPhoto(pool *frame.Pool) func(context.Context, photoDraw) (photoDrawn, error) {
-	return func(_ context.Context, a photoDraw) (photoDrawn, error) {
-		f := pool.Get(a.size)
-		return photoDrawn{f, a.photo.Draw(f, a.balance)}, nil
-	}
-}
-
 // photoRead opens the page on which tones are picked.
-func (w *window) photoRead(_ string, p *swatch.Photo, err error) {
+func (r *toner) photoRead(_ string, p *swatch.Photo, err error) {
 	if err != nil {
-		w.tell(err)
+		r.say(notOpened, sentence(err))
 		return
 	}
-	t := &toning{w: w, photo: p, cross: p.Size().Div(2)}
-	w.toning = t
+	t := &toning{core: r.core, photo: p, cross: p.Size().Div(2), closed: func() { r.toning = nil }}
+	r.toning = t
 	t.build()
-	size := w.win.Canvas().Size()
+	size := r.win.Canvas().Size()
 	t.page.Resize(fyne.NewSize(min(980, size.Width-40), min(660, size.Height-40)))
-	w.show(t.page)
+	r.show(t.page)
 	t.choose(lightVeneer)
-	w.win.Canvas().Focus(t.pane)
-}
-
-// photoShown takes a picture of the photo.
-func (w *window) photoShown(a photoDraw, out photoDrawn, err error) {
-	t := w.toning
-	if err != nil || t == nil || a.photo != t.photo {
-		out.frame.Release()
-		return
-	}
-	last := t.shown.frame
-	t.shown = out
-	t.pane.Put(out.frame.Image)
-	last.Release()
-	t.placeRings()
+	r.win.Canvas().Focus(t.view)
 }
 
 // build arranges the page.
 func (t *toning) build() {
-	t.pane = pane.NewPicture("photo", fyne.NewSize(240, 180), pane.Gestures{
-		Clicked: t.click, Key: t.key, Sized: t.draw, Turned: func(float32, float32) {},
-	})
+	t.view = view.NewPhoto(view.Desk{Post: t.post, Came: t.placeRings, Failed: t.fail},
+		pane.Gestures{Clicked: t.click, Key: t.keyed, Sized: t.draw, Turned: func(float32, float32) {}})
 	over := container.NewWithoutLayout()
 	for i := range t.rings {
 		t.rings[i] = canvas.NewCircle(nil)
@@ -158,26 +137,25 @@ func (t *toning) build() {
 	list.Add(advice)
 	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 10, 4), list))
 	side.SetMinSize(fyne.NewSize(270, 200))
-	d := dialog.NewCustomWithoutButtons("Tones from your board", container.NewBorder(nil, nil, nil, side, container.NewStack(t.pane, over)), t.w.win)
+	d := dialog.NewCustomWithoutButtons("Tones from your board", container.NewBorder(nil, nil, nil, side, container.NewStack(t.view, over)), t.win)
 	t.use = widget.NewButton("Use these tones", t.apply)
 	t.use.Importance = widget.HighImportance
 	t.use.Disable()
 	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Back to the bench", d.Hide), t.use})
-	d.SetOnClosed(func() { t.w.toning = nil })
+	d.SetOnClosed(func() {
+		t.view.Stop()
+		t.closed()
+	})
 	t.page = d
 }
 
 // draw asks for the photo in the size that its pane has.
-func (t *toning) draw() {
-	if size := t.pane.Pixels(); size.X > 1 && size.Y > 1 {
-		t.w.loops.swatch.Ask(photoDraw{t.photo, t.card, size})
-	}
-}
+func (t *toning) draw() { t.view.Ask(t.photo, t.card) }
 
 // click picks the tone under the hand.
 func (t *toning) click(at fyne.Position) {
-	x, y := t.pane.Pixel(at)
-	if place, ok := t.shown.fit.Place(float64(x)+0.5, float64(y)+0.5); ok {
+	x, y := t.view.Pixel(at)
+	if place, ok := t.view.Now.Out.Place(float64(x)+0.5, float64(y)+0.5); ok {
 		t.cross = place
 		t.pick()
 	}
@@ -186,8 +164,8 @@ func (t *toning) click(at fyne.Position) {
 // crossStep is how far an arrow key moves the cross, as a share of the photo's longer side.
 const crossStep = 0.01
 
-// key moves the cross, picks, or leaves the page.
-func (t *toning) key(k fyne.KeyName) {
+// keyed moves the cross, picks, or leaves the page.
+func (t *toning) keyed(k fyne.KeyName) {
 	size := t.photo.Size()
 	step := max(1, int(crossStep*float64(max(size.X, size.Y))))
 	way := map[fyne.KeyName]image.Point{fyne.KeyLeft: {-step, 0}, fyne.KeyRight: {step, 0}, fyne.KeyUp: {0, -step}, fyne.KeyDown: {0, step}}
@@ -283,10 +261,10 @@ func doubt(name string, p swatch.Patch, i int) string {
 
 // placeRings shows where the tones were picked, and where the cross is.
 func (t *toning) placeRings() {
-	if t.shown.frame == nil {
+	if t.view.Frame() == nil {
 		return
 	}
-	k := t.pane.Size().Width / float32(t.shown.frame.Image.Rect.Dx()) // units a pixel
+	k := t.view.Size().Width / float32(t.view.Frame().Rect.Dx()) // units a pixel
 	for i, ring := range t.rings {
 		at := t.picked[i].At
 		ring.StrokeColor = color.Black
@@ -296,7 +274,7 @@ func (t *toning) placeRings() {
 			ring.Hide()
 			continue
 		}
-		r := max(9, float32(t.photo.UsualRadius()*t.shown.fit.Scale())*k)
+		r := max(9, float32(t.photo.UsualRadius()*t.view.Now.Out.Scale())*k)
 		ring.Move(t.over(at).SubtractXY(r, r))
 		ring.Resize(fyne.NewSize(2*r, 2*r))
 		ring.Show()
@@ -306,8 +284,8 @@ func (t *toning) placeRings() {
 
 // over is where a pixel of the photo lies over its pane.
 func (t *toning) over(at image.Point) fyne.Position {
-	x, y := t.shown.fit.Back(at)
-	pixels, size := t.shown.frame.Image.Rect.Size(), t.pane.Size()
+	x, y := t.view.Now.Out.Back(at)
+	pixels, size := t.view.Frame().Rect.Size(), t.view.Size()
 	return fyne.NewPos(float32(x)/float32(pixels.X)*size.Width, float32(y)/float32(pixels.Y)*size.Height)
 }
 
@@ -316,8 +294,8 @@ func (t *toning) apply() {
 	lab := func(i int) stock.Lab { return stock.Lab(t.card.Tone(t.picked[i])) }
 	own := job.Tones{Own: true, Light: lab(lightVeneer), Dark: lab(darkVeneer), End: lab(endGrain)}
 	t.page.Hide()
-	t.w.Do("tones of the board", func(s job.Settings) job.Settings { s.Tones = own; return s })
-	t.w.Rest()
+	t.Do("tones of the board", func(s job.Settings) job.Settings { s.Tones = own; return s })
+	t.Rest()
 }
 
 // A toneRow is one thing to pick: its name, where to find it, its colour and its figures.

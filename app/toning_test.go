@@ -49,8 +49,8 @@ func (r *rig) clickPhoto(x, y int) {
 func TestTonesFromAPhoto(t *testing.T) {
 	r := newRig(t, ring())
 	path, bands := photoOfBoard(t)
-	r.loops.photo.Ask(path)
-	r.until("the photo is shown", func() bool { return r.toning != nil && r.toning.shown.frame != nil })
+	r.openPhoto(path)
+	r.until("the photo is shown", func() bool { return r.toning != nil && r.toning.view.Frame() != nil })
 	page := r.toning
 	if !page.use.Disabled() || page.at != lightVeneer {
 		t.Error("tones can be used before they are picked")
@@ -61,27 +61,27 @@ func TestTonesFromAPhoto(t *testing.T) {
 		t.Errorf("next is picked %d, want the end grain", page.at)
 	}
 	for page.cross.X < 250 { // by key, from where the last was picked
-		page.key(fyne.KeyRight)
+		page.keyed(fyne.KeyRight)
 	}
-	page.key(fyne.KeyReturn)
+	page.keyed(fyne.KeyReturn)
 	if page.use.Disabled() || page.fault.Text != "" {
 		t.Fatalf("three are picked, but can't be used: %q", page.fault.Text)
 	}
-	before := r.session.Settings()
+	before := r.bench.Settings()
 	test.Tap(page.use)
-	own := r.session.Settings().Tones
+	own := r.bench.Settings().Tones
 	for i, got := range []stock.Lab{own.Light, own.Dark, own.End} {
 		want := tone.FromBytes(bands[i].R, bands[i].G, bands[i].B).Lab()
 		if d := tone.Lab(got).Difference(want); !own.Own || d > 0.1 {
 			t.Errorf("tone %d is %.1f, want %.1f", i, got, want)
 		}
 	}
-	if r.toning != nil || r.session.UndoName() != "tones of the board" {
-		t.Errorf("page %v, undo %q", r.toning, r.session.UndoName())
+	if r.toning != nil || r.bench.UndoName() != "tones of the board" {
+		t.Errorf("page %v, undo %q", r.toning, r.bench.UndoName())
 	}
 	r.settle()
 	r.run("undo")
-	if r.session.Settings() != before {
+	if r.bench.Settings() != before {
 		t.Error("one step back doesn't take the tones back")
 	}
 	r.run("redo")
@@ -94,8 +94,8 @@ func TestTonesFromAPhoto(t *testing.T) {
 func TestCardOnThePage(t *testing.T) {
 	r := newRig(t, ring())
 	path, bands := photoOfBoard(t)
-	r.loops.photo.Ask(path)
-	r.until("the photo is shown", func() bool { return r.toning != nil && r.toning.shown.frame != nil })
+	r.openPhoto(path)
+	r.until("the photo is shown", func() bool { return r.toning != nil && r.toning.view.Frame() != nil })
 	page := r.toning
 	for x := 50; x < 400; x += 100 {
 		page.choose(x / 100)
@@ -114,9 +114,9 @@ func TestCardOnThePage(t *testing.T) {
 	if got := page.card.Tone(page.picked[lightVeneer]); got[0] < 95 {
 		t.Errorf("taken for white paper the card lifts the light veneer only to %.0f", got[0])
 	}
-	page.key(fyne.KeyEscape)
+	page.keyed(fyne.KeyEscape)
 	r.drain()
-	if r.session.Settings().Tones.Own {
+	if r.bench.Settings().Tones.Own {
 		t.Error("Escape took the tones")
 	}
 }
@@ -128,7 +128,7 @@ func TestNoPhoto(t *testing.T) {
 	if err := os.WriteFile(path, []byte("no photo"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	r.loops.photo.Ask(path)
+	r.openPhoto(path)
 	r.until("it is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
 	if r.toning != nil {
 		t.Error("a page of tones is open")

@@ -10,154 +10,131 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/app/state"
 	"grainstack/app/ticket"
+	"grainstack/app/view"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 )
 
-func (w *window) newStrip() *ticket.Strip {
-	return ticket.NewStrip(ticket.StripActions{
-		Choose: w.chooseTrial, Beside: w.setBeside, Run: w.run, Key: w.key, Notice: w.margin.hint,
-	})
-}
-
 // trialCommands are what can be done with trials.
-func (w *window) trialCommands() []command {
-	some := func() bool { return w.model != nil && len(w.session.Trials()) > 0 }
-	chosen := func() bool { return w.chosenTrial() >= 0 }
+func (r *trials) trialCommands() []command {
+	some := func() bool { return r.bench.Model != nil && len(r.bench.Trials()) > 0 }
+	chosen := func() bool { return r.bench.ChosenTrial() >= 0 }
 	step := func(by int) func() {
 		return func() {
-			n := len(w.session.Trials())
-			if i := w.chosenTrial(); i >= 0 {
-				w.toTrial((i + by + n) % n)
+			n := len(r.bench.Trials())
+			if i := r.bench.ChosenTrial(); i >= 0 {
+				r.toTrial((i + by + n) % n)
 			} else {
-				w.toTrial(0)
+				r.toTrial(0)
 			}
 		}
 	}
 	return []command{
-		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, enabled: func() bool { return w.model != nil }, do: w.keepTrial},
-		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyT, enabled: func() bool { return w.comparing.open || len(w.columns()) > 1 }, do: w.toggleComparison},
+		{name: "keep trial", menu: "Trials", words: "Keep as trial", ctrl: fyne.KeyK, enabled: func() bool { return r.bench.Model != nil }, do: r.keepTrial},
+		{name: "side by side", menu: "Trials", words: "Side by side", ctrl: fyne.KeyT, enabled: func() bool { return r.bench.Screen.Comparing || len(view.Columns(r.bench)) > 1 }, do: r.toggleComparison},
 		{name: "next trial", menu: "Trials", words: "Next trial", key: fyne.KeyPeriod, enabled: some, do: step(1)},
 		{name: "trial before", menu: "Trials", words: "Trial before", key: fyne.KeyComma, enabled: some, do: step(-1)},
 		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", ctrl: fyne.KeyR, enabled: func() bool {
-			i := w.chosenTrial()
-			return i >= 0 && w.session.Trials()[i].Settings != w.session.Settings()
-		}, do: w.takeTrial},
-		{name: "rename trial", menu: "Trials", words: "Rename the chosen trial…", key: fyne.KeyF2, enabled: chosen, do: w.renameTrial},
-		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", ctrl: fyne.KeyDelete, enabled: chosen, do: w.removeTrial},
+			i := r.bench.ChosenTrial()
+			return i >= 0 && r.bench.Trials()[i].Settings != r.bench.Settings()
+		}, do: r.takeTrial},
+		{name: "rename trial", menu: "Trials", words: "Rename the chosen trial…", key: fyne.KeyF2, enabled: chosen, do: r.renameTrial},
+		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", ctrl: fyne.KeyDelete, enabled: chosen, do: r.removeTrial},
 		{name: "fold trials", menu: "Trials", words: "Fold the strip of trials", key: fyne.KeyF8, enabled: some, do: func() {
-			w.trying.folded = !w.trying.folded
-			w.showTrials()
+			r.bench.Tried.Folded = !r.bench.Tried.Folded
+			r.changed()
 		}},
 	}
 }
 
-// chosenTrial is the number of the trial that the ticket is set against, -1 for none.
-func (w *window) chosenTrial() int {
-	if w.trying.chosen == (job.Settings{}) {
-		return -1
-	}
-	for i, t := range w.session.Trials() {
-		if t.Settings == w.trying.chosen {
-			return i
-		}
-	}
-	return -1
-}
-
 // keepTrial keeps what is on the bench and sets the ticket against it.
-func (w *window) keepTrial() {
-	s := w.session.Settings()
-	all, err := job.KeepTrial(w.session.Trials(), "", s)
+func (r *trials) keepTrial() {
+	s := r.bench.Settings()
+	all, err := job.KeepTrial(r.bench.Trials(), "", s)
 	if err != nil {
-		w.margin.hint(sentence(fmt.Errorf("Not kept: %w", err)))
+		r.Hint(sentence(fmt.Errorf("Not kept: %w", err)))
 		return
 	}
 	name := all[len(all)-1].Name
-	if len(w.trying.beside) < mostBeside {
-		w.trying.beside[s] = true
+	if len(r.bench.Tried.Beside) < state.MostBeside {
+		r.bench.Tried.Beside[s] = true
 	}
-	w.trying.chosen = s
-	w.keepTrials("keep "+name, all)
-	w.margin.hint(name + " is kept. Change what you like: the ticket says by how much you are off it. " + controlKey + "+R takes it back.")
-	w.strip.Show(len(all) - 1)
+	r.bench.Tried.Chosen = s
+	r.keepTrials("keep "+name, all)
+	r.Hint(name + " is kept. Change what you like: the ticket says by how much you are off it. " + controlKey + "+R takes it back.")
+	r.strip.Show(len(all) - 1)
 }
 
 // keepTrials sets the trials, as one step.
-func (w *window) keepTrials(step string, all []job.Trial) {
-	w.session.Keep(step, all)
-	w.trying.left = false
-	w.trying.version++
-	w.keepWork()
-	w.showAll()
-	w.traceTrials()
+func (r *trials) keepTrials(step string, all []job.Trial) {
+	r.bench.Keep(step, all)
+	r.changed()
+	r.traceTrials()
 }
 
 // chooseTrial sets the ticket against a trial, or against none where it is chosen already.
-func (w *window) chooseTrial(i int) {
-	if i == w.chosenTrial() {
-		w.trying.chosen = job.Settings{}
-		w.trying.version++
-		w.showAll()
+func (r *trials) chooseTrial(i int) {
+	if i == r.bench.ChosenTrial() {
+		r.bench.Tried.Chosen = job.Settings{}
+		r.changed()
 		return
 	}
-	w.toTrial(i)
+	r.toTrial(i)
 }
 
-func (w *window) toTrial(i int) {
-	all := w.session.Trials()
+func (r *trials) toTrial(i int) {
+	all := r.bench.Trials()
 	if i < 0 || i >= len(all) {
 		return
 	}
-	w.trying.chosen = all[i].Settings
-	w.trying.version++
-	w.showAll()
-	w.strip.Show(i)
-	w.margin.hint(all[i].Name + ": " + controlKey + "+R takes it back · F2 renames it · " + controlKey + "+Delete removes it · " + controlKey + "+T sets trials side by side")
+	r.bench.Tried.Chosen = all[i].Settings
+	r.changed()
+	r.strip.Show(i)
+	r.Hint(all[i].Name + ": " + controlKey + "+R takes it back · F2 renames it · " + controlKey + "+Delete removes it · " + controlKey + "+T sets trials side by side")
 }
 
 // setBeside says whether a trial is shown side by side with others.
-func (w *window) setBeside(i int) {
-	all := w.session.Trials()
+func (r *trials) setBeside(i int) {
+	all := r.bench.Trials()
 	if i < 0 || i >= len(all) {
 		return
 	}
 	s := all[i].Settings
 	ticked := 0
-	for _, t := range all {
-		ticked += count(w.trying.beside[t.Settings])
+	for _, one := range all {
+		ticked += count(r.bench.Tried.Beside[one.Settings])
 	}
 	switch {
-	case w.trying.beside[s]:
-		delete(w.trying.beside, s)
-	case ticked >= mostBeside:
-		w.margin.hint(fmt.Sprintf("%d stand side by side at most: untick one first.", mostBeside))
+	case r.bench.Tried.Beside[s]:
+		delete(r.bench.Tried.Beside, s)
+	case ticked >= state.MostBeside:
+		r.Hint(fmt.Sprintf("%d stand side by side at most: untick one first.", state.MostBeside))
 		return
 	default:
-		w.trying.beside[s] = true
+		r.bench.Tried.Beside[s] = true
 	}
-	w.trying.version++
-	w.showAll()
+	r.changed()
 }
 
 // takeTrial puts the chosen trial's settings on the bench, as one step.
-func (w *window) takeTrial() {
-	t := w.session.Trials()[w.chosenTrial()]
-	w.Rest()
-	w.Do("take back "+t.Name, func(job.Settings) job.Settings { return t.Settings })
-	w.Rest()
-	w.margin.hint(t.Name + " is back on the bench. Undo puts it away again.")
+func (r *trials) takeTrial() {
+	t := r.bench.Trials()[r.bench.ChosenTrial()]
+	r.Rest()
+	r.Do("take back "+t.Name, func(job.Settings) job.Settings { return t.Settings })
+	r.Rest()
+	r.Hint(t.Name + " is back on the bench. Undo puts it away again.")
 }
 
-func (w *window) removeTrial() {
-	i := w.chosenTrial()
-	all := w.session.Trials()
+func (r *trials) removeTrial() {
+	i := r.bench.ChosenTrial()
+	all := r.bench.Trials()
 	name := all[i].Name
-	delete(w.trying.beside, all[i].Settings)
-	w.trying.chosen = job.Settings{}
-	w.keepTrials("remove "+name, job.RemoveTrial(all, i))
-	w.margin.hint(name + " is removed. Undo brings it back.")
+	delete(r.bench.Tried.Beside, all[i].Settings)
+	r.bench.Tried.Chosen = job.Settings{}
+	r.keepTrials("remove "+name, job.RemoveTrial(all, i))
+	r.Hint(name + " is removed. Undo brings it back.")
 }
 
 // A nameField is a line to write a name in; Escape leaves it.
@@ -174,23 +151,23 @@ func (n *nameField) TypedKey(e *fyne.KeyEvent) {
 	n.Entry.TypedKey(e)
 }
 
-func (w *window) renameTrial() {
-	i := w.chosenTrial()
-	was := w.session.Trials()[i].Name
+func (r *trials) renameTrial() {
+	i := r.bench.ChosenTrial()
+	was := r.bench.Trials()[i].Name
 	field, fault := &nameField{}, paper.Sentence(paper.Red)
 	field.ExtendBaseWidget(field)
 	field.SetText(was)
-	d := dialog.NewCustomWithoutButtons("Rename "+was, container.NewVBox(field, fault), w.win)
+	d := dialog.NewCustomWithoutButtons("Rename "+was, container.NewVBox(field, fault), r.win)
 	field.escape = d.Hide
 	take := func() {
-		all, err := job.RenameTrial(w.session.Trials(), i, field.Text)
+		all, err := job.RenameTrial(r.bench.Trials(), i, field.Text)
 		if err != nil {
 			fault.SetText(sentence(fmt.Errorf("%s", phrase.Capital(err.Error()))))
 			return
 		}
 		d.Hide()
 		if all[i].Name != was {
-			w.keepTrials("rename "+was, all)
+			r.keepTrials("rename "+was, all)
 		}
 	}
 	field.OnSubmitted = func(string) { take() }
@@ -198,8 +175,8 @@ func (w *window) renameTrial() {
 	buttons[0].Importance = widget.HighImportance
 	d.SetButtons([]fyne.CanvasObject{buttons[0], buttons[1]})
 	d.Resize(fyne.NewSize(380, 190))
-	w.show(d)
-	w.win.Canvas().Focus(field)
+	r.show(d)
+	r.win.Canvas().Focus(field)
 	field.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
@@ -232,10 +209,10 @@ func named(q job.Quantity, text string) string {
 }
 
 // trialLine is a trial as the strip shows it.
-func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.TrialLine {
-	u := w.session.View.Units
-	line := ticket.TrialLine{Name: one.Name, Picture: w.trying.pictures[one.Settings].img, Chosen: one.Settings == w.trying.chosen, Beside: w.trying.beside[one.Settings]}
-	t, fault, ok := w.trialTicket(one.Settings)
+func (r *trials) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.TrialLine {
+	u := r.bench.View.Units
+	line := ticket.TrialLine{Name: one.Name, Picture: r.bench.Tried.Pictures[one.Settings].Img, Chosen: one.Settings == r.bench.Tried.Chosen, Beside: r.bench.Tried.Beside[one.Settings]}
+	t, fault, ok := r.bench.TrialTicket(one.Settings)
 	var words []string
 	for _, q := range briefly() {
 		if a, estimate := t.Best(q); ok && a.Known && !(estimate && q == job.PanelCount) {
@@ -253,7 +230,7 @@ func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.T
 	case !ok:
 		line.Brief = "being worked out …"
 	}
-	if one.Settings == w.session.Settings() {
+	if one.Settings == r.bench.Settings() {
 		line.Choices = "as it is on the bench"
 		return line
 	}
@@ -261,7 +238,7 @@ func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.T
 		line.Differences = differences(t, bench, differing(), u)
 	}
 	var told []string
-	for _, c := range job.Choices(w.session.Settings(), one.Settings, w.shelf.now, u) {
+	for _, c := range job.Choices(r.bench.Settings(), one.Settings, r.bench.Shelf.Now, u) {
 		told = append(told, c.String())
 	}
 	line.Choices = strings.Join(told, " · ")
@@ -269,74 +246,66 @@ func (w *window) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.T
 }
 
 // showStrip shows the trials.
-func (w *window) showStrip() {
-	if w.strip == nil {
+func (r *trials) showStrip() {
+	if r.strip == nil {
 		return
 	}
-	bench, known := w.benchTicket()
+	bench, known := r.bench.BenchTicket()
 	var lines []ticket.TrialLine
 	kept := map[job.Settings]bool{}
-	if w.model != nil {
-		for _, one := range w.session.Trials() {
-			lines = append(lines, w.trialLine(one, bench, known))
+	if r.bench.Model != nil {
+		for _, one := range r.bench.Trials() {
+			lines = append(lines, r.trialLine(one, bench, known))
 			kept[one.Settings] = true
 		}
 	}
-	for s := range w.trying.pictures {
+	for s := range r.bench.Tried.Pictures {
 		if !kept[s] {
-			delete(w.trying.pictures, s)
+			delete(r.bench.Tried.Pictures, s)
 		}
 	}
 	enabled := map[string]bool{}
-	for _, c := range w.trialCommands() {
+	for _, c := range r.trialCommands() {
 		enabled[c.name] = c.enabled()
 	}
-	if w.strip.Put(lines, w.trying.status, w.trying.folded, w.comparing.open, func(name string) bool { return enabled[name] }) {
-		w.win.Content().Refresh()
-		if w.trace != nil {
-			w.post(w.traceStrip)
+	if r.strip.Put(lines, r.status(), r.bench.Tried.Folded, r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
+		r.win.Content().Refresh()
+		if r.trace != nil {
+			r.post(r.traceStrip)
 		}
 	}
 }
 
-func (w *window) traceStrip() {
-	for name, o := range w.strip.Places() {
-		w.trace.place("trial", name, o)
+func (r *trials) traceStrip() {
+	for name, o := range r.strip.Places() {
+		r.trace.place("trial", name, o)
 	}
-	if w.comparing.open {
-		w.trace.place("pane", w.comparing.Picture.Name, w.comparing.Picture)
+	if r.bench.Screen.Comparing {
+		r.trace.place("pane", r.on.comparing.Name, r.on.comparing.Picture)
 	}
-}
-
-// showTrials shows the trials and what hangs on them, and asks for what is not known of them.
-func (w *window) showTrials() {
-	w.showStrip()
-	w.showAgainst()
-	w.askTrials()
-	w.askComparison()
 }
 
 // showAgainst sets the ticket against the chosen trial.
-func (w *window) showAgainst() {
+func (r *trials) showAgainst() {
 	var by [5]string
-	i := w.chosenTrial()
-	bench, known := w.benchTicket()
+	i := r.bench.ChosenTrial()
+	bench, known := r.bench.BenchTicket()
 	if i < 0 || !known {
-		w.ticket.Against("", by)
+		r.ticket.Against("", by)
 		return
 	}
-	one := w.session.Trials()[i]
-	t, _, ok := w.trialTicket(one.Settings)
+	one := r.bench.Trials()[i]
+	t, _, ok := r.bench.TrialTicket(one.Settings)
 	if !ok {
-		w.ticket.Against("", by)
+		r.ticket.Against("", by)
 		return
 	}
-	u := w.session.View.Units
+	u := r.bench.View.Units
 	for k, q := range [5]job.Quantity{job.Weight, job.LayerCount, job.PanelCount, job.GlueWet, job.RouterTime} {
 		by[k] = differences(bench, t, []job.Quantity{q}, u)
 		for _, known := range []string{" layers", " glue"} { // stands in the cell already
 			by[k] = strings.TrimSuffix(by[k], known)
 		}
 	}
-	w.ticket.Against(one.Name, by)
+	r.ticket.Against(one.Name, by)
 }

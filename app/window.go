@@ -2,244 +2,181 @@ package app
 
 import (
 	"errors"
-	"fmt"
-	"image/color"
+	"image"
 	"os"
-	"sync/atomic"
-	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/card"
-	"grainstack/app/latest"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
-	"grainstack/app/picture"
-	"grainstack/app/session"
-	"grainstack/app/task"
+	"grainstack/app/state"
 	"grainstack/app/ticket"
 	"grainstack/render/draw"
-	"grainstack/render/frame"
-	"grainstack/render/look"
-	"grainstack/render/sheet"
-	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
-	"grainstack/slicing/mend"
-	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
 )
 
-// A window is the bench: session, widgets and loops. Everything in it belongs to the window's goroutine.
+// A window is the arrangement of all its parts. A change goes round in it: see follow.
 type window struct {
-	o       Options
-	app     fyne.App
-	win     fyne.Window
-	theme   *paper.Theme
-	trace   *tracer
-	post    func(func())
-	answers func(work string) func(func())
-	gone    atomic.Bool // closed: nothing is posted any more, since the toolkit's queue closes too
-	loops   loops
-
-	session  *session.Session
-	path     string // of the job, "" until it was saved or opened
-	model    *model // nil until a piece has been opened
-	standing *job.Standing
-	stoodAt  time.Time // when the standing came
-	figures  *job.Figures
-	asked    asking // the newest change
-	fault    string // why there are no figures, "" where there are
-
-	camera    look.Camera
-	plan      sheet.Look
-	dragging  bool
-	following bool         // a change was followed and posted functions have not been run since
-	behind    bool         // and another has come
-	owed      bool         // widgets are to be shown with the next picture
-	told      *job.Figures // the figures that the ticket was last given
-	chosen    bool         // a layer was picked by hand: its edges are drawn on the piece
-	picking   picking
-	chalking  chalking
-	mending   mending
-	survey    *mend.Findings // of the scan; nil until it is known
-	finding   int            // that the view is at, from 1; 0 for none
-	kept      keeping
-	reaching  reaching
-	laying    laying
-	steering  steering
-	making    making
-	hand      hand
-	part      panel.ID // that was picked last on the panel sheet
-	line      line     // a joint line in the hand on the layer sheet
-	fine      bool     // shift is held: the arrow keys move finely
-	trying    trying
-	comparing comparing
-	leaving   func()        // what is to be done once the job is saved, nil for nothing
-	question  dialog.Dialog // whether to leave unsaved work, nil while it is not open
-	taking    string        // the file that a still or a turntable is being drawn for, "" for none
-	shelf     shelf
-	standCard *card.Card
-	chalkCard *card.Card
-
-	look    *lookPane
-	sheet   *sheetPane
-	panels  *shopPane
-	glueUp  *shopPane
-	saws    *shopPane
-	tools   *panelTools
-	compass *compassPane
-	folder  *folder // the layer sheet and those that take turns with it
-	stick   *stickPane
-	blank   *widget.PopUpMenu // of the picked layer, the last that was opened
-	toning  *toning           // a photo that tones are picked from, nil for none
-	cards   []*card.Card
-	ticket  *ticket.Ticket
-	strip   *ticket.Strip
-	top     *topLine
-	margin  *margin
-	bench   *container.Scroll // the cards
-	menus   []menuItem
-	letters *draw.Letters
-	page    dialog.Dialog // the last that was opened over the bench
+	*core
+	views
+	tasks *tasks
+	parts
+	making *making
+	cards  *cards
+	folder *folder // the layer sheet and those that take turns with it
+	top    *topLine
+	last   last
 }
 
-// picking is what clicks on the piece are taken for.
-type picking struct {
-	what   string     // "", "lay", "measure", "floor" or "saw"
-	points []geom.Vec // in the piece's own frame
-	serial int        // counts the clicks that were asked about
-	ask    pickAsk    // not answered yet
+// parts are what the maker does things with, each knowing the core and the pictures that it is about.
+type parts struct {
+	*lookHand
+	*chalkHand
+	*picker
+	*layerHand
+	*panelHand
+	*directions
+	*trials
+	*carver
+	*filing
+	*toner
+	*stocker
+	*steps
+	*dresser
+	*menus
 }
 
-// newWindow makes the window with its loops; post hands a function to the window's goroutine, under the name of the work whose
+// last is what was shown last, and what is owed.
+type last struct {
+	model   *state.Model
+	shop    *job.Workshop
+	figures *job.Figures // that the ticket was given
+	owed    bool         // widgets are to be shown with the next picture
+}
+
+// newWindow makes the window with its tasks; post hands a function to the window's goroutine, under the name of the work whose
 // answer it is, "" for none.
 func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work string, f func())) *window {
-	w := &window{o: o, app: a, letters: letters, camera: firstCamera(), steering: newSteering()}
-	w.answers = func(work string) func(func()) {
+	c := &core{o: o, app: a, letters: letters}
+	w := &window{core: c}
+	c.answers = func(work string) func(func()) {
 		return func(f func()) {
-			if !w.gone.Load() {
+			if !c.gone.Load() {
 				post(work, f)
 			}
 		}
 	}
-	w.post = w.answers("")
-	w.kept.path = keptPath(o.State, os.Getpid())
-	w.reaching.recall(o.State)
-	w.shelf = newShelf(o.Catalogue, o.Stock)
+	w.dresser = &dresser{c}
+	c.follow = w.followAll
+	c.front = func(sheet string) { w.folder.named(sheet) }
 	if o.Trace {
-		w.trace = &tracer{o.Log}
+		c.trace = &tracer{to: o.Log, later: func() { c.post(w.tracePlaces) }}
 	}
-	w.theme = themeOf(o, w.firstShade(), float32(a.Preferences().FloatWithFallback(prefText, 1)))
-	a.Settings().SetTheme(w.theme)
-	w.session = session.New(job.Default(w.shelf.mine))
-	w.session.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
-	w.makeLoops()
-	w.win = a.NewWindow("Grainstack")
+	c.bench = state.New(state.NewShelf(o.Catalogue, o.Stock))
+	c.bench.Reach.Recall(o.State)
+	c.bench.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
+	c.theme = themeOf(o, w.firstShade(), float32(a.Preferences().FloatWithFallback(prefText, 1)))
+	a.Settings().SetTheme(c.theme)
+	c.win = a.NewWindow("Grainstack")
+	c.margin = newMargin(func() { w.run("cancel") }, func() { w.run("go on") })
+	w.makeParts()
+	c.run, c.key = w.command, w.keyed
+	w.makeTasks()
 	w.build()
 	w.win.SetMaster()
 	w.win.Resize(fyne.NewSize(float32(a.Preferences().FloatWithFallback(prefWidth, 1280)), float32(a.Preferences().FloatWithFallback(prefHeight, 800))))
 	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
 	w.win.SetCloseIntercept(w.askToClose)
-	a.Settings().AddListener(func(fyne.Settings) { w.post(w.retinted) })
+	a.Settings().AddListener(func(fyne.Settings) { w.post(w.changed) })
 	w.bindKeys()
 	w.showAll()
 	return w
 }
 
-func (w *window) makeLoops() {
-	k := workers{w.letters}
-	quick, fine := k.painter(), k.painter()
-	plan, stick := k.drafter(), k.drafter()
-	trier := &trier{workers: k, r: look.NewRenderer(), tell: w.trialProgress}
-	shelf, fineShelf := shelver{picture.NewShelf(w.shelf.now, k.letters)}, shelver{picture.NewShelf(w.shelf.now, k.letters)}
-	w.loops = loops{
-		open:   task.New[opening](w.answers("open"), w.o.read, w.opened),
-		mend:   task.New[mendKey](w.answers("mend"), w.mend, w.mended),
-		survey: task.New[surveyAsk](w.answers("survey"), lookOver, w.surveyed),
-		save:   latest.New(latest.Finish, w.post, saveJob, w.savedJob),
-		keep:   latest.New(latest.Cancel, w.post, keepJob, w.jobKept),
-		shelf:  latest.New(latest.Finish, w.post, saveStock, w.stockSaved),
-		hollow: task.New[*job.Piece](w.answers("hollow"), w.hollowOut, w.hollowed),
-		stand:  latest.New(latest.Finish, w.answers("stand"), k.stand, w.stood),
-		later: latest.New(latest.Finish, w.post, wait, func(_, _ struct{}, err error) {
-			if err == nil && w.model != nil && !(w.stands() && w.standing.Grid == w.model.grid) {
-				w.stoodAt = time.Time{}
-				w.askStand()
-			}
-		}),
-		figure: latest.New(latest.Finish, w.post, k.instant, w.figured),
-		settle: latest.New(latest.Cancel, w.answers("settle"), k.settle, w.settled),
-		reach:  task.New[reachKey](w.answers("reach"), w.followCutters, w.reachedNow),
-		ways:   latest.New(latest.Cancel, w.post, w.seekWays, w.waysFound),
-		shop:   latest.New(latest.Cancel, w.answers("shop"), w.workOut, w.workedOut),
-		make:   latest.New(latest.Cancel, w.post, w.writeFiles, w.wroteFiles),
-		sizes:  latest.New(latest.Cancel, w.post, w.measureFiles, func(sizeAsk, struct{}, error) {}),
-		steer:  latest.New(latest.Cancel, w.post, w.seekDirections, w.directionsFound),
-		disc:   latest.New(latest.Finish, w.post, k.compassDrafter().draw, w.compassDrawn),
-		bench:  w.benchLoop(),
-		look:   latest.New(latest.Finish, w.post, quick.draw, w.lookQuick),
-		fine:   latest.New(latest.Cancel, w.post, fine.drawFine, w.lookFine),
-		sheet:  latest.New(latest.Finish, w.post, plan.layer, w.sheetDrawn),
-		stick:  latest.New(latest.Finish, w.post, stick.stick, w.stickDrawn),
-		photo:  latest.New(latest.Cancel, w.post, readPhoto, w.photoRead),
-		swatch: latest.New(latest.Finish, w.post, drawPhoto(&frame.Pool{}), w.photoShown),
-		try:    latest.New(latest.Cancel, w.post, trier.try, w.tried),
-
-		beside:     latest.New(latest.Finish, w.post, shelf.draw, w.besideQuick),
-		besideFine: latest.New(latest.Cancel, w.post, fineShelf.drawFine, w.besideFine),
-		take:       latest.New(latest.Cancel, w.post, w.takeStill, w.stillTaken),
-	}
+// makeParts makes what the maker does things with.
+func (w *window) makeParts() {
+	c, on := w.core, &w.views
+	t := &tasks{core: c}
+	w.tasks = t
+	w.cards = &cards{}
+	w.chalkHand, w.picker = &chalkHand{core: c, cards: w.cards}, &picker{core: c}
+	w.lookHand = &lookHand{core: c, on: on, chalk: w.chalkHand, picks: w.picker}
+	w.layerHand = &layerHand{core: c, on: on}
+	w.panelHand = &panelHand{core: c, leafer: leafer{c}, on: on, openStand: w.openStand, layAgain: w.layAgain}
+	w.directions = &directions{core: c, on: on, tasks: t}
+	w.trials = &trials{core: c, on: on}
+	w.carver = &carver{core: c, tasks: t}
+	w.filing = &filing{core: c, on: on, tasks: t, kept: keeping{path: keptPath(c.o.State, os.Getpid())}, menu: func() { w.win.SetMainMenu(w.mainMenu()) }}
+	w.steps, w.menus = &steps{c, on, t}, &menus{core: c, commands: w.commands, recent: w.recentItem}
+	w.toner = &toner{core: c, tasks: t}
+	w.stocker = &stocker{core: c, tasks: t}
+	w.making = &making{core: c, tasks: t, off: t.wordsOff}
 }
 
 // build arranges the widgets.
 func (w *window) build() {
-	w.margin = newMargin(func() { w.run("cancel") }, func() { w.run("go on") })
-	w.look, w.sheet, w.stick = w.newLook(), w.newSheet(), w.newStick()
-	w.panels, w.glueUp, w.saws = w.newPanels(), w.newGlueUp(), w.newSawPlan()
-	w.compass = w.newCompass()
-	w.folder = w.newFolder()
-	w.top = newTopLine(w.run)
-	w.ticket = ticket.New(w.margin.hint, w.showPlace)
-	w.standCard = card.Stand(w)
-	w.cards = []*card.Card{card.Piece(w), card.Mending(w), w.standCard, card.Board(w), card.Wall(w), card.Finish(w),
-		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
-		card.Carving(w, card.Carver{Seek: w.seek, Take: w.take, Took: w.took}), card.GlueUp(w)}
-	w.cards = append(w.cards, card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}))
-	list := container.NewVBox()
-	w.chalkCard = card.Chalk(w)
-	w.cards = append(w.cards, w.chalkCard)
-	card.Unbox(w.cards...)
-	for _, one := range w.cards {
-		one.Folded = func(bool) { w.folded() }
-		list.Add(one)
+	w.makeViews()
+	w.folder = newFolder(w.core, w.leaves())
+	w.folder.came = func(l *leaf) {
+		if l.shop {
+			w.tasks.shop()
+		}
 	}
-	scroll := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
-	scroll.SetMinSize(fyne.NewSize(246, 120))
-	w.bench = scroll
-	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.whole, w.look.whole, w.folder.whole, scroll}, []float32{108, 0, 318, 282})
-	w.comparing, w.strip = w.newComparing(all), w.newStrip()
-	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
+	w.top = newTopLine(w.run)
+	w.ticket = ticket.New(w.Hint, w.showPlace)
+	w.strip = ticket.NewStrip(ticket.StripActions{Choose: w.chooseTrial, Beside: w.setBeside, Run: w.run, Key: w.key, Notice: w.Hint})
+	w.makeCards()
+	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll}, []float32{108, 0, 318, 282})
+	w.panes = all
+	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
-	w.menus = w.menuTable()
+	w.fill()
 	w.win.SetMainMenu(w.mainMenu())
-	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.whole)))
+	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.Whole)))
 	w.win.SetPadded(false)
+}
+
+func (w *window) makeCards() {
+	c := w.cards
+	c.stand, c.chalk = card.Stand(w), card.Chalk(w)
+	c.lay([]*card.Card{card.Piece(w), card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
+		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
+		card.Carving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.GlueUp(w),
+		card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, func() {
+		c.scroll.Refresh()
+		w.trace.placesLater()
+		w.changed() // dragging may mean something else now, and marks are shown while their card is open
+	})
+}
+
+// openStand folds the Stand card out.
+func (w *window) openStand() {
+	w.cards.show(w.cards.stand)
+	w.Hint("Turn the piece on the Stand card; the layers follow.")
+}
+
+// layAgain lays the parts out once more.
+func (w *window) layAgain() {
+	w.tasks.shop()
+	w.changed()
 }
 
 // begin opens the piece to start with.
 func (w *window) begin() {
-	w.margin.work("opening the piece", -1)
-	a := opening{path: w.o.Path, asking: asking{w.session.Revision(), time.Now(), w.shelf.mine}}
-	w.loops.open.Want(a, a)
-	if w.shelf.fault != "" {
-		w.say("Your own stock", sentence(errors.New(w.shelf.fault)))
+	w.openNow(w.o.Path)
+	if fault := w.bench.Shelf.Fault; fault != "" {
+		w.say("Your own stock", sentence(errors.New(fault)))
 	}
 	w.offer()
+}
+
+// askToClose closes the window, but asks first where something would be lost.
+func (w *window) askToClose() {
+	w.askToLeave([]string{"Save it and leave", "Leave without it", "Stay"}, w.close)
 }
 
 // close keeps the window's size, stops all work and ends the program.
@@ -248,141 +185,163 @@ func (w *window) close() {
 	p := w.app.Preferences()
 	p.SetFloat(prefWidth, float64(size.Width))
 	p.SetFloat(prefHeight, float64(size.Height))
-	w.loops.shelf.Wait()
-	w.loops.stop()
+	w.tasks.stock.Wait()
+	w.stop()
 	w.gone.Store(true)
 	w.forget()
 	w.win.SetCloseIntercept(nil)
 	w.win.Close()
 }
 
-// retinted draws the pictures again in the theme's present colours.
-func (w *window) retinted() {
-	w.asked = w.now()
-	w.askLook()
-	w.askSheet()
-	w.askStick()
-	w.showCards()
+// workers are all work in the background one by one.
+func (w *window) workers() (all []worker) {
+	for _, r := range w.tasks.rows {
+		all = append(all, r)
+	}
+	for _, v := range w.views.all() {
+		all = append(all, v)
+	}
+	return all
 }
 
-func (w *window) dark() bool { return w.theme.IsDark(w.app.Settings().ThemeVariant()) }
+// stop ends all work for good.
+func (w *window) stop() {
+	for _, one := range w.workers() {
+		one.Stop()
+	}
+}
 
-func (w *window) style() sheet.Style {
-	s := sheet.Style{Ink: draw.LightInk(), Letters: w.letters, Units: w.session.View.Units, Bare: true}
-	if w.dark() {
-		s.Ink = draw.DarkInk()
+// followAll follows a change, whatever has changed: what can be looked up is put on the bench, tasks and views ask for what they
+// want of it now, and all is shown.
+func (w *window) followAll() {
+	b := w.bench
+	b.Screen.Dark, b.Screen.Trial = w.dark(), w.trialPixels()
+	b.Screen.Workshop = w.folder.now().shop || b.Screen.Files
+	w.look.Marked = w.cards.chalk.Open() || w.brushing() // folded away, they leave the look as it will be
+	if b.Model != nil {
+		b.Recall()
+		for _, r := range w.tasks.rows {
+			if r.want != nil {
+				r.want()
+			}
+		}
+		w.traceNew()
+	}
+	for _, v := range []drawer{w.look, w.comparing, w.stick, w.folder.now().view} {
+		v.Ask(b, w.change.asked)
+	}
+	if w.look.Drawing() || w.folder.now().view.Drawing() || w.comparing.Drawing() {
+		w.last.owed = true // each repaint of the window costs as much as a picture
+		return
+	}
+	w.showAll()
+}
+
+// traceNew logs what is new on the bench, and has the panel sheet follow another workshop.
+func (w *window) traceNew() {
+	b, last := w.bench, w.last
+	if m := b.Model; m != last.model {
+		w.last.model = m
+		if last.model != nil && last.model.Key.Scan == m.Key.Scan && last.model.Key != m.Key {
+			w.traceMended()
+		}
+	}
+	if v := b.Shop.Last; v != last.shop {
+		w.last.shop = v
+		if v == nil {
+			return
+		}
+		w.panels.Took(b, v)
+		w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", b.Revision(), v.Panels(), len(v.Parts),
+			len(v.Layout.TooLarge), v.BoardCount(), len(v.Joints), len(v.Cautions), v.Improved)
+		if p := w.making.page; p != nil && !w.making.busy() {
+			p.refresh()
+		}
+	}
+}
+
+// trialPixels is how large the small picture of a trial is.
+func (w *window) trialPixels() image.Point {
+	k := float32(1)
+	if c := w.win.Canvas(); c != nil && c.Scale() > 0 {
+		k = c.Scale()
+	}
+	return image.Pt(int(ticket.TrialPictureW*k), int(ticket.TrialPictureH*k))
+}
+
+// pay shows what is owed.
+func (w *window) pay() {
+	if w.last.owed {
+		w.showAll()
+	}
+}
+
+// settled takes the figures that take longer.
+func (w *window) settled(key state.FigureKey, f *job.Figures, err error) {
+	if err != nil {
+		w.fail(err)
+		return
+	}
+	w.bench.Take(key, f)
+	w.traceChalk(f)
+	if w.brushing() && w.cards.chalk.Open() { // it may have grown
+		w.showCards(w.state())
+		w.cards.reveal(w.cards.chalk)
+	}
+}
+
+// state is what the cards show.
+func (w *window) state() card.State {
+	b := w.bench
+	s := card.State{
+		Settings: b.Settings(), Angles: b.Angles(), Catalogue: b.Shelf.Now, Standing: b.Standing, Figures: b.Figures, Stale: b.Stale(),
+		View: b.View, Layer: b.Layer(), Picking: b.Selected.Picking.What, Distance: b.Selected.Picking.Distance(), Carving: w.carvingState(),
+		Compass: w.compassState(), Survey: b.Scan.Survey, Finding: b.Selected.Finding, Mending: b.BeingMended(), MendFault: b.MendFault(), Off: w.tasks.off(),
+	}
+	if b.Model != nil {
+		s.Piece = b.Model.Piece
+	}
+	if v, now := b.Workshop(); now {
+		s.Workshop = v
 	}
 	return s
 }
 
-// A topLine is the piece at the left and the commands that are always at hand at the right.
-type topLine struct {
-	name, facts *paper.Words
-	undo, redo  *widget.Button
-	whole       fyne.CanvasObject
+// showAll shows the bench in every widget. Widgets draw again only what has changed.
+func (w *window) showAll() {
+	w.last.owed = false
+	b, s := w.bench, w.state()
+	w.showCards(s)
+	w.ticket.Put(b.FiguresWithShop(), s.Workshop, s.Stale, b.Why(), s.View.Units)
+	if b.Figures != w.last.figures && b.Figures != nil && !s.Stale {
+		w.trace.shown("ticket", w.change.asked, b.Figures, "")
+	}
+	w.last.figures = b.Figures
+	w.showTop(s)
+	w.look.Caption.Say(w.caption(s))
+	if l := w.folder.now(); l.show != nil {
+		l.show()
+	}
+	w.showStrip()
+	w.showAgainst()
+	w.tasks.showFoot()
 }
 
-func newTopLine(run func(string)) *topLine {
-	t := &topLine{name: paper.Write("", paper.Title, paper.Ink).Bold(), facts: paper.Write("", paper.Small, paper.Pencil).Cut()}
-	quiet := func(text, command string) *widget.Button {
-		b := widget.NewButton(text, func() { run(command) })
-		b.Importance = widget.LowImportance
-		return b
+func (w *window) showCards(s card.State) { w.cards.put(s) }
+
+func (w *window) showTop(s card.State) {
+	name, facts := "No piece", "drop a mesh here, or open one"
+	if s.Piece != nil {
+		name = s.Piece.Name
+		facts = card.Size(s) + " · " + card.Thousands(s.Piece.Findings.Triangles) + " facets · " + card.Solidity(s)
 	}
-	t.undo, t.redo = quiet("Undo", "undo"), quiet("Redo", "redo")
-	buttons := container.NewHBox(quiet("Open", "open"), quiet("Save", "save"), quiet("Make files", "make"), t.undo, t.redo, quiet("Keys", "keys"))
-	left := container.New(layout.NewCustomPaddedLayout(0, 0, 14, 16), t.name)
-	t.whole = container.New(layout.NewCustomPaddedLayout(3, 3, 0, 8), container.NewBorder(nil, nil, left, buttons, t.facts))
-	return t
+	w.top.put(name, facts, w.bench.UndoName(), w.bench.RedoName())
+	w.nameUndo()
 }
 
-func (t *topLine) put(name, facts, undo, redo string) {
-	t.name.Say(name)
-	t.facts.Say(facts)
-	naming(t.undo, "Undo", undo)
-	naming(t.redo, "Redo", redo)
-	if t.whole.Size().Width > 0 && t.whole.Size().Width < t.whole.MinSize().Width {
-		t.redo.SetText("Redo")
-		t.undo.SetText("Undo")
-	}
-}
-
-// naming says on the button what it would do.
-func naming(b *widget.Button, verb, what string) {
-	text := verb
-	if what != "" {
-		text += " " + what
-	}
-	if b.Text != text {
-		b.SetText(text)
-	}
-	if (what == "") != b.Disabled() {
-		if what == "" {
-			b.Disable()
-		} else {
-			b.Enable()
-		}
-	}
-}
-
-// A margin is the line at the foot: a word on what is under the hand, and what is being worked out.
-type margin struct {
-	words, working *paper.Words
-	stop           *widget.Button
-	bar            *bar
-	off            bool // the button goes on with what was called off
-	whole          fyne.CanvasObject
-}
-
-func newMargin(cancel, goOn func()) *margin {
-	m := &margin{words: paper.Write("", paper.Small, paper.Pencil).Cut(), working: paper.Write("", paper.Small, paper.Pencil), bar: newBar()}
-	m.stop = widget.NewButton("cancel", func() {
-		if m.off {
-			goOn()
-		} else {
-			cancel()
-		}
-	})
-	m.stop.Importance = widget.LowImportance
-	right := container.NewHBox(m.bar, m.working, m.stop)
-	room := canvas.NewRectangle(color.Transparent) // keeps the line as high as its button: the panes above must not jump
-	room.SetMinSize(fyne.NewSize(1, m.stop.MinSize().Height))
-	m.whole = container.New(layout.NewCustomPaddedLayout(2, 3, 14, 8), container.NewStack(room, container.NewBorder(nil, nil, nil, right, m.words)))
-	m.rest("")
-	return m
-}
-
-func (m *margin) hint(words string) { m.words.Say(words) }
-
-// work says what is being worked out; done is from 0 to 1, less than 0 where that is not known.
-func (m *margin) work(what string, done float64) {
-	text := what + " …"
-	if done >= 0 {
-		text = fmt.Sprintf("%s … %.0f %%", what, 100*done)
-	}
-	m.bar.put(max(0, done))
-	m.working.Say(text)
-	m.offer(false)
-}
-
-// rest says that nothing is, and what was called off, "" for nothing.
-func (m *margin) rest(off string) {
-	m.bar.put(-1)
-	if off == "" {
-		m.working.Say("")
-		m.stop.Hide()
-		return
-	}
-	m.working.Say("called off: " + off)
-	m.offer(true)
-}
-
-// offer shows the button that calls off, or goes on with what was.
-func (m *margin) offer(off bool) {
-	m.off = off
-	if text := map[bool]string{false: "cancel", true: "go on"}[off]; m.stop.Text != text {
-		m.stop.SetText(text)
-	}
-	m.stop.Show()
-	m.whole.Refresh()
+// told shows how far the work is.
+func (w *window) told() {
+	w.tasks.showFoot()
+	w.showStrip()
+	w.making.told()
 }

@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/storage"
 
+	"grainstack/app/picture"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
@@ -34,24 +35,24 @@ func TestStartShowsEverything(t *testing.T) {
 	if got := r.top.facts.Text(); !strings.Contains(got, "246 × 246 × 86 mm") || !strings.Contains(got, "one solid") {
 		t.Errorf("the top line says %q", got)
 	}
-	if got := r.sheet.caption.Text(); got != "Layer 1 of 6 · 0 to 16 mm · solid" {
+	if got := r.sheet.Caption.Text(); got != "Layer 1 of 6 · 0 to 16 mm · solid" {
 		t.Errorf("the sheet is called %q", got)
 	}
 }
 
 func TestWallMovesTheWeightAtOnceAndOneUndoTakesItBack(t *testing.T) {
 	r := newRig(t, ring())
-	before := r.figures.Totals.WeightKg
-	was := r.figures
+	before := r.bench.Figures.Totals.WeightKg
+	was := r.bench.Figures
 	for mm := 21.0; mm <= 35; mm++ {
 		r.wall(mm)
 		r.drain()
-		if r.stale() || r.figures == was {
+		if r.bench.Stale() || r.bench.Figures == was {
 			t.Fatal("the figures did not follow at once")
 		}
 	}
 	r.Rest()
-	if got := r.figures.Totals.WeightKg; got <= before {
+	if got := r.bench.Figures.Totals.WeightKg; got <= before {
 		t.Errorf("a thicker wall weighs %v, before %v", got, before)
 	}
 	r.pay()
@@ -60,36 +61,36 @@ func TestWallMovesTheWeightAtOnceAndOneUndoTakesItBack(t *testing.T) {
 	}
 	r.settle()
 	r.run("undo")
-	if r.session.Settings().Wall != 20 || r.session.UndoName() != "" {
-		t.Errorf("after one undo the wall is %v, undo is %q", r.session.Settings().Wall, r.session.UndoName())
+	if r.bench.Settings().Wall != 20 || r.bench.UndoName() != "" {
+		t.Errorf("after one undo the wall is %v, undo is %q", r.bench.Settings().Wall, r.bench.UndoName())
 	}
 	r.settle()
-	if got := r.figures.Totals.WeightKg; got != before {
+	if got := r.bench.Figures.Totals.WeightKg; got != before {
 		t.Errorf("after undo it weighs %v, want %v", got, before)
 	}
 	r.run("redo")
-	if r.session.Settings().Wall != 35 {
-		t.Errorf("redo: %v", r.session.Settings().Wall)
+	if r.bench.Settings().Wall != 35 {
+		t.Errorf("redo: %v", r.bench.Settings().Wall)
 	}
 }
 
 func TestStraightCoresComeFromTheLoop(t *testing.T) {
 	r := newRig(t, ring())
-	carved := r.figures.Totals.Core
+	carved := r.bench.Figures.Totals.Core
 	r.Do("core", func(s job.Settings) job.Settings { s.Core = job.Straight; return s })
 	r.follow()
-	if !r.stale() {
+	if !r.bench.Stale() {
 		t.Error("upright pockets were worked out on the window's goroutine")
 	}
 	r.settle()
-	if got := r.figures.Totals.Core; got <= 0 || got >= carved {
+	if got := r.bench.Figures.Totals.Core; got <= 0 || got >= carved {
 		t.Errorf("straight core %v, carved %v: want less, but some", got, carved)
 	}
 }
 
 func TestDraggingTurnsTheViewOrThePiece(t *testing.T) {
 	r := newRig(t, ring())
-	view, turn := r.camera, r.session.Settings().Turn
+	view, turn := r.look.Camera.Camera, r.bench.Settings().Turn
 	drag := func() {
 		press := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(200, 200)}}
 		r.look.MouseDown(press)
@@ -100,26 +101,26 @@ func TestDraggingTurnsTheViewOrThePiece(t *testing.T) {
 		r.look.MouseUp(press)
 	}
 	drag()
-	if r.camera == view || r.session.Settings().Turn != turn {
+	if r.look.Camera.Camera == view || r.bench.Settings().Turn != turn {
 		t.Error("dragging did not turn the view alone")
 	}
 	r.run("card 3")
-	view = r.camera
+	view = r.look.Camera.Camera
 	drag()
-	if r.camera != view || r.session.Settings().Turn == turn {
+	if r.look.Camera.Camera != view || r.bench.Settings().Turn == turn {
 		t.Error("with the Stand card open, dragging did not turn the piece alone")
 	}
 	r.settle()
-	if r.session.UndoName() != "turn the piece" {
-		t.Errorf("undo is called %q", r.session.UndoName())
+	if r.bench.UndoName() != "turn the piece" {
+		t.Errorf("undo is called %q", r.bench.UndoName())
 	}
 	r.run("undo")
-	if r.session.Settings().Turn != turn {
+	if r.bench.Settings().Turn != turn {
 		t.Error("one undo does not take the whole turn back")
 	}
 	r.settle()
 	r.run("whole piece")
-	if r.camera != firstCamera() {
+	if r.look.Camera.Camera != picture.FirstCamera() {
 		t.Error("the view was not reset")
 	}
 }
@@ -130,17 +131,17 @@ func TestClicksOnThePiece(t *testing.T) {
 		at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: fyne.NewPos(x, y)}}
 		r.look.MouseDown(at)
 		r.look.MouseUp(at)
-		r.until("the click is answered", func() bool { return r.picking.ask.serial == 0 })
+		r.until("the click is answered", func() bool { return r.look.Pick.Serial == 0 })
 	}
 	mid := r.look.Size()
 	click(mid.Width/2, mid.Height*0.55)
-	if r.session.Layer() < 2 {
-		t.Errorf("a click in the middle picked layer %d", r.session.Layer())
+	if r.bench.Layer() < 2 {
+		t.Errorf("a click in the middle picked layer %d", r.bench.Layer())
 	}
 	r.run("lay")
 	click(mid.Width/2, mid.Height*0.6)
 	r.settle()
-	if got := r.figures.Size.Z; got < 79.9 || got > 120.1 || got == 100 {
+	if got := r.bench.Figures.Size.Z; got < 79.9 || got > 120.1 || got == 100 {
 		t.Errorf("laid on a side, the box is %v high, want 80 or 120", got)
 	}
 	r.run("undo")
@@ -148,8 +149,8 @@ func TestClicksOnThePiece(t *testing.T) {
 	r.run("measure")
 	click(mid.Width/2-40, mid.Height*0.6)
 	click(mid.Width/2+40, mid.Height*0.6)
-	if len(r.picking.points) != 2 || r.state().Distance <= 0 || r.picking.what != "" {
-		t.Errorf("measured %v, still picking %q", r.picking.points, r.picking.what)
+	if len(r.bench.Selected.Picking.Points) != 2 || r.state().Distance <= 0 || r.bench.Selected.Picking.What != "" {
+		t.Errorf("measured %v, still picking %q", r.bench.Selected.Picking.Points, r.bench.Selected.Picking.What)
 	}
 }
 
@@ -157,50 +158,50 @@ func TestKeysAndSheets(t *testing.T) {
 	r := newRig(t, ring())
 	r.key(fyne.KeyUp)
 	r.key(fyne.KeyUp)
-	if r.session.Layer() != 3 {
-		t.Fatalf("two keys up: layer %d", r.session.Layer())
+	if r.bench.Layer() != 3 {
+		t.Fatalf("two keys up: layer %d", r.bench.Layer())
 	}
 	r.settle()
-	if got := r.sheet.caption.Text(); !strings.HasPrefix(got, "Layer 3 of 6") {
+	if got := r.sheet.Caption.Text(); !strings.HasPrefix(got, "Layer 3 of 6") {
 		t.Errorf("the sheet is %q", got)
 	}
-	y := float32(r.stick.drawn.Y(75))
+	y := float32(r.stick.Now.Out.Y(75))
 	r.clickStick(fyne.NewPos(40, y))
-	if r.session.Layer() != 5 {
-		t.Errorf("a click at 75 mm picked layer %d", r.session.Layer())
+	if r.bench.Layer() != 5 {
+		t.Errorf("a click at 75 mm picked layer %d", r.bench.Layer())
 	}
 	r.settle()
 	at := fyne.NewPos(120, 200)
-	before, _ := r.sheet.drawn.ToMM(float64(at.X), float64(at.Y))
+	before, _ := r.sheet.Now.Out.ToMM(float64(at.X), float64(at.Y))
 	r.sheet.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: at}, Scrolled: fyne.NewDelta(0, 75)})
 	r.settle()
-	after, ok := r.sheet.drawn.ToMM(float64(at.X), float64(at.Y))
+	after, ok := r.sheet.Now.Out.ToMM(float64(at.X), float64(at.Y))
 	if !ok || after.Sub(before).Len() > 0.5 {
 		t.Errorf("zooming moved what is under the pointer from %v to %v", before, after)
 	}
-	if r.plan.Zoom < 1.5 {
-		t.Errorf("three notches zoom to %v", r.plan.Zoom)
+	if r.sheet.Look.Zoom < 1.5 {
+		t.Errorf("three notches zoom to %v", r.sheet.Look.Zoom)
 	}
 }
 
 func TestViewsUnitsAndShade(t *testing.T) {
 	r := newRig(t, ring())
 	for _, name := range []string{"cut", "lift", "marks", "ghost"} {
-		was := r.session.View
+		was := r.bench.View
 		r.run(name)
-		if r.session.View == was {
+		if r.bench.View == was {
 			t.Errorf("%s changed nothing", name)
 		}
 		r.settle()
 	}
 	r.run("units")
 	r.settle()
-	if !strings.Contains(r.sheet.caption.Text(), " in") || !strings.Contains(r.top.facts.Text(), " in") {
-		t.Errorf("inches: %q, %q", r.sheet.caption.Text(), r.top.facts.Text())
+	if !strings.Contains(r.sheet.Caption.Text(), " in") || !strings.Contains(r.top.facts.Text(), " in") {
+		t.Errorf("inches: %q, %q", r.sheet.Caption.Text(), r.top.facts.Text())
 	}
 	dark := r.dark()
 	r.run("shade")
-	r.until("the pictures are dyed", func() bool { return !r.loops.look.Busy() && len(r.queue) == 0 })
+	r.until("the pictures are dyed", func() bool { return !r.look.Drawing() && len(r.queue) == 0 })
 	if r.dark() == dark {
 		t.Error("still the same shade")
 	}
@@ -209,9 +210,11 @@ func TestViewsUnitsAndShade(t *testing.T) {
 func TestAnOpenPieceIsShownAndItsFiguresAreWithheld(t *testing.T) {
 	r := newRig(t, bowl())
 	r.mendSet("leave", func(m *mend.Settings) { m.Off = true })
-	r.until("the scan is back", func() bool { return r.model.piece == r.mending.raw.piece && !r.stale() && len(r.queue) == 0 })
-	if r.figures.Withheld == "" || len(r.figures.Layers) == 0 {
-		t.Fatalf("withheld %q, %d layers", r.figures.Withheld, len(r.figures.Layers))
+	r.until("the scan is back", func() bool {
+		return r.bench.Model.Piece == r.bench.Scan.Raw.Piece && !r.bench.Stale() && len(r.queue) == 0
+	})
+	if r.bench.Figures.Withheld == "" || len(r.bench.Figures.Layers) == 0 {
+		t.Fatalf("withheld %q, %d layers", r.bench.Figures.Withheld, len(r.bench.Figures.Layers))
 	}
 	r.until("the look is there", func() bool { return r.look.Frame() != nil })
 	if !strings.Contains(r.top.facts.Text(), "not closed") {
@@ -229,7 +232,7 @@ func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
 	for _, path := range []string{bad, filepath.Join(dir, "gone.stl")} {
 		r.dropped([]fyne.URI{storage.NewFileURI(path)})
 		r.until("the error is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
-		if r.model == nil || r.model.piece.Name != "ring" {
+		if r.bench.Model == nil || r.bench.Model.Piece.Name != "ring" {
 			t.Error("the piece has gone")
 		}
 		r.win.Canvas().Overlays().Top().Hide()
@@ -246,25 +249,25 @@ func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.dropped([]fyne.URI{storage.NewFileURI(good), storage.NewFileURI(bad)})
-	r.until("the ball is there", func() bool { return r.model.piece.Name == "ball" })
+	r.until("the ball is there", func() bool { return r.bench.Model.Piece.Name == "ball" })
 	r.settle()
 	if recent := r.app.Preferences().StringList(prefRecent); len(recent) != 1 || recent[0] != good {
 		t.Errorf("recent files: %v", recent)
 	}
 	job1 := filepath.Join(dir, "ball.grainstack")
 	minutes := []hours.Record{{Machine: "middle", Layer: 2, Reckoned: 60, Took: 75}}
-	r.model.job.Minutes = minutes // as a job holds what the window never shows
+	r.bench.Model.Job.Minutes = minutes // as a job holds what the window never shows
 	r.wall(9)
 	r.saveTo(job1)
-	r.until("it is saved", func() bool { return r.path == job1 })
-	was := r.model
+	r.until("it is saved", func() bool { return r.bench.Path == job1 })
+	was := r.bench.Model
 	r.open(job1)
-	r.until("the job is open", func() bool { return r.model != was && r.path == job1 })
-	if !slices.Equal(r.model.job.Minutes, minutes) {
-		t.Errorf("the job's minutes came back as %v", r.model.job.Minutes)
+	r.until("the job is open", func() bool { return r.bench.Model != was && r.bench.Path == job1 })
+	if !slices.Equal(r.bench.Model.Job.Minutes, minutes) {
+		t.Errorf("the job's minutes came back as %v", r.bench.Model.Job.Minutes)
 	}
-	if r.session.Settings().Wall != 9 || r.session.UndoName() != "" {
-		t.Errorf("the job's wall is %v, undo %q", r.session.Settings().Wall, r.session.UndoName())
+	if r.bench.Settings().Wall != 9 || r.bench.UndoName() != "" {
+		t.Errorf("the job's wall is %v, undo %q", r.bench.Settings().Wall, r.bench.UndoName())
 	}
 }
 
@@ -312,17 +315,17 @@ func TestTurnedPieceIsSetDownWhereItWillStand(t *testing.T) {
 	r := newRig(t, ring())
 	r.turnBy(geom.TurnXYZ(90, 0, 0))
 	r.settle()
-	if got := r.look.place.Height; got < 245 || got > 247 {
+	if got := r.look.Place.Height; got < 245 || got > 247 {
 		t.Errorf("on edge the ring stands %v high, want 246", got)
 	}
 }
 
 func TestABadFirstFileLeavesTheDemoPieceOnTheBench(t *testing.T) {
 	r := newRig(t, ring())
-	r.model, r.standing, r.figures = nil, nil, nil
+	r.bench.Model, r.bench.Standing, r.bench.Figures = nil, nil, nil
 	r.open(filepath.Join(t.TempDir(), "gone.stl"))
 	r.until("the error is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
-	r.until("the demo piece is there", func() bool { return r.model != nil })
+	r.until("the demo piece is there", func() bool { return r.bench.Model != nil })
 	r.key(fyne.KeyN)
 	if r.dark() {
 		t.Error("a key reached the bench under an open page")

@@ -11,6 +11,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"grainstack/app/edit"
+	"grainstack/app/task"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -31,10 +33,10 @@ func laidRig(t *testing.T) *rig {
 func (r *rig) laid(what string) *job.Workshop {
 	r.t.Helper()
 	r.until(what, func() bool {
-		v, now := r.workshop()
-		return now && v.Improved && !r.loops.shop.Busy() && !r.loops.bench.Busy() && len(r.queue) == 0 && r.panels.Frame() != nil
+		v, now := r.bench.Workshop()
+		return now && v.Improved && r.bench.Tasks.Shop.State != task.Working && !r.panels.Busy() && len(r.queue) == 0 && r.panels.Frame() != nil
 	})
-	v, _ := r.workshop()
+	v, _ := r.bench.Workshop()
 	return v
 }
 
@@ -53,22 +55,22 @@ func TestTheMarginTellsHowFarTheWorkshopIs(t *testing.T) {
 func TestAPartIsPutByKeyAndUndone(t *testing.T) {
 	r := laidRig(t)
 	first := r.laid("the layout")
-	figures := r.figures
+	figures := r.bench.Figures
 	r.pickPart(panel.ID{Layer: 1})
 	number, was, _ := first.Layout.Find(panel.ID{Layer: 1})
 	free := freePlace(t, first, number, was)
 	r.keyPanel(fyne.KeyReturn)
-	if !r.hand.holds() || r.hand.part != was.Part {
-		t.Fatalf("Enter took %+v into the hand", r.hand.hold)
+	if !r.panels.Hand.Holds() || r.panels.Hand.Part != was.Part {
+		t.Fatalf("Enter took %+v into the hand", r.panels.Hand.Hold)
 	}
-	r.hand.move(free.At)
+	r.panels.Hand.Hold = r.panels.Hand.To(free.At)
 	r.keyPanel(fyne.KeyReturn)
 	moved := r.laid("the layout with it")
 	if _, at, _ := moved.Layout.Find(was.Part); at.At != free.At {
 		t.Errorf("it lies at %v, want %v", at.At, free.At)
 	}
-	if len(r.session.Places().Parts) != len(first.Parts) || !r.session.Dirty() {
-		t.Errorf("%d places are kept of %d parts; unsaved: %v", len(r.session.Places().Parts), len(first.Parts), r.session.Dirty())
+	if len(r.bench.Places().Parts) != len(first.Parts) || !r.bench.Dirty() {
+		t.Errorf("%d places are kept of %d parts; unsaved: %v", len(r.bench.Places().Parts), len(first.Parts), r.bench.Dirty())
 	}
 	r.run("undo")
 	if _, at, _ := r.laid("undone").Layout.Find(was.Part); at != was {
@@ -78,7 +80,7 @@ func TestAPartIsPutByKeyAndUndone(t *testing.T) {
 	if v := r.laid("done again"); v != moved {
 		t.Error("done again, the layout was worked out again rather than remembered")
 	}
-	if r.figures != figures {
+	if r.bench.Figures != figures {
 		t.Error("the figures were worked out anew")
 	}
 }
@@ -103,7 +105,7 @@ func freePlace(t *testing.T, v *job.Workshop, number int, was panel.Placed) pane
 func TestACollisionIsNamedAndRefused(t *testing.T) {
 	r := laidRig(t)
 	v := r.laid("the layout")
-	on := placedOn(v, 1)
+	on := edit.PlacedOn(v, 1)
 	if len(on) < 2 {
 		t.Fatalf("%d parts lie on the first panel", len(on))
 	}
@@ -116,13 +118,13 @@ func TestACollisionIsNamedAndRefused(t *testing.T) {
 		return at.Apply(b.Min.Add(b.Max).Scale(0.5))
 	}
 	r.nudge(middle(onto, on[1]).Sub(middle(mine, on[0])))
-	r.until("the picture with it in the hand", func() bool { return !r.loops.bench.Busy() && len(r.queue) == 0 })
+	r.until("the picture with it in the hand", func() bool { return !r.panels.Busy() && len(r.queue) == 0 })
 	if words := r.margin.words.Text(); !strings.Contains(words, on[1].Part.String()) {
 		t.Errorf("the margin says %q, and not what is in the way", words)
 	}
 	r.keyPanel(fyne.KeyReturn)
-	if words := r.margin.words.Text(); !strings.HasSuffix(words, "It is back where it was.") || len(r.session.Places().Parts) > 0 {
-		t.Errorf("let go on another part: %q, %d places", words, len(r.session.Places().Parts))
+	if words := r.margin.words.Text(); !strings.HasSuffix(words, "It is back where it was.") || len(r.bench.Places().Parts) > 0 {
+		t.Errorf("let go on another part: %q, %d places", words, len(r.bench.Places().Parts))
 	}
 }
 
@@ -145,7 +147,7 @@ func TestALockedPartStays(t *testing.T) {
 	if n, at, _ := v.Layout.Find(id); n != number || at != free {
 		t.Errorf("the locked part lies on panel %d at %v, want panel %d at %v", n, at, number, free)
 	}
-	if n := len(r.session.Places().Parts); n != 1 {
+	if n := len(r.bench.Places().Parts); n != 1 {
 		t.Errorf("laid out anew, %d parts are held by hand, want the locked one", n)
 	}
 }
@@ -156,21 +158,21 @@ func TestASplitIsMovedOnTheLayerSheet(t *testing.T) {
 	before := len(r.laid("the layout").Parts)
 	r.pickPart(panel.ID{Layer: 3})
 	r.run("split")
-	if v := r.laid("the split layout"); len(v.Parts) != before+1 || r.folder.now().name != "Layer" {
-		t.Fatalf("split, there are %d parts, before %d; %q is in front", len(v.Parts), before, r.folder.now().name)
+	if v := r.laid("the split layout"); len(v.Parts) != before+1 || r.bench.Screen.Sheet != "Layer" {
+		t.Fatalf("split, there are %d parts, before %d; %q is in front", len(v.Parts), before, r.bench.Screen.Sheet)
 	}
-	r.until("the layer sheet", func() bool { return !r.loops.sheet.Busy() && len(r.queue) == 0 && r.sheet.drawn.PerMM > 0 })
-	was := r.splitsOf(3)[0]
+	r.until("the layer sheet", func() bool { return !r.sheet.Busy() && len(r.queue) == 0 && r.sheet.Now.Out.PerMM > 0 })
+	was := r.bench.Places().SplitsOf(3)[0]
 	grip := was.A.Add(was.B).Scale(0.5).Add(was.B.Sub(was.A).Scale(0.2))
-	at := r.sheet.drawn.ToSheet(grip)
+	at := r.sheet.Now.Out.ToSheet(grip)
 	place := fyne.NewPos(float32(at.X), float32(at.Y))
 	if !r.takeLine(place) {
 		t.Fatal("the joint line can't be taken into the hand")
 	}
 	r.carryLine(place.AddXY(12, 12))
 	r.letLine(true)
-	now := r.splitsOf(3)[0]
-	want := 12 / r.sheet.drawn.PerMM
+	now := r.bench.Places().SplitsOf(3)[0]
+	want := 12 / r.sheet.Now.Out.PerMM
 	for _, d := range []geom.Vec2{now.A.Sub(was.A), now.B.Sub(was.B)} {
 		if d.Sub(geom.Vec2{X: want, Y: -want}).Len() > 0.01 {
 			t.Errorf("an end moved by %v, want %v to the right and down", d, want)
@@ -213,7 +215,7 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	r.until("their sizes", func() bool { return len(p.sizes) == 6 })
 	sizes := p.sizes["lists/parts.csv"]
 	p.ask()
-	r.until("they are written", func() bool { return !r.making.busy && !r.loops.make.Busy() && len(r.queue) == 0 })
+	r.until("they are written", func() bool { return !r.making.busy() && !r.tasks.make.Busy() && len(r.queue) == 0 })
 	if info, err := os.Stat(filepath.Join(dir, "lists", "parts.csv")); err != nil || info.Size() != sizes {
 		t.Errorf("the list of parts: %v, %v; %d bytes were announced", info, err, sizes)
 	}
@@ -228,7 +230,7 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	file := filepath.Join(dir, "lists", "parts.csv")
 	p.folder.SetText(filepath.Join(file, "below"))
 	p.ask()
-	r.until("it has failed", func() bool { return !r.making.busy && !r.loops.make.Busy() && len(r.queue) == 0 })
+	r.until("it has failed", func() bool { return !r.making.busy() && !r.tasks.make.Busy() && len(r.queue) == 0 })
 	if !strings.Contains(p.said.Text, "was changed") {
 		t.Errorf("a folder below a file: the page says %q", p.said.Text)
 	}
@@ -265,7 +267,7 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 	}
 	saved := filepath.Join(dir, "a.grainstack")
 	places := job.Places{Tabs: []job.TabPlace{{Part: panel.ID{Layer: 1}, At: []geom.Vec2{{X: 60}}}}}
-	if err := (job.Job{Piece: p, Settings: r.session.Settings(), Places: places}).Save(saved, false); err != nil {
+	if err := (job.Job{Piece: p, Settings: r.bench.Settings(), Places: places}).Save(saved, false); err != nil {
 		t.Fatal(err)
 	}
 	away := filepath.Join(t.TempDir(), "elsewhere.stl")
@@ -275,10 +277,10 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 	asked := func(changed string) {
 		t.Helper()
 		r.until("the question", func() bool {
-			return strings.Contains(r.log.String(), "what=moved changed="+changed) && !r.loops.open.Busy()
+			return strings.Contains(r.log.String(), "what=moved changed="+changed) && !r.tasks.open.Busy()
 		})
-		if r.model.piece.Name != "ring" || r.page == nil {
-			t.Errorf("on the bench is %s", r.model.piece.Name)
+		if r.bench.Model.Piece.Name != "ring" || r.page == nil {
+			t.Errorf("on the bench is %s", r.bench.Model.Piece.Name)
 		}
 	}
 	r.open(saved)
@@ -286,8 +288,8 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 	r.openMoved(saved, other)
 	asked("true")
 	r.openMoved(saved, away)
-	r.until("the job is open", func() bool { return r.model.piece.File == away })
-	if r.path != saved || !slices.EqualFunc(r.session.Places().Tabs, places.Tabs, func(a, b job.TabPlace) bool { return a.Part == b.Part && slices.Equal(a.At, b.At) }) {
-		t.Errorf("the job is %q with the tabs %v", r.path, r.session.Places().Tabs)
+	r.until("the job is open", func() bool { return r.bench.Model.Piece.File == away })
+	if r.bench.Path != saved || !slices.EqualFunc(r.bench.Places().Tabs, places.Tabs, func(a, b job.TabPlace) bool { return a.Part == b.Part && slices.Equal(a.At, b.At) }) {
+		t.Errorf("the job is %q with the tabs %v", r.bench.Path, r.bench.Places().Tabs)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"runtime/debug"
 	"sync"
+	"time"
 )
 
 // A Manner says what happens to work in hand when a newer request comes.
@@ -33,6 +34,7 @@ type Loop[In, Out any] struct {
 	answer  *answer[In, Out]   // worked out and not shown yet
 	posted  bool               // deliver is on its way
 	busy    bool               // the worker runs
+	resting bool               // and waits before it begins
 	stopped bool
 	working sync.WaitGroup
 }
@@ -40,6 +42,7 @@ type Loop[In, Out any] struct {
 // request carries its own context: overtaken means cancelled.
 type request[In any] struct {
 	in     In
+	rest   time.Duration
 	ctx    context.Context
 	cancel context.CancelFunc
 }
@@ -58,7 +61,10 @@ func New[In, Out any](m Manner, post func(func()), run func(context.Context, In)
 }
 
 // Ask hands in a request and returns at once. It replaces a request that is still waiting.
-func (l *Loop[In, Out]) Ask(in In) {
+func (l *Loop[In, Out]) Ask(in In) { l.AskAfter(0, in) }
+
+// AskAfter is Ask for what is begun only after so much rest: until then a newer request takes its place, whatever the manner.
+func (l *Loop[In, Out]) AskAfter(rest time.Duration, in In) {
 	ctx, cancel := context.WithCancel(context.Background())
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -69,8 +75,8 @@ func (l *Loop[In, Out]) Ask(in In) {
 	if l.waiting != nil {
 		l.waiting.cancel()
 	}
-	l.waiting = &request[In]{in, ctx, cancel}
-	if l.manner == Cancel {
+	l.waiting = &request[In]{in, rest, ctx, cancel}
+	if l.manner == Cancel || l.resting {
 		l.overtake()
 	}
 	if l.answer == nil {
@@ -162,7 +168,7 @@ func (l *Loop[In, Out]) next() *request[In] {
 		r = nil
 	}
 	if l.busy = r != nil; l.busy {
-		l.waiting, l.begun = nil, r.cancel
+		l.waiting, l.begun, l.resting = nil, r.cancel, r.rest > 0
 	}
 	return r
 }
@@ -175,7 +181,25 @@ func (l *Loop[In, Out]) try(r *request[In]) (out Out, err error) {
 			err = fmt.Errorf("the program made a mistake while it worked this out (%v); change a setting and it is tried again", fault)
 		}
 	}()
+	if err := l.rested(r); err != nil {
+		return out, err
+	}
 	return l.run(r.ctx, r.in)
+}
+
+// rested waits before a request is begun.
+func (l *Loop[In, Out]) rested(r *request[In]) error {
+	if r.rest <= 0 {
+		return nil
+	}
+	select {
+	case <-time.After(r.rest):
+	case <-r.ctx.Done():
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.resting = false
+	return r.ctx.Err()
 }
 
 // keep keeps an answer to be shown unless it was overtaken, and reports whether deliver has to be posted for it.

@@ -3,6 +3,7 @@ package picture
 import (
 	"image"
 	"image/color"
+	"math"
 
 	"grainstack/render/look"
 	"grainstack/render/tone"
@@ -21,7 +22,7 @@ func Wood(f *job.Figures, c *stock.Catalogue) look.Wood { return WoodOf(f.For, c
 func WoodOf(s job.Settings, c *stock.Catalogue) look.Wood {
 	thickness := s.LayerThickness(c)
 	w := woodOf(s, s.Blanks(c).Usual(), c)
-	w.Alternate, w.Bottom = s.Alternate, joint(s, thickness)-thickness
+	w.Alternate, w.Bottom = s.Alternate, s.FirstJointIn(thickness)-thickness
 	return w
 }
 
@@ -76,21 +77,13 @@ func Mixed(s job.Settings, c *stock.Catalogue, height float64) (woods []look.Woo
 	return woods, layers
 }
 
-// joint is the height of the first joint, mm.
-func joint(s job.Settings, thickness float64) float64 {
-	if s.FirstJoint > 0 && s.FirstJoint < thickness {
-		return s.FirstJoint
-	}
-	return thickness
-}
-
 // slabs are the layers of a stack so high; none where the settings make none.
 func slabs(s job.Settings, c *stock.Catalogue, height float64) []stack.Slab {
 	thickness := s.LayerThickness(c)
 	if !(thickness > 0) || height/thickness > mostShown {
 		return nil
 	}
-	all, err := stack.Layers(height, thickness, joint(s, thickness))
+	all, err := stack.Layers(height, thickness, s.FirstJointIn(thickness))
 	if err != nil {
 		return nil
 	}
@@ -204,4 +197,9 @@ func FacetNormal(m *mesh.Mesh, facet int) (n geom.Vec, ok bool) {
 	}
 	a, b, c := m.Corners(facet)
 	return b.Sub(a).Cross(c.Sub(a)), true
+}
+
+// FirstCamera looks at the piece from the front, a little from the side and from above.
+func FirstCamera() look.Camera {
+	return look.Camera{Azimuth: -62 * math.Pi / 180, Elevation: 17 * math.Pi / 180, Zoom: 1}
 }

@@ -98,6 +98,9 @@ func (s *Session) Keep(name string, trials []job.Trial) {
 // Rest ends a gesture.
 func (s *Session) Rest() { s.history.Rest() }
 
+// Gesture reports whether the hand is still at its last change.
+func (s *Session) Gesture() bool { return s.history.open }
+
 // Undo goes one step back and says which step that was.
 func (s *Session) Undo() (name string, ok bool) {
 	s.history.Rest()

@@ -7,6 +7,8 @@ import (
 	"testing"
 	"testing/synctest"
 	"time"
+
+	"grainstack/app/latest"
 )
 
 // desk stands for the window's goroutine.
@@ -24,7 +26,9 @@ func (d desk) clear() {
 	}
 }
 
-func slowly(ctx context.Context, n int) (int, error) {
+func slowly(ctx context.Context, n int, tell Report[int]) (int, error) {
+	tell.Progress("counting", 0.5)
+	tell.Early(-n)
 	select {
 	case <-time.After(time.Duration(n%7+1) * time.Second):
 	case <-ctx.Done():
@@ -44,12 +48,20 @@ func TestOnlyWhatIsWantedIsTaken(t *testing.T) {
 			d := desk{make(chan func(), 1000)}
 			wanted, off := -1, false
 			var k *Task[int, int, int]
-			k = New[int](func(f func()) { d.in <- f }, slowly, func(n, square int, err error) {
+			var at Status[int]
+			post := func(f func()) { d.in <- f }
+			desk := Desk{Post: post, Say: post, Changed: func() {}, Told: func() {}}
+			k = New(latest.Cancel, desk, &at, slowly, func(n, square int, err error) {
 				if n != wanted || off {
 					t.Fatalf("seed %d: took %d while %d is wanted, called off %v", seed, n, wanted, off)
 				}
 				if (err != nil) != (n%10 == 9) || err == nil && square != n*n {
 					t.Fatalf("seed %d: %d came to %d, %v", seed, n, square, err)
+				}
+			})
+			k.Early(func(n, early int) {
+				if n != wanted || off || early != -n {
+					t.Fatalf("seed %d: told early of %d, %d, while %d is wanted, called off %v", seed, n, early, wanted, off)
 				}
 			})
 			for range 60 {
@@ -58,7 +70,7 @@ func TestOnlyWhatIsWantedIsTaken(t *testing.T) {
 					n := r.IntN(30)
 					off = off && n == wanted
 					wanted = n
-					k.Want(n, n)
+					k.Want(n, time.Duration(r.IntN(3))*time.Second, n)
 				case 2:
 					k.Drop()
 					wanted, off = -1, false

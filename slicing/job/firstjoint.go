@@ -34,7 +34,7 @@ func BestFirstJoint(st *Standing, s Settings, kept []Kept, c *stock.Catalogue) (
 	if !(t > 0) || st.Height()/t > mostLayers {
 		return best, now
 	}
-	present := s.firstJoint(t)
+	present := s.FirstJointIn(t)
 	now = jointChoice(st, s, t, present, kept)
 	best = now
 	try := func(at float64) {

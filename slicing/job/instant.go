@@ -35,7 +35,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if n := f.Size.Z / f.Thickness; n > mostLayers {
 		return f.withhold(fmt.Sprintf("At this scale the piece is %.0f mm high, some %.0f layers: set its scale or its height first.", f.Size.Z, n)), nil
 	}
-	joint := s.firstJoint(f.Thickness)
+	joint := s.FirstJointIn(f.Thickness)
 	slabs, err := stack.Layers(f.Size.Z, f.Thickness, joint)
 	if err != nil {
 		return f.withhold(err.Error()), nil

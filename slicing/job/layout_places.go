@@ -143,3 +143,13 @@ func (p Places) pinsOf(layer int) []geom.Vec2 {
 	}
 	return nil
 }
+
+// SplitsOf are the joint lines of a layer.
+func (p *Places) SplitsOf(layer int) (out []Split) {
+	for _, s := range p.Splits {
+		if s.Part.Layer == layer {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -113,3 +113,16 @@ func (f *Figures) panels(c *stock.Catalogue) {
 		f.Totals.HandsOnMin += f.Layers[i].Minutes.HandsOn
 	}
 }
+
+// Reckoned are the minutes that a side of a layer was reckoned to take before anything was learned of the machine.
+func (f *Figures) Reckoned(layer int, down bool) float64 {
+	m := f.Layers[layer-1].Minutes
+	reckoned := m.RoughTop + m.FineTop
+	if down {
+		reckoned = m.RoughBottom + m.FineBottom
+	}
+	if k := f.Factor; k.Known() && k.Times > 0 {
+		reckoned /= k.Times
+	}
+	return reckoned
+}

@@ -55,7 +55,7 @@ func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool
 		return true, nil, nil
 	}
 	j.depths = w.depths(st, i)
-	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: math.Max(leastCover, w.For.Shop.PinCover), Clear: j.clear()}
+	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: w.For.Shop.cover(), Clear: j.clear()}
 	for _, k := range []int{i - 1, i + 1} {
 		if i%2 == 0 || k >= len(w.Joints) {
 			continue // the neighbours come later
@@ -164,6 +164,12 @@ func (j *Joint) PinRoom(at geom.Vec2) (room float64, near PinNear) {
 
 // leastCover is the least wood round a pin and beyond its ends, mm (common practice, no source).
 const leastCover = 2.0
+
+// cover is the wood wanted round a pin, mm.
+func (h Shop) cover() float64 { return math.Max(leastCover, h.PinCover) }
+
+// PinWants is the wood wanted from the middle of a pin to the nearest surface, mm.
+func (h Shop) PinWants() float64 { return h.PinDiameter/2 + h.cover() }
 
 // pinSections is how many sections are taken on either side of a joint, over the depth of a pin's hole and the wood beyond it.
 const pinSections = 8

@@ -300,8 +300,8 @@ func missing(kind, key string) error {
 	return fmt.Errorf("there is no %s %q in the catalogue: put it into your own stock file, or choose another", kind, key)
 }
 
-// firstJoint is where the first joint lies, mm above the floor: a whole layer where nothing else is wanted or possible.
-func (s Settings) firstJoint(thickness float64) float64 {
+// FirstJointIn is where the first joint of layers so thick lies, mm above the floor: a whole layer where nothing else is wanted or possible.
+func (s Settings) FirstJointIn(thickness float64) float64 {
 	if s.FirstJoint > 0 && s.FirstJoint < thickness {
 		return s.FirstJoint
 	}

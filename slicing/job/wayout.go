@@ -143,7 +143,7 @@ func gapsOf(ctx context.Context, p *stack.Placed) (*carve.Gaps, error) {
 // trapped is what settings trap outside the piece, mm³, by the gaps of their stand.
 func (w *wayfinder) trapped(g *carve.Gaps, s Settings) float64 {
 	t := s.LayerThickness(w.c)
-	return g.Trapped(t, s.firstJoint(t))
+	return g.Trapped(t, s.FirstJointIn(t))
 }
 
 // offer keeps settings that trap less by enough, or that free a named undercut and trap no more; text says what to do.

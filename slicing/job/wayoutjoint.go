@@ -155,7 +155,7 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 		volumeWords(o.Trapped), volumeWords(w.before))
 	var free []undercut
 	for _, u := range w.named {
-		if w.gone(w.still.Near(u.on(w.st.Placed), about), w.now.Thickness, w.s.firstJoint(w.now.Thickness), at) {
+		if w.gone(w.still.Near(u.on(w.st.Placed), about), w.now.Thickness, w.s.FirstJointIn(w.now.Thickness), at) {
 			free = append(free, u)
 		}
 	}

@@ -63,7 +63,7 @@ func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s Settings) []und
 	t := s.LayerThickness(w.c)
 	var out []undercut
 	for _, u := range w.named {
-		if w.gone(g.Near(u.on(placed), about), t, s.firstJoint(t)) {
+		if w.gone(g.Near(u.on(placed), about), t, s.FirstJointIn(t)) {
 			out = append(out, u)
 		}
 	}

@@ -1,0 +1,62 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+
+	"grainstack/app/card"
+)
+
+// cards are the settings, one under another.
+type cards struct {
+	all          []*card.Card
+	stand, chalk *card.Card
+	scroll       *container.Scroll
+}
+
+// lay puts cards under one another; folded is called whenever one of them was folded.
+func (c *cards) lay(all []*card.Card, folded func()) {
+	c.all = all
+	card.Unbox(all...)
+	list := container.NewVBox()
+	for _, one := range all {
+		one.Folded = func(bool) { folded() }
+		list.Add(one)
+	}
+	c.scroll = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
+	c.scroll.SetMinSize(fyne.NewSize(246, 120))
+}
+
+// toggle folds a card out or in and brings it into sight.
+func (c *cards) toggle(one *card.Card) {
+	one.Toggle()
+	if one.Open() {
+		c.reveal(one)
+	}
+}
+
+// show folds a card out, unless it is open.
+func (c *cards) show(one *card.Card) {
+	if !one.Open() {
+		c.toggle(one)
+	}
+}
+
+// reveal brings an open card into sight.
+func (c *cards) reveal(one *card.Card) {
+	low, high := one.Position().Y, one.Position().Y+one.MinSize().Height
+	switch view := c.scroll.Size().Height; {
+	case low < c.scroll.Offset.Y || high-low > view:
+		c.scroll.ScrollToOffset(fyne.NewPos(0, low))
+	case high > c.scroll.Offset.Y+view:
+		c.scroll.ScrollToOffset(fyne.NewPos(0, high-view))
+	}
+}
+
+// put shows a state.
+func (c *cards) put(s card.State) {
+	for _, one := range c.all {
+		one.Put(s)
+	}
+}

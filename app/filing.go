@@ -1,0 +1,244 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+
+	"grainstack/app/picture"
+	"grainstack/app/state"
+	"grainstack/app/view"
+	"grainstack/app/work"
+	"grainstack/render/sheet"
+	"grainstack/render/still"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+)
+
+// A filing opens, saves and keeps what is on the bench.
+type filing struct {
+	*core
+	on       *views
+	tasks    *tasks
+	kept     keeping
+	leaving  func()        // what is to be done once the job is saved, nil for nothing
+	question dialog.Dialog // whether to leave unsaved work, nil while it is not open
+	asks     int           // counts what was asked of tasks
+	menu     func()        // makes the menu anew
+}
+
+// next is another number for what is asked of a task each time anew.
+func (f *filing) next() int {
+	f.asks++
+	return f.asks
+}
+
+// open opens another piece, but asks first where something would be lost.
+func (f *filing) open(path string) {
+	f.askToLeave([]string{"Save it and open", "Open without it", "Stay"}, func() { f.openNow(path) })
+}
+
+// openNow asks for another piece; the one on the screen stays until it is there. Without a path it is the demo piece.
+func (f *filing) openNow(path string) { f.openMoved(path, "") }
+
+// openMoved opens a job whose piece lies elsewhere now.
+func (f *filing) openMoved(path, piece string) {
+	a := state.Opening{Asking: state.Asking{Rev: f.bench.Revision(), When: time.Now(), Stock: f.bench.Shelf.Mine}, Path: path, Moved: piece}
+	f.tasks.open.Want(a, 0, a)
+	f.changed()
+}
+
+// opened puts a piece on the bench.
+func (f *filing) opened(a state.Opening, m *state.Model, err error) {
+	b := f.bench
+	if err != nil {
+		if gone := (*job.MovedError)(nil); errors.As(err, &gone) {
+			f.askMoved(a, gone)
+		} else {
+			f.tell(err)
+		}
+		if b.Model == nil && a.Path != "" && f.o.Piece != nil {
+			f.openNow("") // rather than an empty bench
+		}
+		return
+	}
+	b.Put(m)
+	for _, v := range f.on.all() {
+		v.Renew()
+	}
+	f.on.look.Stroke.Drop()
+	f.on.look.Camera.Camera = picture.FirstCamera()
+	f.on.look.Pick = view.Pick{}
+	f.on.sheet.Look = sheet.Look{}
+	f.tasks.compass.Drop()
+	if len(m.Job.Notes) > 0 {
+		f.Hint(strings.Join(m.Job.Notes, " "))
+	}
+	if a.Path == f.kept.path {
+		f.kept.anew = a.Path != ""
+	} else {
+		f.forget()
+		if a.Path != m.Piece.File { // a job, not the piece itself
+			b.Path = a.Path
+		}
+		if a.Path != "" {
+			f.remember(a.Path)
+		}
+	}
+	f.change.asked = state.Asking{Rev: b.Revision(), When: a.When, Stock: b.Shelf.Now}
+	if a.Moved != "" {
+		f.Hint("The piece lies at " + a.Moved + " now: save the job to keep that.")
+	}
+	f.win.SetTitle("Grainstack · " + m.Piece.Name)
+}
+
+// tell says an error in a dialog; what is on the screen stays.
+func (f *filing) tell(err error) {
+	if errors.Is(err, context.Canceled) {
+		return
+	}
+	title, text := notOpened, sentence(err)
+	var unsupported *mesh.UnsupportedError
+	switch {
+	case errors.As(err, &unsupported):
+		title = "This kind of file is not read here"
+	case errors.Is(err, fs.ErrNotExist):
+		text += " Look where it was moved to, and open it from there."
+	case errors.Is(err, fs.ErrPermission):
+		text += " Ask for the right to read it."
+	}
+	f.say(title, text)
+}
+
+const notOpened = "This could not be opened"
+
+// meshKinds are the endings that the open dialog shows; what a file is, is told by its content.
+var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack"}
+
+func (f *filing) openDialog() {
+	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.open, f.tell)
+}
+
+// dropped opens the first file of a drop.
+func (f *filing) dropped(uris []fyne.URI) {
+	if len(uris) == 0 {
+		return
+	}
+	if n := len(uris) - 1; n > 0 {
+		f.Hint(fmt.Sprintf("One piece at a time: %d more were left.", n))
+	}
+	f.open(uris[0].Path())
+}
+
+func (f *filing) save() {
+	if f.bench.Path == "" {
+		f.saveAs()
+		return
+	}
+	f.saveTo(f.bench.Path)
+}
+
+func (f *filing) saveAs() {
+	f.chooseWhere("Save the job", f.bench.Model.Piece.Name+".grainstack", f.saveTo, func() { f.leaving = nil })
+}
+
+// saveTo writes the job.
+func (f *filing) saveTo(path string) {
+	f.Hint("Saving " + filepath.Base(path) + " …")
+	f.tasks.save.Want(f.next(), 0, work.SaveAsk{Path: path, Job: f.bench.Job(), Rev: f.bench.Revision()})
+}
+
+// saved says so; what was changed meanwhile is still unsaved, and another piece may lie on the bench by now.
+func (f *filing) saved(a work.SaveAsk, _ work.Nothing, err error) {
+	leaving := f.leaving
+	f.leaving = nil
+	if err != nil {
+		f.tellSaved(err)
+		return
+	}
+	f.remember(a.Path)
+	if a.Job.Piece == f.bench.Model.Piece {
+		f.bench.Path = a.Path
+		if a.Rev == f.bench.Revision() {
+			f.bench.Saved()
+			f.forget()
+		}
+	}
+	f.Hint("Saved: " + a.Path)
+	f.trace.line("what=saved rev=%d", a.Rev)
+	if leaving != nil {
+		leaving()
+	}
+}
+
+func (f *filing) tellSaved(err error) { f.say("This could not be saved", sentence(err)) }
+
+// mostRecent is how many files the menu remembers.
+const mostRecent = 8
+
+// remember puts a file at the head of the recent ones.
+func (f *filing) remember(path string) {
+	if at, err := filepath.Abs(path); err == nil {
+		path = at
+	}
+	p := f.app.Preferences()
+	recent := slices.DeleteFunc(p.StringList(prefRecent), func(s string) bool { return s == path })
+	recent = append([]string{path}, recent...)
+	p.SetStringList(prefRecent, recent[:min(len(recent), mostRecent)])
+	f.menu()
+}
+
+// recentItem is the menu of the recent files.
+func (f *filing) recentItem() *fyne.MenuItem {
+	item := fyne.NewMenuItem("Open again", nil)
+	var items []*fyne.MenuItem
+	for _, path := range f.app.Preferences().StringList(prefRecent) {
+		items = append(items, fyne.NewMenuItem(path, func() { f.open(path) }))
+	}
+	item.ChildMenu = fyne.NewMenu("", items...)
+	item.Disabled = len(items) == 0
+	return item
+}
+
+// stillDialog asks where to write a still or a turntable.
+func (f *filing) stillDialog(turns bool) {
+	ending, title := ".png", "Still: where to? A PNG of 3840 by 2160"
+	if turns {
+		ending, title = ".gif", "Turntable: where to? A GIF of 720 by 720"
+	}
+	f.chooseWhere(title, f.bench.Model.Piece.Name+ending, func(path string) {
+		f.askStill(path, turns)
+	}, func() {})
+}
+
+// askStill begins a still or a turntable of the finished piece as it is seen now.
+func (f *filing) askStill(path string, turns bool) {
+	size := still.UsualSize()
+	if turns {
+		size, _, _ = still.UsualTurn()
+	}
+	f.drawStill(view.StillAsk{LookAsk: view.SightOf(f.bench, f.on.look.Camera, size).Plain(size), Path: path, Turns: turns})
+}
+
+func (f *filing) drawStill(a view.StillAsk) {
+	f.tasks.still.Drop()
+	f.tasks.still.Want(a.Path, 0, a)
+	f.changed()
+}
+
+// stillTaken says so, or why not.
+func (f *filing) stillTaken(a view.StillAsk, _ work.Nothing, err error) {
+	if err != nil {
+		f.tellSaved(err)
+		return
+	}
+	f.Hint("Saved: " + a.Path)
+}

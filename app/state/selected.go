@@ -1,0 +1,41 @@
+package state
+
+import (
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+)
+
+// Selected is what was picked by hand; the picked layer is the session's.
+type Selected struct {
+	Chosen  bool     // a layer was picked by hand: its edges are drawn on the piece
+	Part    panel.ID // that was picked last on the panel sheet
+	Finding int      // of the survey that the view is at, from 1; 0 for none
+	Picking Picking
+}
+
+// Picking is what clicks on the piece are taken for.
+type Picking struct {
+	What   string     // "", "lay", "measure", "floor" or "saw"
+	Points []geom.Vec // in the piece's own frame
+}
+
+// Distance is how far apart two picked points are, in the piece's own units; 0 where none are picked.
+func (p Picking) Distance() float64 {
+	if len(p.Points) != 2 {
+		return 0
+	}
+	return p.Points[0].Sub(p.Points[1]).Len()
+}
+
+// Gather keeps a picked point and reports whether there are as many as wanted; with more they begin anew.
+func (p *Picking) Gather(at geom.Vec, wanted int) bool {
+	if len(p.Points) >= wanted {
+		p.Points = nil
+	}
+	p.Points = append(p.Points[:len(p.Points):len(p.Points)], at)
+	whole := len(p.Points) == wanted
+	if whole {
+		p.What = ""
+	}
+	return whole
+}

@@ -1,0 +1,32 @@
+package view
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+)
+
+func newCaption() *paper.Words { return paper.Write("", paper.Small, paper.Pencil).Cut() }
+
+// captioned sets a line of words above a picture, and what stands below it, nil for nothing.
+func captioned(caption, picture, foot fyne.CanvasObject) fyne.CanvasObject {
+	head := container.New(layout.NewCustomPaddedLayout(5, 3, 8, 6), caption)
+	if foot == nil {
+		foot = container.NewWithoutLayout()
+	}
+	return container.New(layout.NewBorderLayout(head, foot, nil, nil), picture, head, foot)
+}
+
+func footed(foot fyne.CanvasObject) fyne.CanvasObject {
+	return container.New(layout.NewCustomPaddedLayout(0, 4, 2, 2), foot)
+}
+
+// say writes a label where it says something else.
+func say(l *widget.Label, text string) {
+	if l.Text != text {
+		l.SetText(text)
+	}
+}

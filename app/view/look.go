@@ -1,0 +1,231 @@
+package view
+
+import (
+	"image"
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"grainstack/app/edit"
+	"grainstack/app/pane"
+	"grainstack/app/paper"
+	"grainstack/app/picture"
+	"grainstack/app/state"
+	"grainstack/render/look"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mend"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/stock"
+)
+
+// A LookAsk asks for the finished piece.
+type LookAsk struct {
+	Model    *state.Model
+	Settings job.Settings
+	Sight    picture.Sight
+
+	standing *job.Standing // may be of another stand
+	stock    *stock.Catalogue
+	marks    []look.Mark
+	reached  *job.Reached // where wood stays, to be tinted; nil while it is not
+	figures  *job.Figures // that reached is of
+	show     bool         // the picked layer is drawn
+	seen     bool         // the scanner's colours are
+	dark     bool
+	quick    bool // something is being dragged
+	pick     Pick
+	points   []geom.Vec // to be ringed, in the piece's own frame
+	saw      mend.Plane // where the saw will go, zero for nowhere
+	way      edit.Way   // the stroke that is being drawn
+}
+
+// A Pick asks what lies under a pixel of the picture, and what for.
+type Pick struct {
+	Serial int // 0 for none
+	X, Y   int
+	Why    string
+}
+
+// A LookOut is what came with a picture of the finished piece.
+type LookOut struct {
+	Mesh    *mesh.Mesh // that facets of the hit belong to
+	Hit     look.Hit
+	Found   bool
+	Place   picture.Place
+	Touches []edit.Touch // what the stroke's way came to
+	PerMM   float64      // pixels, of a picture as large as was asked; 0 for a fine one
+}
+
+// Own is a point of the picture's stand in the piece's own frame.
+func (o LookOut) Own(p geom.Vec) geom.Vec { return o.Place.Placement.Back(p) }
+
+// A LookKey is all that a picture of the finished piece hangs on, as far as it can be compared.
+type LookKey struct {
+	body     *look.Body
+	settings job.Settings // what of them shows
+	stock    *stock.Catalogue
+	stands   bool
+	sight    picture.Sight
+	show     bool
+	seen     bool
+	marks    *job.Figures // nil while places are not marked
+	reached  *job.Reached
+	dark     bool
+	quick    bool
+	pick     int
+	points   [4]geom.Vec // ringed
+	ringed   int
+	saw      mend.Plane
+	moves    int // how far the stroke in hand has come
+}
+
+// key is the key of a request.
+func (a LookAsk) key() LookKey {
+	s := a.Settings
+	shows := job.Settings{Pose: s.Pose, Layering: s.Layering, Surface: s.Surface, Chalk: s.Chalk}
+	if a.Sight.CutAway || a.Sight.Lift > 0 {
+		shows.Hollow = s.Hollow
+	}
+	k := LookKey{body: a.Model.Full, settings: shows, stock: a.stock, sight: a.Sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick,
+		pick: a.pick.Serial, saw: a.saw, moves: a.way.Moves, reached: a.reached, marks: a.figures}
+	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.Model.Piece
+	if !a.show && !a.Sight.CutAway {
+		k.sight.Layer = 0
+	}
+	k.ringed = copy(k.points[:], a.points)
+	return k
+}
+
+// A Look is the finished piece.
+type Look struct {
+	*View[LookKey, LookAsk, LookOut]
+	Camera  Camera
+	Caption *paper.Words
+	Whole   fyne.CanvasObject
+
+	Stroke  edit.Stroke // of chalk, that is being drawn
+	Pick    Pick        // not answered yet
+	Marked  bool        // marks of chalk are shown
+	Place   picture.Place
+	perMM   float64 // pixels a millimetre, of a picture in full size
+	clicked int     // counts the clicks that were asked about
+}
+
+// NewLook is the finished piece in a pane with gestures.
+func NewLook(d Desk, g pane.Gestures) *Look {
+	l := &Look{Camera: Camera{picture.FirstCamera()}, Caption: newCaption()}
+	p := pane.NewPicture("finished piece", fyne.NewSize(220, 160), g)
+	quick := func() Draw[LookAsk, LookOut] { return newPainter().draw }
+	fine := func() Draw[LookAsk, LookOut] { return newPainter().drawFine }
+	l.View = newView[LookKey](d, p, quick, fine)
+	l.Whole = captioned(l.Caption, l.Picture, nil)
+	l.Lost = func(a LookAsk) { l.Stroke.Drop() }
+	return l
+}
+
+// SightOf is what a picture of the finished piece, so many pixels large, needs of the bench, but for marks.
+func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
+	v := &b.View
+	return LookAsk{
+		Model: b.Model, standing: b.Standing, Settings: b.Settings(), stock: b.Shelf.Now,
+		Sight: picture.Sight{
+			Camera: c.Camera, Size: size, CutAway: v.CutAway, Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
+		},
+		show: b.Selected.Chosen || v.CutAway, seen: v.Seen, dark: b.Screen.Dark,
+	}
+}
+
+// Plain is the request for a picture without what only helps at the bench.
+func (a LookAsk) Plain(size image.Point) LookAsk {
+	a.Sight.CutAway, a.Sight.Lift, a.show, a.Sight.Size = false, 0, false, size
+	return a
+}
+
+// mostRinged is how many findings of the scan are ringed at once: more would hide the piece.
+const mostRinged = 60
+
+// Ask asks for the finished piece as everything is now: a quick picture, and a fine one once the hand rests.
+func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
+	size := l.Pixels()
+	if b.Model == nil || b.Screen.Comparing || size.X < 2 || size.Y < 2 {
+		return false
+	}
+	a := SightOf(b, l.Camera, size)
+	a.quick, a.pick = b.Screen.Dragging, l.Pick
+	a.points, a.way = slices.Clone(b.Selected.Picking.Points), l.Stroke.Way()
+	if !l.Marked {
+		a.Settings.Chalk = nil
+	}
+	if p := b.Compass.Pointed; p != nil {
+		a.Settings.Turn, a.quick, a.show = p.Turn, true, false
+	}
+	if f, ok := b.Finding(); ok {
+		a.points = append(a.points, f.At)
+	}
+	if saw, ok := b.ToSaw(); ok {
+		a.saw = saw
+	}
+	if found := b.Scan.Survey; b.View.Marks && found != nil {
+		for _, f := range found.List[:min(len(found.List), mostRinged)] {
+			a.points = append(a.points, f.At)
+		}
+	}
+	if b.View.Marks && !b.Stale() && b.Compass.Pointed == nil {
+		a.marks, a.reached, a.figures = picture.Marks(b.Figures), b.Reached(), b.Figures
+	}
+	return l.Want(now, a.key(), a, !l.Stroke.Down)
+}
+
+// Click asks what is under a place; the answer comes with the next picture.
+func (l *Look) Click(at fyne.Position, why string) {
+	px := l.At(at)
+	l.clicked++
+	l.Pick = Pick{l.clicked, px.X, px.Y, why}
+}
+
+// Clicked reports whether a picture answers the click, which is then forgotten.
+func (l *Look) Clicked(s Shown[LookAsk, LookOut]) bool {
+	if s.Fine || s.Ask.pick.Serial == 0 || s.Ask.pick.Serial != l.Pick.Serial {
+		return false
+	}
+	l.Pick = Pick{}
+	return true
+}
+
+// Why is what a picture's click was for.
+func (a LookAsk) Why() string { return a.pick.Why }
+
+// Way is the stroke that a picture was asked with.
+func (a LookAsk) Way() edit.Way { return a.way }
+
+// Arrived keeps what a picture says of the piece's place.
+func (l *Look) Arrived(s Shown[LookAsk, LookOut]) {
+	l.Place = s.Out.Place
+	if s.Out.PerMM > 0 {
+		l.perMM = s.Out.PerMM
+	}
+}
+
+// At is the pixel of the picture in full size at a place of the pane.
+func (l *Look) At(at fyne.Position) image.Point {
+	size, px := l.Size(), l.Pixels() // not the frame's, which may be a smaller one
+	return image.Pt(int(at.X/size.Width*float32(px.X)), int(at.Y/size.Height*float32(px.Y)))
+}
+
+// Brush is the radius of a brush on the picture, pixels.
+func (l *Look) Brush(radius float64) float64 { return radius * l.perMM }
+
+// Pan moves the piece.
+func (l *Look) Pan(dx, dy float32) { l.Camera.Pan(dx, dy, l.side()) }
+
+// side is the picture's shorter side in the toolkit's units.
+func (l *Look) side() float64 { return float64(min(l.Size().Width, l.Size().Height)) }
+
+// ZoomAt zooms so that what is under the pointer stays there.
+func (l *Look) ZoomAt(at fyne.Position, notches float32) {
+	side, size := l.side(), l.Size()
+	if side > 0 {
+		l.Camera.ZoomAt(float64(at.X-size.Width/2)/side, float64(size.Height/2-at.Y)/side, notches)
+	}
+}

@@ -1,0 +1,64 @@
+package work
+
+import (
+	"context"
+	"time"
+
+	"grainstack/app/state"
+	"grainstack/app/task"
+	"grainstack/slicing/job"
+)
+
+// A ReachAsk asks for the reach of settled figures, or for ways out of what can't be reached.
+type ReachAsk struct {
+	Key     state.FigureKey
+	figures *job.Figures // as Settle gave them
+	reached *job.Reached // for ways out
+}
+
+// reachAfter is how long the settings have to rest before the cutters are followed: that keeps both cores busy.
+const reachAfter = 500 * time.Millisecond
+
+// WantReach wants the cutters followed once the figures are settled.
+func WantReach(b *state.Bench, t *task.Task[state.FigureKey, ReachAsk, *job.Reached]) {
+	key, f := b.FigureKey(), b.Figured.Raw
+	if f == nil || !f.Settled || b.Stale() || b.Figured.Key != key || b.Reached() != nil {
+		if b.Tasks.Reach.Key != key {
+			t.Drop()
+		}
+		return
+	}
+	t.Want(key, reachAfter, ReachAsk{Key: key, figures: f})
+}
+
+// Reach follows the cutters.
+func Reach(ctx context.Context, a ReachAsk, report task.Report[*job.Reached]) (*job.Reached, error) {
+	return job.Reach(ctx, a.Key.Standing, a.figures, a.Key.Stock, 0, func(done float64) { report.Progress("", done) })
+}
+
+// WaysTask looks for ways out.
+type WaysTask = task.Task[state.FigureKey, ReachAsk, []job.WayOut]
+
+// Seek begins to look for ways out of what can't be reached; it reports whether there is something to look for.
+func Seek(b *state.Bench, t *WaysTask) bool {
+	r := b.Reached()
+	if r == nil || t.State() == task.Working {
+		return false
+	}
+	t.Drop()
+	b.Reach.Sought = false
+	key := b.FigureKey()
+	return t.Want(key, 0, ReachAsk{key, b.Figures, r})
+}
+
+// WantWays leaves ways out of settings that have changed.
+func WantWays(b *state.Bench, t *WaysTask) {
+	if b.Tasks.Ways.Key != b.FigureKey() {
+		t.Drop()
+	}
+}
+
+// Ways looks for ways out.
+func Ways(ctx context.Context, a ReachAsk, _ task.Report[[]job.WayOut]) ([]job.WayOut, error) {
+	return job.WaysOut(ctx, a.Key.Standing, a.figures, a.reached, a.Key.Stock)
+}
