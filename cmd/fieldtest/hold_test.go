@@ -2,6 +2,7 @@ package fieldtest
 
 import (
 	"math"
+	"slices"
 )
 
 // A tabSize is what a tab was asked to be, mm.
@@ -147,7 +148,7 @@ func (m *made) checkTabs(number int, d *drawing, p *prober, g *ground, parts []*
 func partAt(parts []*laidPart, at place) (of *laidPart) {
 	least := math.Inf(1)
 	for _, q := range parts {
-		low, high := bounds(q.rings[0])
+		low, high := bounds(slices.Concat(q.rings...))
 		if size := (high.x - low.x) * (high.y - low.y); size < least && inside(q.rings, at) {
 			of, least = q, size
 		}

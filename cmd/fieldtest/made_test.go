@@ -251,7 +251,7 @@ func (m *made) checkLoose(number int, s *solid, parts []*laidPart, f *faults) {
 			continue
 		}
 		i := slices.IndexFunc(whole, func(p *laidPart) bool {
-			low, high := bounds(p.rings[0])
+			low, high := bounds(slices.Concat(p.rings...))
 			return over(&b, low, high)
 		})
 		if i < 0 {
@@ -294,21 +294,48 @@ func (m *made) partsOn(number int, d *drawing, f *faults) (parts []*laidPart) {
 		if turn := figure(row["turn deg"]); turn == 90 || turn == 270 {
 			size.x, size.y = size.y, size.x
 		}
-		best := math.Inf(1)
-		for _, ring := range d.lines["OUTLINE"] {
-			low, high := bounds(ring)
-			off := low.plus(high).times(0.5).minus(at).long() + high.minus(low).minus(size).long()
-			if off < best {
-				best, p.rings = off, [][]place{ring}
-			}
-		}
-		if best > 3 {
-			f.add("drawings", "panel %d: no outline lies where the list has part %s, the nearest is %.2f mm off", number, p.name, best)
+		off := math.Inf(1)
+		if p.rings, off = outlinesAt(d.lines["OUTLINE"], at, size); off > outlineNear {
+			f.add("drawings", "panel %d: no outline lies where the list has part %s, the nearest is %.2f mm off", number, p.name, off)
 			continue
 		}
 		parts = append(parts, p)
 	}
 	return parts
+}
+
+// outlineNear is how far an outline may be off middle and size that the list has, mm.
+const outlineNear = 3.0
+
+// outlinesAt is the outline that lies nearest to where a part is listed, and how far off it is; where none lies there the outlines
+// within that together do, as of a part whose pieces hang together by a sheet without thickness.
+func outlinesAt(all [][]place, at, size place) (rings [][]place, off float64) {
+	apart := func(low, high place) float64 {
+		return low.plus(high).times(0.5).minus(at).long() + high.minus(low).minus(size).long()
+	}
+	off = math.Inf(1)
+	for _, ring := range all {
+		if d := apart(bounds(ring)); d < off {
+			off, rings = d, [][]place{ring}
+		}
+	}
+	if off <= outlineNear {
+		return rings, off
+	}
+	var within [][]place
+	var corners []place
+	for _, ring := range all {
+		low, high := bounds(ring)
+		if d := low.plus(high).times(0.5).minus(at); math.Abs(d.x)+(high.x-low.x)/2 < size.x/2+outlineNear && math.Abs(d.y)+(high.y-low.y)/2 < size.y/2+outlineNear {
+			within, corners = append(within, ring), append(corners, low, high)
+		}
+	}
+	if len(within) > 1 {
+		if d := apart(bounds(corners)); d < off {
+			return within, d
+		}
+	}
+	return rings, off
 }
 
 func bounds(ring []place) (low, high place) {
