@@ -80,16 +80,14 @@ func (b *Bench) Fits(l Layout, number int, p Placed) (ok bool, hits []Hit) {
 				hits = append(hits, Hit{Kind: OtherBoard, Part: q.Part})
 				continue
 			}
-			if gap := o.nearer(other, q.At.Sub(p.At), b.rules.Margin); b.short(gap) {
-				hits = append(hits, Hit{Kind: AnotherPart, Part: q.Part, Gap: gap, Want: b.rules.Margin})
+			want := b.rules.apart()
+			if gap := o.nearer(other, q.At.Sub(p.At), want); gap < want-exact {
+				hits = append(hits, Hit{Kind: AnotherPart, Part: q.Part, Gap: gap, Want: want})
 			}
 		}
 	}
 	return len(hits) == 0, hits
 }
-
-// short reports whether a distance is less than the margin. Overlap is never allowed, touching is where there is no margin.
-func (b *Bench) short(gap float64) bool { return gap < b.rules.Margin-exact }
 
 // fixedHits are edges, clamps and dowels that an outline is too near to.
 func (b *Bench) fixedHits(o *outline, at geom.Vec2) (hits []Hit) {
@@ -101,7 +99,7 @@ func (b *Bench) fixedHits(o *outline, at geom.Vec2) (hits []Hit) {
 	}
 	for _, c := range r.Clamps {
 		clamp := boxOutline(c.Box2)
-		if gap := o.nearer(&clamp, at.Scale(-1), r.Margin); b.short(gap) {
+		if gap := o.nearer(&clamp, at.Scale(-1), r.Margin); gap < r.Margin-exact {
 			hits = append(hits, Hit{Kind: Clamp, Item: c.Number - 1, Over: c.Turned, Gap: gap, Want: r.Margin})
 		}
 	}

@@ -23,7 +23,7 @@ func (b *Bench) Spread(ctx context.Context, l Layout, ids []ID) (out Layout, mov
 		m := newMask(s.grid.columns, s.grid.rows)
 		for _, q := range p.Placed {
 			if o, known := b.outlineOf(q); known {
-				m.draw(o, q.At.Sub(s.corner()), b.rules.Margin, s.grid.step)
+				m.draw(o, q.At.Sub(s.corner()), b.rules.apart(), s.grid.step)
 			}
 		}
 		on.mark(&m)

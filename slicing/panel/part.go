@@ -37,11 +37,15 @@ func (p Part) turns() [2]int {
 type Rules struct {
 	PanelX, PanelY float64
 	Margin         float64     // least distance between parts, and from clamps and dowels: cutter and clearance
+	Frame          float64     // how much further than that parts lie from each other, so that the panel stays between them
 	Edge           float64     // least distance from the panel's edges
 	Clamps         []ClampSpot // where clamps hold the panel
 	Dowels         []Dowel     // register dowels
 	Seed           uint64      // of the search: the same seed and steps give the same layout
 }
+
+// apart is the least distance between parts.
+func (r Rules) apart() float64 { return r.Margin + r.Frame }
 
 // A ClampSpot is what a clamp covers of a panel's side A.
 type ClampSpot struct {
@@ -133,7 +137,7 @@ func (r Rules) check() error {
 		what  string
 		value float64
 		least float64
-	}{{"panel's length", r.PanelX, 1}, {"panel's width", r.PanelY, 1}, {"distance between parts", r.Margin, 0.1}, {"distance from the edge", r.Edge, 0}} {
+	}{{"panel's length", r.PanelX, 1}, {"panel's width", r.PanelY, 1}, {"distance between parts", r.Margin, 0.1}, {"frame between parts", r.Frame, 0}, {"distance from the edge", r.Edge, 0}} {
 		if !(f.value >= f.least && f.value <= largestPanel) {
 			return fmt.Errorf("panel: the %s is %g mm: give %g to %d", f.what, f.value, f.least, largestPanel)
 		}

@@ -95,12 +95,12 @@ func (s *sheet) mark(m *mask) {
 // drawPlaced marks what a part at any place, between cells too, keeps others from.
 func (s *shop) drawPlaced(on *sheet, o *outline, at geom.Vec2) {
 	m := newMask(s.grid.columns, s.grid.rows)
-	m.draw(o, at.Sub(s.corner()), s.bench.rules.Margin, s.grid.step)
+	m.draw(o, at.Sub(s.corner()), s.bench.rules.apart(), s.grid.step)
 	on.mark(&m)
 }
 
 func (s *shop) newShape(o *outline) shape {
-	g, margin := s.grid, s.bench.rules.Margin
+	g, margin := s.grid, s.bench.rules.apart()
 	size := o.box.Size()
 	p := shape{
 		wide:    int(math.Floor((g.x - size.X + hair) / g.step)),
