@@ -36,7 +36,7 @@ func (w *Workshop) findTabs(ctx context.Context) error {
 
 // sayHold names what the tabs hold badly, and why, and where they run on over thin wood.
 func (w *Workshop) sayHold() {
-	var loose, badly, weak, crowded, thin []int
+	var loose, badly, weak, crowded, uneven, thin []int
 	root := 0.0
 	least, full := math.Inf(1), 0.0
 	for _, p := range w.Parts {
@@ -52,6 +52,9 @@ func (w *Workshop) sayHold() {
 			}
 		case !p.Held:
 			badly = append(badly, p.Layer)
+		}
+		if p.Held && p.uneven {
+			uneven = append(uneven, p.Layer)
 		}
 		for _, t := range p.Tabs {
 			if t.Root > fewestRoot {
@@ -72,8 +75,12 @@ func (w *Workshop) sayHold() {
 			verb(weak, "", "s"), runs(weak), least, full)
 	}
 	if badly = slices.Compact(badly); len(badly) > 0 {
-		w.caution(badly[0], "A part of layer%s %s is held badly: on a stretch of its outline no tab of %.4g mm can stand. Take narrower tabs, or cut slowly there.",
+		w.caution(badly[0], "A part of layer%s %s is held badly: no tabs of %.4g mm can stand on all its sides. Take narrower tabs, or screw it down.",
 			verb(badly, "", "s"), runs(badly), w.For.Shop.TabWidth)
+	}
+	if uneven = slices.Compact(uneven); len(uneven) > 0 {
+		w.caution(uneven[0], "On a stretch of the outline of a part of layer%s %s no tab of %.4g mm can stand for more than the %.4g mm wanted: cut slowly there, or take narrower tabs.",
+			verb(uneven, "", "s"), runs(uneven), w.For.Shop.TabWidth, w.For.Shop.TabSpacing)
 	}
 	if thin = slices.Compact(thin); len(thin) > 0 {
 		w.caution(thin[0], "The edge of layer%s %s is thinner than a tab in places: there tabs run on over the wood, by up to %.0f mm, and are pared off after the glue-up.",
@@ -116,10 +123,11 @@ var tabTries = [...]tabTry{
 	{width: smallTab, backing: smallTab, reach: mostRoot, share: soundShare},
 }
 
-// hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is.
+// hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is. Held is
+// what has two tabs of full section at the least and tabs on all sides; a stretch longer than wanted without one is told.
 func (w *Workshop) hold(p *Part, f *frame) error {
 	own := w.Places.tabsOf(p.ID)
-	p.Tabs, p.Held, p.crowded, p.spots = nil, false, false, nil
+	p.Tabs, p.Held, p.uneven, p.crowded, p.spots = nil, false, false, false, nil
 	for _, try := range tabTries {
 		if len(own) > 0 && try.spare {
 			continue
@@ -130,13 +138,14 @@ func (w *Workshop) hold(p *Part, f *frame) error {
 			return err
 		}
 		spots := sites.Places(rules.Hole, rules.Foot)
-		tabs, held := spots.Choose()
+		tabs, even := spots.Choose()
 		if !try.framed {
-			p.crowded = held || len(tabs) > 0 && len(p.Tabs) == 0
+			p.crowded = !p.Held && (even || len(tabs) > 0 && len(p.Tabs) == 0)
 			break
 		}
+		held := even || spots.AllRound(tabs)
 		if len(own) > 0 {
-			tabs, held = nearestTabs(spots, own), true
+			tabs, even, held = nearestTabs(spots, own), true, true
 		}
 		sound := 0
 		for _, t := range tabs {
@@ -144,11 +153,11 @@ func (w *Workshop) hold(p *Part, f *frame) error {
 				sound++
 			}
 		}
-		held = held && sound >= fewestSound
-		if held || len(tabs) > len(p.Tabs) || p.spots == nil {
-			p.spots, p.Tabs, p.Held = spots, tabs, held
+		held, even = held && sound >= fewestSound, even && sound >= fewestSound
+		if even || held && !p.Held || !p.Held && len(tabs) > len(p.Tabs) || p.spots == nil {
+			p.spots, p.Tabs, p.Held, p.uneven = spots, tabs, held, !even
 		}
-		if held {
+		if even {
 			break
 		}
 	}

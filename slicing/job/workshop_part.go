@@ -31,6 +31,7 @@ type Part struct {
 	spots   *panel.TabPlaces
 	seats   *seats
 
+	uneven  bool // a stretch without a tab is longer than wanted
 	crowded bool // the tabs would hold it if the panel had its frame there
 }
 

@@ -3,6 +3,8 @@ package panel
 import (
 	"math"
 	"slices"
+
+	"grainstack/slicing/geom"
 )
 
 // starts is how many first places are tried for an even spread of tabs.
@@ -25,7 +27,7 @@ func (p *ringPlaces) choose(r TabRules) (tabs []Tab, held bool) {
 	var best []int
 	for n := fewest; n <= min(fewest+moreTabs, max(room, 1)); n++ {
 		picks := p.spreadOver(n)
-		if best == nil || len(picks) > 0 && p.stretch(picks) < p.stretch(best) {
+		if best == nil || p.better(picks, best) {
 			best = picks
 		}
 		if len(picks) >= r.Least && p.holds(picks) && (r.Spacing == 0 || p.stretch(picks) <= r.Spacing+exact) {
@@ -37,6 +39,33 @@ func (p *ringPlaces) choose(r TabRules) (tabs []Tab, held bool) {
 		tabs = append(tabs, p.tabs[i])
 	}
 	return tabs, held
+}
+
+// better reports whether places are more than others: on all sides, or no worse in that and with a shorter stretch between them.
+func (p *ringPlaces) better(picks, others []int) bool {
+	if len(picks) == 0 {
+		return false
+	}
+	if round := p.holds(picks); round != p.holds(others) {
+		return round
+	}
+	return p.stretch(picks) < p.stretch(others)
+}
+
+// AllRound reports whether tabs stand on all sides of every outline's middle, so that the cutter can't turn the part about them.
+func (t *TabPlaces) AllRound(tabs []Tab) bool {
+	for _, r := range t.rings {
+		var at []geom.Vec2
+		for _, tab := range tabs {
+			if tab.Ring == r.ring {
+				at = append(at, tab.At)
+			}
+		}
+		if !allRound(r.middle, at) {
+			return false
+		}
+	}
+	return len(t.rings) > 0
 }
 
 // spreadOver takes n places, as even and as good as they go together: even marks from many starts, each moved to the best
@@ -96,14 +125,23 @@ func (p *ringPlaces) stretch(picks []int) float64 {
 	return long
 }
 
-// holds reports whether tabs stand on all sides of the ring's middle: no half turn round it is without one.
+// holds reports whether tabs stand on all sides of the ring's middle.
 func (p *ringPlaces) holds(picks []int) bool {
-	if len(picks) < 2 {
+	var at []geom.Vec2
+	for _, k := range picks {
+		at = append(at, p.tabs[k].At)
+	}
+	return allRound(p.middle, at)
+}
+
+// allRound reports whether places lie on all sides of a middle: no half turn round it is without one.
+func allRound(middle geom.Vec2, places []geom.Vec2) bool {
+	if len(places) < 2 {
 		return false
 	}
 	var angles []float64
-	for _, k := range picks {
-		d := p.tabs[k].At.Sub(p.middle)
+	for _, at := range places {
+		d := at.Sub(middle)
 		angles = append(angles, math.Atan2(d.Y, d.X))
 	}
 	slices.Sort(angles)
