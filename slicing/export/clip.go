@@ -50,7 +50,7 @@ func (b *bench) layer(i int) LayerSolid {
 		case b.hollow != nil:
 			b.carved()
 		case b.f.For.Wall > 0 && b.f.For.Core == job.Straight:
-			b.pocket(l.Pocket)
+			b.pocket(l)
 		}
 	}
 	b.belong(unknown)

@@ -76,6 +76,7 @@ func pieces(t testing.TB) []struct {
 		{"ridge in a joint", ridge(), both(sixteen, solid)},
 		{"bumps", solidtest.Bumpy(90, 60_000), both(sixteen, solid, turned(31, 17, 5))},
 		{"ball, carved", solidtest.Sphere(80, 20_000), both(sixteen, wall(20, job.Carved, 1, 1))},
+		{"frustum, straight, blind at both ends", solidtest.Frustum(60, 40, 80, 400), both(sixteen, wall(8, job.Straight, 0, 0))},
 		{"ball, straight", solidtest.Sphere(80, 20_000), both(sixteen, wall(20, job.Straight, 0, 0))},
 		{"block, carved without caps", solidtest.Box(200, 160, 96), both(sixteen, wall(20, job.Carved, 0, 0))},
 		{"ring, carved", solidtest.Torus(90, 40, 120, 80), both(sixteen, wall(15, job.Carved, 1, 1))},
@@ -140,7 +141,7 @@ func (s stacked) counted(l job.Layer) float64 {
 		return 0
 	}
 	if s.f.For.Core == job.Straight {
-		return l.Pocket.Area() * l.Thickness()
+		return l.Pocket.Area() * (l.PocketTop - l.PocketBottom)
 	}
 	pl, box := s.st.Placed.Placement, s.st.Placed.Box
 	grid, err := s.st.Grid.Sharpened(context.Background(), 1./12)

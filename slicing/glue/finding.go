@@ -3,6 +3,7 @@ package glue
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // A Finding is something about the glue-up that needs a look: a sentence with a place and a way out.
@@ -37,6 +38,7 @@ func (r Rules) findings(layers []Layer, joints []Joint, p Plan) []Finding {
 	for _, j := range joints {
 		out = append(out, r.contact(j)...)
 	}
+	out = append(out, r.small(joints)...)
 	for _, s := range p.Stages {
 		for _, q := range s.Pressings {
 			out = append(out, r.pressing(q)...)
@@ -66,18 +68,10 @@ func loose(layers []Layer, joints []Joint) (out []Finding) {
 	return out
 }
 
-// contact names joints that are too small and rims that are too narrow.
+// contact names joints that hold nothing and rims that are too narrow.
 func (r Rules) contact(j Joint) (out []Finding) {
 	if !(j.Area > 0) {
 		return []Finding{{Layer: j.Above, Text: fmt.Sprintf("Layers %d and %d don't touch: nothing holds them together. Tilt the piece, or move the first joint.", j.Below, j.Above)}}
-	}
-	if len(j.Pairs) == 0 && j.Area < r.LeastJoint {
-		out = append(out, r.small(j, 0, j.Area))
-	}
-	for _, p := range j.Pairs {
-		if p.Area > 0 && p.Area < r.LeastJoint {
-			out = append(out, r.small(j, p.Above, p.Area))
-		}
 	}
 	if j.Rim > 0 && j.Rim < r.LeastRim {
 		out = append(out, Finding{Layer: j.Above, Text: fmt.Sprintf("Layers %d and %d: the rim is %.1f mm wide at its narrowest, less than the %.1f mm wanted for a joint. Make the wall thicker, or leave one of the two solid.", j.Below, j.Above, j.Rim, r.LeastRim)})
@@ -85,12 +79,37 @@ func (r Rules) contact(j Joint) (out []Finding) {
 	return out
 }
 
-func (r Rules) small(j Joint, part int, area float64) Finding {
-	where := fmt.Sprintf("Layers %d and %d", j.Below, j.Above)
-	if part > 0 && len(j.Pairs) > 1 {
-		where += fmt.Sprintf(", part %d", part)
+// small names joints that are too small: one by itself, several in one sentence with their places, under the smallest.
+func (r Rules) small(joints []Joint) []Finding {
+	var places []string
+	least, of := math.Inf(1), Finding{}
+	add := func(j Joint, part int, area float64) {
+		where := fmt.Sprintf("%d and %d", j.Below, j.Above)
+		if part > 0 && len(j.Pairs) > 1 {
+			where += fmt.Sprintf(", part %d", part)
+		}
+		if places = append(places, fmt.Sprintf("%s on %.1f cm²", where, area/100)); area < least {
+			least, of = area, Finding{j.Above, part, fmt.Sprintf("Layers %s meet on %.1f cm² only, less than the %.1f cm² wanted.", where, area/100, r.LeastJoint/100)}
+		}
 	}
-	return Finding{j.Above, part, fmt.Sprintf("%s meet on %.1f cm² only, less than the %.1f cm² wanted. Put a dowel through, tilt the piece, or move the first joint.", where, area/100, r.LeastJoint/100)}
+	for _, j := range joints {
+		if len(j.Pairs) == 0 && j.Area > 0 && j.Area < r.LeastJoint {
+			add(j, 0, j.Area)
+		}
+		for _, p := range j.Pairs {
+			if j.Area > 0 && p.Area > 0 && p.Area < r.LeastJoint {
+				add(j, p.Above, p.Area)
+			}
+		}
+	}
+	if len(places) == 0 {
+		return nil
+	}
+	if len(places) > 1 {
+		of.Text = fmt.Sprintf("At %d places layers meet on less than the %.1f cm² wanted: %s.", len(places), r.LeastJoint/100, strings.Join(places, "; "))
+	}
+	of.Text += " Put a dowel through, tilt the piece, or move the first joint."
+	return []Finding{of}
 }
 
 // pressing names what makes a pressing hard: open time, clamps, weight.

@@ -75,6 +75,11 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 		return w.withhold(err), nil
 	}
 	w.clampedDowels()
+	for _, p := range w.Parts {
+		if !(p.Shadow.Area() > 0) {
+			return w.withhold(fmt.Errorf("Layer %d, part %d is too small to be laid on a panel: make the piece larger.", p.Layer, p.ID.Part+1)), nil
+		}
+	}
 	if w.Bench, err = panel.NewBench(ctx, w.panelParts(), w.rules()); err != nil {
 		return w.withhold(err), ctx.Err()
 	}
