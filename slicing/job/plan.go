@@ -3,8 +3,10 @@ package job
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
 )
 
 // A LayerPlan is what the drawing of one layer shows, seen from above, mm on the stand.
@@ -45,7 +47,36 @@ func Plan(ctx context.Context, st *Standing, f *Figures, n int) (*LayerPlan, err
 	if n > 1 {
 		p.Beneath = below[1].Region
 	}
+	if err := p.leaveSlivers(ctx, st, f); err != nil {
+		return nil, err
+	}
 	p.CoreLower, p.CoreUpper = f.coreAt(st, &p.Layer, p.Bottom), f.coreAt(st, &p.Layer, p.Top)
 	p.CoreWidest = f.coreAt(st, &p.Layer, p.WideAt)
 	return p, nil
+}
+
+// leaveSlivers takes out of a settled layer's sections, and of the one beneath, what is dropped as slivers: the drawing shows what
+// is made.
+func (p *LayerPlan) leaveSlivers(ctx context.Context, st *Standing, f *Figures) error {
+	if f.division == nil || !f.division.Divides(st.Placed.Mesh) {
+		return nil
+	}
+	var planes []stack.Plane
+	var to []*geom.Region
+	i := p.Number - 1
+	if len(f.Layers[i].Slivers) > 0 {
+		planes = append(planes, stack.Plane{Slab: i, Z: p.Bottom}, stack.Plane{Slab: i, Z: p.WideAt}, stack.Plane{Slab: i, Z: p.Top})
+		to = append(to, &p.Lower, &p.Widest, &p.Upper)
+	}
+	if i > 0 && len(f.Layers[i-1].Slivers) > 0 {
+		planes, to = append(planes, stack.Plane{Slab: i - 1, Z: p.Bottom}), append(to, &p.Beneath)
+	}
+	if len(planes) == 0 {
+		return nil
+	}
+	cuts, err := f.division.Sections(ctx, planes)
+	for k, parts := range cuts {
+		*to[k] = slices.Concat(parts...)
+	}
+	return err
 }

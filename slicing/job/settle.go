@@ -40,7 +40,7 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	return f, nil
 }
 
-// findParts divides the piece as it is carved, and leaves slivers out of the wood.
+// findParts divides the piece as it is carved, and leaves slivers out of the wood and of what is glued.
 func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
 	if f.made, err = st.Grown(ctx, f.For.Shop.Allowance); err != nil {
 		return err
@@ -54,6 +54,9 @@ func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
 		for _, p := range l.Slivers {
 			l.Wood = math.Max(0, l.Wood-p.Volume)
 		}
+		if i > 0 {
+			l.Joint = math.Max(0, l.Joint-sliverFaces(f.Layers[i-1].Slivers, l.Slivers))
+		}
 		all := geom.EmptyBox2()
 		for _, p := range l.Parts {
 			all = all.Add(geom.Vec2{X: p.Box.Min.X, Y: p.Box.Min.Y}).Add(geom.Vec2{X: p.Box.Max.X, Y: p.Box.Max.Y})
@@ -63,6 +66,23 @@ func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
 		}
 	}
 	return nil
+}
+
+// sliverFaces is what slivers below and above a joint take of it, mm²: where one goes on as the other its face counts once.
+func sliverFaces(below, above []stack.Part) (sum float64) {
+	for _, p := range below {
+		sum += p.Above
+	}
+	for _, q := range above {
+		own := q.Below
+		for _, p := range below {
+			if a, b := p.Box, q.Box; a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y {
+				own -= p.Above
+			}
+		}
+		sum += math.Max(0, own)
+	}
+	return sum
 }
 
 // noPart is the first layer that has nothing to be made, ok where there is none.
