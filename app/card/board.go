@@ -8,21 +8,16 @@ import (
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
 // Board is the card of the plywood and how it is made into layers.
 func Board(b Bench) *Card {
-	boards := stocked("board", func(c *stock.Catalogue) []stock.Board { return c.Boards }, func(o stock.Board) option { return option{o.Key, o.Name} })
-	rows := []row{
-		(&choice{Name: "board", List: boards, Value: func(s State) string { return s.Settings.Board }, Set: withBoard}).on(b),
-	}
+	rows := []row{pick(b, "board", func(c *choice) { c.Set = withBoard })}
 	rows = append(rows, thicknesses(b)...)
 	rows = append(rows,
 		clearing(b),
-		(&tick{Name: "turn every second layer by 90°", Value: func(s State) bool { return s.Settings.Alternate },
-			Set: func(s State, on bool) job.Settings { s.Settings.Alternate = on; return s.Settings }}).on(b),
+		ticked(b, "same-way"),
 		(&note{Ink: paper.Ink, Text: remainder}).on(),
 		(&presses{Each: []press{
 			{Do: func(s State) { whole(b, s.Figures.Remainder.Fewer) }, Show: wholeName(false)},
@@ -38,43 +33,24 @@ func Board(b Bench) *Card {
 // thicknesses are the rows of the board's, the skim's and the layer's thickness.
 func thicknesses(b Bench) []row {
 	return []row{
-		(&measure{Name: "measured", Moves: "as your caliper says", Kind: Length, Step: 0.05, Least: 3, Most: 50, Low: 9, High: 25,
-			Range: func(s State) (float64, float64) { return math.Max(3, 2*s.Settings.Skim+1), 50 },
-			Value: boardThickness,
-			Set:   func(s State, v float64) job.Settings { s.Settings.BoardThickness = v; return s.Settings }}).on(b),
-		(&measure{Name: "skim", Moves: "which veneers show", Kind: Length, Step: 0.05, Least: 0, Most: 10, Low: 0.3, High: 1.5,
-			Range: func(s State) (float64, float64) { return 0, math.Max(0, (boardThickness(s)-1)/2) },
-			Value: func(s State) float64 { return s.Settings.Skim },
-			Set:   func(s State, v float64) job.Settings { s.Settings.Skim = v; return s.Settings }}).on(b),
-		(&measure{Name: "layer", Moves: "layers, stripes, hours", Kind: Length, Step: 0.1, Least: 1, Most: 50, Low: 8, High: 20,
-			Range: func(s State) (float64, float64) { return s.Settings.LayerRange(s.Catalogue) },
-			Value: func(s State) float64 { return s.Settings.LayerThickness(s.Catalogue) },
-			Set:   func(s State, v float64) job.Settings { return s.Settings.WithLayer(s.Catalogue, v) }}).on(b),
-		(&choice{Name: "which moves", Options: []option{{"board", "skim (board held)"}, {"skim", "board (skim held)"}},
-			Value: func(s State) string {
-				if s.Settings.Hold == job.HoldSkim {
-					return "skim"
-				}
-				return "board"
-			},
-			Set: func(s State, key string) job.Settings {
-				s.Settings.Hold = job.HoldBoard
-				if key == "skim" {
-					s.Settings.Hold = job.HoldSkim
-				}
-				return s.Settings
-			}}).on(b),
-		(&measure{Name: "first joint", Moves: "where all joints lie", Kind: Length, Step: 0.1, Least: 0, Most: 50, Low: 8, High: 20,
-			Range: func(s State) (float64, float64) { return 0.5, s.Settings.LayerThickness(s.Catalogue) },
-			Value: func(s State) float64 {
-				if t := s.Settings.LayerThickness(s.Catalogue); s.Settings.FirstJoint <= 0 || s.Settings.FirstJoint > t {
-					return t
-				}
-				return s.Settings.FirstJoint
-			},
-			Set: func(s State, v float64) job.Settings {
-				return s.Settings.WithFirstJoint(v, s.Catalogue)
-			}}).on(b),
+		figure(b, "board-thickness", func(m *measure) {
+			m.Range = func(s State) (float64, float64) { return 2*s.Settings.Skim + 1, m.Most }
+		}),
+		figure(b, "skim", func(m *measure) {
+			m.Range = func(s State) (float64, float64) { return 0, math.Max(0, (boardThickness(s)-1)/2) }
+		}),
+		figure(b, "layer-thickness", func(m *measure) {
+			m.Range = func(s State) (float64, float64) { return s.Settings.LayerRange(s.Catalogue) }
+			m.Value = func(s State) float64 { return s.Settings.LayerThickness(s.Catalogue) }
+			m.Set = func(s State, v float64) job.Settings { return s.Settings.WithLayer(s.Catalogue, v) }
+		}),
+		pick(b, "hold", nil),
+		figure(b, "first-joint", func(m *measure) {
+			own := m.Value
+			m.Range = func(s State) (float64, float64) { return 0.5, s.Settings.LayerThickness(s.Catalogue) }
+			m.Value = func(s State) float64 { return math.Min(own(s), s.Settings.LayerThickness(s.Catalogue)) }
+			m.Set = func(s State, v float64) job.Settings { return s.Settings.WithFirstJoint(v, s.Catalogue) }
+		}),
 	}
 }
 

@@ -140,7 +140,7 @@ func TestTypedValues(t *testing.T) {
 	each(t, d, func(m *measure) string { return m.call }, func(t *testing.T, m *measure) {
 		least, most := m.limits()
 		want := math.Max(least, math.Min(most, m.Low+0.4*(m.High-m.Low)))
-		if m.Kind == Count || m.Kind == Speed || m.Kind == Turns {
+		if m.Kind == unit.Counts || m.Kind == unit.Speeds || m.Kind == unit.Turns {
 			want = math.Round(want)
 		}
 		if m.Off != nil && m.Off(d.state) {
@@ -149,7 +149,7 @@ func TestTypedValues(t *testing.T) {
 		d.names = nil
 		m.field.FocusGained()
 		m.field.SetText("")
-		test.Type(m.field, m.Kind.write(want, unit.Metric))
+		test.Type(m.field, m.Kind.Write(want, unit.Metric))
 		m.field.FocusLost()
 		if got := m.Value(d.state); math.Abs(got-want) > 0.006*math.Max(1, want) {
 			t.Errorf("typed %v, the setting is %v", want, got)
@@ -167,7 +167,7 @@ func TestWrongValuesAreExplainedInPlace(t *testing.T) {
 	d := newDesk(t)
 	each(t, d, func(m *measure) string { return m.call }, func(t *testing.T, m *measure) {
 		_, most := m.limits()
-		for _, wrong := range []string{"oak", m.Kind.write(most*3+10, unit.Metric)} {
+		for _, wrong := range []string{"oak", m.Kind.Write(most*3+10, unit.Metric)} {
 			before, text := d.state.Settings, m.field.Text
 			calm := m.under.Text()
 			m.field.FocusGained()

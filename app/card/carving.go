@@ -40,10 +40,8 @@ func Carving(b Bench, to Carver) *Card {
 		goOn(b, func(o Off) bool { return o.Reach }),
 		(&note{Ink: paper.Ink, Text: hourWords}).on(),
 		(&note{Ink: paper.Pencil, Text: chipWords}).on(),
-		(&tick{Name: "finish rows across the grain",
-			Value: func(s State) bool { return s.Settings.AcrossGrain },
-			Set:   func(s State, on bool) job.Settings { s.Settings.AcrossGrain = on; return s.Settings }}).on(b),
-		shopMeasure(b, "evening", "at the machine", Minutes, 15, 720, 60, 300, func(h *job.Shop) *float64 { return &h.EveningMin }).as("length of an evening").atLeast(30),
+		ticked(b, "across-grain"),
+		figure(b, "evening", nil),
 		(&presses{Each: []press{{Do: func(State) { to.Seek() }, Show: func(s State) (string, bool) {
 			switch c := s.Carving; {
 			case c.Seeking:

@@ -20,7 +20,7 @@ import (
 func Chalk(b Bench) *Card {
 	c := newCard(0, "Chalk", chalkLine,
 		newSticks(b),
-		(&measure{Name: "brush", Moves: "its radius on the piece", Kind: Length, Step: 0.5, Least: 1, Most: 80, Low: 3, High: 30,
+		(&measure{Name: "brush", Moves: "its radius on the piece", Kind: unit.Lengths, Step: 0.5, Least: 1, Most: 80, Low: 3, High: 30,
 			Value: func(s State) float64 { return s.View.Brush.Radius },
 			View:  func(_ State, v float64) { b.Look(func(view *session.View) { view.Brush.Radius = v }) }}).on(b),
 		(&note{Ink: paper.Ink, Text: keptWords}).on(),

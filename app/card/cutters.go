@@ -6,17 +6,14 @@ import (
 	"grainstack/app/paper"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
 // Cutters is the card of the router: its bits, how they are run, the machine.
 func Cutters(b Bench, own OwnCutters) *Card {
-	machines := stocked("machine", func(c *stock.Catalogue) []stock.Machine { return c.Machines }, func(o stock.Machine) option { return option{o.Key, o.Name} })
-	rows := []row{(&choice{Name: "machine", List: machines, Value: func(s State) string { return s.Settings.Machine },
-		Set: func(s State, key string) job.Settings { s.Settings.Machine = key; return s.Settings }}).on(b)}
-	rows = append(rows, pass(b, "rough", func(s *job.Settings) *job.CutterUse { return &s.Rough })...)
-	rows = append(rows, pass(b, "finish", func(s *job.Settings) *job.CutterUse { return &s.Fine })...)
+	rows := []row{pick(b, "machine", nil)}
+	rows = append(rows, pass(b, "rough", func(s *job.Settings) *job.CutterUse { return &s.Rough }, "feed", "plunge", "stepdown", "stepover", "speed")...)
+	rows = append(rows, pass(b, "finish", func(s *job.Settings) *job.CutterUse { return &s.Fine }, "feed", "plunge", "stepover", "speed")...)
 	rows = append(rows, (&note{Ink: paper.Ink, Text: cuspWords}).on(), (&note{Ink: paper.Pencil, Text: coarserWords}).on(), (&note{Ink: paper.Pencil, Text: chipWords}).on())
 	rows = append(rows, newOwn(own))
 	rows = append(rows, (&note{Ink: paper.Pencil, Text: func(State) string {
@@ -25,55 +22,16 @@ func Cutters(b Bench, own OwnCutters) *Card {
 	return newCard(7, "Cutters", cuttersLine, rows...)
 }
 
-// runs is one figure of how a cutter is run: the maker's own where it is set, the catalogue's otherwise.
-type runs struct {
-	name, moves string
-	kind        Kind
-	step        float64
-	least, most float64
-	low, high   float64
-	own         func(*job.CutterUse) *float64
-	usual       func(stock.Cutter) float64
-	onlyRough   bool
-}
-
-func runTable() []runs {
-	return []runs{
-		{"feed", "hours", Speed, 50, 50, 12000, 800, 4000, func(u *job.CutterUse) *float64 { return &u.FeedMmMin }, func(c stock.Cutter) float64 { return c.FeedMmMin }, false},
-		{"plunge", "hours", Speed, 50, 20, 6000, 200, 1200, func(u *job.CutterUse) *float64 { return &u.PlungeMmMin }, func(c stock.Cutter) float64 { return c.PlungeMmMin }, false},
-		{"stepdown", "rough hours", Length, 0.1, 0.1, 25, 1, 6, func(u *job.CutterUse) *float64 { return &u.Stepdown }, func(c stock.Cutter) float64 { return c.Stepdown }, true},
-		{"stepover", "hours, ridges", Length, 0.05, 0.05, 12, 0.2, 3, func(u *job.CutterUse) *float64 { return &u.Stepover }, func(c stock.Cutter) float64 { return c.Stepover }, false},
-		{"speed", "each edge's chip", Turns, 500, 1000, 40000, 10000, 24000, func(u *job.CutterUse) *float64 { return &u.RPM }, func(c stock.Cutter) float64 { return c.RPM }, false},
-	}
-}
-
-// pass are the rows of one pass.
-func pass(b Bench, name string, use func(*job.Settings) *job.CutterUse) []row {
-	bits := stocked("cutter", func(c *stock.Catalogue) []stock.Cutter { return c.Cutters }, func(o stock.Cutter) option { return option{o.Key, o.Name} })
-	rows := []row{(&choice{Name: name, List: bits,
-		Value: func(s State) string { return use(&s.Settings).Key },
-		Set: func(s State, key string) job.Settings {
+// pass are the rows of one pass: its cutter, which brings its own figures along, and figures of how it is run.
+func pass(b Bench, name string, use func(*job.Settings) *job.CutterUse, figures ...string) []row {
+	rows := []row{pick(b, name+"-cutter", func(c *choice) {
+		c.Set = func(s State, key string) job.Settings {
 			*use(&s.Settings) = job.CutterUse{Key: key}
 			return s.Settings
-		}}).on(b)}
-	for _, r := range runTable() {
-		if r.onlyRough && name != "rough" {
-			continue
 		}
-		rows = append(rows, (&measure{Name: r.name, Moves: r.moves, Kind: r.kind, Step: r.step, Least: r.least, Most: r.most, Low: r.low, High: r.high,
-			Log: r.kind != Length,
-			Value: func(s State) float64 {
-				u := use(&s.Settings)
-				if own := *r.own(u); own > 0 {
-					return own
-				}
-				c, _ := s.Catalogue.Cutter(u.Key)
-				return r.usual(c)
-			},
-			Set: func(s State, v float64) job.Settings {
-				*r.own(use(&s.Settings)) = v
-				return s.Settings
-			}}).as(name+" "+r.name).on(b))
+	})}
+	for _, one := range figures {
+		rows = append(rows, figure(b, name+"-"+one, nil))
 	}
 	return rows
 }

@@ -7,6 +7,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
 )
 
 // A CompassState is what the card of directions shows.
@@ -51,7 +52,7 @@ func Directions(b Bench, to Steerer) *Card {
 		(&note{Ink: paper.Pencil, Text: func(State) string { return "How much each measure counts:" }}).on(),
 	}
 	for m := range compass.Measures {
-		rows = append(rows, (&measure{Name: m.Words(), Moves: "which direction is best", Kind: Factor, Step: 0.25, Most: mostWeight, High: 2,
+		rows = append(rows, (&measure{Name: m.Words(), Moves: "which direction is best", Kind: unit.Factors, Step: 0.25, Most: mostWeight, High: 2,
 			Value: func(s State) float64 { return s.Compass.Weights[m] },
 			View:  func(_ State, v float64) { to.Weigh(m, v) },
 			Set:   func(s State, _ float64) job.Settings { return s.Settings }}).on(b))

@@ -6,16 +6,13 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/picture"
 	"grainstack/app/session"
-	"grainstack/slicing/job"
-	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Finish is the card of the surface, and of how the finished piece is looked at.
 func Finish(b Bench) *Card {
-	coats := stocked("finish", func(c *stock.Catalogue) []stock.Finish { return c.Finishes }, func(o stock.Finish) option { return option{o.Key, o.Name} })
 	rows := []row{
-		(&choice{Name: "surface", List: coats, Value: func(s State) string { return s.Settings.Finish },
-			Set: func(s State, key string) job.Settings { s.Settings.Finish = key; return s.Settings }}).on(b),
+		pick(b, "finish", nil),
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),
 	}
 	rows = append(rows, ownTones(b)...)
@@ -28,7 +25,7 @@ func Finish(b Bench) *Card {
 	return newCard(6, "Finish", finishLine, append(rows,
 		(&tick{Name: "cut away above the picked layer", Value: func(s State) bool { return s.View.CutAway },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.CutAway = on }) }}).on(b),
-		(&measure{Name: "lift apart", Moves: "air between the layers", Kind: Length, Step: 1, Least: 0, Most: 60, Low: 0, High: 25,
+		(&measure{Name: "lift apart", Moves: "air between the layers", Kind: unit.Lengths, Step: 1, Least: 0, Most: 60, Low: 0, High: 25,
 			Value: func(s State) float64 { return s.View.Lift },
 			View:  func(_ State, v float64) { b.Look(func(w *session.View) { w.Lift = v }) }}).on(b),
 		(&tick{Name: "ring the places that need a look", Value: func(s State) bool { return s.View.Marks },
@@ -41,7 +38,7 @@ func Finish(b Bench) *Card {
 func options(named []picture.Named) []option {
 	var out []option
 	for _, n := range named {
-		out = append(out, option{n.Key, n.Words})
+		out = append(out, option{Key: n.Key, Name: n.Words})
 	}
 	return out
 }

@@ -2,52 +2,33 @@ package card
 
 import (
 	"fmt"
-	"strings"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
 // GlueUp is the card of glue, clamps, balance and surface.
 func GlueUp(b Bench) *Card {
-	glues := stocked("glue", func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(o stock.Glue) option { return option{o.Key, o.Name} })
-	whole := func(name, moves string, most float64, of func(*job.Shop) *int) *measure {
-		return (&measure{Name: name, Moves: moves, Kind: Count, Step: 1, Most: most, Low: 0, High: most / 2,
-			Value: func(s State) float64 { return float64(*of(&s.Settings.Shop)) },
-			Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = int(v); return s.Settings }}).on(b)
-	}
 	return newCard(10, "Glue-up", glueLine,
-		(&choice{Name: "glue", List: glues, Value: func(s State) string { return s.Settings.Glue },
-			Set: func(s State, key string) job.Settings { s.Settings.Glue = key; return s.Settings }}).on(b),
-		(&choice{Name: "spread", Options: []option{{"0", "as its maker has it"}, {"1", "on one face"}, {"2", "on both faces"}},
-			Value: func(s State) string { return fmt.Sprint(int(s.Settings.Shop.Spread)) },
-			Set: func(s State, key string) job.Settings {
-				s.Settings.Shop.Spread = job.Spread(key[0] - '0')
-				return s.Settings
-			}}).on(b),
-		shopMeasure(b, "on a face", "glue; 0 as its maker has it", Spread, 5, 500, 120, 250, func(h *job.Shop) *float64 { return &h.SpreadGM2 }).as("glue on a face"),
-		shopMeasure(b, "a clamp", "clamps a joint", Force, 100, 20000, 1000, 8000, func(h *job.Shop) *float64 { return &h.ClampForceN }).as("force of a clamp"),
-		shopMeasure(b, "opens to", "what can be clamped; 0 any", Length, 10, 1500, 200, 1000, func(h *job.Shop) *float64 { return &h.ClampOpens }).as("opening of a clamp"),
-		whole("clamps", "rounds; 0 as many as it takes", 60, func(h *job.Shop) *int { return &h.Clamps }),
+		pick(b, "glue", nil), pick(b, "spread", nil), figure(b, "glue-on-face", nil),
+		figure(b, "clamp-force", nil), figure(b, "clamp-opening", nil), figure(b, "clamps", nil),
 		(&presses{Each: []press{{Name: "Glue-up sheet", Do: func(State) { b.Run("sheet Glue-up") }}}}).on(),
 		(&note{Ink: paper.Ink, Text: glueWords}).on(),
 		(&note{Ink: paper.Ink, Text: liftWords}).on(),
 		(&note{Ink: paper.Ink, Text: balanceWords}).on(),
 		heading("Sanding and finish"),
-		shopMeasure(b, "step", "left at a joint", Length, 0.05, 3, 0.1, 0.5, func(h *job.Shop) *float64 { return &h.GlueStep }).as("step at a joint"),
-		(&choice{Name: "sanded with", Options: gritOptions(), Value: func(s State) string { return gritKey(s.Settings.Shop.Grits) },
+		figure(b, "joint-step", nil),
+		(&choice{Name: job.SettingOf("grits").Label(), Options: gritOptions(), Value: func(s State) string { return s.Settings.Shop.Grits.String() },
 			Set: func(s State, key string) job.Settings {
 				for _, g := range gritSets {
-					if gritKey(g) == key {
+					if g.String() == key {
 						s.Settings.Shop.Grits = g
 					}
 				}
 				return s.Settings
 			}}).on(b),
-		shopMeasure(b, "allowance", "wood added for sanding", Length, 0.05, 3, 0, 1, func(h *job.Shop) *float64 { return &h.Allowance }).as("sanding allowance"),
-		whole("coats", "varnish; 0 as its maker has it", 12, func(h *job.Shop) *int { return &h.Coats }),
+		figure(b, "allowance", nil), figure(b, "coats", nil),
 		(&note{Ink: paper.Ink, Text: surfaceWords}).on(),
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Glue, sanding dust and finishes: gloves, mask and fresh air, and keep to the makers' data sheets. Solvent and oil rags can take fire by themselves. Local rules come first."
@@ -58,21 +39,9 @@ func GlueUp(b Bench) *Card {
 // gritSets are papers that are usually followed through (common practice, no source).
 var gritSets = []job.Grits{{}, {80, 120, 180}, {100, 150, 180}, {120, 150, 180}, {120, 150, 180, 220}, {80, 100, 120, 150, 180, 220}}
 
-func gritKey(g job.Grits) string {
-	var words []string
-	for _, n := range g.List() {
-		words = append(words, fmt.Sprint(n))
-	}
-	return strings.Join(words, ", ")
-}
-
 func gritOptions() (out []option) {
 	for _, g := range gritSets {
-		name := gritKey(g)
-		if name == "" {
-			name = "nothing"
-		}
-		out = append(out, option{gritKey(g), name})
+		out = append(out, option{Key: g.String(), Name: g.String()})
 	}
 	return out
 }

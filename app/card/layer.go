@@ -12,8 +12,9 @@ import (
 
 // thisLayer are the rows for the picked layer's own board and turn.
 func thisLayer(b Bench) []row {
-	listed := stocked("board", func(c *stock.Catalogue) []stock.Board { return c.Boards }, func(o stock.Board) option { return option{o.Key, o.Name} })
-	boards := func(c *stock.Catalogue) []option { return append([]option{{"", "as the others"}}, listed(c)...) }
+	boards := func(c *stock.Catalogue) []option {
+		return append([]option{{Name: "as the others"}}, marked("board", job.SettingOf("board").Choices(c), c)...)
+	}
 	other := func(s State) job.Other { return s.Settings.Mix.Of(s.Layer) }
 	with := func(s State, o job.Other) job.Settings {
 		s.Settings.Mix = s.Settings.Mix.With(s.Layer, o)

@@ -22,10 +22,12 @@ type row interface {
 type measure struct {
 	Name  string // as it is written and as undo calls it
 	Moves string // a word on what it moves
-	Kind  Kind
+	Kind  unit.Kind
 	Step  float64 // of the rule
 	Least float64
 	Most  float64
+	From  float64 // the ends of the rule; Least and Most where both are 0
+	To    float64
 	Low   float64 // the sensible range
 	High  float64
 	Range func(State) (least, most float64) // in place of Least and Most, where they depend on something
@@ -49,10 +51,17 @@ type measure struct {
 	box   fyne.CanvasObject
 }
 
-// as gives the measure another name for undo.
-func (m *measure) as(call string) *measure {
-	m.call = call
-	return m
+// figure is the measure of a setting; change, where it is not nil, is what is different with this one.
+func figure(b Bench, key string, change func(*measure)) *measure {
+	f := job.SettingOf(key)
+	m := &measure{Name: f.Label(), call: f.Name, Moves: f.Moves, Kind: f.Kind, Step: f.Step, Log: f.Log,
+		Least: f.Least, Most: f.Most, From: f.From, To: f.To, Low: f.Low, High: f.High,
+		Value: func(s State) float64 { return f.Figure(s.Settings, s.Catalogue) },
+		Set:   func(s State, v float64) job.Settings { return f.With(s.Settings, v) }}
+	if change != nil {
+		change(m)
+	}
+	return m.on(b)
 }
 
 // on puts the measure to a bench and builds it.
@@ -61,7 +70,10 @@ func (m *measure) on(b Bench) *measure {
 	if m.call == "" {
 		m.call = m.Name
 	}
-	m.rule = NewRule(m.onRule(m.Least), m.onRule(m.Most), m.Step)
+	if m.From == m.To {
+		m.From, m.To = m.Least, m.Most
+	}
+	m.rule = NewRule(m.onRule(m.From), m.onRule(m.To), m.Step)
 	m.rule.Low, m.rule.High = m.onRule(m.Low), m.onRule(m.High)
 	m.rule.Changed, m.rule.Rested = func(at float64) { m.set(m.offRule(at)) }, b.Rest
 	if m.Log {
@@ -117,7 +129,7 @@ func (m *measure) show(s State) {
 	least, most := m.limits()
 	v := m.Value(s)
 	off := m.Off != nil && m.Off(s)
-	m.rule.Put(m.onRule(v), m.onRule(least), m.onRule(most), off)
+	m.rule.Put(m.onRule(v), m.onRule(math.Max(m.From, least)), m.onRule(math.Min(m.To, most)), off)
 	if off != m.field.Disabled() {
 		if off {
 			m.field.Disable()
@@ -128,14 +140,14 @@ func (m *measure) show(s State) {
 	if m.field.focused && !unitsChanged && m.reads(v) {
 		return
 	}
-	m.field.Put(m.Kind.write(v, s.View.Units), true)
-	m.unit.Say(m.Kind.word(s.View.Units))
+	m.field.Put(m.Kind.Write(v, s.View.Units), true)
+	m.unit.Say(m.Kind.Word(s.View.Units))
 	m.calm()
 }
 
 // reads reports whether what is typed stands for v already.
 func (m *measure) reads(v float64) bool {
-	typed, err := m.Kind.read(m.field.Text, m.now.View.Units)
+	typed, err := m.Kind.Read(m.field.Text, m.now.View.Units)
 	return err != nil || math.Abs(typed-v) < 1e-6*(1+math.Abs(v))
 }
 
@@ -161,7 +173,7 @@ func (m *measure) set(v float64) {
 
 // typed takes each keystroke: a value that can be used is used at once, another is explained in place.
 func (m *measure) typed(text string) {
-	v, err := m.Kind.read(text, m.now.View.Units)
+	v, err := m.Kind.Read(text, m.now.View.Units)
 	least, most := m.limits()
 	switch {
 	case err != nil:
@@ -177,7 +189,7 @@ func (m *measure) typed(text string) {
 // done ends typing: what could not be used gives way to what stands.
 func (m *measure) done() {
 	m.bench.Rest()
-	m.field.Put(m.Kind.write(m.Value(m.now), m.now.View.Units), true)
+	m.field.Put(m.Kind.Write(m.Value(m.now), m.now.View.Units), true)
 	m.calm()
 }
 
@@ -191,7 +203,7 @@ func (m *measure) stepped(n int) {
 	}
 	v = math.Max(least, math.Min(most, v))
 	m.set(v)
-	m.field.Put(m.Kind.write(v, m.now.View.Units), true)
+	m.field.Put(m.Kind.Write(v, m.now.View.Units), true)
 }
 
 func (m *measure) complain(fault string) {
@@ -206,18 +218,18 @@ func (m *measure) calm() {
 }
 
 func (m *measure) sensible(u unit.System) string {
-	if u == unit.Inch && m.Kind == Length && m.High > 100 {
-		return trim(m.Low/25.4, 0) + " to " + trim(m.High/25.4, 0)
+	if u == unit.Inch && m.Kind == unit.Lengths && m.High > 100 {
+		return unit.Number(m.Low/25.4, 0) + " to " + unit.Number(m.High/25.4, 0)
 	}
-	return m.Kind.write(m.Low, u) + " to " + m.Kind.write(m.High, u)
+	return m.Kind.Write(m.Low, u) + " to " + m.Kind.Write(m.High, u)
 }
 
 func (m *measure) with(v float64) string {
-	word := m.Kind.word(m.now.View.Units)
+	word := m.Kind.Word(m.now.View.Units)
 	if word != "" && word != "°" {
 		word = " " + word
 	}
-	return m.Kind.write(v, m.now.View.Units) + word
+	return m.Kind.Write(v, m.now.View.Units) + word
 }
 
 // measureLayout sets name, rule, value and unit in a line and the word under them.

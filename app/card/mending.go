@@ -15,36 +15,21 @@ import (
 
 // Mending is the card of how the scan is made one solid: what was found, what is to be done, what was done.
 func Mending(b Bench) *Card {
-	off := func(s State) bool { return s.Settings.Mend.Off }
+	held := func(m *measure) { m.Off = func(s State) bool { return s.Settings.Mend.Off } }
 	base := &sawn{}
 	return newCard(2, "Mending", mendingLine,
 		(&note{Ink: paper.Ink, Text: found}).on(),
 		goOn(b, func(o Off) bool { return o.Survey }),
 		(&places{}).on(b),
 		walk(b),
-		(&tick{Name: "Leave the scan as it was read",
-			Value: off,
-			Set:   func(s State, on bool) job.Settings { s.Settings.Mend.Off = on; return s.Settings }}).on(b),
-		(&measure{Name: "debris", Moves: "smaller bits go", Kind: Percent, Step: 0.1,
-			Least: 0, Most: 20, Low: 0.1, High: 2, Off: off, Value: debris,
-			Set: func(s State, v float64) job.Settings { s.Settings.Mend.DebrisShare = share(v); return s.Settings }}).on(b),
-		(&measure{Name: "grid", Moves: "0 chooses", Kind: Length, Step: 0.1,
-			Least: 0, Most: 5, Low: 0.4, High: 1.5, Off: off,
-			Value: func(s State) float64 { return s.Settings.Mend.Resolution },
-			Set:   func(s State, v float64) job.Settings { s.Settings.Mend.Resolution = v; return s.Settings }}).on(b),
-		(&measure{Name: "smoothing", Moves: "takes noise off", Kind: Length, Step: 0.05,
-			Least: 0, Most: 2, Low: 0.1, High: 0.6, Off: off,
-			Value: func(s State) float64 { return s.Settings.Mend.Smooth },
-			Set:   func(s State, v float64) job.Settings { s.Settings.Mend.Smooth = v; return s.Settings }}).on(b),
-		(&measure{Name: "thinning", Moves: "facets may move", Kind: Length, Step: 0.01,
-			Least: 0, Most: 1, Low: 0.02, High: 0.2, Off: off,
-			Value: func(s State) float64 { return s.Settings.Mend.Thin },
-			Set:   func(s State, v float64) job.Settings { s.Settings.Mend.Thin = v; return s.Settings }}).on(b),
+		ticked(b, "mend"),
+		figure(b, "debris", held), figure(b, "grid", held), figure(b, "smooth", held), figure(b, "thin", held),
 		(&tick{Name: "Saw the base off flat",
 			Value: func(s State) bool { return s.Settings.Mend.Saw.On }, Set: base.turn}).on(b),
-		(&measure{Name: "sawn at", Moves: "above the lowest", Kind: Length, Step: 0.5, Range: base.reach,
-			Least: 0, Most: 1000, Low: 1, High: 30, Hidden: func(s State) bool { return !s.Settings.Mend.Saw.On },
-			Value: base.height, Set: base.to}).on(b),
+		figure(b, "saw-base", func(m *measure) {
+			m.Range, m.Value, m.Set = base.reach, base.height, base.to
+			m.Hidden = func(s State) bool { return !s.Settings.Mend.Saw.On }
+		}),
 		(&presses{Each: []press{{Do: func(State) { b.Run("saw") }, Show: func(s State) (string, bool) {
 			if s.Picking == "saw" {
 				return "Click where the saw shall go through", true
@@ -68,26 +53,6 @@ func Mending(b Bench) *Card {
 			return "", false
 		}}}}).on(),
 	)
-}
-
-// debris is the share of debris in percent, as it is in force.
-func debris(s State) float64 {
-	switch share := s.Settings.Mend.DebrisShare; {
-	case share < 0:
-		return 0
-	case share == 0:
-		return 100 * mend.DefaultDebris
-	default:
-		return 100 * share
-	}
-}
-
-// share is what the settings keep for a share in percent.
-func share(percent float64) float64 {
-	if percent <= 0 {
-		return -1
-	}
-	return percent / 100
 }
 
 // sawn keeps how low the scan reaches, so that it is not gone over for each repaint.
@@ -220,11 +185,11 @@ func fine(mm float64, u unit.System) string {
 	case u == unit.Inch && mm < 0.0001*25.4:
 		return "less than 0.0001 in"
 	case u == unit.Inch:
-		return trim(mm/25.4, 4) + " in"
+		return unit.Number(mm/25.4, 4) + " in"
 	case mm < 0.01:
 		return "less than 0.01 mm"
 	}
-	return trim(mm, 2) + " mm"
+	return unit.Number(mm, 2) + " mm"
 }
 
 // deeds are the kinds of what was done, one and many.

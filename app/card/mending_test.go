@@ -143,10 +143,10 @@ func TestSawHeight(t *testing.T) {
 
 func TestDebrisShare(t *testing.T) {
 	for _, tt := range []struct{ percent, kept float64 }{{0, -1}, {0.1, 0.001}, {5, 0.05}} {
-		s := State{}
-		s.Settings.Mend.DebrisShare = share(tt.percent)
-		if s.Settings.Mend.DebrisShare != tt.kept || math.Abs(debris(s)-tt.percent) > 1e-9 {
-			t.Errorf("%v %%: kept as %v, shown as %v", tt.percent, s.Settings.Mend.DebrisShare, debris(s))
+		debris := job.SettingOf("debris")
+		s := debris.With(job.Settings{}, tt.percent)
+		if s.Mend.DebrisShare != tt.kept || math.Abs(debris.Figure(s, nil)-tt.percent) > 1e-9 {
+			t.Errorf("%v %%: kept as %v, shown as %v", tt.percent, s.Mend.DebrisShare, debris.Figure(s, nil))
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // OwnCutters is where the maker's own cutters are kept.
@@ -43,7 +44,7 @@ type own struct {
 // An ownField is one figure of the form.
 type ownField struct {
 	name, key string // as it is written, and as the stock file calls it
-	kind      Kind
+	kind      unit.Kind
 	of        func(*stock.Cutter) *float64
 	shapes    []stock.Shape // that have it, none for all
 	field     *Field
@@ -89,14 +90,14 @@ func ownFields() []*ownField {
 	return []*ownField{
 		{name: "diameter", key: "diameter", of: func(c *stock.Cutter) *float64 { return &c.Diameter }},
 		{name: "corner radius", key: "cornerRadius", of: func(c *stock.Cutter) *float64 { return &c.CornerRadius }, shapes: []stock.Shape{stock.Bull, stock.Taper}},
-		{name: "side off axis", key: "taperDeg", kind: Angle, of: func(c *stock.Cutter) *float64 { return &c.TaperDeg }, shapes: []stock.Shape{stock.Taper}},
-		{name: "flutes", key: "flutes", kind: Count},
+		{name: "side off axis", key: "taperDeg", kind: unit.Angles, of: func(c *stock.Cutter) *float64 { return &c.TaperDeg }, shapes: []stock.Shape{stock.Taper}},
+		{name: "flutes", key: "flutes", kind: unit.Counts},
 		{name: "cuts over", key: "cutLength", of: func(c *stock.Cutter) *float64 { return &c.CutLength }},
 		{name: "sticks out", key: "reach", of: func(c *stock.Cutter) *float64 { return &c.Reach }},
 		{name: "shank", key: "shank", of: func(c *stock.Cutter) *float64 { return &c.Shank }},
-		{name: "feed", key: "feedMmMin", kind: Speed, of: func(c *stock.Cutter) *float64 { return &c.FeedMmMin }},
-		{name: "plunge", key: "plungeMmMin", kind: Speed, of: func(c *stock.Cutter) *float64 { return &c.PlungeMmMin }},
-		{name: "speed", key: "rpm", kind: Turns, of: func(c *stock.Cutter) *float64 { return &c.RPM }},
+		{name: "feed", key: "feedMmMin", kind: unit.Speeds, of: func(c *stock.Cutter) *float64 { return &c.FeedMmMin }},
+		{name: "plunge", key: "plungeMmMin", kind: unit.Speeds, of: func(c *stock.Cutter) *float64 { return &c.PlungeMmMin }},
+		{name: "speed", key: "rpm", kind: unit.Turns, of: func(c *stock.Cutter) *float64 { return &c.RPM }},
 		{name: "stepdown", key: "stepdown", of: func(c *stock.Cutter) *float64 { return &c.Stepdown }},
 		{name: "stepover", key: "stepover", of: func(c *stock.Cutter) *float64 { return &c.Stepover }},
 	}
@@ -196,10 +197,10 @@ func (o *own) fill() {
 		case f.of == nil:
 			text = strconv.Itoa(c.Flutes)
 		case *f.of(&c) != 0:
-			text = f.kind.write(*f.of(&c), u)
+			text = f.kind.Write(*f.of(&c), u)
 		}
 		f.field.Put(text, true)
-		f.unit.Say(f.kind.word(u))
+		f.unit.Say(f.kind.Word(u))
 	}
 	o.say("")
 	o.fit()
@@ -243,7 +244,7 @@ func (o *own) read() (c stock.Cutter, fault string) {
 		if len(f.shapes) > 0 && !slices.Contains(f.shapes, c.Shape) {
 			continue
 		}
-		v, err := f.kind.read(f.field.Text, o.now.View.Units)
+		v, err := f.kind.Read(f.field.Text, o.now.View.Units)
 		switch {
 		case err != nil:
 			return c, f.name + ": " + err.Error() + "."

@@ -10,9 +10,10 @@ import (
 
 // clampRows are where clamps hold the panel on the machine.
 func clampRows(b Bench) []row {
+	clamps := job.SettingOf("panel-clamps")
 	return []row{
 		heading("Clamps on the panel"),
-		(&line{Name: "clamps", Call: "clamps on the panel", Moves: "an edge, the place along it and if need be a size, as in left:300, back:120:60x40. Parts keep off them on both sides.",
+		(&line{Name: clamps.Label(), Call: clamps.Name, Moves: clamps.Moves,
 			Text: func(s State) string { return s.Settings.Shop.PanelClamps.Text(s.View.Units) },
 			Read: func(s State, text string) (job.Settings, error) {
 				c, err := job.ParsePanelClamps(text, s.View.Units.Unit())

@@ -9,7 +9,6 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
-	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -19,7 +18,7 @@ func Panels(b Bench) *Card {
 	rows := append(sizeRows(b),
 		(&note{Ink: paper.Ink, Text: verdict}).on(),
 		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),
-		shopMeasure(b, "edge", "least from the panel's edge", Length, 0.5, 200, 10, 30, func(h *job.Shop) *float64 { return &h.Edge }),
+		figure(b, "edge", nil),
 	)
 	for _, of := range []func(Bench) []row{boardRows, clampRows, dowelRows, holdRows} {
 		rows = append(rows, of(b)...)
@@ -29,8 +28,13 @@ func Panels(b Bench) *Card {
 
 // sizeRows are the panel's size and what parts keep off one another.
 func sizeRows(b Bench) []row {
-	listed := stocked("panel", func(c *stock.Catalogue) []stock.Panel { return c.Panels }, func(o stock.Panel) option { return option{o.Key, o.Name} })
-	sizes := func(c *stock.Catalogue) []option { return append([]option{{"", "own size"}}, listed(c)...) }
+	sizes := func(c *stock.Catalogue) []option {
+		var listed []option
+		for _, p := range c.Panels {
+			listed = append(listed, option{Key: p.Key, Name: p.Name})
+		}
+		return append([]option{{Name: "own size"}}, marked("panel", listed, c)...)
+	}
 	return []row{
 		(&choice{Name: "panel", List: sizes,
 			Value: func(s State) string {
@@ -47,18 +51,7 @@ func sizeRows(b Bench) []row {
 				}
 				return s.Settings
 			}}).on(b),
-		(&measure{Name: "along grain", Moves: "what fits", Kind: Length, Step: 5, Least: 50, Most: 3000, Low: 300, High: 1250,
-			Value: func(s State) float64 { return s.Settings.PanelX },
-			Set:   func(s State, v float64) job.Settings { s.Settings.PanelX = v; return s.Settings }}).on(b),
-		(&measure{Name: "across", Moves: "what fits", Kind: Length, Step: 5, Least: 50, Most: 3000, Low: 300, High: 1250,
-			Value: func(s State) float64 { return s.Settings.PanelY },
-			Set:   func(s State, v float64) job.Settings { s.Settings.PanelY = v; return s.Settings }}).on(b),
-		(&measure{Name: "clearance", Moves: "beside the cutter", Kind: Length, Step: 0.5, Least: 0, Most: 50, Low: 1, High: 10,
-			Value: func(s State) float64 { return s.Settings.Clearance },
-			Set:   func(s State, v float64) job.Settings { s.Settings.Clearance = v; return s.Settings }}).on(b),
-		(&measure{Name: "safe height", Moves: "hours", Kind: Length, Step: 0.5, Least: 0.5, Most: 50, Low: 3, High: 10,
-			Value: func(s State) float64 { return s.Settings.SafeHeight },
-			Set:   func(s State, v float64) job.Settings { s.Settings.SafeHeight = v; return s.Settings }}).on(b),
+		figure(b, "panel-length", nil), figure(b, "panel-width", nil), figure(b, "clearance", nil), figure(b, "safe-height", nil),
 	}
 }
 
@@ -66,8 +59,7 @@ func sizeRows(b Bench) []row {
 func boardRows(b Bench) []row {
 	return []row{
 		heading("Boards"),
-		shopMeasure(b, "saw cut", "panels a board", Length, 0.1, 10, 2, 4, func(h *job.Shop) *float64 { return &h.Kerf }),
-		shopMeasure(b, "trim", "off a board's edges first", Length, 0.5, 50, 0, 10, func(h *job.Shop) *float64 { return &h.Trim }),
+		figure(b, "saw-cut", nil), figure(b, "trim", nil),
 		priceOf(b, "board price", "what boards cost", func(s State) string { return s.Settings.Board }),
 		newOtherPrices(b),
 	}
@@ -77,27 +69,8 @@ func boardRows(b Bench) []row {
 func dowelRows(b Bench) []row {
 	return []row{
 		heading("Register dowels"),
-		(&choice{Name: "turned about", Options: []option{{"x", "its line along the grain"}, {"y", "its line across"}},
-			Value: func(s State) string { return [2]string{"x", "y"}[s.Settings.Shop.Axis] },
-			Set: func(s State, key string) job.Settings {
-				s.Settings.Shop.Axis = panel.AlongX
-				if key == "y" {
-					s.Settings.Shop.Axis = panel.AlongY
-				}
-				return s.Settings
-			}}).on(b),
-		(&choice{Name: "they stand", Options: []option{{"line", "on that line"}, {"end", "both at one end"}},
-			Value: func(s State) string { return [2]string{"line", "end"}[s.Settings.Shop.Seat] },
-			Set: func(s State, key string) job.Settings {
-				s.Settings.Shop.Seat = panel.OnCentreLine
-				if key == "end" {
-					s.Settings.Shop.Seat = panel.AtOneEnd
-				}
-				return s.Settings
-			}}).on(b),
-		shopMeasure(b, "dowel", "diameter", Length, 0.5, 20, 6, 10, func(h *job.Shop) *float64 { return &h.DowelDiameter }).atLeast(1),
-		shopMeasure(b, "into the bed", "depth", Length, 0.5, 40, 8, 20, func(h *job.Shop) *float64 { return &h.DowelDepth }).atLeast(1),
-		shopMeasure(b, "inset", "from the panel's edge", Length, 0.5, 100, 10, 25, func(h *job.Shop) *float64 { return &h.DowelInset }),
+		pick(b, "dowel-axis", nil), pick(b, "dowel-seat", nil),
+		figure(b, "dowel", nil), figure(b, "dowel-depth", nil), figure(b, "dowel-inset", nil),
 	}
 }
 
@@ -105,13 +78,9 @@ func dowelRows(b Bench) []row {
 func holdRows(b Bench) []row {
 	return []row{
 		heading("Tabs"),
-		shopMeasure(b, "tab width", "hold", Length, 0.5, 40, 6, 12, func(h *job.Shop) *float64 { return &h.TabWidth }).atLeast(1),
-		shopMeasure(b, "thickness", "hold; 0 a third", Length, 0.5, 20, 4, 8, func(h *job.Shop) *float64 { return &h.TabThickness }).as("tab thickness"),
-		shopMeasure(b, "apart", "their number", Length, 5, 600, 100, 250, func(h *job.Shop) *float64 { return &h.TabSpacing }).as("tab distance"),
+		figure(b, "tab-width", nil), figure(b, "tab-thickness", nil), figure(b, "tab-distance", nil),
 		heading("Alignment pins"),
-		shopMeasure(b, "pin", "diameter; 0 for none", Length, 0.5, 20, 6, 10, func(h *job.Shop) *float64 { return &h.PinDiameter }),
-		shopMeasure(b, "depth", "into each layer", Length, 0.5, 30, 8, 12, func(h *job.Shop) *float64 { return &h.PinDepth }).as("pin depth"),
-		shopMeasure(b, "wood round", "where pins can stand", Length, 0.5, 20, 2, 6, func(h *job.Shop) *float64 { return &h.PinCover }).as("wood round pins"),
+		figure(b, "pin", nil), figure(b, "pin-depth", nil), figure(b, "pin-cover", nil),
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Tabs and pins are moved on the panel sheet. Panels are heavy and edges sharp: lift with help, and clamp before you cut. Local rules come first."
 		}}).on(),
@@ -136,19 +105,6 @@ type headingRow struct{ o fyne.CanvasObject }
 
 func (h *headingRow) object() fyne.CanvasObject { return h.o }
 func (h *headingRow) show(State)                {}
-
-// shopMeasure is a measure of a figure of the shop, from 0 up.
-func shopMeasure(b Bench, name, moves string, k Kind, step, most, low, high float64, of func(*job.Shop) *float64) *measure {
-	return (&measure{Name: name, Moves: moves, Kind: k, Step: step, Most: most, Low: low, High: high,
-		Value: func(s State) float64 { return *of(&s.Settings.Shop) },
-		Set:   func(s State, v float64) job.Settings { *of(&s.Settings.Shop) = v; return s.Settings }}).on(b)
-}
-
-// atLeast bounds a measure from below.
-func (m *measure) atLeast(v float64) *measure {
-	m.Least = v
-	return m
-}
 
 // verdict says whether the largest part fits the panel.
 func verdict(s State) string {

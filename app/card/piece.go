@@ -26,15 +26,14 @@ func Piece(b Bench) *Card {
 			{"volume", volume}, {"area", area}, {"size", Size},
 		}}).on(),
 		(&note{Ink: paper.Pencil, Text: findings}).on(),
-		(&measure{Name: "scale", Moves: "mm a file unit", Kind: Factor, Log: true, Least: 1e-4, Most: 1e4, Low: 0.1, High: 25.4,
-			Value: func(s State) float64 { return s.Settings.Scale },
-			Set:   func(s State, v float64) job.Settings { return scaled(s.Settings, v) }}).on(b),
-		(&measure{Name: "height", Moves: "sets the scale", Kind: Length, Log: true, Least: 5, Most: 5000, Low: 100, High: 600,
-			Value: height, Set: func(s State, v float64) job.Settings {
+		figure(b, "scale", nil),
+		figure(b, "height", func(m *measure) {
+			m.Value, m.Off = height, func(s State) bool { return s.Standing == nil }
+			m.Set = func(s State, v float64) job.Settings {
 				return scaled(s.Settings, s.Standing.ScaleForHeight(s.Settings.Turn, v))
-			},
-			Off: func(s State) bool { return s.Standing == nil }}).on(b),
-		(&measure{Name: "distance", Moves: "what it truly is", Kind: Length, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500,
+			}
+		}),
+		(&measure{Name: "distance", Moves: "what it truly is", Kind: unit.Lengths, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500,
 			Value:  func(s State) float64 { return s.Distance * s.Settings.Scale },
 			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Distance) },
 			Hidden: func(s State) bool { return s.Distance == 0 }}).on(b),

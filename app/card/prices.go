@@ -11,9 +11,11 @@ import (
 
 // priceOf is what one board of a kind costs.
 func priceOf(b Bench, name, moves string, key func(State) string) *measure {
-	return (&measure{Name: name, Moves: moves, Kind: Money, Step: 1, Most: 500, Low: 20, High: 200,
-		Value: func(s State) float64 { return s.Settings.Price(key(s)) },
-		Set:   func(s State, v float64) job.Settings { return s.Settings.WithPrice(key(s), v) }}).on(b)
+	return figure(b, "price", func(m *measure) {
+		m.Name, m.call, m.Moves = name, name, moves
+		m.Value = func(s State) float64 { return s.Settings.Price(key(s)) }
+		m.Set = func(s State, v float64) job.Settings { return s.Settings.WithPrice(key(s), v) }
+	})
 }
 
 // otherPrices are the prices of the boards that only some layers are of, one under another.

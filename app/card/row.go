@@ -11,7 +11,7 @@ import (
 )
 
 // An option is one of a choice.
-type option struct{ Key, Name string }
+type option = job.Option
 
 // A choice is a setting with a few named values.
 type choice struct {
@@ -58,19 +58,43 @@ func names(all []option) []string {
 	return out
 }
 
-// stocked are the options of one kind of entry; the maker's own are marked so.
-func stocked[T any](kind string, of func(*stock.Catalogue) []T, entry func(T) option) func(*stock.Catalogue) []option {
-	return func(c *stock.Catalogue) []option {
-		var out []option
-		for _, one := range of(c) {
-			o := entry(one)
-			if c.Own(kind, o.Key) {
-				o.Name += " · yours"
-			}
-			out = append(out, o)
-		}
-		return out
+// pick is the choice of a setting; change, where it is not nil, is what is different with this one.
+func pick(b Bench, key string, change func(*choice)) *choice {
+	f := job.SettingOf(key)
+	c := &choice{Name: f.Label(), Options: f.Options, Value: func(s State) string { return f.Chosen(s.Settings) },
+		Set: func(s State, key string) job.Settings {
+			_ = f.Read(&s.Settings, key) // one of its own keys
+			return s.Settings
+		}}
+	if f.Stocked != "" {
+		c.List = func(c *stock.Catalogue) []option { return marked(f.Stocked, f.Choices(c), c) }
 	}
+	if change != nil {
+		change(c)
+	}
+	return c.on(b)
+}
+
+// marked are entries of the catalogue with the maker's own marked so.
+func marked(kind string, all []option, c *stock.Catalogue) []option {
+	for i := range all {
+		if c.Own(kind, all[i].Key) {
+			all[i].Name += " · yours"
+		}
+	}
+	return all
+}
+
+// ticked is the tick of a setting that is one of two.
+func ticked(b Bench, key string) *tick {
+	f := job.SettingOf(key)
+	return (&tick{Name: f.Label(), Value: func(s State) bool { return f.Figure(s.Settings, s.Catalogue) == 1 },
+		Set: func(s State, on bool) job.Settings {
+			if on {
+				return f.With(s.Settings, 1)
+			}
+			return f.With(s.Settings, 0)
+		}}).on(b)
 }
 
 func (c *choice) object() fyne.CanvasObject { return c.box }

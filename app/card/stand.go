@@ -18,7 +18,7 @@ func Stand(b Bench) *Card {
 		return "Drag the piece to turn it: the stripes run over it as it goes."
 	}}).on()}
 	for i, name := range axes {
-		rows = append(rows, (&measure{Name: name, Moves: "stripes, layers", Kind: Angle, Step: 1,
+		rows = append(rows, (&measure{Name: name, Moves: "stripes, layers", Kind: unit.Angles, Step: 1,
 			Least: -180, Most: 180, Low: -30, High: 30,
 			Value: func(s State) float64 { return s.Angles[i] },
 			Set: func(s State, v float64) job.Settings {

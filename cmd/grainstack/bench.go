@@ -118,7 +118,7 @@ func (b *bench) timed(ctx context.Context, f *job.Figures) (*job.Figures, error)
 
 // settle is the mended piece and all settings as the flags want them.
 func (f *stackFlags) settle(ctx context.Context, p *job.Piece, s job.Settings, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
-	s, err := f.applyMend(s)
+	s, err := f.apply(s, c)
 	if err != nil {
 		return nil, s, err
 	}
@@ -128,10 +128,7 @@ func (f *stackFlags) settle(ctx context.Context, p *job.Piece, s job.Settings, c
 	if s, err = f.applyStand(s, p); err != nil {
 		return nil, s, err
 	}
-	if s, err = f.applySaw(s, p); err != nil {
-		return nil, s, err
-	}
-	if s, err = f.applyStack(s, c); err != nil {
+	if s, err = f.applyLayer(s, c); err != nil {
 		return nil, s, err
 	}
 	if err = s.Check(c); err != nil {

@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
-	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
@@ -115,220 +115,119 @@ func (p *pair) Set(s string) error {
 	return nil
 }
 
-// A stackFlags is what the flags say about stand, board, wall and finish.
+// A settingFlag is one flag of a setting: what is written is looked at at once, and put into the settings once they are there.
+type settingFlag struct {
+	of    *job.Setting
+	text  string
+	given bool
+}
+
+func (f *settingFlag) String() string { return f.text }
+
+// IsBoolFlag says that the flag may stand alone.
+func (f *settingFlag) IsBoolFlag() bool { return f.of.Switch }
+
+func (f *settingFlag) Set(text string) error {
+	if err := f.of.Read(&job.Settings{}, text); err != nil {
+		return err
+	}
+	f.text, f.given = text, true
+	return nil
+}
+
+// A stackFlags is what the flags say about the settings.
 type stackFlags struct {
-	height, boardThickness, skim, layerThickness, wall, firstJoint length
-	scale                                                          decimal
-	turn, board, core, finish, mend, panelClamps                   string
-	mix, prices                                                    string
-	tones                                                          toneFlags
-	sawBase, smooth, thin                                          length
-	caps                                                           pair
-	sameWay                                                        bool
-	stock                                                          string
+	all   []*settingFlag // in the order of the table
+	tones toneFlags
+	panel string
+	stock string
 }
 
 func bindStack(set *flag.FlagSet) *stackFlags {
-	f := &stackFlags{caps: pair{sep: ","}}
-	set.Var(&f.height, "height", "`MM` the scan is high as it stands, without debris and before mending; sets the scale")
-	set.Var(&f.scale, "scale", "`F` mm for one unit of the file (1 where nothing is said)")
-	set.StringVar(&f.turn, "turn", "", "`X,Y,Z` degrees about the fixed axes, in that order")
-	set.StringVar(&f.mend, "mend", "auto", "`HOW` a scan is made one solid: auto or off")
-	set.Var(&f.sawBase, "saw-base", "`MM` above the lowest point of the scan to cut it flat")
-	set.Var(&f.smooth, "smooth", "`MM` of a scan's noise to smooth away")
-	set.Var(&f.thin, "thin", "`MM` that the surface may move when facets are thinned out")
-	set.StringVar(&f.board, "board", "", "`NAME` of a board in the catalogue")
+	f := &stackFlags{}
+	for _, one := range job.AllSettings() {
+		own := &settingFlag{of: one}
+		f.all = append(f.all, own)
+		set.Var(own, one.Key, one.Usage())
+	}
+	set.StringVar(&f.panel, "panel", "", "`NAME` of a panel's size in the catalogue")
 	set.StringVar(&f.stock, "stock", "", "`FILE` of your own boards, cutters, machines and glues (the window's where nothing is said)")
-	set.Var(&f.boardThickness, "board-thickness", "`MM` the board measures")
-	set.Var(&f.skim, "skim", "`MM` carved off each face first")
-	set.Var(&f.layerThickness, "layer-thickness", "`MM` a layer is to be; moves the skim")
-	set.Var(&f.wall, "wall", "`MM` left around the hollow; 0 leaves the piece solid")
-	set.StringVar(&f.core, "core", "", "`KIND` of hollow: carved or straight")
-	set.Var(&f.caps, "caps", "`BOTTOM,TOP` layers left solid at either end")
-	set.Var(&f.firstJoint, "first-joint", "`MM` from the floor to the first joint")
-	set.BoolVar(&f.sameWay, "same-way", false, "lay every layer the same way instead of turning every second one")
-	set.StringVar(&f.mix, "mix", "", "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back")
-	set.StringVar(&f.prices, "prices", "", "`BOARDS` with the price of one of each, as in \"birch-18-13:80, walnut-18-13:145\"")
 	f.tones.bind(set)
-	set.StringVar(&f.panelClamps, "panel-clamps", "", "`LIST` of clamps on the machine's bed, as in left:300,back:120:60x40; none where it says none")
-	set.StringVar(&f.finish, "finish", "", "`NAME` of a finish in the catalogue")
 	return f
 }
 
-// applyStand gives the settings with the stand that the flags ask for. The height is that of the scan of a sized piece.
-func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, error) {
-	var err error
-	if f.turn != "" {
-		if s.Turn, err = parseTurn(f.turn); err != nil {
+// given reports whether the flag of a setting stands on the command line.
+func (f *stackFlags) given(key string) bool {
+	return slices.ContainsFunc(f.all, func(one *settingFlag) bool { return one.of.Key == key && one.given })
+}
+
+// length is what a flag of a length says, mm; ok is false where it says nothing.
+func (f *stackFlags) length(key string) (mm float64, ok bool) {
+	for _, one := range f.all {
+		if one.of.Key == key && one.given {
+			mm, err := one.of.Kind.Read(one.text, unit.Metric)
+			return mm, err == nil
+		}
+	}
+	return 0, false
+}
+
+// apply gives the settings with all that flags say of them but what hangs on the piece or on other settings.
+func (f *stackFlags) apply(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
+	for _, one := range f.all {
+		if one.given {
+			if err := one.of.Read(&s, one.text); err != nil {
+				return s, &usageError{err.Error()}
+			}
+		}
+	}
+	if !(s.Scale > 0) && f.given("scale") {
+		return s, &usageError{"the scale has to be more than 0"}
+	}
+	if f.panel != "" {
+		p, ok := c.Panel(f.panel)
+		if !ok {
+			return s, fmt.Errorf("there is no panel %q in the catalogue: give its sizes with -panel-length and -panel-width", f.panel)
+		}
+		s.PanelX, s.PanelY = p.X, p.Y
+	}
+	if f.given("prices") {
+		var err error
+		if s, err = s.WithPrices(s.Shop.Prices, c); err != nil {
 			return s, err
 		}
 	}
-	if f.scale.set && !(f.scale.v > 0) {
-		return s, &usageError{"the scale has to be more than 0"}
-	}
-	if f.scale.set {
-		s.Scale = f.scale.v
-	}
-	if f.height.set {
-		if !(f.height.mm > 0) {
+	return f.tones.apply(s)
+}
+
+// applyStand gives the settings with the height and the saw that the flags ask for, both of the scan of a sized piece.
+func (f *stackFlags) applyStand(s job.Settings, p *job.Piece) (job.Settings, error) {
+	if mm, ok := f.length("height"); ok {
+		if !(mm > 0) {
 			return s, &usageError{"the height has to be more than 0"}
 		}
-		s.Scale = p.ScaleForHeight(s.Turn, f.height.mm)
+		s.Scale = p.ScaleForHeight(s.Turn, mm)
 	}
-	return s, nil
-}
-
-// applyMend gives the settings with what the flags say about mending, but for the saw.
-func (f *stackFlags) applyMend(s job.Settings) (job.Settings, error) {
-	switch f.mend {
-	case "auto":
-	case "off":
-		s.Mend.Off = true
-	default:
-		return s, &usageError{fmt.Sprintf("mending is auto or off, not %q", f.mend)}
-	}
-	if f.smooth.set {
-		s.Mend.Smooth = f.smooth.mm
-	}
-	if f.thin.set {
-		s.Mend.Thin = f.thin.mm
-	}
-	return s, nil
-}
-
-// applySaw gives the settings with the saw that the flags ask for; the stand has to be set already.
-func (f *stackFlags) applySaw(s job.Settings, p *job.Piece) (job.Settings, error) {
-	if f.sawBase.set {
-		if !(f.sawBase.mm >= 0) {
+	if mm, ok := f.length("saw-base"); ok {
+		if !(mm >= 0) {
 			return s, &usageError{"the saw cuts at 0 mm above the lowest point or higher"}
 		}
-		s.Mend.Saw = p.SawBase(s, f.sawBase.mm)
+		s.Mend.Saw = p.SawBase(s, mm)
 	}
 	return s, nil
 }
 
-// applyStack gives the settings with what the flags say about board, wall and finish.
-func (f *stackFlags) applyStack(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
-	s, err := f.applyBoard(s, c)
-	if err != nil {
-		return s, err
-	}
-	if s.Shop.PanelClamps, err = f.clamps(s.Shop.PanelClamps); err != nil {
-		return s, err
-	}
-	return f.applyWall(s)
-}
-
-// clamps are those of the flag, or those that there were where nothing is said.
-func (f *stackFlags) clamps(now job.PanelClamps) (job.PanelClamps, error) {
-	switch f.panelClamps {
-	case "":
-		return now, nil
-	case "none":
-		return job.PanelClamps{}, nil
-	}
-	c, err := job.ParsePanelClamps(f.panelClamps, unit.MM)
-	if err != nil {
-		return now, &usageError{err.Error()}
-	}
-	return c, nil
-}
-
-func (f *stackFlags) applyBoard(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
-	if f.board != "" {
-		s.Board = f.board
-	}
-	if f.boardThickness.set {
-		s.BoardThickness = f.boardThickness.mm
-	}
-	if f.skim.set {
-		s.Skim = f.skim.mm
-	} else if f.board != "" || f.boardThickness.set {
+// applyLayer gives the settings with the usual skim of another board and with the layer that the flags ask for.
+func (f *stackFlags) applyLayer(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
+	if !f.given("skim") && (f.given("board") || f.given("board-thickness")) {
 		s = s.WithUsualSkim(c)
 	}
-	if f.layerThickness.set {
+	if mm, ok := f.length("layer-thickness"); ok {
 		least, most := s.LayerRange(c)
-		if !(f.layerThickness.mm >= least && f.layerThickness.mm <= most) {
-			return s, fmt.Errorf("a layer of %g mm can't be had of this board: give %g to %g mm, or another board", f.layerThickness.mm, least, most)
+		if !(mm >= least && mm <= most) {
+			return s, fmt.Errorf("a layer of %g mm can't be had of this board: give %g to %g mm, or another board", mm, least, most)
 		}
-		s = s.WithLayer(c, f.layerThickness.mm)
-	}
-	if f.firstJoint.set {
-		s.FirstJoint = f.firstJoint.mm
-	}
-	if f.sameWay {
-		s.Alternate = false
-	}
-	s, err := f.applyMix(s, c)
-	if err != nil {
-		return s, err
-	}
-	if s, err = f.tones.apply(s); err != nil {
-		return s, err
-	}
-	if f.finish != "" {
-		if _, ok := c.Finish(f.finish); !ok {
-			return s, fmt.Errorf("there is no finish %q in the catalogue", f.finish)
-		}
-		s.Finish = f.finish
+		s = s.WithLayer(c, mm)
 	}
 	return s, nil
-}
-
-// applyMix gives the settings with what the flags say about single layers and about prices.
-func (f *stackFlags) applyMix(s job.Settings, c *stock.Catalogue) (job.Settings, error) {
-	var err error
-	switch f.mix {
-	case "":
-	case "none":
-		s.Mix = ""
-	default:
-		if s.Mix, err = job.ParseMix(f.mix); err != nil {
-			return s, &usageError{err.Error()}
-		}
-	}
-	if f.prices == "" {
-		return s, nil
-	}
-	p, err := job.ParsePrices(f.prices)
-	if err != nil {
-		return s, &usageError{err.Error()}
-	}
-	return s.WithPrices(p, c)
-}
-
-func (f *stackFlags) applyWall(s job.Settings) (job.Settings, error) {
-	if f.wall.set {
-		s.Wall = f.wall.mm
-	}
-	switch f.core {
-	case "":
-	case "carved":
-		s.Core = job.Carved
-	case "straight":
-		s.Core = job.Straight
-	default:
-		return s, &usageError{fmt.Sprintf("the core is carved or straight, not %q", f.core)}
-	}
-	if f.caps.set {
-		s.CapBottom, s.CapTop = f.caps.a, f.caps.b
-	}
-	return s, nil
-}
-
-// parseTurn reads three angles in degrees with commas between them.
-func parseTurn(s string) (geom.Turn, error) {
-	words := strings.Split(s, ",")
-	var deg [3]float64
-	if len(words) != 3 {
-		return geom.NoTurn(), &usageError{fmt.Sprintf("a turn is three angles with commas, as in 0,90,0, not %q", s)}
-	}
-	for i, w := range words {
-		v, err := strconv.ParseFloat(strings.TrimSpace(w), 64)
-		if err != nil || v != v || v > 1e6 || v < -1e6 {
-			return geom.NoTurn(), &usageError{fmt.Sprintf("%q is no angle in degrees", w)}
-		}
-		deg[i] = v
-	}
-	return geom.TurnXYZ(deg[0], deg[1], deg[2]), nil
 }

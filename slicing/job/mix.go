@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"grainstack/slicing/stock"
 )
 
 // A Mix says which layers of the stack differ from the rest: "5:walnut-18-13, 9:turn, 11:walnut-18-13+turn". It is always
@@ -174,8 +172,9 @@ func (m *Mix) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
-// check looks for the boards of a mix in the catalogue. Whether they are thick enough is known once the layers are.
-func (m Mix) check(c *stock.Catalogue) error {
+// check looks for the boards of a mix; missing says that a key is no board's. Whether they are thick enough is known once the
+// layers are.
+func (m Mix) check(missing func(key string) error) error {
 	if again, err := ParseMix(string(m)); err != nil {
 		return err
 	} else if again != m {
@@ -185,8 +184,8 @@ func (m Mix) check(c *stock.Catalogue) error {
 		if one.Board == "" {
 			continue
 		}
-		if _, ok := c.Board(one.Board); !ok {
-			return fmt.Errorf("layer %d: %w", one.layer, noBoard(one.Board, c))
+		if err := missing(one.Board); err != nil {
+			return fmt.Errorf("layer %d: %w", one.layer, err)
 		}
 	}
 	return nil

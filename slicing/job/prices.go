@@ -95,9 +95,10 @@ func (p *Prices) UnmarshalText(text []byte) (err error) {
 // WithPrices are the settings with prices of boards: that of the board in use and those of any other.
 func (s Settings) WithPrices(p Prices, c *stock.Catalogue) (Settings, error) {
 	for word := range strings.SplitSeq(string(p), ", ") {
-		key, _, _ := strings.Cut(word, ":")
-		if _, ok := c.Board(key); !ok && key != "" {
-			return s, noBoard(key, c)
+		if key, _, _ := strings.Cut(word, ":"); key != "" {
+			if err := SettingOf("board").missing(key, c); err != nil {
+				return s, err
+			}
 		}
 	}
 	if own, ok := p.Of(s.Board); ok {

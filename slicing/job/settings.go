@@ -1,9 +1,7 @@
 package job
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/chalk"
@@ -148,6 +146,18 @@ func (s Settings) BoardIn(c *stock.Catalogue) (b stock.Board, ok bool) {
 	return b, ok
 }
 
+// resolved are the settings with the catalogue's figures where nothing is chosen.
+func (s Settings) resolved(c *stock.Catalogue) Settings {
+	b, _ := s.BoardIn(c)
+	s.BoardThickness = b.Thickness
+	s.FirstJoint = s.FirstJointIn(s.LayerThickness(c))
+	for _, u := range []*CutterUse{&s.Rough, &s.Fine} {
+		k := u.In(c)
+		u.FeedMmMin, u.PlungeMmMin, u.RPM, u.Stepdown, u.Stepover = k.FeedMmMin, k.PlungeMmMin, k.RPM, k.Stepdown, k.Stepover
+	}
+	return s
+}
+
 // LayerThickness is what is left of the board after both faces are skimmed, mm.
 func (s Settings) LayerThickness(c *stock.Catalogue) float64 {
 	b, _ := s.BoardIn(c)
@@ -192,11 +202,10 @@ func (s Settings) WithLayer(c *stock.Catalogue, thickness float64) Settings {
 
 // Check says what is wrong with settings, in a sentence for the maker; nil where they can be worked with.
 func (s Settings) Check(c *stock.Catalogue) error {
-	if err := s.checkFigures(); err != nil {
-		return err
-	}
-	if err := s.checkKeys(c); err != nil {
-		return err
+	for i := range table {
+		if err := table[i].check(&s, c); err != nil {
+			return err
+		}
 	}
 	b, _ := s.BoardIn(c)
 	if _, err := b.Skimmed(s.Skim); err != nil {
@@ -205,114 +214,10 @@ func (s Settings) Check(c *stock.Catalogue) error {
 	return s.setup(c).Check()
 }
 
-// checkFigures looks at every number that is the maker's own.
-func (s Settings) checkFigures() error {
-	if !(s.Scale > 0) || math.IsInf(s.Scale, 0) {
-		return fmt.Errorf("the scale is %g: it has to be more than 0", s.Scale)
-	}
-	if s.CapBottom < 0 || s.CapTop < 0 {
-		return fmt.Errorf("the solid layers at the ends are %d and %d: give 0 or more", s.CapBottom, s.CapTop)
-	}
-	for _, f := range []struct {
-		what  string
-		value float64
-	}{
-		{"board's thickness", s.BoardThickness}, {"skim", s.Skim}, {"first joint", s.FirstJoint}, {"wall", s.Wall},
-		{"rim", s.RimWanted}, {"smoothing", s.Mend.Smooth}, {"thinning", s.Mend.Thin}, {"resolution", s.Mend.Resolution}, {"clearance", s.Clearance}, {"safe height", s.SafeHeight}, {"panel's length", s.PanelX}, {"panel's width", s.PanelY},
-		{"rough feed", s.Rough.FeedMmMin}, {"rough plunge", s.Rough.PlungeMmMin}, {"rough speed", s.Rough.RPM},
-		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover},
-		{"finish feed", s.Fine.FeedMmMin}, {"finish plunge", s.Fine.PlungeMmMin}, {"finish speed", s.Fine.RPM},
-		{"finish stepover", s.Fine.Stepover}, {"wood left for the finish pass", s.Rough.StockToLeave},
-		{"limit of trapped wood", s.Limits.Trapped}, {"limit of what a cutter may leave", s.Limits.Residue}, {"limit of thin wood", s.Limits.Thin},
-		{"limit of a part's length", s.Limits.PartSide}, {"limit of a part's volume", s.Limits.PartVolume}, {"limit of a part's plan", s.Limits.PlanArea},
-		{"limit of a neck", s.Limits.Neck}, {"collet nut", s.Limits.Nut},
-	} {
-		if !(f.value >= 0) || math.IsInf(f.value, 0) {
-			return fmt.Errorf("the %s is %g: give 0 or more", f.what, f.value)
-		}
-		if f.value > mostFigure {
-			return fmt.Errorf("the %s is %g: give %g at most", f.what, f.value, float64(mostFigure))
-		}
-	}
-	if err := s.checkSteps(); err != nil {
-		return err
-	}
-	if s.PanelX == 0 || s.PanelY == 0 {
-		return fmt.Errorf("a panel of %g × %g mm holds nothing: give its sizes", s.PanelX, s.PanelY)
-	}
-	if err := s.Tones.check(); err != nil {
-		return err
-	}
-	return s.Shop.check()
-}
-
-const (
-	mostFigure = 1e9    // no machine and no workshop has anything that is more, in mm, mm², mm³, mm/min or turns a minute
-	mostStep   = 1000.0 // mm between rows or levels: no cutter of a router is as wide
-)
-
-// checkSteps looks at what the cutters' paths are laid by, and at the kind of hollow.
-func (s Settings) checkSteps() error {
-	for _, f := range []struct {
-		what  string
-		value float64
-	}{
-		{"stepdown", s.Rough.Stepdown}, {"rough stepover", s.Rough.Stepover}, {"wood left for the finish pass", s.Rough.StockToLeave},
-		{"finish pass's stepdown", s.Fine.Stepdown}, {"finish stepover", s.Fine.Stepover}, {"wood that the finish pass leaves", s.Fine.StockToLeave},
-	} {
-		if !(f.value >= 0 && f.value <= mostStep) {
-			return fmt.Errorf("the %s is %g mm: give 0 to %g", f.what, f.value, mostStep)
-		}
-	}
-	if s.Core != Carved && s.Core != Straight {
-		return fmt.Errorf("there is no hollow of kind %d: choose carved or straight", int(s.Core))
-	}
-	return nil
-}
-
-// checkKeys looks for every name in the catalogue.
-func (s Settings) checkKeys(c *stock.Catalogue) error {
-	if _, ok := c.Board(s.Board); !ok {
-		return noBoard(s.Board, c)
-	}
-	if err := s.Mix.check(c); err != nil {
-		return err
-	}
-	for _, u := range []CutterUse{s.Rough, s.Fine} {
-		if _, ok := c.Cutter(u.Key); !ok {
-			return missing("cutter", u.Key)
-		}
-	}
-	if _, ok := c.Machine(s.Machine); !ok {
-		return missing("machine", s.Machine)
-	}
-	if _, ok := c.Glue(s.Glue); !ok {
-		return missing("glue", s.Glue)
-	}
-	if _, ok := c.Finish(s.Finish); !ok {
-		return missing("finish", s.Finish)
-	}
-	return nil
-}
-
-// missing names what neither the catalogue nor the maker's own stock has.
-func missing(kind, key string) error {
-	return fmt.Errorf("there is no %s %q in the catalogue: put it into your own stock file, or choose another", kind, key)
-}
-
 // FirstJointIn is where the first joint of layers so thick lies, mm above the floor: a whole layer where nothing else is wanted or possible.
 func (s Settings) FirstJointIn(thickness float64) float64 {
 	if s.FirstJoint > 0 && s.FirstJoint < thickness {
 		return s.FirstJoint
 	}
 	return thickness
-}
-
-// noBoard names the boards that there are.
-func noBoard(key string, c *stock.Catalogue) error {
-	keys := make([]string, len(c.Boards))
-	for i, b := range c.Boards {
-		keys[i] = b.Key
-	}
-	return fmt.Errorf("there is no board %q in the catalogue: choose one of %s", key, strings.Join(keys, ", "))
 }

@@ -1,8 +1,6 @@
 package job
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"grainstack/slicing/glue"
@@ -90,43 +88,6 @@ func DefaultShop() Shop {
 		Grits: Grits{120, 150, 180}, GlueStep: 0.2,
 		EveningMin: usualEvening, Seed: 1,
 	}
-}
-
-// check says what is wrong with a shop.
-func (h Shop) check() error {
-	for _, f := range []struct {
-		what        string
-		value, most float64
-	}{
-		{"price of a board", h.SheetPrice, 1e9}, {"saw cut", h.Kerf, 100}, {"trim of a board", h.Trim, 1000}, {"distance from the panel's edge", h.Edge, 1000},
-		{"register dowel's inset", h.DowelInset, 5000}, {"tab's thickness", h.TabThickness, 100}, {"distance between tabs", h.TabSpacing, 1e5},
-		{"pin's diameter", h.PinDiameter, 100}, {"pin's depth", h.PinDepth, 100}, {"wood round a pin", h.PinCover, 100},
-		{"glue's spread", h.SpreadGM2, 5000}, {"clamp's force", h.ClampForceN, 1e6}, {"clamp's opening", h.ClampOpens, 1e5},
-		{"step at a joint", h.GlueStep, 10}, {"length of an evening", h.EveningMin, 24 * 60}, {"sanding allowance", h.Allowance, 10}, {"number of coats", float64(h.Coats), 100}, {"number of clamps", float64(h.Clamps), 1e4},
-	} {
-		if !(f.value >= 0 && f.value <= f.most) {
-			return fmt.Errorf("the %s is %g: give 0 to %g", f.what, f.value, f.most)
-		}
-	}
-	for _, f := range []struct {
-		what  string
-		value float64
-	}{{"register dowel's diameter", h.DowelDiameter}, {"register dowel's depth", h.DowelDepth}, {"tab's width", h.TabWidth}} {
-		if !(f.value > 0 && f.value <= 200) {
-			return fmt.Errorf("the %s is %g: give more than 0, and 200 at most", f.what, f.value)
-		}
-	}
-	if h.Axis != panel.AlongX && h.Axis != panel.AlongY || h.Seat != panel.OnCentreLine && h.Seat != panel.AtOneEnd || h.Spread < SpreadAsMade || h.Spread > SpreadBoth {
-		return errors.New("the turning axis, the dowels' seat or the way of spreading glue is none that there is")
-	}
-	if _, err := ParsePrices(string(h.Prices)); err != nil {
-		return err
-	}
-	if err := h.PanelClamps.check(); err != nil {
-		return err
-	}
-	_, err := glue.Allowance(0, 0, h.Grits.List()...)
-	return err
 }
 
 // GlueIn is the chosen glue as the maker spreads it; ok is false for a key that the catalogue lacks.

@@ -30,16 +30,16 @@ const (
 func Length(mm float64, s System) string {
 	if s == Inch {
 		in := mm / mmPerInch
-		return number(in, fine(in, 1, 3, 2)) + " in"
+		return Number(in, fine(in, 1, 3, 2)) + " in"
 	}
-	return number(mm, fine(mm, 10, 2, 1)) + " mm"
+	return Number(mm, fine(mm, 10, 2, 1)) + " mm"
 }
 
 // Fraction prints mm as inches to the nearest 1/32: "5/8 in", "3 1/2 in". It is a rounding: 16 mm is 5/8 in, nearly.
 func Fraction(mm float64) string {
 	whole := math.Round(math.Abs(mm) / mmPerInch * 32)
 	if !(whole < 1<<53) {
-		return number(mm/mmPerInch, 0) + " in"
+		return Number(mm/mmPerInch, 0) + " in"
 	}
 	parts := int64(whole)
 	inches, n, d := parts/32, parts%32, int64(32)
@@ -63,40 +63,40 @@ func Fraction(mm float64) string {
 func Mass(g float64, s System) string {
 	if s == Inch {
 		if math.Abs(g) < GramsPerPound {
-			return number(g/gPerOunce, 1) + " oz"
+			return Number(g/gPerOunce, 1) + " oz"
 		}
-		return number(g/GramsPerPound, fine(g/GramsPerPound, 10, 2, 1)) + " lb"
+		return Number(g/GramsPerPound, fine(g/GramsPerPound, 10, 2, 1)) + " lb"
 	}
 	if math.Abs(g) < 1000 {
-		return number(g, fine(g, 10, 1, 0)) + " g"
+		return Number(g, fine(g, 10, 1, 0)) + " g"
 	}
-	return number(g/1000, fine(g/1000, 10, 2, 1)) + " kg"
+	return Number(g/1000, fine(g/1000, 10, 2, 1)) + " kg"
 }
 
 // Volume prints mm³: "184 cm³", "11.3 L", or "690 in³".
 func Volume(mm3 float64, s System) string {
 	if s == Inch {
-		return number(mm3/mm3PerInch, fine(mm3/mm3PerInch, 10, 2, 0)) + " in³"
+		return Number(mm3/mm3PerInch, fine(mm3/mm3PerInch, 10, 2, 0)) + " in³"
 	}
 	if math.Abs(mm3) < 1e7 {
-		return number(mm3/1e3, fine(mm3/1e3, 10, 2, 0)) + " cm³"
+		return Number(mm3/1e3, fine(mm3/1e3, 10, 2, 0)) + " cm³"
 	}
-	return number(mm3/1e6, 1) + " L"
+	return Number(mm3/1e6, 1) + " L"
 }
 
 // Area prints mm²: "942 cm²", "1.35 m²", or "146 in²", "14.5 ft²".
 func Area(mm2 float64, s System) string {
 	if s == Inch {
 		if ft := mm2 / (mmPerFoot * mmPerFoot); math.Abs(ft) >= 10 {
-			return number(ft, 1) + " ft²"
+			return Number(ft, 1) + " ft²"
 		}
 		in := mm2 / (mmPerInch * mmPerInch)
-		return number(in, fine(in, 10, 2, 0)) + " in²"
+		return Number(in, fine(in, 10, 2, 0)) + " in²"
 	}
 	if math.Abs(mm2) >= 1e6 {
-		return number(mm2/1e6, fine(mm2/1e6, 10, 2, 1)) + " m²"
+		return Number(mm2/1e6, fine(mm2/1e6, 10, 2, 1)) + " m²"
 	}
-	return number(mm2/100, fine(mm2/100, 10, 2, 0)) + " cm²"
+	return Number(mm2/100, fine(mm2/100, 10, 2, 0)) + " cm²"
 }
 
 // litresPerOunce is a US fluid ounce, 231/128 cubic inches by its definition.
@@ -106,23 +106,23 @@ const litresPerOunce = 231. / 128 * mm3PerInch / 1e6
 func Liquid(litres float64, s System) string {
 	switch {
 	case s == Inch:
-		return number(litres/litresPerOunce, 1) + " US fl oz"
+		return Number(litres/litresPerOunce, 1) + " US fl oz"
 	case math.Abs(litres) < 1:
-		return number(litres*1000, 0) + " ml"
+		return Number(litres*1000, 0) + " ml"
 	}
-	return number(litres, 2) + " l"
+	return Number(litres, 2) + " l"
 }
 
 // Feed prints mm/min: "2200 mm/min", or "87 in/min".
 func Feed(mmMin float64, s System) string {
 	if s == Inch {
-		return number(mmMin/mmPerInch, 0) + " in/min"
+		return Number(mmMin/mmPerInch, 0) + " in/min"
 	}
-	return number(mmMin, 0) + " mm/min"
+	return Number(mmMin, 0) + " mm/min"
 }
 
 // Angle prints degrees to a tenth: "12.5°".
-func Angle(degrees float64) string { return number(degrees, 1) + "°" }
+func Angle(degrees float64) string { return Number(degrees, 1) + "°" }
 
 // Duration prints minutes: "under 1 min", "12 min", and from an hour on "1.5 h", "41.5 h".
 func Duration(minutes float64) string {
@@ -132,9 +132,9 @@ func Duration(minutes float64) string {
 	case minutes > 0 && minutes < 1:
 		return "under 1 min"
 	case math.Round(minutes) < 60:
-		return number(minutes, 0) + " min"
+		return Number(minutes, 0) + " min"
 	}
-	return number(minutes/60, 1) + " h"
+	return Number(minutes/60, 1) + " h"
 }
 
 // fine is decimals below limit, and coarse from there on.
@@ -145,8 +145,8 @@ func fine(x, limit float64, below, from int) int {
 	return from
 }
 
-// number prints x with at most decimals places and no trailing noughts; what is not a number is a dash.
-func number(x float64, decimals int) string {
+// Number prints x with at most decimals places and no trailing noughts; what is not a number is a dash.
+func Number(x float64, decimals int) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return "–"
 	}
