@@ -87,12 +87,15 @@ func (f *Setting) Choices(c *stock.Catalogue) []Option {
 	return f.Options
 }
 
-// Chosen is the key of what is chosen.
+// Chosen is the key of what is chosen, "" where that is none of the options.
 func (f *Setting) Chosen(s Settings) string {
 	if f.entry != nil {
 		return *f.entry(&s)
 	}
-	return f.Options[int(f.get(&s))].Key
+	if i := int(f.get(&s)); i >= 0 && i < len(f.Options) {
+		return f.Options[i].Key
+	}
+	return ""
 }
 
 // Read puts into settings what is written of one: a figure with or without its unit, an option's or an entry's key. Whether it can be
@@ -107,7 +110,7 @@ func (f *Setting) Read(s *Settings, text string) error {
 	case f.Options != nil:
 		i := slices.IndexFunc(f.Options, func(o Option) bool { return o.Key == text })
 		if i < 0 {
-				var keys []string
+			var keys []string
 			for _, o := range f.Options {
 				keys = append(keys, o.Key)
 			}
