@@ -121,13 +121,21 @@ func with(text json.RawMessage, rest any) (json.RawMessage, error) {
 			return nil, err
 		}
 	}
+	return objectOf(members)
+}
+
+// objectOf is the object that has these fields.
+func objectOf(members []member) (json.RawMessage, error) {
 	var out bytes.Buffer
+	out.WriteByte('{')
 	for i, m := range members {
 		name, err := json.Marshal(m.name)
 		if err != nil {
 			return nil, err
 		}
-		out.WriteByte("{,"[min(i, 1)])
+		if i > 0 {
+			out.WriteByte(',')
+		}
 		fmt.Fprintf(&out, "%s:%s", name, m.value)
 	}
 	out.WriteByte('}')

@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"encoding/json"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -51,21 +52,12 @@ type MendingReport struct {
 	ResolutionMm   float64  `json:"resolution_mm"`
 }
 
-// A ReportSettings is what was chosen, resolved to figures.
-type ReportSettings struct {
-	Scale            float64    `json:"scale"`
-	TurnDeg          [3]float64 `json:"turn_deg"`
-	Board            string     `json:"board"`
-	BoardThicknessMm float64    `json:"board_thickness_mm"`
-	SkimMm           float64    `json:"skim_mm"`
-	LayerMm          float64    `json:"layer_mm"`
-	WallMm           float64    `json:"wall_mm"`
-	Core             string     `json:"core"`
-	Caps             [2]int     `json:"caps"`
-	Finish           string     `json:"finish"`
-	Mix              string     `json:"mix,omitempty"` // layers with a board or a turn of their own
-	Tones            *Tones     `json:"tones,omitempty"`
-}
+// ReportSettings are what was chosen, resolved to figures: what the table of settings has a name for in reports, in its order, and
+// what is not always there behind.
+type ReportSettings []member
+
+// MarshalJSON writes them as one object.
+func (r ReportSettings) MarshalJSON() ([]byte, error) { return objectOf(r) }
 
 // A LayerReport is one layer.
 type LayerReport struct {
@@ -137,11 +129,15 @@ const (
 // NewReport puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
 func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, error) {
 	p, done := st.Piece, st.Piece.Mended
+	chosen, err := settingsReport(f)
+	if err != nil {
+		return nil, err
+	}
 	r := &Report{
 		Piece:    surfaceReport(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
 		Scan:     surfaceReport(p, p.Scan.Findings, st.ScanSize, st.Stand.Scale),
 		Mending:  MendingReport{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
-		Settings: settingsReport(f), Withheld: f.Withheld, Cautions: []string{},
+		Settings: chosen, Withheld: f.Withheld, Cautions: []string{},
 	}
 	for _, c := range f.Cautions {
 		r.Cautions = append(r.Cautions, c.Text)
@@ -191,18 +187,23 @@ func (r *PieceReport) judged(f mesh.Findings, scale float64) {
 	}
 }
 
-func settingsReport(f *Figures) ReportSettings {
-	s := f.For
-	x, y, z := s.Turn.Degrees()
-	var own *Tones
-	if s.Tones.Own {
-		own = &s.Tones
+func settingsReport(f *Figures) (r ReportSettings, err error) {
+	for _, often := range []bool{true, false} {
+		for i := range table {
+			one := &table[i]
+			if one.Report == "" || often != (one.reported(&Figures{}) != nil) {
+				continue
+			}
+			if v := one.reported(f); v != nil {
+				text, err := json.Marshal(v)
+				if err != nil {
+					return nil, err
+				}
+				r = append(r, member{one.Report, text})
+			}
+		}
 	}
-	return ReportSettings{
-		Scale: s.Scale, TurnDeg: [3]float64{x + 0, y + 0, z + 0}, Board: s.Board, BoardThicknessMm: f.Thickness + 2*s.Skim,
-		SkimMm: s.Skim, LayerMm: f.Thickness, WallMm: s.Wall, Core: s.Core.String(),
-		Caps: [2]int{s.CapBottom, s.CapTop}, Finish: s.Finish, Mix: string(s.Mix), Tones: own,
-	}
+	return r, nil
 }
 
 func layerReport(l Layer) LayerReport {

@@ -30,6 +30,7 @@ type Setting struct {
 	Options []Option // of a choice between a few
 	Switch  bool     // its flag stands alone
 	Stocked string   // the kind of entry in the catalogue that it is the key of
+	Report  string   // what a report calls it, "" for nothing
 
 	take  func(to, from *Settings)
 	get   func(*Settings) float64 // the figure, or which of the options
@@ -39,6 +40,7 @@ type Setting struct {
 	parse func(*Settings, string) error
 	text  func(*Settings, *stock.Catalogue, unit.System) string
 	fault func(*Settings, *stock.Catalogue) error
+	comes func(*Figures) any // what it has come to, for a report; nil where there is nothing to report
 }
 
 // An Option is one of a choice: how files and flags call it, and how the maker does.
@@ -200,6 +202,17 @@ func (f *Setting) missing(key string, c *stock.Catalogue) error {
 	return fmt.Errorf("there is no %s %q in the catalogue: choose one of %s, or put it into your own stock file", f.Stocked, key, strings.Join(keys, ", "))
 }
 
+// reported is what a report says of the setting, nil for nothing.
+func (f *Setting) reported(fig *Figures) any {
+	switch {
+	case f.comes != nil:
+		return f.comes(fig)
+	case f.Options != nil || f.entry != nil:
+		return f.Chosen(fig.For)
+	}
+	return f.get(&fig.For)
+}
+
 // amount is a row for a number.
 func amount(f Setting, of func(*Settings) *float64) Setting {
 	f.take = func(to, from *Settings) { *of(to) = *of(from) }
@@ -266,5 +279,11 @@ func (f Setting) written(parse func(*Settings, string) error) Setting {
 // checked is a row with a check of its own.
 func (f Setting) checked(fault func(*Settings, *stock.Catalogue) error) Setting {
 	f.fault = fault
+	return f
+}
+
+// as is a row that a report tells in its own way.
+func (f Setting) as(report string, comes func(*Figures) any) Setting {
+	f.Report, f.comes = report, comes
 	return f
 }
