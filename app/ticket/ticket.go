@@ -82,7 +82,7 @@ func apart(text string) (figure, word string) {
 }
 
 func weight(f *job.Figures, u unit.System) entry {
-	e := entry{from: "volume of the surface by the divergence theorem, less the hollow, times the board's density, and the dry glue. Boards differ by a tenth and more with moisture and maker: weigh an offcut."}
+	e := entry{from: "volume of the surface by the divergence theorem, less the hollow, times the board's density, the dry glue and the dry finish. Boards differ by a tenth and more with moisture and maker: weigh an offcut."}
 	e.figure, e.unit = apart(unit.Mass(f.Totals.WeightKg*1000, u))
 	e.unit += " · estimate"
 	switch {

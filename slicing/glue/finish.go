@@ -12,15 +12,16 @@ type Coating struct {
 	Coats      int
 	CoatLitres float64 // for one
 	Litres     float64 // for all
+	DryG       float64 // g of it that stay on the piece
 	DryHours   float64 // from the first coat until after the last: one wait a coat
 }
 
 // Coat works out the varnish for a skin of so much area.
 func Coat(area float64, f stock.Finish) Coating {
 	c := Coating{Coats: f.Coats, DryHours: f.RecoatH * float64(f.Coats)}
-	if f.Coats > 0 && f.CoverM2L > 0 {
-		c.CoatLitres = area * 1e-6 / f.CoverM2L
-		c.Litres = c.CoatLitres * float64(f.Coats)
+	if f.Coats > 0 {
+		c.Litres, c.DryG = f.Litres(area), f.Dry(area)
+		c.CoatLitres = c.Litres / float64(f.Coats)
 	}
 	return c
 }

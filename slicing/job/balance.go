@@ -66,7 +66,7 @@ const easily = 10.0
 // footing is how high above the floor what touches it may lie, mm: sanding the base flat takes as much.
 const footing = 0.3
 
-// stand works out the balance of the finished piece: wood less hollow, and dry glue at the joints.
+// stand works out the balance of the finished piece: wood less hollow, dry glue at the joints, and dry finish on the outside.
 func (w *Workshop) stand(ctx context.Context, st *Standing) error {
 	var moment geom.Vec
 	mass := 0.0
@@ -80,6 +80,8 @@ func (w *Workshop) stand(ctx context.Context, st *Standing) error {
 		mass += j.DryG
 		moment = moment.Add(j.centre().Scale(j.DryG))
 	}
+	mass += w.Finish.DryG
+	moment = moment.Add(st.Placed.Mesh.SurfaceCentre().Scale(w.Finish.DryG))
 	base, err := footprint(ctx, st)
 	if err != nil {
 		return err

@@ -34,6 +34,7 @@ type Figures struct {
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
 
 	fine     stock.Cutter    // of the finish pass, as it is run
+	skin     float64         // of the outside, mm²
 	made     *Standing       // as it is carved, with the wood for sanding; settled figures only
 	division *stack.Division // of made
 }
@@ -92,7 +93,8 @@ type Totals struct {
 	WoodKg        float64
 	GlueG         float64 // wet, as it is spread
 	GlueDryG      float64 // what stays in the piece
-	WeightKg      float64 // wood and dry glue
+	FinishDryG    float64 // g of finish that stay on the outside
+	WeightKg      float64 // wood, dry glue and dry finish
 	Joint         float64 // mm², all joints
 	RoughMin      float64
 	FineMin       float64

@@ -65,6 +65,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if err := f.fillStraight(ctx, st); err != nil {
 		return nil, err
 	}
+	f.skin = st.skin()
 	f.fillWood(st)
 	f.fillJoints(st)
 	f.fillMinutes(st, c)
@@ -219,7 +220,9 @@ func (f *Figures) sum(c *stock.Catalogue) {
 		t.WoodKg += k.wood * k.board.Density * kgPerMm3
 		t.SavedKg += (k.whole - k.wood) * k.board.Density * kgPerMm3
 	}
-	t.WeightKg = t.WoodKg + t.GlueDryG/1000
+	coat, _ := f.For.FinishIn(c)
+	t.FinishDryG = coat.Dry(f.skin)
+	t.WeightKg = t.WoodKg + (t.GlueDryG+t.FinishDryG)/1000
 	f.largest(c)
 	f.panels(c)
 }

@@ -97,10 +97,12 @@ type TotalsReport struct {
 	LayerMm       float64    `json:"layer_mm"`
 	WoodCm3       float64    `json:"wood_cm3"`
 	CoreCm3       float64    `json:"core_cm3"`
-	WeightKg      float64    `json:"weight_kg"`
+	WeightKg      float64    `json:"weight_kg"` // wood, dry glue and dry finish
 	WoodKg        float64    `json:"wood_kg"`
 	JointCm2      float64    `json:"joint_cm2"`
 	GlueG         float64    `json:"glue_g"`
+	GlueDryG      float64    `json:"glue_dry_g"`
+	FinishDryG    float64    `json:"finish_dry_g"`
 	RoughMin      float64    `json:"rough_min"`
 	FinishMin     float64    `json:"finish_min"`
 	RouterMin     float64    `json:"router_min"`
@@ -230,7 +232,7 @@ func totalsReport(f *Figures) *TotalsReport {
 	t := f.Totals
 	r := &TotalsReport{
 		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / perCm3, CoreCm3: t.Core / perCm3,
-		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG,
+		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG, GlueDryG: t.GlueDryG, FinishDryG: t.FinishDryG,
 		RoughMin: t.RoughMin, FinishMin: t.FineMin, RouterMin: t.RouterMin(), HandsOnMin: t.HandsOnMin,
 		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, PartsNowhere: t.PartsTooLarge, LastLayerMm: f.Remainder.Last,
 	}

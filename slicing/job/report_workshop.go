@@ -104,6 +104,7 @@ type FinishReport struct {
 	AreaCm2     float64 `json:"area_cm2"`
 	Coats       int     `json:"coats"`
 	Litres      float64 `json:"litres"`
+	DryG        float64 `json:"dry_g"`
 	SandingMm   float64 `json:"sanding_mm"`
 	AllowanceMm float64 `json:"allowance_mm"`
 }
@@ -162,7 +163,7 @@ func (r *Report) AddWorkshop(w *Workshop, c *stock.Catalogue) {
 		r.Balance.TipDeg, r.Balance.MarginMm = &b.TipDeg, b.Margin
 	}
 	r.Coating = &FinishReport{
-		AreaCm2: w.Finish.Area / perCm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
+		AreaCm2: w.Finish.Area / perCm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, DryG: w.Finish.DryG, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
 	}
 }
 

@@ -89,10 +89,10 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	}
 	w.seam(st, c)
 	watch.tell(weighing, 0)
+	w.finish(st, c)
 	if err := w.stand(ctx, st); err != nil {
 		return nil, err
 	}
-	w.finish(st, c)
 	w.before = w.Cautions
 	return w.layParts(ctx, c, watch)
 }
@@ -167,6 +167,6 @@ func (w *Workshop) Boundary(p *Part) geom.Region { return grown(p.Shadow, w.Marg
 // finish works out sanding and varnish.
 func (w *Workshop) finish(st *Standing, c *stock.Catalogue) {
 	coat, _ := w.For.FinishIn(c)
-	area := st.Profile.Surface(st.Profile.Bottom(), st.Profile.Top())
+	area := st.skin()
 	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: w.For.usualAllowance(c), Allowance: w.For.Shop.Allowance}
 }

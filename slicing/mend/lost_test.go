@@ -1,8 +1,12 @@
 package mend
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"os"
+	"path/filepath"
+	"slices"
 	"testing"
 
 	"grainstack/slicing/geom"
@@ -92,4 +96,83 @@ func TestMeanDistanceIsOverTheArea(t *testing.T) {
 	if math.Abs(w.mean()/want-1) > 0.01 || math.Abs(w.most-2) > 0.001 {
 		t.Errorf("mean %g, want %g; most %g, want 2", w.mean(), want, w.most)
 	}
+}
+
+// TestShellsAddUp: a scan of many closed shells that overlap a little, the bones of the field set, holds after mending what
+// they hold together, counted on upright lines apart from how it is mended: places in several of them count once. It holds as
+// much as all of them less what they share, so that none is left out.
+func TestShellsAddUp(t *testing.T) {
+	set := os.Getenv("GRAINSTACK_FIELD_SET")
+	if set == "" {
+		t.Skip("the field set is not there")
+	}
+	m, _, err := mesh.Open(filepath.Join(set, "bones.off"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	each, union := linesThrough(m, 700)
+	if v := m.Volume(); math.Abs(each/v-1) > 0.001 {
+		t.Fatalf("the lines count %g in the shells one by one, which hold %g", each, v)
+	}
+	got, err := Mend(t.Context(), m, m.Adjacency(), Settings{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := got.Mesh.Volume()
+	t.Logf("26 shells hold %.6g one by one and %.6g together; mended %.6g, %+.3f %%", each, union, after, 100*(after/union-1))
+	if math.Abs(after/union-1) > 0.002 {
+		t.Errorf("mended to %g, the shells hold %g together", after, union)
+	}
+}
+
+// linesThrough counts a surface's inside on n × n upright lines: places that are in several shells as often, and once.
+func linesThrough(m *mesh.Mesh, n int) (each, once float64) {
+	type crossing struct {
+		z  float64
+		in int
+	}
+	box := m.Box()
+	size := box.Size()
+	dx, dy := size.X/float64(n), size.Y/float64(n)
+	lines := make([][]crossing, n*n)
+	for i := range m.Triangles {
+		a, b, c := m.Corners(i)
+		area := b.Sub(a).Cross(c.Sub(a)).Z
+		if area == 0 {
+			continue
+		}
+		first := func(low, from, step float64) int { return max(0, int((low-from)/step-0.5)) }
+		for j := first(min(a.Y, b.Y, c.Y), box.Min.Y, dy); j < n; j++ {
+			y := box.Min.Y + (float64(j)+0.5)*dy
+			if y > max(a.Y, b.Y, c.Y) {
+				break
+			}
+			for k := first(min(a.X, b.X, c.X), box.Min.X, dx); k < n; k++ {
+				p := geom.Vec{X: box.Min.X + (float64(k)+0.5)*dx, Y: y}
+				if p.X > max(a.X, b.X, c.X) {
+					break
+				}
+				u, v := b.Sub(p).Cross(c.Sub(p)).Z/area, c.Sub(p).Cross(a.Sub(p)).Z/area
+				if w := 1 - u - v; u > 0 && v > 0 && w > 0 {
+					in := 1
+					if area > 0 { // it looks up
+						in = -1
+					}
+					lines[j*n+k] = append(lines[j*n+k], crossing{u*a.Z + v*b.Z + w*c.Z, in})
+				}
+			}
+		}
+	}
+	for _, line := range lines {
+		slices.SortFunc(line, func(p, q crossing) int { return cmp.Compare(p.z, q.z) })
+		depth := 0
+		for i, c := range line {
+			if depth > 0 {
+				once += c.z - line[i-1].z
+			}
+			each += float64(depth) * (c.z - line[max(i-1, 0)].z)
+			depth += c.in
+		}
+	}
+	return each * dx * dy, once * dx * dy
 }

@@ -44,6 +44,23 @@ func (m *Mesh) Centroid() (c geom.Vec, ok bool) {
 	return o.Add(geom.Vec{X: total[1], Y: total[2], Z: total[3]}.Scale(1 / (4 * total[0]))), true
 }
 
+// SurfaceCentre is the centre of the surface as if it were of thin sheet; that of the box for a surface without area.
+func (m *Mesh) SurfaceCentre() geom.Vec {
+	o := m.Box().Center()
+	total := m.sums(func(a, b, c geom.Vec, s *[4]float64) {
+		a, b, c = a.Sub(o), b.Sub(o), c.Sub(o)
+		w := b.Sub(a).Cross(c.Sub(a)).Len()
+		s[0] += w
+		s[1] += w * (a.X + b.X + c.X)
+		s[2] += w * (a.Y + b.Y + c.Y)
+		s[3] += w * (a.Z + b.Z + c.Z)
+	})
+	if !(total[0] > 0) {
+		return o
+	}
+	return o.Add(geom.Vec{X: total[1], Y: total[2], Z: total[3]}.Scale(1 / (3 * total[0])))
+}
+
 // noVolume is the share of its box below which a volume is only rounding: points carry 24 bits.
 const noVolume = 1e-7
 

@@ -113,3 +113,19 @@ func TestBox(t *testing.T) {
 		t.Error("the box of nothing is not empty")
 	}
 }
+
+// TestSurfaceCentre: of an open tray, the floor and four walls, by the areas of its faces; fine and coarse facets agree.
+func TestSurfaceCentre(t *testing.T) {
+	box := solidtest.Box(100, 60, 20)
+	tray := &mesh.Mesh{Points: box.Points}
+	for i, f := range box.Triangles {
+		if a, b, c := box.Corners(i); a.Z+b.Z+c.Z < 50 { // without the lid
+			tray.Triangles = append(tray.Triangles, f)
+		}
+	}
+	want := 10 * 2 * (100 + 60) * 20.0 / (100*60 + 2*(100+60)*20)
+	at, low := tray.SurfaceCentre(), tray.Box().Min
+	if got := at.Z - low.Z; !near(got, want, 1e-6) || !near(at.X-low.X, 50, 1e-6) || !near(at.Y-low.Y, 30, 1e-6) {
+		t.Errorf("%v from %v, want %v above", at, low, want)
+	}
+}

@@ -99,8 +99,8 @@ type glueRow struct {
 }
 
 type finishRow struct {
-	Key, Name                                                string
-	Coats, CoverM2L, Shift, EndShift, Chroma, Gloss, RecoatH figure
+	Key, Name                                                                    string
+	Coats, CoverM2L, Shift, EndShift, Chroma, Gloss, RecoatH, DensityKgL, Solids figure
 }
 
 type panelRow struct {
@@ -200,6 +200,9 @@ func (r finishRow) finish(check *checker) Finish {
 		Chroma: e.positive("chroma", r.Chroma), Gloss: e.within("gloss", r.Gloss, 0, 1)}
 	if f.Coats > 0 {
 		f.CoverM2L, f.RecoatH = e.positive("coverM2L", r.CoverM2L), e.positive("recoatH", r.RecoatH)
+		if r.DensityKgL.given || r.Solids.given { // stock files from before these were asked for have neither
+			f.Density, f.Solids = e.within("densityKgL", r.DensityKgL, 0.5, 2), e.within("solids", r.Solids, 0, 1)
+		}
 	}
 	return f
 }

@@ -109,7 +109,7 @@ func TestCatalogue(t *testing.T) {
 		sourced("glue", g.Key, g.Sources, 9)
 	}
 	for _, f := range c.Finishes {
-		want := 7
+		want := 9
 		if f.Coats == 0 {
 			want = 5
 		}
@@ -241,6 +241,9 @@ func TestQuantities(t *testing.T) {
 		t.Errorf("varnish: got %g L, want 3", got)
 	}
 	bare, _ := c.Finish("bare")
+	if got := coat.Dry(11e6); math.Abs(got-3*0.95*530) > 1e-9 { // 3 L of 0.95 kg each, of which 53 % stay
+		t.Errorf("dry it weighs %v g", got)
+	}
 	if got := bare.Litres(1e6); got != 0 {
 		t.Errorf("bare: got %g L", got)
 	}

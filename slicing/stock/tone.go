@@ -23,6 +23,8 @@ type Finish struct {
 	Chroma    float64 // a* and b* are multiplied by it
 	Gloss     float64 // 0 dead matt to 1 mirror
 	RecoatH   float64 // hours before the next coat
+	Density   float64 // kg a litre as it is poured; 0 where that is not known
+	Solids    float64 // share of its weight that stays when dry, 0 to 1
 	Sources   map[string]string
 }
 
@@ -34,8 +36,11 @@ func (f Finish) Tone(bare Lab, end float64) Lab {
 
 // Litres is the finish that area mm² of surface takes in all coats.
 func (f Finish) Litres(area float64) float64 {
-	if f.Coats == 0 {
+	if f.Coats == 0 || !(f.CoverM2L > 0) {
 		return 0
 	}
 	return float64(f.Coats) * area * 1e-6 / f.CoverM2L
 }
+
+// Dry is what Litres weighs once cured, in g; 0 where its density is not known.
+func (f Finish) Dry(area float64) float64 { return f.Litres(area) * f.Density * 1000 * f.Solids }
