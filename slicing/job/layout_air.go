@@ -48,7 +48,6 @@ func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.La
 	if err != nil { // such as locked parts that lie too near each other for it
 		return tight, ctx.Err()
 	}
-	println("ROOMY", len(l.Panels), len(tight.Layout.Panels), len(l.TooLarge), len(tight.Layout.TooLarge), len(w.Bench.Check(l)), tight.crowded())
 	more := max(0, len(l.Panels)-len(tight.Layout.Panels))
 	if tight.crowded() < freedByPanel*more || len(l.TooLarge) > len(tight.Layout.TooLarge) || len(w.Bench.Check(l)) > 0 {
 		return tight, nil
@@ -57,7 +56,6 @@ func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.La
 	if err != nil {
 		return nil, err
 	}
-	println("CROWDED", roomy.crowded())
 	if freed := tight.crowded() - roomy.crowded(); freed > 0 && freed >= freedByPanel*more {
 		return roomy, nil
 	}
