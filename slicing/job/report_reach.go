@@ -27,7 +27,9 @@ type LearnedReport struct {
 	Low       float64 `json:"low"` // half of the sides lie between these
 	High      float64 `json:"high"`
 	RouterMin float64 `json:"router_min"`
-	TotalMin  float64 `json:"total_min"` // router and hands
+	TotalMin  float64 `json:"total_min"`      // router and hands
+	LowMin    float64 `json:"router_min_low"` // the router, were every side as quick as the low one, or as slow as the high one
+	HighMin   float64 `json:"router_min_high"`
 	Text      string  `json:"text"`
 }
 
@@ -107,10 +109,11 @@ func (r *Report) AddLearned(k hours.Factor, machine string) {
 		return
 	}
 	l := &LearnedReport{Machine: machine, Sides: k.Sides, Times: k.Times, Low: k.Low, High: k.High, Text: k.Text(),
-		RouterMin: r.Carve.RouterMin, TotalMin: r.Carve.TotalMin}
+		RouterMin: r.Carve.RouterMin, TotalMin: r.Carve.TotalMin, LowMin: r.Carve.RouterMin, HighMin: r.Carve.RouterMin}
 	if k.Known() {
 		l.RouterMin = k.Of(hours.SideTime{RoughMin: r.Carve.RouterMin}).RoughMin
 		l.TotalMin = l.RouterMin + r.Carve.HandsOnMin
+		l.LowMin, l.HighMin = r.Carve.RouterMin*k.Low, r.Carve.RouterMin*k.High
 	}
 	r.Carve.Learned = l
 }

@@ -37,7 +37,7 @@ func boxed(t *testing.T) job.Settings {
 }
 
 // TestDifferencesOfABox: the figures of a solid box and their differences are known in closed form. Density of the board and
-// spread of the glue are the catalogue's.
+// spread of the glue and the finish are the catalogue's.
 func TestDifferencesOfABox(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	s := boxed(t)
@@ -46,7 +46,10 @@ func TestDifferencesOfABox(t *testing.T) {
 	upright, lying := ticketOf(t, s, false), ticketOf(t, side, false)
 	board, _ := s.BoardIn(c)
 	g, _ := s.GlueIn(c)
-	weight := func(joint float64) float64 { return 100*80*96*board.Density*1e-6 + g.Dry(joint) }
+	coat, _ := s.FinishIn(c)
+	weight := func(joint float64) float64 {
+		return 100*80*96*board.Density*1e-6 + g.Dry(joint) + coat.Dry(2*(100*80+80*96+96*100))
+	}
 	joint0, joint1 := 5*100*80.0, 4*100*96.0
 	want := map[job.Quantity][2]float64{ // the lying box less the one upright
 		job.LayerCount:     {6, 5},
