@@ -42,7 +42,7 @@ func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, watch Watch
 
 // steps is how long the search goes on: fewer parts have fewer ways to lie, and each step takes longer with more.
 func (w *Workshop) steps() int {
-	const many = 100
+	const many = 40
 	n := len(w.Parts)
 	return min(panel.Steps, 300*n, panel.Steps*many/max(n, 1))
 }
