@@ -8,10 +8,10 @@ import (
 	"grainstack/slicing/mend"
 )
 
-// answers put what was worked out on the bench, and say what went wrong. Each is called only while its answer is wanted.
-type answers struct{ *core }
+// takers put what was worked out on the bench, and say what went wrong. Each is called only while its answer is wanted.
+type takers struct{ *core }
 
-func (a answers) surveyed(_ state.SurveyKey, f *mend.Findings, err error) {
+func (a takers) surveyed(_ state.SurveyKey, f *mend.Findings, err error) {
 	if err != nil {
 		a.fail(err)
 		return
@@ -22,7 +22,7 @@ func (a answers) surveyed(_ state.SurveyKey, f *mend.Findings, err error) {
 }
 
 // mended takes a mended piece in place of the one before; a mending that failed leaves that one.
-func (a answers) mended(_ work.MendAsk, m *state.Model, err error) {
+func (a takers) mended(_ work.MendAsk, m *state.Model, err error) {
 	a.change.asked = a.bench.Now()
 	if err != nil {
 		a.Hint(a.bench.MendFault())
@@ -31,7 +31,7 @@ func (a answers) mended(_ work.MendAsk, m *state.Model, err error) {
 	a.bench.Exchange(m)
 }
 
-func (a answers) hollowed(_ *state.Model, m *state.Model, err error) {
+func (a takers) hollowed(_ *state.Model, m *state.Model, err error) {
 	a.change.asked = a.bench.Now()
 	if err != nil {
 		a.fail(err)
@@ -41,7 +41,7 @@ func (a answers) hollowed(_ *state.Model, m *state.Model, err error) {
 }
 
 // stood takes a standing: it may be of an older turn while the hand goes on, but then it is newer than the last.
-func (a answers) stood(ask work.StandAsk, st *job.Standing, err error) {
+func (a takers) stood(ask work.StandAsk, st *job.Standing, err error) {
 	switch m := a.bench.Model; {
 	case ask.Key.Piece != m.Piece || ask.Key.Grid != m.Grid:
 	case err != nil:
@@ -52,7 +52,7 @@ func (a answers) stood(ask work.StandAsk, st *job.Standing, err error) {
 }
 
 // figured takes figures of the present standing, maybe with older settings.
-func (a answers) figured(key state.FigureKey, f *job.Figures, err error) {
+func (a takers) figured(key state.FigureKey, f *job.Figures, err error) {
 	switch {
 	case key.Standing != a.bench.Standing:
 	case err != nil:
@@ -62,7 +62,7 @@ func (a answers) figured(key state.FigureKey, f *job.Figures, err error) {
 	}
 }
 
-func (a answers) reached(ask work.ReachAsk, r *job.Reached, err error) {
+func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 	if err != nil {
 		a.Hint("The cutters' reach is not known: " + err.Error())
 		return
@@ -85,7 +85,7 @@ func (a answers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 	a.trace.line("what=named cautions=%d", len(r.Cautions))
 }
 
-func (a answers) laidOut(ask work.ShopAsk, v *job.Workshop, err error) {
+func (a takers) laidOut(ask work.ShopAsk, v *job.Workshop, err error) {
 	if err != nil {
 		a.Hint("The parts could not be laid out: " + err.Error())
 		return
@@ -93,7 +93,7 @@ func (a answers) laidOut(ask work.ShopAsk, v *job.Workshop, err error) {
 	a.bench.Shop.Take(ask.Key, v)
 }
 
-func (a answers) stockSaved(o job.OwnStock, _ work.Nothing, err error) {
+func (a takers) stockSaved(o job.OwnStock, _ work.Nothing, err error) {
 	if err != nil {
 		a.say("Your own stock is not saved", sentence(err))
 		return

@@ -44,7 +44,7 @@ func (h *chalkHand) brush(from, at fyne.Position) bool {
 	if !l.Stroke.Down {
 		h.beginStroke(from)
 	}
-	l.Stroke.Go(l.At(from), l.At(at), max(1, h.brushPixels()/2))
+	l.Stroke.Sweep(l.At(from), l.At(at), max(1, h.brushPixels()/2))
 	h.showBrush(at, true)
 	h.touched()
 	return true

@@ -40,8 +40,8 @@ func (w *window) pieceCommands() []command {
 	hasPiece := func() bool { return w.bench.Model != nil }
 	return []command{
 		{name: "open", menu: "Piece", words: "Open…", ctrl: fyne.KeyO, do: w.openDialog},
-		{name: "demo", menu: "Piece", words: "Open the demo piece", enabled: func() bool { return w.o.Piece != nil }, do: func() { w.open("") }},
-		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.save},
+		{name: "demo", menu: "Piece", words: "Open the demo piece", enabled: func() bool { return w.o.Piece != nil }, do: func() { w.openPiece("") }},
+		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.saveJob},
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},
 		{name: "make", menu: "Piece", words: "Make files…", ctrl: fyne.KeyM, enabled: hasPiece, do: w.making.makeFiles},
 		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyP, enabled: hasPiece, do: w.making.makeBook},
@@ -50,7 +50,7 @@ func (w *window) pieceCommands() []command {
 		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.refresh},
 		{name: "go on", menu: "Piece", words: "Go on with what was called off", enabled: func() bool { return w.tasks.wordsOff() != "" }, do: w.tasks.resume},
 		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.bench.MendFault() != "" }, do: w.mendNow},
-		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.cancel},
+		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.leaveOff},
 		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.askToClose},
 	}
 }
@@ -85,8 +85,8 @@ func lift(v *session.View) {
 	}
 }
 
-// cancel leaves what is being picked, or else what is being worked out.
-func (w *window) cancel() {
+// leaveOff leaves what is being picked, or else what is being worked out.
+func (w *window) leaveOff() {
 	switch {
 	case w.drop():
 		w.Hint("")

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"io/fs"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -87,4 +88,20 @@ func (d *dresser) toggleShade() {
 	}
 	d.app.Preferences().SetInt(prefShade, int(shade))
 	d.dressIn(shade, d.theme.Text)
+}
+
+// face is a font of the program as the toolkit wants it; nil where it is missing.
+func face(assets fs.FS, name string) fyne.Resource {
+	b, err := fs.ReadFile(assets, "fonts/"+name)
+	if err != nil {
+		return nil
+	}
+	return fyne.NewStaticResource(name, b)
+}
+
+// themeOf is the program's theme in a shade, its text so large against the usual.
+func themeOf(o Options, s paper.Shade, text float32) *paper.Theme {
+	t := paper.NewTheme(s, face(o.Assets, "Lato-Regular.ttf"), face(o.Assets, "Lato-Bold.ttf"))
+	t.Text = text
+	return t
 }

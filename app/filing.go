@@ -35,14 +35,14 @@ type filing struct {
 	menu     func()        // makes the menu anew
 }
 
-// next is another number for what is asked of a task each time anew.
-func (f *filing) next() int {
+// nextAsk is another number for what is asked of a task each time anew.
+func (f *filing) nextAsk() int {
 	f.asks++
 	return f.asks
 }
 
-// open opens another piece, but asks first where something would be lost.
-func (f *filing) open(path string) {
+// openPiece opens another piece, but asks first where something would be lost.
+func (f *filing) openPiece(path string) {
 	f.askToLeave([]string{"Save it and open", "Open without it", "Stay"}, func() { f.openNow(path) })
 }
 
@@ -71,7 +71,7 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 		return
 	}
 	b.Put(m)
-	for _, v := range f.on.all() {
+	for _, v := range f.on.pictures() {
 		v.Renew()
 	}
 	f.on.look.Stroke.Drop()
@@ -124,7 +124,7 @@ const notOpened = "This could not be opened"
 var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack"}
 
 func (f *filing) openDialog() {
-	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.open, f.tell)
+	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.openPiece, f.tell)
 }
 
 // dropped opens the first file of a drop.
@@ -135,10 +135,10 @@ func (f *filing) dropped(uris []fyne.URI) {
 	if n := len(uris) - 1; n > 0 {
 		f.Hint(fmt.Sprintf("One piece at a time: %d more were left.", n))
 	}
-	f.open(uris[0].Path())
+	f.openPiece(uris[0].Path())
 }
 
-func (f *filing) save() {
+func (f *filing) saveJob() {
 	if f.bench.Path == "" {
 		f.saveAs()
 		return
@@ -153,7 +153,7 @@ func (f *filing) saveAs() {
 // saveTo writes the job.
 func (f *filing) saveTo(path string) {
 	f.Hint("Saving " + filepath.Base(path) + " …")
-	f.tasks.save.Want(f.next(), 0, work.SaveAsk{Path: path, Job: f.bench.Job(), Rev: f.bench.Revision()})
+	f.tasks.save.Want(f.nextAsk(), 0, work.SaveAsk{Path: path, Job: f.bench.Job(), Rev: f.bench.Revision()})
 }
 
 // saved says so; what was changed meanwhile is still unsaved, and another piece may lie on the bench by now.
@@ -201,7 +201,7 @@ func (f *filing) recentItem() *fyne.MenuItem {
 	item := fyne.NewMenuItem("Open again", nil)
 	var items []*fyne.MenuItem
 	for _, path := range f.app.Preferences().StringList(prefRecent) {
-		items = append(items, fyne.NewMenuItem(path, func() { f.open(path) }))
+		items = append(items, fyne.NewMenuItem(path, func() { f.openPiece(path) }))
 	}
 	item.ChildMenu = fyne.NewMenu("", items...)
 	item.Disabled = len(items) == 0

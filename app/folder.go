@@ -7,10 +7,9 @@ import (
 
 	"grainstack/app/pane"
 	"grainstack/app/paper"
-	"grainstack/app/state"
 )
 
-// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into newFolder.
+// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into newBinder.
 type leaf struct {
 	name  string // on the index above the pane, such as "Panels"
 	words string // in the menu and on the page of keys, such as "Panel sheet"
@@ -27,8 +26,8 @@ type leaf struct {
 // panelsName is the name of the panel sheet.
 const panelsName = "Panels"
 
-// A folder holds the leaves, one in front.
-type folder struct {
+// A binder holds the leaves, one in front.
+type binder struct {
 	*core
 	leaves []*leaf
 	front  int
@@ -37,22 +36,9 @@ type folder struct {
 	came   func(*leaf) // a leaf has come to the front
 }
 
-// leaves are the layer sheet and those that take turns with it.
-func (w *window) leaves() []*leaf {
-	showing := func(s interface{ Write(*state.Bench) }) func() { return func() { s.Write(w.bench) } }
-	return []*leaf{
-		{name: "Layer", words: "Layer sheet", hint: "One layer in plan, with its grain", key: fyne.KeyE, whole: w.sheet.Whole, pane: w.sheet.Picture, view: w.sheet},
-		{name: panelsName, words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.Whole, pane: w.panels.Picture, view: w.panels,
-			show: func() { w.panels.Write(w.bench); w.tools.show() }},
-		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.Whole, pane: w.glueUp.Picture, view: w.glueUp, show: showing(w.glueUp)},
-		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.Whole, pane: w.saws.Picture, view: w.saws, show: showing(w.saws)},
-		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.Whole, pane: w.compass.Picture, view: w.compass, show: showing(w.compass)},
-	}
-}
-
-// newFolder holds leaves, the first in front.
-func newFolder(c *core, leaves []*leaf) *folder {
-	f := &folder{core: c, leaves: leaves}
+// newBinder holds leaves, the first in front.
+func newBinder(c *core, leaves []*leaf) *binder {
+	f := &binder{core: c, leaves: leaves}
 	c.bench.Screen.Sheet = leaves[0].name
 	var names []string
 	stacked := container.NewStack()
@@ -78,15 +64,15 @@ func newFolder(c *core, leaves []*leaf) *folder {
 	return f
 }
 
-// now is the leaf in front.
-func (f *folder) now() *leaf { return f.leaves[f.front] }
+// inFront is the leaf in front.
+func (f *binder) inFront() *leaf { return f.leaves[f.front] }
 
 // turnTo brings a leaf to the front, and the keys to it unless they go along the index.
-func (f *folder) turnTo(i int) {
+func (f *binder) turnTo(i int) {
 	if i < 0 || i >= len(f.leaves) || i == f.front {
 		return
 	}
-	last, next := f.now(), f.leaves[i]
+	last, next := f.inFront(), f.leaves[i]
 	f.front = i
 	last.whole.Hide()
 	next.whole.Show()
@@ -102,7 +88,7 @@ func (f *folder) turnTo(i int) {
 }
 
 // named brings the leaf of a name to the front.
-func (f *folder) named(name string) {
+func (f *binder) named(name string) {
 	for i, l := range f.leaves {
 		if l.name == name {
 			f.turnTo(i)
@@ -110,8 +96,8 @@ func (f *folder) named(name string) {
 	}
 }
 
-// leafCommands are those of the folder.
-func (f *folder) leafCommands() []command {
+// leafCommands are those of the binder.
+func (f *binder) leafCommands() []command {
 	all := []command{{name: "next sheet", menu: "View", words: "Next sheet", key: fyne.KeyF9, do: func() { f.turnTo((f.front + 1) % len(f.leaves)) }}}
 	for i, l := range f.leaves {
 		all = append(all, command{name: "sheet " + l.name, menu: "View", words: l.words, key: l.key, do: func() { f.turnTo(i) }})
@@ -120,7 +106,7 @@ func (f *folder) leafCommands() []command {
 }
 
 // tracePlaces logs where the names of the leaves are.
-func (f *folder) tracePlaces() {
+func (f *binder) tracePlaces() {
 	if f.trace == nil {
 		return
 	}

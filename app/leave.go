@@ -27,7 +27,7 @@ func (f *filing) askToLeave(answers []string, do func()) {
 	}
 	saveFirst := func() { // where that can't be, or is called off, the work stays
 		f.leaving = func() { f.askToLeave(answers, do) } // it may have been changed meanwhile
-		f.save()
+		f.saveJob()
 	}
 	f.question = f.ask("Unsaved work", text, answers, []func(){saveFirst, do, func() {}})
 	f.trace.line("what=question")

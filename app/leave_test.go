@@ -97,7 +97,7 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 	for _, open := range []func(){
 		func() { r.dropped([]fyne.URI{storage.NewFileURI(ball)}) },
 		func() { r.run("demo") },
-		func() { r.open(ball) }, // from the dialog or the recent files
+		func() { r.openPiece(ball) }, // from the dialog or the recent files
 	} {
 		open()
 		open() // a second time while the question is open
@@ -108,14 +108,14 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 			t.Fatal("staying, the work has gone")
 		}
 	}
-	r.open(ball)
+	r.openPiece(ball)
 	press(fyne.KeyRight, fyne.KeyReturn)
 	opened("ball")
 	if r.bench.Dirty() {
 		t.Error("a piece that was just opened is unsaved work")
 	}
 	r.settle()
-	r.open("")
+	r.openPiece("")
 	if r.question != nil {
 		t.Error("nothing would be lost, but a question is asked")
 	}
@@ -124,7 +124,7 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 	r.bench.Path = filepath.Join(dir, "demo.grainstack")
 	r.wall(27)
 	r.Rest()
-	r.open(ball)
+	r.openPiece(ball)
 	press(fyne.KeyReturn)
 	opened("ball")
 	j, err := job.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.bench.Shelf.Now)

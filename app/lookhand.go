@@ -53,8 +53,8 @@ func (h *lookHand) pointLook(at fyne.Position, here bool) {
 // turning reports whether dragging turns the piece itself.
 func (h *lookHand) turning() bool { return h.chalk.cards.stand.Open() && !h.chalk.brushing() }
 
-// turn turns the view, or the piece while the Stand card is open.
-func (h *lookHand) turn(dx, dy float32) {
+// turnLook turns the view, or the piece while the Stand card is open.
+func (h *lookHand) turnLook(dx, dy float32) {
 	h.bench.Screen.Dragging = true
 	right, down := float64(dx)*turnSpeed, float64(dy)*turnSpeed
 	if !h.turning() {

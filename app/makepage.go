@@ -55,7 +55,7 @@ func (m *making) makeFiles() {
 	p.build()
 	p.dialog.SetOnClosed(func() {
 		m.tasks.sizes.Drop()
-		if m.leave() {
+		if m.stopWriting() {
 			m.Hint("Nothing was written: the folder is as it was.")
 		}
 		m.page, m.bench.Screen.Files = nil, false
@@ -244,7 +244,7 @@ func (p *makePage) speak(text string, how widget.Importance) {
 // ask writes the files, or stops writing them.
 func (p *makePage) ask() {
 	m := p.m
-	if m.leave() {
+	if m.stopWriting() {
 		p.bar.put(-1)
 		p.refresh()
 		m.changed()
@@ -256,7 +256,7 @@ func (p *makePage) ask() {
 		return
 	}
 	m.tasks.sizes.Drop()
-	m.write(work.MakeAsk{Work: p.work, To: m.dir, Files: p.files})
+	m.writeOut(work.MakeAsk{Work: p.work, To: m.dir, Files: p.files})
 	p.speak("Making the first files …", widget.MediumImportance)
 	p.say()
 }
@@ -308,13 +308,13 @@ func newFileLine() fyne.CanvasObject {
 }
 
 func (p *makePage) line(i widget.ListItemID, o fyne.CanvasObject) {
-	for k, words := range p.words(i) {
+	for k, words := range p.fileWords(i) {
 		o.(*fyne.Container).Objects[k].(*paper.Words).Say(words)
 	}
 }
 
-// words are those of line i: first the files that are written, then those made before that stay and those that go.
-func (p *makePage) words(i int) [3]string {
+// fileWords are those of line i: first the files that are written, then those made before that stay and those that go.
+func (p *makePage) fileWords(i int) [3]string {
 	if i >= len(p.files) {
 		switch before, kept := i-len(p.files), len(p.plan.Kept); {
 		case before < kept:
@@ -355,10 +355,10 @@ func (fileLine) MinSize(o []fyne.CanvasObject) fyne.Size {
 // tracePlaces logs where the page's controls are.
 func (p *makePage) tracePlaces() {
 	m := p.m
-	m.trace.place("button", "Write files", p.write)
-	m.trace.place("button", "Back from files", p.back)
-	m.trace.place("field", "folder", p.folder)
+	m.trace.placeOf("button", "Write files", p.write)
+	m.trace.placeOf("button", "Back from files", p.back)
+	m.trace.placeOf("field", "folder", p.folder)
 	for k, c := range p.kinds {
-		m.trace.place("button", "kind "+string(k), c)
+		m.trace.placeOf("button", "kind "+string(k), c)
 	}
 }

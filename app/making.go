@@ -58,15 +58,15 @@ func (m *making) makeWork() (files.Work, error) {
 // errLaying is why there are no files while the parts are being laid out.
 var errLaying = errors.New("the parts are still being laid out: in a moment the files can be made")
 
-// write writes files, or the work book.
-func (m *making) write(a work.MakeAsk) {
+// writeOut writes files, or the work book.
+func (m *making) writeOut(a work.MakeAsk) {
 	m.asks++
 	m.tasks.make.Want(m.asks, 0, a)
 	m.changed()
 }
 
-// leave stops writing, and reports whether anything was being written.
-func (m *making) leave() bool {
+// stopWriting stops writing, and reports whether anything was being written.
+func (m *making) stopWriting() bool {
 	was := m.busy()
 	m.tasks.make.Drop()
 	return was
@@ -131,6 +131,6 @@ func (m *making) makeBook() {
 		return
 	}
 	m.chooseWhere("Write the work book", m.bench.Model.Piece.Name+" work book.pdf", func(path string) {
-		m.write(work.MakeAsk{Work: of, To: path, Book: true})
+		m.writeOut(work.MakeAsk{Work: of, To: path, Book: true})
 	}, func() {})
 }

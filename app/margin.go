@@ -54,15 +54,15 @@ func (m *margin) whisper(words string) {
 	}
 }
 
-// work says what is being worked out; done is from 0 to 1, less than 0 where that is not known.
-func (m *margin) work(what string, done float64) {
+// doing says what is being worked out; done is from 0 to 1, less than 0 where that is not known.
+func (m *margin) doing(what string, done float64) {
 	text := what + " …"
 	if done >= 0 {
 		text = fmt.Sprintf("%s … %.0f %%", what, 100*done)
 	}
 	m.bar.put(max(0, done))
 	m.working.Say(text)
-	m.offer(false)
+	m.showButton(false)
 }
 
 // rest says that nothing is, and what was called off, "" for nothing.
@@ -74,11 +74,11 @@ func (m *margin) rest(off string) {
 		return
 	}
 	m.working.Say("called off: " + off)
-	m.offer(true)
+	m.showButton(true)
 }
 
-// offer shows the button that calls off, or goes on with what was.
-func (m *margin) offer(off bool) {
+// showButton shows the button that calls off, or goes on with what was.
+func (m *margin) showButton(off bool) {
 	m.off = off
 	if text := map[bool]string{false: "cancel", true: "go on"}[off]; m.stop.Text != text {
 		m.stop.SetText(text)

@@ -43,7 +43,7 @@ var works = []string{"survey", "mend", "hollow", "stand", "settle", "reach", "sh
 func newHeld(t *testing.T, p *job.Piece) (*rig, chan answer) {
 	r, queue := &rig{t: t, queue: make(chan func())}, make(chan answer, 1000)
 	r.lay(p, func(work string, f func()) { queue <- answer{work, f} })
-	for _, pictures := range r.views.all() {
+	for _, pictures := range r.views.pictures() {
 		pictures.Stop() // nothing hangs on them
 	}
 	return r, queue
@@ -89,7 +89,7 @@ func (r *rig) handOn(queue chan answer, order []string, before func(n int)) {
 
 // result is what the window has come to, in words that can be compared.
 func (r *rig) result() string {
-	s := r.state()
+	s := r.cardState()
 	var b strings.Builder
 	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.bench.Model.Key == state.MendKeyOf(s.Piece, s.Settings), s.MendFault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
 	fmt.Fprintf(&b, "hollow %v, stands %v with it %v, ", r.bench.Model.Grid != nil, r.bench.Stands(), r.bench.Standing.Grid == r.bench.Model.Grid)
@@ -101,7 +101,7 @@ func (r *rig) result() string {
 
 // waitsForEver is what is neither there, nor off, nor waits for something that is: it would be told to be in hand for good.
 func (r *rig) waitsForEver() (all []string) {
-	s := r.state()
+	s := r.cardState()
 	off := r.tasks.wordsOff() != ""
 	add := func(what string, lacks, excused bool) {
 		if lacks && !excused {

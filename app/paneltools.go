@@ -155,14 +155,14 @@ func (m *misfits) show(h *panelHand, v *job.Workshop, now bool) {
 	if m.text.Text != text {
 		m.text.SetText(text)
 	}
-	m.way(0, "Panel "+size(misfit.Panel.X, misfit.Panel.Y), func() { h.resize(misfit) })
-	m.way(1, fmt.Sprintf("Scale to %.0f %%", 100*misfit.Scale), func() { h.rescale(misfit) })
-	m.way(2, "Stand it another way", h.openStand)
-	m.way(3, fmt.Sprintf("Split layer %d", misfit.Part.Layer), func() { h.split(misfit.Part) })
+	m.setWay(0, "Panel "+size(misfit.Panel.X, misfit.Panel.Y), func() { h.resize(misfit) })
+	m.setWay(1, fmt.Sprintf("Scale to %.0f %%", 100*misfit.Scale), func() { h.rescale(misfit) })
+	m.setWay(2, "Stand it another way", h.openStand)
+	m.setWay(3, fmt.Sprintf("Split layer %d", misfit.Part.Layer), func() { h.split(misfit.Part) })
 	m.whole.Show()
 }
 
-func (m *misfits) way(i int, words string, do func()) {
+func (m *misfits) setWay(i int, words string, do func()) {
 	m.do[i] = do
 	if m.buttons[i].Text != words {
 		m.buttons[i].SetText(words)

@@ -44,7 +44,7 @@ func (h *picker) picked(s view.Shown[view.LookAsk, view.LookOut]) {
 	case "lay":
 		if n, ok := picture.FacetNormal(out.Mesh, out.Hit.Facet); ok {
 			picking.What = ""
-			h.stand("lay on a facet", n)
+			h.standOn("lay on a facet", n)
 		}
 	case "measure":
 		h.gather(p, 2)
@@ -80,8 +80,8 @@ func (h *picker) gather(p geom.Vec, wanted int) bool {
 	return whole
 }
 
-// stand sets the piece down on what faces along n, in its own frame.
-func (h *picker) stand(name string, n geom.Vec) {
+// standOn sets the piece down on what faces along n, in its own frame.
+func (h *picker) standOn(name string, n geom.Vec) {
 	h.Do(name, func(s job.Settings) job.Settings {
 		s.Turn = s.Stand().LayOnFacet(n).Turn
 		return s
@@ -99,7 +99,7 @@ func (h *picker) standOnThree() {
 		h.changed()
 		return
 	}
-	h.stand("stand on three points", n)
+	h.standOn("stand on three points", n)
 }
 
 // sawAt saws the scan off level as it stands, through a point of its own frame.

@@ -62,7 +62,7 @@ func (r *rig) lay(p *job.Piece, post func(work string, f func())) {
 // run, and each widget knows its window with the piece, its hollow and its pictures: what is on show is taken from it one by
 // one, and what is not finds an empty window.
 func (r *rig) close() {
-	r.stop()
+	r.stopAll()
 	for _, one := range r.workers() {
 		one.Wait()
 	}

@@ -77,7 +77,7 @@ func (p *savePage) say(text string) {
 // confirmed is the file that was chosen; not ok where it can't be written, or where it has to be said once more that it is
 // to be replaced.
 func (p *savePage) confirmed() (path string, ok bool) {
-	path, err := p.path()
+	path, err := p.chosenPath()
 	if err != nil {
 		p.say(sentence(err))
 		return "", false
@@ -97,8 +97,8 @@ func (p *savePage) confirmed() (path string, ok bool) {
 	return "", false
 }
 
-// path is what the fields say.
-func (p *savePage) path() (string, error) {
+// chosenPath is what the fields say.
+func (p *savePage) chosenPath() (string, error) {
 	name := strings.TrimSpace(p.name.Text)
 	if name == "" || name != filepath.Base(name) || name == "." || name == ".." {
 		return "", errors.New("the file needs a name without the signs that part folders")

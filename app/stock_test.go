@@ -52,7 +52,7 @@ func TestOwnCutterInTheWindow(t *testing.T) {
 	if text, _ := os.ReadFile(r.bench.Shelf.Own.Path); strings.Contains(string(text), "shed-ball") {
 		t.Errorf("it is still in the file: %s", text)
 	}
-	if r.bench.Figured.Fault != "" || r.state().Catalogue != r.bench.Shelf.Now {
+	if r.bench.Figured.Fault != "" || r.cardState().Catalogue != r.bench.Shelf.Now {
 		t.Errorf("the job lost its cutter: %s", r.bench.Figured.Fault)
 	}
 	if j := r.bench.Job(); !strings.Contains(string(j.Catalogue.Carry(j.Settings.Uses()...)), "shed-ball") {

@@ -12,8 +12,8 @@ import (
 	"grainstack/slicing/job"
 )
 
-// A row is a task in the table.
-type row struct {
+// A taskRow is a task in the table.
+type taskRow struct {
 	worker
 	words   func() string // at the foot
 	foot    saying
@@ -55,7 +55,7 @@ const (
 type tasks struct {
 	*core
 	told    func() // a worker has said how far it is
-	rows    []row
+	rows    []taskRow
 	open    *task.Task[state.Opening, state.Opening, *state.Model]
 	ways    *work.WaysTask
 	mend    func() // tries to mend once more
@@ -71,7 +71,7 @@ type tasks struct {
 }
 
 // add puts a task into the table, with what it wants of the bench; without that only the maker asks for it.
-func add[Key comparable, Ask, Out any](ts *tasks, r row, t *task.Task[Key, Ask, Out], want func(*state.Bench, *task.Task[Key, Ask, Out])) *task.Task[Key, Ask, Out] {
+func add[Key comparable, Ask, Out any](ts *tasks, r taskRow, t *task.Task[Key, Ask, Out], want func(*state.Bench, *task.Task[Key, Ask, Out])) *task.Task[Key, Ask, Out] {
 	r.worker, r.CallOff, r.GoOn, r.Drop, r.State, r.at = t, t.CallOff, t.GoOn, t.Drop, t.State, t.Progress
 	if want != nil {
 		r.want = func() { want(ts.bench, t) }
@@ -81,12 +81,12 @@ func add[Key comparable, Ask, Out any](ts *tasks, r row, t *task.Task[Key, Ask, 
 }
 
 // called is a row that always has the same words.
-func called(words string, foot saying, esc escape) row {
-	return row{words: func() string { return words }, foot: foot, escape: esc}
+func called(words string, foot saying, esc escape) taskRow {
+	return taskRow{words: func() string { return words }, foot: foot, escape: esc}
 }
 
 // last is the newest row.
-func (t *tasks) last() *row { return &t.rows[len(t.rows)-1] }
+func (t *tasks) last() *taskRow { return &t.rows[len(t.rows)-1] }
 
 // desk is where a task of a name hands in.
 func (t *tasks) desk(name string) task.Desk {
@@ -109,7 +109,7 @@ func (t *tasks) showFoot() {
 		if step == "" {
 			continue
 		}
-		t.margin.work(step, share)
+		t.margin.doing(step, share)
 		return
 	}
 	t.margin.rest(t.wordsOff())
@@ -147,8 +147,8 @@ func (t *tasks) wordsOff() string {
 	return strings.Join(all, ", ")
 }
 
-// off is what of the work that cards tell of was called off.
-func (t *tasks) off() card.Off {
+// cardsOff is what of the work that cards tell of was called off.
+func (t *tasks) cardsOff() card.Off {
 	at := &t.bench.Tasks
 	return card.Off{Survey: at.Survey.State == task.Off, Hollow: at.Hollow.State == task.Off, Reach: at.Reach.State == task.Off, Shop: t.bench.ShopOff()}
 }

@@ -13,9 +13,9 @@ import (
 
 // makeTasks is the table, in the order in which work is done.
 func (w *window) makeTasks() {
-	t, at, a, d := w.tasks, &w.bench.Tasks, answers{w.core}, w.tasks.desk
+	t, at, a, d := w.tasks, &w.bench.Tasks, takers{w.core}, w.tasks.desk
 	t.told = w.told
-	t.open = add(t, row{foot: byName, escape: callsOff}, task.New(latest.Cancel, d("open"), &at.Open, work.Open(w.o.Piece), w.opened), nil)
+	t.open = add(t, taskRow{foot: byName, escape: callsOff}, task.New(latest.Cancel, d("open"), &at.Open, work.Open(w.o.Piece), w.opened), nil)
 	t.last().words = func() string {
 		if path := at.Open.Key.Path; path != "" {
 			return "opening " + filepath.Base(path)
@@ -25,9 +25,9 @@ func (w *window) makeTasks() {
 	add(t, called("looking the scan over", told, callsOff), task.New(latest.Cancel, d("survey"), &at.Survey, work.Survey, a.surveyed), work.WantSurvey)
 	t.mend = add(t, called("mending", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
 	add(t, called("the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow)
-	add(t, row{}, task.New(latest.Finish, d("stand"), &at.Stand, work.Stand, a.stood), work.WantStand)
-	add(t, row{}, task.New(latest.Finish, d("figure"), &at.Figure, work.Figures, a.figured), work.WantFigures)
-	add(t, row{}, task.New(latest.Cancel, d("settle"), &at.Settle, work.Settled, w.settled), work.WantSettled)
+	add(t, taskRow{}, task.New(latest.Finish, d("stand"), &at.Stand, work.Stand, a.stood), work.WantStand)
+	add(t, taskRow{}, task.New(latest.Finish, d("figure"), &at.Figure, work.Figures, a.figured), work.WantFigures)
+	add(t, taskRow{}, task.New(latest.Cancel, d("settle"), &at.Settle, work.Settled, w.settledCame), work.WantSettled)
 	add(t, called("following the cutters", told, callsOff), task.New(latest.Cancel, d("reach"), &at.Reach, work.Reach, a.reached), work.WantReach)
 	t.ways = add(t, called("looking for ways out", byName, drops), task.New(latest.Cancel, d("ways"), &at.Ways, work.Ways, w.waysFound), work.WantWays)
 	shop := add(t, called("laying the parts out", told, callsOff), task.New(latest.Cancel, d("shop"), &at.Shop, work.Shop, a.laidOut), work.WantShop)
@@ -36,19 +36,19 @@ func (w *window) makeTasks() {
 	t.compass = add(t, called("comparing directions", byName, drops), task.New(latest.Cancel, d("compass"), &at.Compass, work.Directions, w.directionsFound), nil).Early(w.directionsCame)
 	try := add(t, called("following the cutters of trials", quiet, callsOff), task.New(latest.Cancel, d("try"), &at.Try, work.Trials(), w.tried), work.WantTrials)
 	t.last().CallOff = func() bool { return at.Try.Key.Chore == state.Following && try.CallOff() }
-	t.save = add(t, row{}, task.New(latest.Finish, d(""), new(task.Status[int]), work.Save, w.saved), nil)
-	t.keep = add(t, row{}, task.New(latest.Cancel, d(""), new(task.Status[int]), work.Keep, w.keptNow), w.wantKept)
-	t.stock = add(t, row{}, task.New(latest.Finish, d(""), new(task.Status[int]), work.Stock, a.stockSaved), nil)
-	t.photo = add(t, row{}, task.New(latest.Cancel, d(""), new(task.Status[int]), readPhoto, w.photoRead), nil)
+	t.save = add(t, taskRow{}, task.New(latest.Finish, d(""), new(task.Status[int]), work.Save, w.saved), nil)
+	t.keep = add(t, taskRow{}, task.New(latest.Cancel, d(""), new(task.Status[int]), work.Keep, w.keptNow), w.wantKept)
+	t.stock = add(t, taskRow{}, task.New(latest.Finish, d(""), new(task.Status[int]), work.Stock, a.stockSaved), nil)
+	t.photo = add(t, taskRow{}, task.New(latest.Cancel, d(""), new(task.Status[int]), readPhoto, w.photoRead), nil)
 	drawing := new(task.Status[string])
-	t.still = add(t, row{foot: byName, escape: drops}, task.New(latest.Cancel, d(""), drawing, view.Still, w.stillTaken), nil)
+	t.still = add(t, taskRow{foot: byName, escape: drops}, task.New(latest.Cancel, d(""), drawing, view.Still, w.stillTaken), nil)
 	t.last().words = func() string { return "drawing " + filepath.Base(drawing.Key) }
-	t.make = add(t, row{foot: byName}, task.New(latest.Cancel, d(""), &w.making.at, work.Make, w.making.wroteFiles), nil)
+	t.make = add(t, taskRow{foot: byName}, task.New(latest.Cancel, d(""), &w.making.at, work.Make, w.making.wroteFiles), nil)
 	t.last().words = func() string {
 		if w.making.page != nil { // which says it
 			return ""
 		}
 		return "writing the work book"
 	}
-	t.sizes = add(t, row{}, task.New(latest.Cancel, d(""), new(task.Status[int]), work.Sizes, func(work.SizesAsk, []work.Size, error) {}), nil).Early(w.making.measured)
+	t.sizes = add(t, taskRow{}, task.New(latest.Cancel, d(""), new(task.Status[int]), work.Sizes, func(work.SizesAsk, []work.Size, error) {}), nil).Early(w.making.measured)
 }

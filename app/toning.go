@@ -110,7 +110,7 @@ func (r *toner) photoRead(_ string, p *swatch.Photo, err error) {
 // build arranges the page.
 func (t *toning) build() {
 	t.view = view.NewPhoto(view.Desk{Post: t.post, Came: t.placeRings, Failed: t.fail},
-		pane.Gestures{Clicked: t.click, Key: t.keyed, Sized: t.draw, Turned: func(float32, float32) {}})
+		pane.Gestures{Clicked: t.click, Key: t.keyed, Sized: t.redraw, Turned: func(float32, float32) {}})
 	over := container.NewWithoutLayout()
 	for i := range t.rings {
 		t.rings[i] = canvas.NewCircle(nil)
@@ -149,8 +149,8 @@ func (t *toning) build() {
 	t.page = d
 }
 
-// draw asks for the photo in the size that its pane has.
-func (t *toning) draw() { t.view.Ask(t.photo, t.card) }
+// redraw asks for the photo in the size that its pane has.
+func (t *toning) redraw() { t.view.Ask(t.photo, t.card) }
 
 // click picks the tone under the hand.
 func (t *toning) click(at fyne.Position) {
@@ -237,7 +237,7 @@ func (t *toning) balance() {
 		t.use.Enable()
 	}
 	if t.card != was {
-		t.draw()
+		t.redraw()
 	}
 	t.placeRings()
 }
@@ -332,8 +332,8 @@ func (r *toneRow) put(p swatch.Patch, b swatch.Balance) {
 	t := b.Tone(p)
 	r.patch.FillColor = card.Swatch(t)
 	r.patch.Refresh()
-	r.words.Say(fmt.Sprintf("%s · L %.0f, a %.0f, b %.0f · uneven by %.1f", t.Hex(), t[0], whole(t[1]), whole(t[2]), p.Spread))
+	r.words.Say(fmt.Sprintf("%s · L %.0f, a %.0f, b %.0f · uneven by %.1f", t.Hex(), t[0], rounded(t[1]), rounded(t[2]), p.Spread))
 }
 
-// whole is a figure without its places, and without a sign where that leaves nothing.
-func whole(v float64) float64 { return math.Round(v) + 0 }
+// rounded is a figure without its places, and without a sign where that leaves nothing.
+func rounded(v float64) float64 { return math.Round(v) + 0 }

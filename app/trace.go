@@ -54,20 +54,20 @@ func (w *window) traceParts(a view.ShopAsk) {
 
 // tracePlaces logs where the panes and the rules of open cards are.
 func (w *window) tracePlaces() {
-	for _, p := range []*pane.Picture{w.look.Picture, w.folder.now().pane, w.stick.Picture} {
-		w.trace.place("pane", p.Name, p)
+	for _, p := range []*pane.Picture{w.look.Picture, w.folder.inFront().pane, w.stick.Picture} {
+		w.trace.placeOf("pane", p.Name, p)
 	}
 	w.folder.tracePlaces()
-	if w.folder.now().view == drawer(w.compass) {
-		w.trace.place("button", w.compass.Begin.Text, w.compass.Begin)
+	if w.folder.inFront().view == drawer(w.compass) {
+		w.trace.placeOf("button", w.compass.Begin.Text, w.compass.Begin)
 	}
 	w.traceStrip()
 	for _, c := range w.cards.all {
 		for name, r := range c.Rules() {
-			w.trace.place("rule", name, r)
+			w.trace.placeOf("rule", name, r)
 		}
 		for name, o := range c.Places() {
-			w.trace.place("button", name, o)
+			w.trace.placeOf("button", name, o)
 		}
 	}
 }

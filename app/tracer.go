@@ -48,8 +48,8 @@ func (t *tracer) line(format string, args ...any) {
 	}
 }
 
-// place logs where something is in the window, so that it can be reached from outside.
-func (t *tracer) place(what, name string, o fyne.CanvasObject) {
+// placeOf logs where something is in the window, so that it can be reached from outside.
+func (t *tracer) placeOf(what, name string, o fyne.CanvasObject) {
 	if t == nil {
 		return
 	}

@@ -278,10 +278,10 @@ func (r *trials) showStrip() {
 
 func (r *trials) traceStrip() {
 	for name, o := range r.strip.Places() {
-		r.trace.place("trial", name, o)
+		r.trace.placeOf("trial", name, o)
 	}
 	if r.bench.Screen.Comparing {
-		r.trace.place("pane", r.on.comparing.Name, r.on.comparing.Picture)
+		r.trace.placeOf("pane", r.on.comparing.Name, r.on.comparing.Picture)
 	}
 }
 

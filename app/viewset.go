@@ -27,8 +27,8 @@ type drawer interface {
 	Renew()
 }
 
-// all are the views one by one.
-func (v *views) all() []drawer {
+// pictures are the views one by one.
+func (v *views) pictures() []drawer {
 	return []drawer{v.look, v.sheet, v.stick, v.panels, v.glueUp, v.saws, v.compass, v.comparing}
 }
 

@@ -27,7 +27,7 @@ type window struct {
 	parts
 	making *making
 	cards  *cards
-	folder *folder // the layer sheet and those that take turns with it
+	folder *binder // the layer sheet and those that take turns with it
 	top    *topLine
 	last   last
 }
@@ -106,7 +106,7 @@ func (w *window) makeParts() {
 	w.chalkHand, w.picker = &chalkHand{core: c, cards: w.cards}, &picker{core: c}
 	w.lookHand = &lookHand{core: c, on: on, chalk: w.chalkHand, picks: w.picker}
 	w.layerHand = &layerHand{core: c, on: on}
-	w.panelHand = &panelHand{core: c, leafer: leafer{c}, on: on, openStand: w.openStand, layAgain: w.layAgain}
+	w.panelHand = &panelHand{core: c, leafer: leafer{c}, on: on, openStand: w.showStand, layAgain: w.layOnceMore}
 	w.directions = &directions{core: c, on: on, tasks: t}
 	w.trials = &trials{core: c, on: on}
 	w.carver = &carver{core: c, tasks: t}
@@ -120,7 +120,7 @@ func (w *window) makeParts() {
 // build arranges the widgets.
 func (w *window) build() {
 	w.makeViews()
-	w.folder = newFolder(w.core, w.leaves())
+	w.folder = newBinder(w.core, w.leaves())
 	w.folder.came = func(l *leaf) {
 		if l.shop {
 			w.tasks.shop()
@@ -153,14 +153,14 @@ func (w *window) makeCards() {
 	})
 }
 
-// openStand folds the Stand card out.
-func (w *window) openStand() {
+// showStand folds the Stand card out.
+func (w *window) showStand() {
 	w.cards.show(w.cards.stand)
 	w.Hint("Turn the piece on the Stand card; the layers follow.")
 }
 
-// layAgain lays the parts out once more.
-func (w *window) layAgain() {
+// layOnceMore lays the parts out once more.
+func (w *window) layOnceMore() {
 	w.tasks.shop()
 	w.changed()
 }
@@ -186,7 +186,7 @@ func (w *window) close() {
 	p.SetFloat(prefWidth, float64(size.Width))
 	p.SetFloat(prefHeight, float64(size.Height))
 	w.tasks.stock.Wait()
-	w.stop()
+	w.stopAll()
 	w.gone.Store(true)
 	w.forget()
 	w.win.SetCloseIntercept(nil)
@@ -198,14 +198,14 @@ func (w *window) workers() (all []worker) {
 	for _, r := range w.tasks.rows {
 		all = append(all, r)
 	}
-	for _, v := range w.views.all() {
+	for _, v := range w.views.pictures() {
 		all = append(all, v)
 	}
 	return all
 }
 
-// stop ends all work for good.
-func (w *window) stop() {
+// stopAll ends all work for good.
+func (w *window) stopAll() {
 	for _, one := range w.workers() {
 		one.Stop()
 	}
@@ -216,7 +216,7 @@ func (w *window) stop() {
 func (w *window) followAll() {
 	b := w.bench
 	b.Screen.Dark, b.Screen.Trial = w.dark(), w.trialPixels()
-	b.Screen.Workshop = w.folder.now().shop || b.Screen.Files
+	b.Screen.Workshop = w.folder.inFront().shop || b.Screen.Files
 	w.look.Marked = w.cards.chalk.Open() || w.brushing() // folded away, they leave the look as it will be
 	if b.Model != nil {
 		b.Recall()
@@ -227,10 +227,10 @@ func (w *window) followAll() {
 		}
 		w.traceNew()
 	}
-	for _, v := range []drawer{w.look, w.comparing, w.stick, w.folder.now().view} {
+	for _, v := range []drawer{w.look, w.comparing, w.stick, w.folder.inFront().view} {
 		v.Ask(b, w.change.asked)
 	}
-	if w.look.Drawing() || w.folder.now().view.Drawing() || w.comparing.Drawing() {
+	if w.look.Drawing() || w.folder.inFront().view.Drawing() || w.comparing.Drawing() {
 		w.last.owed = true // each repaint of the window costs as much as a picture
 		return
 	}
@@ -276,8 +276,8 @@ func (w *window) pay() {
 	}
 }
 
-// settled takes the figures that take longer.
-func (w *window) settled(key state.FigureKey, f *job.Figures, err error) {
+// settledCame takes the figures that take longer.
+func (w *window) settledCame(key state.FigureKey, f *job.Figures, err error) {
 	if err != nil {
 		w.fail(err)
 		return
@@ -285,18 +285,18 @@ func (w *window) settled(key state.FigureKey, f *job.Figures, err error) {
 	w.bench.Take(key, f)
 	w.traceChalk(f)
 	if w.brushing() && w.cards.chalk.Open() { // it may have grown
-		w.showCards(w.state())
+		w.showCards(w.cardState())
 		w.cards.reveal(w.cards.chalk)
 	}
 }
 
-// state is what the cards show.
-func (w *window) state() card.State {
+// cardState is what the cards show.
+func (w *window) cardState() card.State {
 	b := w.bench
 	s := card.State{
 		Settings: b.Settings(), Angles: b.Angles(), Catalogue: b.Shelf.Now, Standing: b.Standing, Figures: b.Figures, Stale: b.Stale(),
 		View: b.View, Layer: b.Layer(), Picking: b.Selected.Picking.What, Distance: b.Selected.Picking.Distance(), Carving: w.carvingState(),
-		Compass: w.compassState(), Survey: b.Scan.Survey, Finding: b.Selected.Finding, Mending: b.BeingMended(), MendFault: b.MendFault(), Off: w.tasks.off(),
+		Compass: w.compassState(), Survey: b.Scan.Survey, Finding: b.Selected.Finding, Mending: b.BeingMended(), MendFault: b.MendFault(), Off: w.tasks.cardsOff(),
 	}
 	if b.Model != nil {
 		s.Piece = b.Model.Piece
@@ -310,7 +310,7 @@ func (w *window) state() card.State {
 // showAll shows the bench in every widget. Widgets draw again only what has changed.
 func (w *window) showAll() {
 	w.last.owed = false
-	b, s := w.bench, w.state()
+	b, s := w.bench, w.cardState()
 	w.showCards(s)
 	w.ticket.Put(b.FiguresWithShop(), s.Workshop, s.Stale, b.Why(), s.View.Units)
 	if b.Figures != w.last.figures && b.Figures != nil && !s.Stale {
@@ -319,7 +319,7 @@ func (w *window) showAll() {
 	w.last.figures = b.Figures
 	w.showTop(s)
 	w.look.Caption.Say(w.caption(s))
-	if l := w.folder.now(); l.show != nil {
+	if l := w.folder.inFront(); l.show != nil {
 		l.show()
 	}
 	w.showStrip()

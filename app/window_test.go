@@ -149,7 +149,7 @@ func TestClicksOnThePiece(t *testing.T) {
 	r.run("measure")
 	click(mid.Width/2-40, mid.Height*0.6)
 	click(mid.Width/2+40, mid.Height*0.6)
-	if len(r.bench.Selected.Picking.Points) != 2 || r.state().Distance <= 0 || r.bench.Selected.Picking.What != "" {
+	if len(r.bench.Selected.Picking.Points) != 2 || r.cardState().Distance <= 0 || r.bench.Selected.Picking.What != "" {
 		t.Errorf("measured %v, still picking %q", r.bench.Selected.Picking.Points, r.bench.Selected.Picking.What)
 	}
 }
@@ -261,7 +261,7 @@ func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
 	r.saveTo(job1)
 	r.until("it is saved", func() bool { return r.bench.Path == job1 })
 	was := r.bench.Model
-	r.open(job1)
+	r.openPiece(job1)
 	r.until("the job is open", func() bool { return r.bench.Model != was && r.bench.Path == job1 })
 	if !slices.Equal(r.bench.Model.Job.Minutes, minutes) {
 		t.Errorf("the job's minutes came back as %v", r.bench.Model.Job.Minutes)
@@ -323,7 +323,7 @@ func TestTurnedPieceIsSetDownWhereItWillStand(t *testing.T) {
 func TestABadFirstFileLeavesTheDemoPieceOnTheBench(t *testing.T) {
 	r := newRig(t, ring())
 	r.bench.Model, r.bench.Standing, r.bench.Figures = nil, nil, nil
-	r.open(filepath.Join(t.TempDir(), "gone.stl"))
+	r.openPiece(filepath.Join(t.TempDir(), "gone.stl"))
 	r.until("the error is told", func() bool { return r.win.Canvas().Overlays().Top() != nil })
 	r.until("the demo piece is there", func() bool { return r.bench.Model != nil })
 	r.key(fyne.KeyN)

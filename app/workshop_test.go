@@ -224,7 +224,7 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	}
 	p.kinds["lists"].SetChecked(false)
 	p.kinds["book"].SetChecked(true)
-	if before := p.words(len(p.files)); len(p.plan.Kept) != 5 || before[0] != p.plan.Kept[0] || before[2] != "stays" || !strings.Contains(p.said.Text, "5 made there before stay") {
+	if before := p.fileWords(len(p.files)); len(p.plan.Kept) != 5 || before[0] != p.plan.Kept[0] || before[2] != "stays" || !strings.Contains(p.said.Text, "5 made there before stay") {
 		t.Errorf("of what was made before the page says %q and %q", before, p.said.Text)
 	}
 	file := filepath.Join(dir, "lists", "parts.csv")
@@ -283,7 +283,7 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 			t.Errorf("on the bench is %s", r.bench.Model.Piece.Name)
 		}
 	}
-	r.open(saved)
+	r.openPiece(saved)
 	asked("false")
 	r.openMoved(saved, other)
 	asked("true")

@@ -40,8 +40,8 @@ func (s *Stroke) Begin(brush chalk.Stroke, at image.Point) {
 	*s = Stroke{Down: true, Moves: s.Moves, way: Way{Brush: brush, Path: []image.Point{at}}}
 }
 
-// Go takes the brush from one pixel to another in steps no longer than so many.
-func (s *Stroke) Go(a, b image.Point, step float64) {
+// Sweep takes the brush from one pixel to another in steps no longer than so many.
+func (s *Stroke) Sweep(a, b image.Point, step float64) {
 	n := int(math.Ceil(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)) / step))
 	for i := 1; i <= n; i++ {
 		s.way.Path = append(s.way.Path, image.Pt(a.X+(b.X-a.X)*i/n, a.Y+(b.Y-a.Y)*i/n))
