@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
 )
 
 // show opens a page over the bench; Escape closes it.
@@ -18,11 +20,32 @@ func (c *core) show(d dialog.Dialog) {
 
 // say tells the maker something that has to be read.
 func (c *core) say(title, text string) {
-	label := widget.NewLabel(text)
-	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, "Back to the bench", label, c.win)
-	d.Resize(fyne.NewSize(min(460, c.win.Canvas().Size().Width-80), 190))
+	c.ask(title, text, 190, []string{"Back to the bench"}, func() {})
+}
+
+// ask asks a question. The keys go to the first answer; Escape is the last one.
+func (c *core) ask(title, text string, height float32, answers []string, do ...func()) dialog.Dialog {
+	label := paper.Sentence(paper.Ink)
+	label.SetText(text)
+	d := dialog.NewCustomWithoutButtons(title, label, c.win)
+	taken := make([]func(), len(do))
+	for i := range do {
+		taken[i] = func() {
+			d.Hide()
+			do[i]()
+		}
+	}
+	buttons := paper.NewChoices(d.Hide, answers, taken)
+	buttons[0].Importance = widget.HighImportance
+	row := make([]fyne.CanvasObject, len(buttons))
+	for i, b := range buttons {
+		row[i] = b
+	}
+	d.SetButtons(row)
+	d.Resize(fyne.NewSize(min(520, c.win.Canvas().Size().Width-60), height))
 	c.show(d)
+	c.win.Canvas().Focus(buttons[0])
+	return d
 }
 
 // sentence is an error as a sentence: with a capital and a full stop.

@@ -71,7 +71,7 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 		return
 	}
 	b.Put(m)
-	for _, v := range f.on.pictures() {
+	for _, v := range f.on.drawers {
 		v.Renew()
 	}
 	f.on.look.Stroke.Drop()

@@ -1,13 +1,5 @@
 package app
 
-import (
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
-	"grainstack/app/paper"
-)
-
 // unsaved reports whether leaving what is on the bench would lose something.
 func (f *filing) unsaved() bool { return f.bench.Model != nil && (f.bench.Dirty() || f.kept.anew) }
 
@@ -29,32 +21,7 @@ func (f *filing) askToLeave(answers []string, do func()) {
 		f.leaving = func() { f.askToLeave(answers, do) } // it may have been changed meanwhile
 		f.saveJob()
 	}
-	f.question = f.ask("Unsaved work", text, answers, []func(){saveFirst, do, func() {}})
+	f.question = f.ask("Unsaved work", text, 180, answers, saveFirst, do, func() {})
+	f.question.SetOnClosed(func() { f.question = nil })
 	f.trace.line("what=question")
-}
-
-// ask asks a question. The keys go to the first answer; Escape is the last one.
-func (f *filing) ask(title, text string, answers []string, do []func()) dialog.Dialog {
-	label := paper.Sentence(paper.Ink)
-	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons(title, label, f.win)
-	taken := make([]func(), len(do))
-	for i := range do {
-		taken[i] = func() {
-			d.Hide()
-			do[i]()
-		}
-	}
-	buttons := paper.NewChoices(d.Hide, answers, taken)
-	buttons[0].Importance = widget.HighImportance
-	row := make([]fyne.CanvasObject, len(buttons))
-	for i, b := range buttons {
-		row[i] = b
-	}
-	d.SetButtons(row)
-	d.SetOnClosed(func() { f.question = nil })
-	d.Resize(fyne.NewSize(min(520, f.win.Canvas().Size().Width-60), 180))
-	f.show(d)
-	f.win.Canvas().Focus(buttons[0])
-	return d
 }

@@ -3,11 +3,6 @@ package app
 import (
 	"path/filepath"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
-	"grainstack/app/paper"
 	"grainstack/app/state"
 	"grainstack/slicing/job"
 )
@@ -21,18 +16,7 @@ func (f *filing) askMoved(a state.Opening, e *job.MovedError) {
 		text = e.Piece + " holds something else than the piece had when the job was saved, so the job's layout and figures would not belong to it. Say where the piece of then is, or open this one by itself and begin a job of its own."
 	}
 	f.trace.line("what=moved changed=%v", e.Changed)
-	label := paper.Sentence(paper.Ink)
-	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons(title, label, f.win)
-	back := widget.NewButton("Back to the bench", d.Hide)
-	where := widget.NewButton("Say where it is…", func() {
-		d.Hide()
-		f.findMoved(a, e)
-	})
-	where.Importance = widget.HighImportance
-	d.SetButtons([]fyne.CanvasObject{back, where})
-	d.Resize(fyne.NewSize(min(520, f.win.Canvas().Size().Width-80), 230))
-	f.show(d)
+	f.ask(title, text, 230, []string{"Say where it is…", "Back to the bench"}, func() { f.findMoved(a, e) }, func() {})
 }
 
 // findMoved has the piece pointed out in a file dialog and opens the job with it.

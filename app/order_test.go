@@ -43,7 +43,7 @@ var works = []string{"survey", "mend", "hollow", "stand", "settle", "reach", "sh
 func newHeld(t *testing.T, p *job.Piece) (*rig, chan answer) {
 	r, queue := &rig{t: t, queue: make(chan func())}, make(chan answer, 1000)
 	r.lay(p, func(work string, f func()) { queue <- answer{work, f} })
-	for _, pictures := range r.views.pictures() {
+	for _, pictures := range r.drawers {
 		pictures.Stop() // nothing hangs on them
 	}
 	return r, queue

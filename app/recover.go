@@ -11,11 +11,6 @@ import (
 	"strings"
 	"time"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
-	"grainstack/app/paper"
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/app/work"
@@ -112,24 +107,8 @@ func (f *filing) offer() {
 	}
 	text := fmt.Sprintf("Grainstack came to an end without being closed. What you had chosen until %s was kept, though it had not been saved.\n\nTake it up where you left it?",
 		keptAt(left[0]).Format("2 January 15:04"))
-	label := paper.Sentence(paper.Ink)
-	label.SetText(text)
-	d := dialog.NewCustomWithoutButtons("Unsaved work", label, f.win)
-	button := func(words string, do func()) *widget.Button {
-		return widget.NewButton(words, func() {
-			d.Hide()
-			do()
-		})
-	}
-	take := button("Take it up", func() { f.takeUp(left[0]) })
-	take.Importance = widget.HighImportance
-	d.SetButtons([]fyne.CanvasObject{
-		button("Throw it away", func() { os.Remove(left[0]) }),
-		button("Ask again at the next start", func() {}), // as Escape does
-		take,
-	})
-	d.Resize(fyne.NewSize(500, 230))
-	f.show(d)
+	f.ask("Unsaved work", text, 230, []string{"Take it up", "Throw it away", "Ask again at the next start"},
+		func() { f.takeUp(left[0]) }, func() { os.Remove(left[0]) }, func() {})
 }
 
 // takeUp opens work that was left behind and keeps it as this sitting's own.

@@ -14,7 +14,11 @@ import (
 // makeTasks is the table, in the order in which work is done.
 func (w *window) makeTasks() {
 	t, at, a, d := w.tasks, &w.bench.Tasks, takers{w.core}, w.tasks.desk
-	t.told = w.told
+	t.told = func() {
+		t.showFoot()
+		w.showStrip()
+		w.making.told()
+	}
 	t.open = add(t, taskRow{foot: byName, escape: callsOff}, task.New(latest.Cancel, d("open"), &at.Open, work.Open(w.o.Piece), w.opened), nil)
 	t.last().words = func() string {
 		if path := at.Open.Key.Path; path != "" {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"image"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -128,4 +129,13 @@ func count(is bool) int {
 		return 1
 	}
 	return 0
+}
+
+// trialPixels is how large the small picture of a trial is.
+func (r *trials) trialPixels() image.Point {
+	k := float32(1)
+	if c := r.win.Canvas(); c != nil && c.Scale() > 0 {
+		k = c.Scale()
+	}
+	return image.Pt(int(ticket.TrialPictureW*k), int(ticket.TrialPictureH*k))
 }

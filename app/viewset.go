@@ -17,6 +17,7 @@ type views struct {
 	saws      *view.Shop
 	compass   *view.Compass
 	comparing *view.Beside
+	drawers   []drawer // all of them
 }
 
 // A drawer is a view of whatever kind.
@@ -25,11 +26,6 @@ type drawer interface {
 	Ask(b *state.Bench, now state.Asking) bool
 	Drawing() bool
 	Renew()
-}
-
-// pictures are the views one by one.
-func (v *views) pictures() []drawer {
-	return []drawer{v.look, v.sheet, v.stick, v.panels, v.glueUp, v.saws, v.compass, v.comparing}
 }
 
 // A leafer leafs through the sheets of the workshop.

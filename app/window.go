@@ -2,7 +2,6 @@ package app
 
 import (
 	"errors"
-	"image"
 	"os"
 
 	"fyne.io/fyne/v2"
@@ -106,7 +105,15 @@ func (w *window) makeParts() {
 	w.chalkHand, w.picker = &chalkHand{core: c, cards: w.cards}, &picker{core: c}
 	w.lookHand = &lookHand{core: c, on: on, chalk: w.chalkHand, picks: w.picker}
 	w.layerHand = &layerHand{core: c, on: on}
-	w.panelHand = &panelHand{core: c, leafer: leafer{c}, on: on, openStand: w.showStand, layAgain: w.layOnceMore}
+	w.panelHand = &panelHand{core: c, leafer: leafer{c}, on: on}
+	w.openStand = func() {
+		w.cards.show(w.cards.stand)
+		w.Hint("Turn the piece on the Stand card; the layers follow.")
+	}
+	w.layAgain = func() {
+		w.tasks.shop()
+		w.changed()
+	}
 	w.directions = &directions{core: c, on: on, tasks: t}
 	w.trials = &trials{core: c, on: on}
 	w.carver = &carver{core: c, tasks: t}
@@ -121,6 +128,10 @@ func (w *window) makeParts() {
 func (w *window) build() {
 	w.makeViews()
 	w.folder = newBinder(w.core, w.leaves())
+	w.drawers = []drawer{w.look, w.stick, w.comparing}
+	for _, l := range w.folder.leaves {
+		w.drawers = append(w.drawers, l.view)
+	}
 	w.folder.came = func(l *leaf) {
 		if l.shop {
 			w.tasks.shop()
@@ -151,18 +162,6 @@ func (w *window) makeCards() {
 		w.trace.placesLater()
 		w.changed() // dragging may mean something else now, and marks are shown while their card is open
 	})
-}
-
-// showStand folds the Stand card out.
-func (w *window) showStand() {
-	w.cards.show(w.cards.stand)
-	w.Hint("Turn the piece on the Stand card; the layers follow.")
-}
-
-// layOnceMore lays the parts out once more.
-func (w *window) layOnceMore() {
-	w.tasks.shop()
-	w.changed()
 }
 
 // begin opens the piece to start with.
@@ -198,7 +197,7 @@ func (w *window) workers() (all []worker) {
 	for _, r := range w.tasks.rows {
 		all = append(all, r)
 	}
-	for _, v := range w.views.pictures() {
+	for _, v := range w.drawers {
 		all = append(all, v)
 	}
 	return all
@@ -258,15 +257,6 @@ func (w *window) traceNew() {
 			p.refresh()
 		}
 	}
-}
-
-// trialPixels is how large the small picture of a trial is.
-func (w *window) trialPixels() image.Point {
-	k := float32(1)
-	if c := w.win.Canvas(); c != nil && c.Scale() > 0 {
-		k = c.Scale()
-	}
-	return image.Pt(int(ticket.TrialPictureW*k), int(ticket.TrialPictureH*k))
 }
 
 // pay shows what is owed.
@@ -337,11 +327,4 @@ func (w *window) showTop(s card.State) {
 	}
 	w.top.put(name, facts, w.bench.UndoName(), w.bench.RedoName())
 	w.nameUndo()
-}
-
-// told shows how far the work is.
-func (w *window) told() {
-	w.tasks.showFoot()
-	w.showStrip()
-	w.making.told()
 }

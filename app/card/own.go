@@ -1,6 +1,7 @@
 package card
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -255,22 +256,23 @@ func (o *own) read() (c stock.Cutter, fault string) {
 		}
 	}
 	if faults := c.Check(); len(faults) > 0 {
-		return c, o.worded(faults[0].Error())
+		return c, o.worded(faults[0])
 	}
 	return c, ""
 }
 
 // worded is a fault of the stock in the form's words.
-func (o *own) worded(fault string) string {
-	if _, rest, ok := strings.Cut(fault, `": `); ok {
-		fault = rest
+func (o *own) worded(err error) string {
+	var fault *stock.EntryError
+	if !errors.As(err, &fault) {
+		return err.Error() + "."
 	}
 	for _, f := range o.each {
-		if rest, ok := strings.CutPrefix(fault, f.key+" "); ok {
-			return f.name + " " + rest + "."
+		if f.key == fault.Figure {
+			return f.name + " " + fault.Fault + "."
 		}
 	}
-	return fault + "."
+	return strings.TrimSpace(fault.Figure+" "+fault.Fault) + "."
 }
 
 // keyFor is a key that no cutter has yet, from a name.

@@ -244,3 +244,32 @@ func TestAPanicIsAnError(t *testing.T) {
 		}
 	})
 }
+
+// TestWhatRestsIsReplaced before it is begun, in either manner; what is begun under Finish is not.
+func TestWhatRestsIsReplaced(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, shown := newDesk(), []int(nil)
+		l := New(Finish, d.post, slowly(time.Second), func(in, _ int, err error) {
+			if err != nil {
+				t.Error(err)
+			}
+			shown = append(shown, in)
+		})
+		l.AskAfter(300*time.Millisecond, 1)
+		time.Sleep(200 * time.Millisecond)
+		l.AskAfter(300*time.Millisecond, 2) // in the place of 1, which is still resting
+		time.Sleep(400 * time.Millisecond)
+		l.Ask(3) // after 2, which is in hand
+		time.Sleep(time.Second)
+		d.clear()
+		if len(shown) != 1 || shown[0] != 2 {
+			t.Errorf("shown %v, want 2 alone", shown)
+		}
+		time.Sleep(2 * time.Second)
+		d.clear()
+		if len(shown) != 2 || shown[1] != 3 {
+			t.Errorf("shown %v, want 2 and 3", shown)
+		}
+		l.Stop()
+	})
+}

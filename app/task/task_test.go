@@ -107,3 +107,40 @@ func TestOnlyWhatIsWantedIsTaken(t *testing.T) {
 		})
 	}
 }
+
+// TestWhatIsFinishedIsTakenInOrder: under Finish what was begun is taken too, though something else is wanted by then; what
+// nobody wants at all any more is not.
+func TestWhatIsFinishedIsTakenInOrder(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := desk{make(chan func(), 1000)}
+		post := func(f func()) { d.in <- f }
+		var at Status[int]
+		var taken []int
+		changed := 0
+		k := New(latest.Finish, Desk{Post: post, Say: post, Changed: func() { changed++ }, Told: func() {}}, &at, slowly, func(n, _ int, err error) {
+			if err != nil {
+				t.Error(err)
+			}
+			taken = append(taken, n)
+		})
+		for n := range 3 {
+			k.Want(n, 0, n)
+			time.Sleep(100 * time.Millisecond)
+		}
+		for range 3 {
+			time.Sleep(10 * time.Second)
+			d.clear()
+		}
+		if len(taken) != 2 || taken[0] != 0 || taken[1] != 2 || at.Of(2) != Done || changed != 2 {
+			t.Errorf("taken %v, the last is %v, followed %d times", taken, at.Of(2), changed)
+		}
+		k.Want(4, 0, 4)
+		k.Drop()
+		time.Sleep(10 * time.Second)
+		d.clear()
+		if len(taken) != 2 || at.State != Idle {
+			t.Errorf("dropped, but taken %v", taken)
+		}
+		k.Stop()
+	})
+}

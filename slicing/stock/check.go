@@ -46,8 +46,30 @@ func (c *checker) entry(kind, key, name string) entry {
 	return e
 }
 
-func (e entry) fault(format string, a ...any) {
-	e.check.fault("%s %q: "+format, append([]any{e.kind, e.key}, a...)...)
+func (e entry) fault(format string, a ...any) { e.wrong("", format, a...) }
+
+// wrong says what is wrong with a figure, "" for the entry itself.
+func (e entry) wrong(figure, format string, a ...any) {
+	e.check.faults = append(e.check.faults, &EntryError{e.check.line, e.kind, e.key, figure, fmt.Sprintf(format, a...)})
+}
+
+// An EntryError is what is wrong with an entry of the stock.
+type EntryError struct {
+	line      int // 0 where that is not known
+	kind, key string
+	Figure    string // by its name in the stock file, "" for the entry itself
+	Fault     string // what is wrong with it
+}
+
+func (e *EntryError) Error() string {
+	text := fmt.Sprintf("%s %q: ", e.kind, e.key)
+	if e.line > 0 {
+		text = fmt.Sprintf("line %d: ", e.line) + text
+	}
+	if e.Figure != "" {
+		text += e.Figure + " "
+	}
+	return text + e.Fault
 }
 
 // mostWord bounds keys and names, in bytes.
@@ -60,9 +82,9 @@ func (e entry) value(name string, f figure, fits bool, wants string) float64 {
 	}
 	switch {
 	case !f.given:
-		e.fault("%s is missing", name)
+		e.wrong(name, "is missing")
 	case !fits || math.IsNaN(f.Value) || math.IsInf(f.Value, 0):
-		e.fault("%s is %g, wants %s", name, f.Value, wants)
+		e.wrong(name, "is %g, wants %s", f.Value, wants)
 	}
 	return f.Value
 }
@@ -89,16 +111,16 @@ func (e entry) tone(name string, t tone) Lab {
 		e.sources[name] = t.Source
 	}
 	if !t.given {
-		e.fault("%s is missing", name)
+		e.wrong(name, "is missing")
 		return Lab{}
 	}
 	if len(t.Value) != 3 {
-		e.fault("%s has %d numbers, wants 3: L*, a*, b*", name, len(t.Value))
+		e.wrong(name, "has %d numbers, wants 3: L*, a*, b*", len(t.Value))
 		return Lab{}
 	}
 	lab := Lab(t.Value)
 	if lab[0] < 0 || lab[0] > 100 || math.Abs(lab[1]) > 128 || math.Abs(lab[2]) > 128 {
-		e.fault("%s is %v, wants L* from 0 to 100, a* and b* from -128 to 128", name, t.Value)
+		e.wrong(name, "is %v, wants L* from 0 to 100, a* and b* from -128 to 128", t.Value)
 	}
 	return lab
 }
@@ -142,7 +164,7 @@ func (e entry) ends(s Shape, diameter float64, corner, taper figure) (radius, de
 // absent refuses a figure that a shape has no use for.
 func (e entry) absent(name string, f figure, s Shape) {
 	if f.given {
-		e.fault("%s is given, but a %s cutter has none", name, s)
+		e.wrong(name, "is given, but a %s cutter has none", s)
 	}
 }
 

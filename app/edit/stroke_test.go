@@ -1,0 +1,90 @@
+package edit
+
+import (
+	"image"
+	"math"
+	"testing"
+
+	"grainstack/slicing/chalk"
+	"grainstack/slicing/geom"
+)
+
+// found are places a mm apart, one for each pixel of a way.
+func found(w Way) (all []Touch) {
+	for _, p := range w.Path {
+		all = append(all, Touch{geom.Vec{X: float64(p.X), Y: float64(p.Y)}, true})
+	}
+	return all
+}
+
+// TestAStrokeIsWholeOnceEveryPlaceIsKnown, however late the answers come, and an answer that comes twice adds nothing.
+func TestAStrokeIsWholeOnceEveryPlaceIsKnown(t *testing.T) {
+	var s Stroke
+	s.Begin(chalk.Stroke{Kind: chalk.KeepWhole, Radius: 2}, image.Pt(0, 0))
+	s.Sweep(image.Pt(0, 0), image.Pt(10, 0), 1)
+	early := s.Way()
+	s.Sweep(image.Pt(10, 0), image.Pt(20, 0), 1)
+	late := s.Way()
+	s.Up = true
+	if _, _, ok := s.Whole(); ok {
+		t.Error("it is whole before anything is known")
+	}
+	s.Found(early, found(early))
+	s.Found(early, found(early))
+	if _, _, ok := s.Whole(); ok {
+		t.Error("it is whole when half of it is known")
+	}
+	s.Found(late, found(late))
+	kind, all, ok := s.Whole()
+	if !ok || kind != chalk.KeepWhole || len(all) != 1 {
+		t.Fatalf("whole %v, %v in %d strokes", ok, kind, len(all))
+	}
+	path := all[0].Path
+	if end := path[len(path)-1]; path[0].X != 0 || math.Abs(end.X-20) > nearPlaces*2 || len(path) != 21 {
+		t.Errorf("it goes from %v to %v over %d places", path[0], end, len(path))
+	}
+	if s.Down {
+		t.Error("it is still being drawn")
+	}
+}
+
+// TestAStrokeBreaksOffBesideThePiece, and one that begins there turns the view.
+func TestAStrokeBreaksOffBesideThePiece(t *testing.T) {
+	var s Stroke
+	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 0))
+	s.Sweep(image.Pt(0, 0), image.Pt(9, 0), 1)
+	w := s.Way()
+	over := found(w)
+	for i := 4; i < 7; i++ {
+		over[i].Found = false
+	}
+	s.Found(w, over)
+	s.Up = true
+	if _, all, ok := s.Whole(); !ok || len(all) != 2 || len(all[0].Path) != 4 || len(all[1].Path) != 3 {
+		t.Errorf("whole %v in %d strokes", ok, len(all))
+	}
+	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 0))
+	w = s.Way()
+	s.Found(w, []Touch{{}})
+	if !s.Turns || s.Down {
+		t.Errorf("begun beside the piece: turns %v, draws %v", s.Turns, s.Down)
+	}
+}
+
+// TestALongStrokeGoesOnInAnother: no stroke has more places than fit, and none is lost between them.
+func TestALongStrokeGoesOnInAnother(t *testing.T) {
+	var s Stroke
+	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 0))
+	s.Sweep(image.Pt(0, 0), image.Pt(150, 0), 1)
+	done, _ := Grown(s.Way(), found(s.Way()))
+	at := -1.0
+	for i, one := range done {
+		if len(one.Path) > longStroke || i > 0 && one.Path[0] != done[i-1].Path[len(done[i-1].Path)-1] {
+			t.Errorf("stroke %d has %d places and begins at %v", i, len(one.Path), one.Path[0])
+		}
+		at = one.Path[len(one.Path)-1].X
+	}
+	if len(done) != 3 || at != 150 {
+		t.Errorf("%d strokes end at %v", len(done), at)
+	}
+}
