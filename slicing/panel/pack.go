@@ -80,11 +80,10 @@ type wish struct {
 // fill lays wishes in their order on a panel; the first of them, as many as kept has, lie already there. It gives how many
 // lie when one finds no place.
 func (p *packer) fill(l *load, kept []spot, wishes []wish, on *sheet) int {
-	on.copyFrom(l.base)
 	for _, q := range kept {
-		on.take(&p.shop.shapes[q.part][q.turn], q.x, q.y)
 		l.add(p.shop, q)
 	}
+	p.draw(on, l)
 	for n, w := range wishes[len(kept):] {
 		q, ok := p.place(on, w.part, w.turn, w.corner)
 		if !ok {
@@ -95,10 +94,23 @@ func (p *packer) fill(l *load, kept []spot, wishes []wish, on *sheet) int {
 	return len(wishes)
 }
 
+// draw makes a sheet that of a panel with its parts.
+func (p *packer) draw(on *sheet, l *load) {
+	on.copyFrom(l.base)
+	for _, q := range l.spots {
+		on.take(&p.shop.shapes[q.part][q.turn], q.x, q.y)
+	}
+}
+
 // spill lays wishes in their order on two panels, each on the first of them that has room; ok is false when one finds none.
 func (p *packer) spill(a, b *load, wishes []wish) bool {
 	p.sheets[0].copyFrom(a.base)
 	p.sheets[1].copyFrom(b.base)
+	return p.lay(a, b, wishes)
+}
+
+// lay is spill on panels that lie on the two sheets with parts already.
+func (p *packer) lay(a, b *load, wishes []wish) bool {
 	for _, w := range wishes {
 		l := a
 		q, ok := spot{}, false

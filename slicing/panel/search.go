@@ -120,7 +120,8 @@ func (r *ruin) tidy(loss float64) {
 	}
 }
 
-// give moves one part to another panel, which is laid again to make room for it.
+// give moves one part to another panel, which is laid again to make room for it. Where the area would do for a panel fewer,
+// what finds no room there any more is laid beside the parts that stay on the first.
 func (r *ruin) give(loss float64) {
 	from, to := r.pair()
 	if len(r.loads[from].spots) == 0 {
@@ -128,13 +129,15 @@ func (r *ruin) give(loss float64) {
 	}
 	k := r.rand.IntN(len(r.loads[from].spots))
 	gift := r.loads[from].spots[k].part
-	if r.loads[to].area+r.shop.areas[gift] > 1 {
+	spare := r.spare()
+	if !spare && r.loads[to].area+r.shop.areas[gift] > 1 {
 		return
 	}
 	r.pool = append(r.wishes(r.pool[:0], &r.loads[to]), wish{part: gift})
 	kept := r.insert(r.pool)
 	fresh := r.bared(&r.loads[to])
-	if r.fill(&fresh, r.loads[to].spots[:kept], r.pool, r.sheets[0]) < len(r.pool) {
+	laid := r.fill(&fresh, r.loads[to].spots[:kept], r.pool, r.sheets[0])
+	if laid < len(r.pool) && !spare {
 		return
 	}
 	rest := r.bared(&r.loads[from])
@@ -143,7 +146,25 @@ func (r *ruin) give(loss float64) {
 			rest.add(r.shop, q)
 		}
 	}
+	if laid < len(r.pool) {
+		r.draw(r.sheets[1], &rest)
+		if !r.lay(&fresh, &rest, r.pool[laid:]) {
+			return
+		}
+	}
 	r.keep(loss, swap{to, fresh}, swap{from, rest})
+}
+
+// spare reports whether the parts' area alone would do with a panel fewer.
+func (r *ruin) spare() bool {
+	area, panels := 0.0, 0
+	for i := range r.loads {
+		if l := &r.loads[i]; len(l.spots)+len(l.fixed) > 0 {
+			area += l.area
+			panels++
+		}
+	}
+	return area <= float64(panels-1)
 }
 
 // mix takes two panels apart and lays their parts again.
