@@ -100,3 +100,24 @@ func TestSquareHalves(t *testing.T) {
 		}
 	}
 }
+
+// TestStraightWalls: a panel without a part has no corners but its own and those of a gap's edges, and loses nothing by it: the
+// solid holds what its columns do.
+func TestStraightWalls(t *testing.T) {
+	frame := func(at geom.Vec2) bool { return at.X < 40 || at.X > 60 || at.Y < 20 || at.Y > 50 }
+	for _, tt := range []struct {
+		name   string
+		stays  func(geom.Vec2) bool
+		points int
+		volume float64
+	}{
+		{"whole", nil, 8, 100 * 80 * 16},
+		{"with an opening", frame, 16, (100*80 - 21*31) * 16}, // the last columns that stay are half a millimetre off either way
+	} {
+		s := model(t, PanelPlan{X: 100, Y: 80, Thickness: 16, Stays: tt.stays}).Solid(SideA)
+		sound(t, tt.name, s)
+		if len(s.Points) != tt.points || math.Abs(s.Volume()-tt.volume) > 0.01 {
+			t.Errorf("%s: %d points, %.3f mm³, want %d and %g", tt.name, len(s.Points), s.Volume(), tt.points, tt.volume)
+		}
+	}
+}

@@ -9,9 +9,10 @@ import (
 )
 
 // Solid is the panel as it lies for one side: a closed 2-manifold with its corner at the origin and z from 0 to the panel's
-// thickness. Columns end on its faces, within 0.02 mm, and without an error where they are flush with the panel's; where wood ends there is an upright wall from column to column, which
-// is moved out to the outline of a part by up to half a step. Side B is side A turned about the axis, exactly but for
-// rounding to float32.
+// thickness. Columns end on its faces, within 0.02 mm, and without an error where they are flush with the panel's; where wood
+// ends there is an upright wall from column to column, which is moved out to the outline of a part by up to half a step. Where
+// such a wall is straight and as high as the panel no column but its first and last is a corner. Side B is side A turned about
+// the axis, exactly but for rounding to float32.
 func (m *PanelModel) Solid(f Face) *mesh.Mesh {
 	r := relief{PanelModel: m, cells: m.cells()}
 	for side := range r.points {
@@ -186,8 +187,8 @@ func (r *relief) flush(side int) {
 				continue
 			}
 			r.beside(i, j, func(to spot, from, end spot) {
-				if !r.flat(to.x, to.y, side) {
-					rims = append(rims, rimEdge{from: r.point(from, side), to: r.point(end, side)})
+				if !r.flat(to.x, to.y, side) && !r.idle(from) {
+					rims = append(rims, rimEdge{from: r.point(from, side), to: r.point(r.straight(from, end), side)})
 				}
 			})
 		}
@@ -201,6 +202,37 @@ func (r *relief) flush(side int) {
 			r.add(side, a, b, c)
 		}
 	}
+}
+
+// idle reports whether a column stands within a straight wall of the panel's full thickness, where the solid needs no corner.
+func (r *relief) idle(p spot) bool {
+	right, left := r.full(p.x, p.y-1) && r.full(p.x, p.y), r.full(p.x-1, p.y-1) && r.full(p.x-1, p.y)
+	above, below := r.full(p.x-1, p.y) && r.full(p.x, p.y), r.full(p.x-1, p.y-1) && r.full(p.x, p.y-1)
+	switch {
+	case right && !r.cell(p.x-1, p.y-1) && !r.cell(p.x-1, p.y), left && !r.cell(p.x, p.y-1) && !r.cell(p.x, p.y):
+		return r.unmoved(p.x, p.y-1) && r.unmoved(p.x, p.y) && r.unmoved(p.x, p.y+1)
+	case above && !r.cell(p.x-1, p.y-1) && !r.cell(p.x, p.y-1), below && !r.cell(p.x-1, p.y) && !r.cell(p.x, p.y):
+		return r.unmoved(p.x-1, p.y) && r.unmoved(p.x, p.y) && r.unmoved(p.x+1, p.y)
+	}
+	return false
+}
+
+// full reports whether a cell is flush with both faces of the panel.
+func (r *relief) full(i, j int) bool { return r.flat(i, j, lower) && r.flat(i, j, upper) }
+
+// unmoved reports whether a column's point stays on the lattice.
+func (r *relief) unmoved(i, j int) bool {
+	n := j*r.nx + i
+	return r.fitted(n) == r.place(n)
+}
+
+// straight is where a wall that begins with a side of a cell has its next corner.
+func (r *relief) straight(from, end spot) spot {
+	dx, dy := end.x-from.x, end.y-from.y
+	for r.idle(end) {
+		end = spot{end.x + dx, end.y + dy}
+	}
+	return end
 }
 
 // beside visits the four neighbours of a cell, with the ends of the side between, the cell on its left.
@@ -220,9 +252,10 @@ func (r *relief) walls() {
 				continue
 			}
 			r.beside(i, j, func(to, from, end spot) {
-				if r.cell(to.x, to.y) {
+				if r.cell(to.x, to.y) || r.idle(from) {
 					return
 				}
+				end = r.straight(from, end)
 				a, b := r.point(from, lower), r.point(end, lower)
 				c, d := r.point(end, upper), r.point(from, upper)
 				r.add(upper, a, b, c)
