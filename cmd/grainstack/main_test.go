@@ -95,11 +95,12 @@ func TestReportOfABox(t *testing.T) {
 
 // TestReportHasItsFields: programs rely on these names.
 func TestReportHasItsFields(t *testing.T) {
-	r := reportOf(t, write(t, "ball.stl", solidtest.Sphere(60, 8000)), "-sections", "2")
+	r := reportOf(t, write(t, "ball.stl", solidtest.Sphere(60, 8000)), "-sections", "2", "-mix", "2:turn", "-tones", "d9b38c,c79a6b,a87443")
 	first := func(key string) map[string]any { return r[key].([]any)[0].(map[string]any) }
 	for key, names := range map[string]string{
-		"piece":  "file triangles shells open_edges nonmanifold_edges solid volume_cm3 area_cm2 size_mm",
-		"totals": "layers layer_mm wood_cm3 core_cm3 weight_kg joint_cm2 glue_g rough_min finish_min router_min",
+		"piece":    "file triangles shells open_edges nonmanifold_edges solid volume_cm3 area_cm2 size_mm",
+		"settings": "scale turn_deg board board_thickness_mm skim_mm layer_mm wall_mm core caps finish mix tones",
+		"totals":   "layers layer_mm wood_cm3 core_cm3 weight_kg joint_cm2 glue_g rough_min finish_min router_min",
 	} {
 		for _, n := range strings.Fields(names) {
 			if _, ok := r[key].(map[string]any)[n]; !ok {

@@ -82,6 +82,12 @@ func layerRows() []Setting {
 			written(func(s *Settings, text string) (err error) { s.Mix, err = ParseMix(text); return err }).
 			checked(func(s *Settings, c *stock.Catalogue) error {
 				return s.Mix.check(func(key string) error { return board.missing(key, c) })
+			}).
+			as("mix", func(f *Figures) any {
+				if f.For.Mix == "" {
+					return nil
+				}
+				return string(f.For.Mix)
 			}),
 		amount(Setting{Key: "wall", Report: "wall_mm", Name: "wall", Moves: "weight; 0 is solid", None: "solid", Most: 1e4, Low: 15, High: 30, To: 60, Step: 0.5,
 			Help: "`MM` left around the hollow; 0 leaves the piece solid"}, func(s *Settings) *float64 { return &s.Wall }),
