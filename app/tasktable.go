@@ -27,8 +27,8 @@ func (w *window) makeTasks() {
 		return "opening the piece"
 	}
 	add(t, called("looking the scan over", told, callsOff), task.New(latest.Cancel, d("survey"), &at.Survey, work.Survey, a.surveyed), work.WantSurvey)
-	t.mend = add(t, called("mending", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
-	add(t, called("the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow)
+	t.mend = add(t, called("mending the scan", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
+	add(t, called("working out the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow)
 	add(t, taskRow{}, task.New(latest.Finish, d("stand"), &at.Stand, work.Stand, a.stood), work.WantStand)
 	add(t, taskRow{}, task.New(latest.Finish, d("figure"), &at.Figure, work.Figures, a.figured), work.WantFigures)
 	add(t, taskRow{}, task.New(latest.Cancel, d("settle"), &at.Settle, work.Settled, w.settledCame), work.WantSettled)
