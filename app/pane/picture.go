@@ -91,7 +91,7 @@ func (p *Picture) Frame() *image.RGBA { return p.frame }
 
 // Pixels is the size in which a frame fits pixel for pixel; zero while the picture is not on a window.
 func (p *Picture) Pixels() image.Point {
-	k := p.scale()
+	k := float32(p.Scale())
 	return image.Pt(int(p.Size().Width*k+0.5), int(p.Size().Height*k+0.5))
 }
 
@@ -105,11 +105,9 @@ func (p *Picture) Pixel(at fyne.Position) (x, y int) {
 }
 
 // Scale is pixels a unit.
-func (p *Picture) Scale() float64 { return float64(p.scale()) }
-
-func (p *Picture) scale() float32 {
+func (p *Picture) Scale() float64 {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil && c.Scale() > 0 {
-		return c.Scale()
+		return float64(c.Scale())
 	}
 	return 1
 }

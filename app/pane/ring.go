@@ -31,6 +31,3 @@ func (p *Picture) Ring(at fyne.Position, radius float32) {
 	}
 	p.ring.Refresh()
 }
-
-// Ringed reports whether a ring is drawn.
-func (p *Picture) Ringed() bool { return p.ring.Visible() }

@@ -56,18 +56,3 @@ var (
 		theme.ColorNameForegroundOnSuccess: {0x23, 0x20, 0x1c, 0xff}, theme.ColorNameScrollBarBackground: {0, 0, 0, 0},
 	}
 )
-
-// Inks are the colours that pictures are drawn with, taken once so that a worker never asks the theme.
-type Inks struct {
-	Dark                                        bool
-	Ground, Sheet, Ink, Pencil, Line, Wood, Red color.NRGBA
-}
-
-// InksOf are the inks of a theme that is dark or not.
-func InksOf(isDark bool) Inks {
-	c := light
-	if isDark {
-		c = dark
-	}
-	return Inks{isDark, c[Ground], c[Sheet], c[Ink], c[Pencil], c[Line], c[Wood], c[Red]}
-}

@@ -21,23 +21,28 @@ import (
 
 // A LookAsk asks for the finished piece.
 type LookAsk struct {
+	lookOf
+	marks  []look.Mark
+	points []geom.Vec // to be ringed, in the piece's own frame
+	way    edit.Way   // the stroke that is being drawn
+}
+
+// lookOf is what of it can be compared.
+type lookOf struct {
 	Model    *state.Model
 	Settings job.Settings
 	Sight    picture.Sight
 
 	standing *job.Standing // may be of another stand
 	stock    *stock.Catalogue
-	marks    []look.Mark
 	reached  *job.Reached // where wood stays, to be tinted; nil while it is not
-	figures  *job.Figures // that reached is of
+	figures  *job.Figures // that reached and the marks are of
 	show     bool         // the picked layer is drawn
 	seen     bool         // the scanner's colours are
 	dark     bool
 	quick    bool // something is being dragged
 	pick     Pick
-	points   []geom.Vec // to be ringed, in the piece's own frame
 	saw      mend.Plane // where the saw will go, zero for nowhere
-	way      edit.Way   // the stroke that is being drawn
 }
 
 // A Pick asks what lies under a pixel of the picture, and what for.
@@ -62,36 +67,26 @@ func (o LookOut) Own(p geom.Vec) geom.Vec { return o.Place.Placement.Back(p) }
 
 // A LookKey is all that a picture of the finished piece hangs on, as far as it can be compared.
 type LookKey struct {
-	body     *look.Body
-	settings job.Settings // what of them shows
-	stock    *stock.Catalogue
-	stands   bool
-	sight    picture.Sight
-	show     bool
-	seen     bool
-	marks    *job.Figures // nil while places are not marked
-	reached  *job.Reached
-	dark     bool
-	quick    bool
-	pick     int
-	points   [4]geom.Vec // ringed
-	ringed   int
-	saw      mend.Plane
-	moves    int // how far the stroke in hand has come
+	lookOf              // with what of the settings shows
+	body    *look.Body  // in place of the model
+	stands  bool        // in place of the standing
+	points  [4]geom.Vec // ringed
+	ringed  int
+	strokes int // how far the stroke in hand has come
 }
 
 // key is the key of a request.
 func (a LookAsk) key() LookKey {
-	s := a.Settings
-	shows := job.Settings{Pose: s.Pose, Layering: s.Layering, Surface: s.Surface, Chalk: s.Chalk}
+	k := LookKey{lookOf: a.lookOf, body: a.Model.Full, strokes: a.way.Moves}
+	s := &a.Settings
+	k.Settings = job.Settings{Pose: s.Pose, Layering: s.Layering, Surface: s.Surface, Chalk: s.Chalk}
 	if a.Sight.CutAway || a.Sight.Lift > 0 {
-		shows.Hollow = s.Hollow
+		k.Settings.Hollow = s.Hollow
 	}
-	k := LookKey{body: a.Model.Full, settings: shows, stock: a.stock, sight: a.Sight, show: a.show, seen: a.seen, dark: a.dark, quick: a.quick,
-		pick: a.pick.Serial, saw: a.saw, moves: a.way.Moves, reached: a.reached, marks: a.figures}
 	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.Model.Piece
+	k.Model, k.standing = nil, nil
 	if !a.show && !a.Sight.CutAway {
-		k.sight.Layer = 0
+		k.Sight.Layer = 0
 	}
 	k.ringed = copy(k.points[:], a.points)
 	return k
@@ -127,13 +122,13 @@ func NewLook(d Desk, g pane.Gestures) *Look {
 // SightOf is what a picture of the finished piece, so many pixels large, needs of the bench, but for marks.
 func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 	v := &b.View
-	return LookAsk{
+	return LookAsk{lookOf: lookOf{
 		Model: b.Model, standing: b.Standing, Settings: b.Settings(), stock: b.Shelf.Now,
 		Sight: picture.Sight{
 			Camera: c.Camera, Size: size, CutAway: v.CutAway, Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
 		},
 		show: b.Selected.Chosen || v.CutAway, seen: v.Seen, dark: b.Screen.Dark,
-	}
+	}}
 }
 
 // Plain is the request for a picture without what only helps at the bench.

@@ -18,7 +18,7 @@ func TestSlowDragsAreDrawnSmaller(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	m := state.NewModel(job.Job{Piece: job.NewPiece("ring", solidtest.Torus(80, 43, 120, 60), mesh.Raw{})}, job.Default(c))
 	p := newPainter()
-	a := LookAsk{Model: m, Settings: m.Settings, stock: c, Sight: picture.Sight{Camera: picture.FirstCamera(), Size: image.Pt(200, 160)}, quick: true}
+	a := LookAsk{lookOf: lookOf{Model: m, Settings: m.Settings, stock: c, Sight: picture.Sight{Camera: picture.FirstCamera(), Size: image.Pt(200, 160)}, quick: true}}
 	width := func() int {
 		f, _, err := p.draw(context.Background(), a)
 		if err != nil {
