@@ -47,9 +47,9 @@ func (w *window) pieceCommands() []command {
 		{name: "book", menu: "Piece", words: "Work book…", ctrl: fyne.KeyP, enabled: hasPiece, do: w.making.makeBook},
 		{name: "still", menu: "Piece", words: "Still…", enabled: hasPiece, do: func() { w.stillDialog(false) }},
 		{name: "turntable", menu: "Piece", words: "Turntable…", enabled: hasPiece, do: func() { w.stillDialog(true) }},
-		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: w.refresh},
+		{name: "hollow", menu: "Piece", words: "Work out the hollow again", enabled: hasPiece, do: func() { w.retry(w.tasks.again.hollow) }},
 		{name: "go on", menu: "Piece", words: "Go on with what was called off", enabled: func() bool { return w.tasks.wordsOff() != "" }, do: w.tasks.resume},
-		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.bench.MendFault() != "" }, do: w.mendNow},
+		{name: "mend", menu: "Piece", words: "Mend the scan now", enabled: func() bool { return w.bench.MendFault() != "" }, do: func() { w.retry(w.tasks.again.mend) }},
 		{name: "cancel", menu: "Piece", words: "Leave what is being picked or worked out", key: fyne.KeyEscape, do: w.leaveOff},
 		{name: "close", menu: "Piece", words: "Leave Grainstack", ctrl: fyne.KeyQ, do: w.askToClose},
 	}

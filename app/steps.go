@@ -53,9 +53,9 @@ func (s *steps) stepped() {
 	s.changed()
 }
 
-// mendNow is the maker's word to try again.
-func (s *steps) mendNow() {
-	s.tasks.mend()
+// retry is the maker's word to work out after all what failed or was called off.
+func (s *steps) retry(again func()) {
+	again()
 	s.changed()
 }
 

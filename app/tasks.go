@@ -58,8 +58,7 @@ type tasks struct {
 	rows    []taskRow
 	open    *task.Task[state.Opening, state.Opening, *state.Model]
 	ways    *work.WaysTask
-	mend    func() // tries to mend once more
-	shop    func() // goes on with laying the parts out, or tries once more
+	again   again
 	compass *work.CompassTask
 	save    *task.Task[int, work.SaveAsk, work.Nothing]
 	keep    *task.Task[int, work.SaveAsk, work.Nothing]
@@ -69,6 +68,9 @@ type tasks struct {
 	make    *work.MakeTask
 	sizes   *work.SizesTask
 }
+
+// again has what failed or was called off be worked out after all.
+type again struct{ mend, hollow, shop func() }
 
 // add puts a task into the table, with what it wants of the bench; without that only the maker asks for it.
 func add[Key comparable, Ask, Out any](ts *tasks, r taskRow, t *task.Task[Key, Ask, Out], want func(*state.Bench, *task.Task[Key, Ask, Out])) *task.Task[Key, Ask, Out] {

@@ -27,8 +27,8 @@ func (w *window) makeTasks() {
 		return "opening the piece"
 	}
 	add(t, called("looking the scan over", told, callsOff), task.New(latest.Cancel, d("survey"), &at.Survey, work.Survey, a.surveyed), work.WantSurvey)
-	t.mend = add(t, called("mending the scan", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
-	add(t, called("working out the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow)
+	t.again.mend = add(t, called("mending the scan", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
+	t.again.hollow = add(t, called("working out the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow).Again
 	add(t, taskRow{}, task.New(latest.Finish, d("stand"), &at.Stand, work.Stand, a.stood), work.WantStand)
 	add(t, taskRow{}, task.New(latest.Finish, d("figure"), &at.Figure, work.Figures, a.figured), work.WantFigures)
 	add(t, taskRow{}, task.New(latest.Cancel, d("settle"), &at.Settle, work.Settled, w.settledCame), work.WantSettled)
@@ -36,7 +36,7 @@ func (w *window) makeTasks() {
 	t.ways = add(t, called("looking for ways out", byName, drops), task.New(latest.Cancel, d("ways"), &at.Ways, work.Ways, w.waysFound), work.WantWays)
 	shop := add(t, called("laying the parts out", told, callsOff), task.New(latest.Cancel, d("shop"), &at.Shop, work.Shop, a.laidOut), work.WantShop)
 	shop.Early(func(ask work.ShopAsk, v *job.Workshop) { w.bench.Shop.Take(ask.Key, v) })
-	t.shop = shop.Again
+	t.again.shop = shop.Again
 	t.compass = add(t, called("comparing directions", byName, drops), task.New(latest.Cancel, d("compass"), &at.Compass, work.Directions, w.directionsFound), nil).Early(w.directionsCame)
 	try := add(t, called("following the cutters of trials", quiet, callsOff), task.New(latest.Cancel, d("try"), &at.Try, work.Trials(), w.tried), work.WantTrials)
 	t.last().CallOff = func() bool { return at.Try.Key.Chore == state.Following && try.CallOff() }

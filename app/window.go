@@ -18,7 +18,7 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// A window is the arrangement of all its parts. A change goes round in it: see follow.
+// A window is the arrangement of all its parts. A change goes round in it: see followAll.
 type window struct {
 	*core
 	views
@@ -110,10 +110,7 @@ func (w *window) makeParts() {
 		w.cards.show(w.cards.stand)
 		w.Hint("Turn the piece on the Stand card; the layers follow.")
 	}
-	w.layAgain = func() {
-		w.tasks.shop()
-		w.changed()
-	}
+	w.layAgain = func() { w.retry(t.again.shop) }
 	w.directions = &directions{core: c, on: on, tasks: t}
 	w.trials = &trials{core: c, on: on}
 	w.carver = &carver{core: c, tasks: t}
@@ -134,7 +131,7 @@ func (w *window) build() {
 	}
 	w.folder.came = func(l *leaf) {
 		if l.shop {
-			w.tasks.shop()
+			w.tasks.again.shop()
 		}
 	}
 	w.top = newTopLine(w.run)

@@ -31,7 +31,7 @@ done
 rm -f /tmp/grainstack-fuzz.$$
 
 say "tests with the race detector where goroutines meet"
-go test -race -short ./slicing/par ./slicing/stack ./app/latest ./app/task ./app/session || fail "a test failed under the race detector"
+go test -race -short ./slicing/par ./slicing/stack ./app/latest ./app/task ./app/session ./app/state ./app/edit || fail "a test failed under the race detector"
 
 say "the field set: meshes from outside with random settings"
 if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
