@@ -75,10 +75,6 @@ func ridge(mm float64, u unit.System) string {
 
 func cuttersLine(s State) string {
 	rough, _ := s.Catalogue.Cutter(s.Settings.Rough.Key)
-	fine, _ := s.Catalogue.Cutter(s.Settings.Fine.Key)
-	step := s.Settings.Fine.Stepover
-	if step <= 0 {
-		step = fine.Stepover
-	}
-	return fmt.Sprintf("rough %s · finish %s, every %s", rough.Name, fine.Name, unit.Length(step, s.View.Units))
+	fine := s.Settings.Fine.In(s.Catalogue)
+	return fmt.Sprintf("rough %s · finish %s, every %s", rough.Name, fine.Name, unit.Length(fine.Stepover, s.View.Units))
 }

@@ -19,31 +19,13 @@ func GlueUp(b Bench) *Card {
 		(&note{Ink: paper.Ink, Text: balanceWords}).on(),
 		heading("Sanding and finish"),
 		figure(b, "joint-step", nil),
-		(&choice{Name: job.SettingOf("grits").Label(), Options: gritOptions(), Value: func(s State) string { return s.Settings.Shop.Grits.String() },
-			Set: func(s State, key string) job.Settings {
-				for _, g := range gritSets {
-					if g.String() == key {
-						s.Settings.Shop.Grits = g
-					}
-				}
-				return s.Settings
-			}}).on(b),
+		pick(b, "grits", nil),
 		figure(b, "allowance", nil), figure(b, "coats", nil),
 		(&note{Ink: paper.Ink, Text: surfaceWords}).on(),
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Glue, sanding dust and finishes: gloves, mask and fresh air, and keep to the makers' data sheets. Solvent and oil rags can take fire by themselves. Local rules come first."
 		}}).on(),
 	)
-}
-
-// gritSets are papers that are usually followed through (common practice, no source).
-var gritSets = []job.Grits{{}, {80, 120, 180}, {100, 150, 180}, {120, 150, 180}, {120, 150, 180, 220}, {80, 100, 120, 150, 180, 220}}
-
-func gritOptions() (out []option) {
-	for _, g := range gritSets {
-		out = append(out, option{Key: g.String(), Name: g.String()})
-	}
-	return out
 }
 
 // shopNow is the workshop where there is something in it.

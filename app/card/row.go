@@ -89,12 +89,7 @@ func marked(kind string, all []option, c *stock.Catalogue) []option {
 func ticked(b Bench, key string) *tick {
 	f := job.SettingOf(key)
 	return (&tick{Name: f.Label(), Value: func(s State) bool { return f.Figure(s.Settings, s.Catalogue) == 1 },
-		Set: func(s State, on bool) job.Settings {
-			if on {
-				return f.With(s.Settings, 1)
-			}
-			return f.With(s.Settings, 0)
-		}}).on(b)
+		Set: func(s State, on bool) job.Settings { return f.With(s.Settings, map[bool]float64{true: 1}[on]) }}).on(b)
 }
 
 func (c *choice) object() fyne.CanvasObject { return c.box }

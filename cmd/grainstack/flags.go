@@ -59,10 +59,7 @@ func describe(set *flag.FlagSet) string {
 }
 
 // A length is a flag that takes a length in any unit and is mm inside.
-type length struct {
-	mm  float64
-	set bool
-}
+type length struct{ mm float64 }
 
 func (l *length) String() string { return strconv.FormatFloat(l.mm, 'g', -1, 64) }
 
@@ -71,15 +68,12 @@ func (l *length) Set(s string) error {
 	if err != nil {
 		return err
 	}
-	l.mm, l.set = mm, true
+	l.mm = mm
 	return nil
 }
 
 // A decimal is a flag of one finite number.
-type decimal struct {
-	v   float64
-	set bool
-}
+type decimal struct{ v float64 }
 
 // mostDecimal is more than any flag has a use for: beyond, a turn's last digits are lost.
 const mostDecimal = 1e6
@@ -91,7 +85,7 @@ func (d *decimal) Set(s string) error {
 	if err != nil || !(math.Abs(v) <= mostDecimal) {
 		return fmt.Errorf("a number from %.0f to %.0f is wanted", -mostDecimal, mostDecimal)
 	}
-	d.v, d.set = v, true
+	d.v = v
 	return nil
 }
 
@@ -165,8 +159,8 @@ func (f *stackFlags) given(key string) bool {
 func (f *stackFlags) length(key string) (mm float64, ok bool) {
 	for _, one := range f.all {
 		if one.of.Key == key && one.given {
-			mm, err := one.of.Kind.Read(one.text, unit.Metric)
-			return mm, err == nil
+			mm, _ = unit.ParseLength(one.text, unit.MM) // it was looked at when it was set
+			return mm, true
 		}
 	}
 	return 0, false

@@ -18,7 +18,7 @@ func TestEverySettingHasAFlag(t *testing.T) {
 		"-across-grain": "finish rows along the grain → across the grain", "-same-way": "layers every second turned → all the same way",
 		"-panel 900x600": "panel 600 mm × 600 mm → 900 mm × 600 mm", "-panel-length 750": "panel 600 mm × 600 mm → 750 mm × 600 mm", "-panel-width 2ft": "panel 600 mm × 600 mm → 600 mm × 609.6 mm",
 		"-tab-width 10": "tab width 8 mm → 10 mm", "-pin 0": "alignment pins 8 mm → none", "-spread both": "spread of glue as its maker has it → on both faces",
-		"-grits 80,120": "sanding 120, 150, 180 → 80, 120", "-grits none": "sanding 120, 150, 180 → nothing", "-coats 2": "coats usual → 2", "-evening 90": "length of an evening 180 min → 90 min",
+		"-grits 80,120": "sanding 120, 150, 180 → 80, 120", "-grits none": "sanding 120, 150, 180 → none", "-coats 2": "coats usual → 2", "-evening 90": "length of an evening 180 min → 90 min",
 		"-debris 2": "debris 0.1 % → 2 %", "-grid 0.8": "resolution usual → 0.8 mm", "-mend off": "scan mended → as it is", "-caps 1,3": "solid layers above 1 → 3", "-solid-above 3": "solid layers above 1 → 3",
 		"-price 80": "price of a board none → 80", "-dowel-axis y": "panel turned about its line along the grain → its line across",
 	} {

@@ -14,7 +14,7 @@ type Report struct {
 	Scan     PieceReport       `json:"scan"`             // as it was read
 	Survey   *SurveyReport     `json:"survey,omitempty"` // of the scan
 	Mending  MendingReport     `json:"mending"`
-	Settings ReportSettings    `json:"settings"`
+	Settings json.RawMessage   `json:"settings"`           // what was chosen, resolved to figures
 	Withheld string            `json:"withheld,omitempty"` // why figures are missing
 	Layers   []LayerReport     `json:"layers,omitempty"`
 	Sections []SectionReport   `json:"sections,omitempty"`
@@ -51,13 +51,6 @@ type MendingReport struct {
 	DistanceMeanMm float64  `json:"distance_mean_mm"`
 	ResolutionMm   float64  `json:"resolution_mm"`
 }
-
-// ReportSettings are what was chosen, resolved to figures: what the table of settings has a name for in reports, in its order, and
-// what is not always there behind.
-type ReportSettings []member
-
-// MarshalJSON writes them as one object.
-func (r ReportSettings) MarshalJSON() ([]byte, error) { return objectOf(r) }
 
 // A LayerReport is one layer.
 type LayerReport struct {
@@ -189,7 +182,10 @@ func (r *PieceReport) judged(f mesh.Findings, scale float64) {
 	}
 }
 
-func settingsReport(f *Figures) (r ReportSettings, err error) {
+// settingsReport are the settings that the table has a name for in reports, in its order, and behind them those that are not
+// always there.
+func settingsReport(f *Figures) (json.RawMessage, error) {
+	var r []member
 	for _, often := range []bool{true, false} {
 		for i := range table {
 			one := &table[i]
@@ -205,7 +201,7 @@ func settingsReport(f *Figures) (r ReportSettings, err error) {
 			}
 		}
 	}
-	return r, nil
+	return objectOf(r)
 }
 
 func layerReport(l Layer) LayerReport {

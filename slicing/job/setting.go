@@ -94,6 +94,9 @@ func (f *Setting) Chosen(s Settings) string {
 	if f.entry != nil {
 		return *f.entry(&s)
 	}
+	if f.text != nil {
+		return f.text(&s, nil, unit.Metric)
+	}
 	if i := int(f.get(&s)); i >= 0 && i < len(f.Options) {
 		return f.Options[i].Key
 	}
@@ -286,4 +289,12 @@ func (f Setting) checked(fault func(*Settings, *stock.Catalogue) error) Setting 
 func (f Setting) as(report string, comes func(*Figures) any) Setting {
 	f.Report, f.comes = report, comes
 	return f
+}
+
+// where is a value where it is told at all, else nil.
+func where(told bool, value any) any {
+	if told {
+		return value
+	}
+	return nil
 }

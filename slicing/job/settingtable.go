@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -83,12 +84,7 @@ func layerRows() []Setting {
 			checked(func(s *Settings, c *stock.Catalogue) error {
 				return s.Mix.check(func(key string) error { return board.missing(key, c) })
 			}).
-			as("mix", func(f *Figures) any {
-				if f.For.Mix == "" {
-					return nil
-				}
-				return string(f.For.Mix)
-			}),
+			as("mix", func(f *Figures) any { return where(f.For.Mix != "", string(f.For.Mix)) }),
 		amount(Setting{Key: "wall", Report: "wall_mm", Name: "wall", Moves: "weight; 0 is solid", None: "solid", Most: 1e4, Low: 15, High: 30, To: 60, Step: 0.5,
 			Help: "`MM` left around the hollow; 0 leaves the piece solid"}, func(s *Settings) *float64 { return &s.Wall }),
 		whole(Setting{Key: "core", Report: "core", Name: "core", Options: []Option{{"carved", "carved, follows the outside"}, {"straight", "straight-sided pockets"}},
@@ -104,12 +100,7 @@ func layerRows() []Setting {
 			func(c *stock.Catalogue) []stock.Finish { return c.Finishes }, func(f stock.Finish) Option { return Option{f.Key, f.Name} }),
 		other(Setting{Name: "tones of the board"}, func(s *Settings) *Tones { return &s.Tones }, nil).
 			checked(func(s *Settings, _ *stock.Catalogue) error { return s.Tones.check() }).
-			as("tones", func(f *Figures) any {
-				if !f.For.Tones.Own {
-					return nil
-				}
-				return f.For.Tones
-			}),
+			as("tones", func(f *Figures) any { return where(f.For.Tones.Own, f.For.Tones) }),
 		stocked(Setting{Key: "glue", Name: "glue", Stocked: "glue"}, func(s *Settings) *string { return &s.Glue },
 			func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(g stock.Glue) Option { return Option{g.Key, g.Name} }),
 	}
@@ -211,7 +202,7 @@ func shopRows() []Setting {
 		amount(Setting{Key: "clamp-force", Name: "force of a clamp", Short: "a clamp", Moves: "clamps a joint", Kind: unit.Forces, Most: 1e6, Low: 1000, High: 8000, To: 20000, Step: 100}, func(s *Settings) *float64 { return &s.Shop.ClampForceN }),
 		amount(Setting{Key: "clamp-opening", Name: "opening of a clamp", Short: "opens to", Moves: "what can be clamped; 0 any", None: "any", Most: 1e5, Low: 200, High: 1000, To: 1500, Step: 10}, func(s *Settings) *float64 { return &s.Shop.ClampOpens }),
 		whole(Setting{Key: "clamps", Name: "clamps", Moves: "rounds; 0 as many as it takes", None: "as many as it takes", Kind: unit.Counts, Most: 1e4, High: 30, To: 60, Step: 1}, func(s *Settings) *int { return &s.Shop.Clamps }),
-		other(Setting{Key: "grits", Name: "sanding", Short: "sanded with", Help: "`GRITS` of the sandpapers from coarse to fine, as in 120,150,180; none leaves the surface as it is cut"}, func(s *Settings) *Grits { return &s.Shop.Grits },
+		other(Setting{Key: "grits", Name: "sanding", Short: "sanded with", Options: gritOptions(), Help: "`GRITS` of the sandpapers from coarse to fine, as in 120,150,180; none leaves the surface as it is cut"}, func(s *Settings) *Grits { return &s.Shop.Grits },
 			func(g *Grits, _ *stock.Catalogue, _ unit.System) string { return g.String() }).
 			written(func(s *Settings, text string) (err error) { s.Shop.Grits, err = parseGrits(text); return err }).
 			checked(func(s *Settings, _ *stock.Catalogue) error {
@@ -290,10 +281,16 @@ func (g Grits) String() string {
 	for _, n := range g.List() {
 		words = append(words, strconv.Itoa(n))
 	}
-	if len(words) == 0 {
-		return "nothing"
+	return cmp.Or(strings.Join(words, ", "), "none")
+}
+
+// gritOptions are papers that are usually followed through (common practice, no source).
+func gritOptions() []Option {
+	out := []Option{{"none", "nothing"}}
+	for _, g := range []Grits{{80, 120, 180}, {100, 150, 180}, {120, 150, 180}, {120, 150, 180, 220}, {80, 100, 120, 150, 180, 220}} {
+		out = append(out, Option{g.String(), g.String()})
 	}
-	return strings.Join(words, ", ")
+	return out
 }
 
 func parseGrits(text string) (g Grits, err error) {
