@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# Builds the packages and checks them, or checks those in the folder that is named: the Debian one by Debian's own tools, the Windows one under wine, where its commands have
-# to give what the Linux program gives, byte for byte, and its window to open and close. Real drivers and folders held open by
-# another program are what wine can't show.
+# Builds the packages and checks them, or checks those in the folder that is named: the Debian one by Debian's own tools, the Windows
+# one under wine, where its commands have to give what the Linux program gives, byte for byte, and its window to open and close. Real
+# drivers and folders held open by another program are what wine can't show.
 set -euo pipefail
 dist=${1:+$(realpath "$1")}
 cd "$(dirname "$0")/.."
@@ -67,7 +67,8 @@ diff -r "$work/made-here" "$work/made-there" || fail "the folder made differs on
 echo "the same: all $(find "$work/made-here" -type f | wc -l) files made"
 
 GOOS=windows CGO_ENABLED=0 go test -short -vet=off -exec "$PWD/cmd/under_wine.sh" \
-	./slicing/{geom,disk,mesh,unit,stock,sets,plane,phrase} ./render/{draw,frame,tone} || fail "a test fails on Windows"
+	./slicing/{geom,disk,mesh,unit,stock,sets,plane,phrase,par,glue,chalk,stack,sample,solidtest} \
+	./render/{draw,frame,tone,swatch,sheet,book,look} || fail "a test fails on Windows"
 
 wine "$folder/Grainstack.exe" >"$work/window.log" 2>&1 &
 found=$(timeout 120 xdotool search --sync --onlyvisible --name '^Grainstack' | tail -1) || fail "no window opened under wine"
