@@ -30,13 +30,21 @@ for found in $(grep -rlE '^func Fuzz' --include='*_test.go' slicing render app c
 done
 rm -f /tmp/grainstack-fuzz.$$
 
-say "tests with the race detector where goroutines meet"
-go test -race -short ./slicing/par ./slicing/stack ./app/latest ./app/task ./app/session ./app/state ./app/edit || fail "a test failed under the race detector"
+say "tests with the race detector: where goroutines meet, and the window's answers in any order"
+go test -race -short ./slicing/{par,stack,chalk,panel,stoptest} ./render/{look,still} ./app/{latest,task,session,state,view,work} ||
+	fail "a test failed under the race detector"
+go test -race -short -run 'AnyOrder|LetGo' ./app || fail "the window's tests failed under the race detector"
 
 say "the field set: meshes from outside with random settings"
 if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
 	export GRAINSTACK_FIELD_SET
 	go test -v -timeout 10m ./cmd/fieldtest || fail "a piece of the field set is not made as it should be"
+	say "every command with the race detector, on two pieces"
+	racing=$(mktemp -d)
+	go build -race -tags migrated_fynedo -o "$racing/grainstack" ./cmd/grainstack
+	GORACE="halt_on_error=1" go test -v -timeout 15m ./cmd/fieldtest -run FieldSet -program "$racing/grainstack" -pieces tripod,knot1 -tallest 40 ||
+		fail "a command failed under the race detector"
+	rm -rf "$racing"
 elif [ $? -ne 3 ]; then
 	fail "the field set can't be had"
 fi

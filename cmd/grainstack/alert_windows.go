@@ -11,7 +11,7 @@ func alert(err error) {
 	if h, wrong := windows.GetStdHandle(windows.STD_ERROR_HANDLE); wrong == nil && h != 0 {
 		return
 	}
-	text, wrong := windows.UTF16PtrFromString(phrase.Capital(err.Error())+".")
+	text, wrong := windows.UTF16PtrFromString(phrase.Capital(err.Error()) + ".")
 	if wrong != nil {
 		return
 	}
