@@ -30,10 +30,10 @@ for found in $(grep -rlE '^func Fuzz' --include='*_test.go' slicing render app c
 done
 rm -f /tmp/grainstack-fuzz.$$
 
-say "tests with the race detector: where goroutines meet, and the window's answers in any order"
+say "tests with the race detector: where goroutines meet, and a day at the window"
 go test -race -short ./slicing/{par,stack,chalk,panel,stoptest} ./render/{look,still} ./app/{latest,task,session,state,view,work} ||
 	fail "a test failed under the race detector"
-go test -race -short -run 'AnyOrder|LetGo' ./app || fail "the window's tests failed under the race detector"
+go test -race -short -run 'AScanIsShownAsRead|ALockedPartStays|LightShows' ./app || fail "the window's tests failed under the race detector"
 
 say "the field set: meshes from outside with random settings"
 if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
