@@ -5,9 +5,6 @@ import (
 	"grainstack/slicing/sample"
 )
 
-// demoPath stands for the demo piece in a job file.
-const demoPath = "demo:resting-hare"
-
 // Demo is the piece that the program opens with, made on the spot: a resting hare.
 func Demo() *Piece {
 	m := sample.Hare(sample.Usual)

@@ -24,6 +24,9 @@ const FileVersion = 3
 // jobLimit is the most that a job file may hold; a job is settings and places, a piece is elsewhere.
 const jobLimit = 16 << 20
 
+// demoPath stands for the demo piece in a job file.
+const demoPath = "demo:resting-hare"
+
 // A File is a job as it is kept: where the piece came from, what was chosen, and what was put by hand.
 type File struct {
 	Grainstack int            `json:"grainstack_job"` // the version
@@ -194,7 +197,7 @@ func readJob(path string) (f File, isJob bool, err error) {
 	} else if v < 1 {
 		return f, true, fmt.Errorf("%s: there is no version %d of a job", name, v)
 	}
-	f.Settings = unread() // for what an older job doesn't have
+	f.Settings = Unread() // for what an older job doesn't have
 	if err := json.Unmarshal(text, &f); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}

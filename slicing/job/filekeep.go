@@ -8,6 +8,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"grainstack/slicing/phrase"
 )
 
 // What a newer program of the same version wrote into a job and this one doesn't know is kept and written again: fields of the
@@ -85,12 +87,6 @@ func unknownIn(text []byte) any {
 	return unknown(reflect.TypeFor[File](), all)
 }
 
-// A member is one field of an object in its place.
-type member struct {
-	name  string
-	value json.RawMessage
-}
-
 // with is a JSON value with what was not known put in again, behind what there is.
 func with(text json.RawMessage, rest any) (json.RawMessage, error) {
 	more, ok := rest.(map[string]any)
@@ -107,7 +103,7 @@ func with(text json.RawMessage, rest any) (json.RawMessage, error) {
 	for _, name := range slices.Sorted(maps.Keys(more)) {
 		at := -1
 		for i, m := range members {
-			if m.name == name {
+			if m.Name == name {
 				at = i
 			}
 		}
@@ -116,30 +112,12 @@ func with(text json.RawMessage, rest any) (json.RawMessage, error) {
 			if err != nil {
 				return nil, err
 			}
-			members = append(members, member{name, value})
-		} else if members[at].value, err = with(members[at].value, more[name]); err != nil {
+			members = append(members, phrase.Member{Name: name, Value: value})
+		} else if members[at].Value, err = with(members[at].Value, more[name]); err != nil {
 			return nil, err
 		}
 	}
-	return objectOf(members)
-}
-
-// objectOf is the object that has these fields.
-func objectOf(members []member) (json.RawMessage, error) {
-	var out bytes.Buffer
-	out.WriteByte('{')
-	for i, m := range members {
-		name, err := json.Marshal(m.name)
-		if err != nil {
-			return nil, err
-		}
-		if i > 0 {
-			out.WriteByte(',')
-		}
-		fmt.Fprintf(&out, "%s:%s", name, m.value)
-	}
-	out.WriteByte('}')
-	return out.Bytes(), nil
+	return phrase.Object(members)
 }
 
 // withNamed does the same for the objects of a list that have a name.
@@ -164,7 +142,7 @@ func withNamed(text json.RawMessage, more map[string]any) (json.RawMessage, erro
 }
 
 // membersOf are the fields of an object in their order.
-func membersOf(text json.RawMessage) (out []member, err error) {
+func membersOf(text json.RawMessage) (out []phrase.Member, err error) {
 	d := json.NewDecoder(bytes.NewReader(text))
 	if t, err := d.Token(); err != nil || t != json.Delim('{') {
 		return nil, fmt.Errorf("%s is no object", text[:min(len(text), 20)])
@@ -174,8 +152,8 @@ func membersOf(text json.RawMessage) (out []member, err error) {
 		if err != nil {
 			return nil, err
 		}
-		m := member{name: t.(string)} // the decoder gives nothing else there
-		if err := d.Decode(&m.value); err != nil {
+		m := phrase.Member{Name: t.(string)} // the decoder gives nothing else there
+		if err := d.Decode(&m.Value); err != nil {
 			return nil, err
 		}
 		out = append(out, m)

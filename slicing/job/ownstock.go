@@ -52,15 +52,6 @@ func (o OwnStock) Save() error {
 	return nil
 }
 
-// Uses are the entries of a catalogue that settings name, those of single layers among them.
-func (s Settings) Uses() []stock.Choice {
-	all := []stock.Choice{{Board: s.Board, Rough: s.Rough.Key, Finish: s.Fine.Key, Machine: s.Machine, Glue: s.Glue, Coat: s.Finish}}
-	for _, one := range s.Mix.all() {
-		all = append(all, stock.Choice{Board: one.Board})
-	}
-	return all
-}
-
 // carried is what of the maker's own stock a job needs to open elsewhere.
 func (j Job) carried() []byte {
 	if j.Catalogue == nil {

@@ -6,6 +6,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
 )
 
 // A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
@@ -185,7 +186,7 @@ func (r *PieceReport) judged(f mesh.Findings, scale float64) {
 // settingsReport are the settings that the table has a name for in reports, in its order, and behind them those that are not
 // always there.
 func settingsReport(f *Figures) (json.RawMessage, error) {
-	var r []member
+	var r []phrase.Member
 	for _, often := range []bool{true, false} {
 		for i := range table {
 			one := &table[i]
@@ -197,11 +198,11 @@ func settingsReport(f *Figures) (json.RawMessage, error) {
 				if err != nil {
 					return nil, err
 				}
-				r = append(r, member{one.Report, text})
+				r = append(r, phrase.Member{Name: one.Report, Value: text})
 			}
 		}
 	}
-	return objectOf(r)
+	return phrase.Object(r)
 }
 
 func layerReport(l Layer) LayerReport {

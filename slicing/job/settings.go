@@ -221,3 +221,6 @@ func (s Settings) FirstJointIn(thickness float64) float64 {
 	}
 	return thickness
 }
+
+// Unread are the settings that a file is read over, so that what an older file doesn't have is usual.
+func Unread() Settings { return Settings{Shop: DefaultShop()} }

@@ -19,16 +19,13 @@ type Trial struct {
 // UnmarshalJSON reads a trial over the same settings that a job is read over, so that what an older file doesn't have is usual.
 func (t *Trial) UnmarshalJSON(text []byte) error {
 	type plain Trial
-	p := plain{Settings: unread()}
+	p := plain{Settings: Unread()}
 	if err := json.Unmarshal(text, &p); err != nil {
 		return err
 	}
 	*t = Trial(p)
 	return nil
 }
-
-// unread are the settings that a file is read over.
-func unread() Settings { return Settings{Shop: DefaultShop()} }
 
 // Bounds of trials: more can't be told apart in a row, and a longer name is cut short wherever it is shown.
 const (

@@ -74,3 +74,27 @@ func wanted(t reflect.Type) string {
 	}
 	return "an entry in braces"
 }
+
+// A Member is one field of a JSON object.
+type Member struct {
+	Name  string
+	Value json.RawMessage
+}
+
+// Object is the JSON object that has these fields in this order.
+func Object(members []Member) (json.RawMessage, error) {
+	var out bytes.Buffer
+	out.WriteByte('{')
+	for i, m := range members {
+		name, err := json.Marshal(m.Name)
+		if err != nil {
+			return nil, err
+		}
+		if i > 0 {
+			out.WriteByte(',')
+		}
+		fmt.Fprintf(&out, "%s:%s", name, m.Value)
+	}
+	out.WriteByte('}')
+	return out.Bytes(), nil
+}
