@@ -5,6 +5,7 @@ import (
 	"grainstack/app/work"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mend"
 )
 
@@ -93,7 +94,7 @@ func (a takers) laidOut(ask work.ShopAsk, v *job.Workshop, err error) {
 	a.bench.Shop.Take(ask.Key, v)
 }
 
-func (a takers) stockSaved(o job.OwnStock, _ work.Nothing, err error) {
+func (a takers) stockSaved(o jobfile.OwnStock, _ work.Nothing, err error) {
 	if err != nil {
 		a.say("Your own stock is not saved", sentence(err))
 		return

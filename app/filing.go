@@ -19,7 +19,7 @@ import (
 	"grainstack/app/work"
 	"grainstack/render/sheet"
 	"grainstack/render/still"
-	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 )
 
@@ -60,7 +60,7 @@ func (f *filing) openMoved(path, piece string) {
 func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 	b := f.bench
 	if err != nil {
-		if gone := (*job.MovedError)(nil); errors.As(err, &gone) {
+		if gone := (*jobfile.MovedError)(nil); errors.As(err, &gone) {
 			f.askMoved(a, gone)
 		} else {
 			f.tell(err)

@@ -4,11 +4,11 @@ import (
 	"path/filepath"
 
 	"grainstack/app/state"
-	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // askMoved asks where the piece of a job is now.
-func (f *filing) askMoved(a state.Opening, e *job.MovedError) {
+func (f *filing) askMoved(a state.Opening, e *jobfile.MovedError) {
 	name := filepath.Base(e.Piece)
 	title, text := "The piece of this job is not where it was", "The job "+filepath.Base(e.Job)+" is of the piece "+e.Piece+", and it can't be read there. Say where "+name+" is now, or put it back and open the job again."
 	if e.Changed {
@@ -20,7 +20,7 @@ func (f *filing) askMoved(a state.Opening, e *job.MovedError) {
 }
 
 // findMoved has the piece pointed out in a file dialog and opens the job with it.
-func (f *filing) findMoved(a state.Opening, e *job.MovedError) {
+func (f *filing) findMoved(a state.Opening, e *jobfile.MovedError) {
 	c := chooser{title: "Where is " + filepath.Base(e.Piece) + " now?", confirm: "This is it", endings: endingOf(e.Piece), folder: filepath.Dir(e.Job)}
 	f.choose(c, func(path string) { f.openMoved(a.Path, path) }, f.tell)
 }

@@ -10,6 +10,7 @@ import (
 	"grainstack/app/work"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // A carver is what the maker does with what the cutters reach.
@@ -58,7 +59,7 @@ func (c *carver) took(layer int, down bool, minutes float64) {
 	r.Records = append(r.Records[:len(r.Records):len(r.Records)],
 		hours.Record{Machine: f.For.Machine, Layer: layer, Down: down, Reckoned: f.Reckoned(layer, down), Took: minutes})
 	if r.Path != "" {
-		if err := job.SaveRecords(r.Path, r.Records); err != nil {
+		if err := jobfile.SaveRecords(r.Path, r.Records); err != nil {
 			c.Hint(err.Error())
 		}
 	}

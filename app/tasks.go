@@ -9,7 +9,7 @@ import (
 	"grainstack/app/view"
 	"grainstack/app/work"
 	"grainstack/render/swatch"
-	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // A taskRow is a task in the table.
@@ -62,7 +62,7 @@ type tasks struct {
 	compass *work.CompassTask
 	save    *task.Task[int, work.SaveAsk, work.Nothing]
 	keep    *task.Task[int, work.SaveAsk, work.Nothing]
-	stock   *task.Task[int, job.OwnStock, work.Nothing]
+	stock   *task.Task[int, jobfile.OwnStock, work.Nothing]
 	photo   *task.Task[int, string, *swatch.Photo]
 	still   *task.Task[string, view.StillAsk, work.Nothing]
 	make    *work.MakeTask

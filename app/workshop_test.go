@@ -15,6 +15,7 @@ import (
 	"grainstack/app/task"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
@@ -267,7 +268,7 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 	}
 	saved := filepath.Join(dir, "a.grainstack")
 	places := job.Places{Tabs: []job.TabPlace{{Part: panel.ID{Layer: 1}, At: []geom.Vec2{{X: 60}}}}}
-	if err := (job.Job{Piece: p, Settings: r.bench.Settings(), Places: places}).Save(saved, false); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: r.bench.Settings(), Places: places}).Save(saved, false); err != nil {
 		t.Fatal(err)
 	}
 	away := filepath.Join(t.TempDir(), "elsewhere.stl")

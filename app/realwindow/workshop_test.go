@@ -14,6 +14,7 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
@@ -40,7 +41,7 @@ func savedJob(t *testing.T) string {
 		t.Fatal(err)
 	}
 	path := filepath.Join(dir, "pebble.grainstack")
-	if err := (job.Job{Piece: p, Settings: job.Default(c)}).Save(path, false); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: job.Default(c)}).Save(path, false); err != nil {
 		t.Fatal(err)
 	}
 	return path

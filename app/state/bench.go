@@ -6,6 +6,7 @@ import (
 
 	"grainstack/app/session"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/stock"
 )
 
@@ -102,7 +103,7 @@ func (b *Bench) Put(m *Model) {
 }
 
 // Job is the job as it is on the bench.
-func (b *Piece) Job() job.Job {
+func (b *Piece) Job() jobfile.Job {
 	j := b.Model.Job
 	j.Piece, j.Settings, j.Places, j.Trials = b.Model.Piece, b.Settings(), *b.Places(), b.Trials()
 	j.Catalogue = b.Shelf.Now

@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/field"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 )
 
@@ -15,7 +16,7 @@ type Model struct {
 	Piece      *job.Piece
 	Key        MendKey      // how it was mended
 	Settings   job.Settings // to begin with
-	Job        job.Job      // as it was opened: what the window doesn't change is saved as it was
+	Job        jobfile.Job  // as it was opened: what the window doesn't change is saved as it was
 	Full, Thin *look.Body
 	Grid       *field.Grid // nil until the hollow is known
 
@@ -25,7 +26,7 @@ type Model struct {
 }
 
 // NewModel is a piece as it was read, with the job that it came with and the settings to begin with.
-func NewModel(j job.Job, s job.Settings) *Model {
+func NewModel(j jobfile.Job, s job.Settings) *Model {
 	m := &Model{Piece: j.Piece, Job: j, Settings: s, Key: MendKey{Scan: j.Piece.Scan}} // not looked through: no settings ask for that
 	m.dress()
 	return m

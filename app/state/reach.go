@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // A Reach is what is known of the cutters' reach, and of what the machine really took.
@@ -24,7 +25,7 @@ func (r *Reach) Recall(dir string) {
 		return
 	}
 	r.Path = filepath.Join(dir, "minutes.json")
-	all, err := job.LoadRecords(r.Path)
+	all, err := jobfile.LoadRecords(r.Path)
 	if err != nil {
 		r.Path = "" // what can't be read is not written over
 		return

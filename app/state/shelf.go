@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/stock"
 )
 
@@ -12,7 +13,7 @@ type Shelf struct {
 	Program *stock.Catalogue // what comes with the program
 	Mine    *stock.Catalogue // with the maker's own laid over it: what a new piece begins with
 	Now     *stock.Catalogue // with what the open job brought along
-	Own     job.OwnStock     // the maker's own file
+	Own     jobfile.OwnStock // the maker's own file
 	Fault   string           // why that is left out, "" where it isn't
 }
 
@@ -22,7 +23,7 @@ func NewShelf(program *stock.Catalogue, path string) Shelf {
 	if path == "" {
 		return s
 	}
-	own, mine, err := job.LoadOwnStock(path, program)
+	own, mine, err := jobfile.LoadOwnStock(path, program)
 	if err != nil {
 		s.Fault = err.Error()
 	}

@@ -9,6 +9,7 @@ import (
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
@@ -18,7 +19,7 @@ func stood(t *testing.T) *Bench {
 	t.Helper()
 	b := New(NewShelf(stocktest.Catalogue(t), ""))
 	p := job.NewPiece("box", solidtest.Box(60, 50, 40), mesh.Raw{})
-	b.Put(NewModel(job.Job{Piece: p}, b.Settings()))
+	b.Put(NewModel(jobfile.Job{Piece: p}, b.Settings()))
 	b.Exchange(b.Model.Mended(p, b.MendKey()))
 	st, err := job.Stand(context.Background(), p, b.Settings().Stand())
 	if err != nil {

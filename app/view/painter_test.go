@@ -9,6 +9,7 @@ import (
 	"grainstack/app/state"
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
@@ -16,7 +17,7 @@ import (
 // While dragging is slow the pictures are smaller; at rest, and where something is picked, they are whole.
 func TestSlowDragsAreDrawnSmaller(t *testing.T) {
 	c := stocktest.Catalogue(t)
-	m := state.NewModel(job.Job{Piece: job.NewPiece("ring", solidtest.Torus(80, 43, 120, 60), mesh.Raw{})}, job.Default(c))
+	m := state.NewModel(jobfile.Job{Piece: job.NewPiece("ring", solidtest.Torus(80, 43, 120, 60), mesh.Raw{})}, job.Default(c))
 	p := newPainter()
 	a := LookAsk{lookOf: lookOf{Model: m, Settings: m.Settings, stock: c, Sight: picture.Sight{Camera: picture.FirstCamera(), Size: image.Pt(200, 160)}, quick: true}}
 	width := func() int {

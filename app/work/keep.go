@@ -8,13 +8,13 @@ import (
 
 	"grainstack/app/state"
 	"grainstack/app/task"
-	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // A SaveAsk is a job to be written to a file.
 type SaveAsk struct {
 	Path string
-	Job  job.Job
+	Job  jobfile.Job
 	Rev  int // of the session that it is
 }
 
@@ -45,6 +45,6 @@ func Keep(_ context.Context, a SaveAsk, _ task.Report[Nothing]) (Nothing, error)
 }
 
 // Stock writes the maker's own stock file.
-func Stock(_ context.Context, o job.OwnStock, _ task.Report[Nothing]) (Nothing, error) {
+func Stock(_ context.Context, o jobfile.OwnStock, _ task.Report[Nothing]) (Nothing, error) {
 	return Nothing{}, o.Save()
 }

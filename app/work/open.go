@@ -8,6 +8,7 @@ import (
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // errNoPiece is what opening nothing comes to.
@@ -16,11 +17,11 @@ var errNoPiece = errors.New("there is no demo piece in this program: open a mesh
 // Open reads a mesh or a job and makes it ready to be drawn; first makes the piece to begin with, and may be nil.
 func Open(first func(context.Context) (*job.Piece, error)) task.Work[state.Opening, *state.Model] {
 	return func(ctx context.Context, a state.Opening, _ task.Report[*state.Model]) (*state.Model, error) {
-		j, s := job.Job{}, job.Default(a.Stock)
+		j, s := jobfile.Job{}, job.Default(a.Stock)
 		var err error
 		switch {
 		case a.Path != "":
-			j, err = job.Open(ctx, a.Path, a.Moved, a.Stock)
+			j, err = jobfile.Open(ctx, a.Path, a.Moved, a.Stock)
 			s = j.Settings
 		case first != nil:
 			j.Piece, err = first(ctx)

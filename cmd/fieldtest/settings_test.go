@@ -13,6 +13,7 @@ import (
 	"grainstack/assets"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 )
@@ -65,7 +66,7 @@ func (u *setup) words(t *testing.T, c *stock.Catalogue, dir string) []string {
 		s, p := job.Default(c), job.Places{}
 		u.change(&s, &p)
 		of = filepath.Join(dir, "case.job")
-		if err := (job.Job{Piece: &job.Piece{File: u.piece}, Settings: s, Places: p, Catalogue: c}).Save(of, false); err != nil {
+		if err := (jobfile.Job{Piece: &job.Piece{File: u.piece}, Settings: s, Places: p, Catalogue: c}).Save(of, false); err != nil {
 			t.Fatalf("%s %d: %v", pieceName(u.piece), u.number, err)
 		}
 	}

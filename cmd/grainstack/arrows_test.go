@@ -17,17 +17,18 @@ var ranks = map[string]int{
 	"slicing/hours":  6,
 	"slicing/job":    7,
 	"slicing/export": 8, "slicing/compass": 8,
-	"render/frame": 9, "render/tone": 9, "render/draw": 9, "render/golden": 9,
-	"render/look": 10, "render/sheet": 10, "render/swatch": 10,
-	"render/book": 11, "render/still": 11,
-	"app/session": 12, "app/latest": 12, "app/paper": 12, "app/steady": 12, "app/locale": 12, "app/edit": 12,
-	"app/task": 13, "app/picture": 13, "app/pane": 13,
-	"app/state": 14, "app/files": 14, "app/card": 14, "app/ticket": 14,
-	"app/work":       15,
-	"app/view":       16,
-	"app":            17,
-	"app/realwindow": 18,
-	"cmd/grainstack": 20,
+	"slicing/jobfile": 10,
+	"render/frame":    11, "render/tone": 11, "render/draw": 11, "render/golden": 11,
+	"render/look": 12, "render/sheet": 12, "render/swatch": 12,
+	"render/book": 13, "render/still": 13,
+	"app/session": 14, "app/latest": 14, "app/paper": 14, "app/steady": 14, "app/locale": 14, "app/edit": 14,
+	"app/task": 15, "app/picture": 15, "app/pane": 15,
+	"app/state": 16, "app/files": 16, "app/card": 16, "app/ticket": 16,
+	"app/work":       17,
+	"app/view":       18,
+	"app":            19,
+	"app/realwindow": 20,
+	"cmd/grainstack": 22,
 }
 
 // barred are imports that a tree must not have at all, by the beginning of their paths.
@@ -80,7 +81,7 @@ func rank(path string) int {
 		return r
 	}
 	if strings.HasPrefix(path, "cmd/") {
-		return 19
+		return 21
 	}
 	return -1
 }

@@ -11,6 +11,7 @@ import (
 	"grainstack/assets"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/stock"
 
 	"github.com/adrg/xdg"
@@ -44,7 +45,7 @@ func shelf(path string) (*stock.Catalogue, error) {
 	} else if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("there is no file %s of your own stock", path)
 	}
-	own, c, err := job.LoadOwnStock(path, c)
+	own, c, err := jobfile.LoadOwnStock(path, c)
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +68,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
-	kept, err := job.Open(ctx, name, "", c)
+	kept, err := jobfile.Open(ctx, name, "", c)
 	if err != nil {
 		return nil, err
 	}

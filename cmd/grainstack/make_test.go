@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/solidtest"
 )
 
@@ -114,7 +115,7 @@ func TestMakeTakesTheLayoutOfAJob(t *testing.T) {
 		}
 	}
 	path := filepath.Join(t.TempDir(), "block.grainstack")
-	if err := (job.Job{Piece: p, Settings: s, Places: places}).Save(path, true); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: s, Places: places}).Save(path, true); err != nil {
 		t.Fatal(err)
 	}
 	r := reportOf(t, path)

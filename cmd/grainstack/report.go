@@ -11,6 +11,7 @@ import (
 
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // A reportFlags is what only the report asks for.
@@ -34,7 +35,7 @@ func (f *reportFlags) records() ([]hours.Record, error) {
 	if _, err := os.Stat(f.minutes); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("there is no file %s of minutes", f.minutes)
 	}
-	return job.LoadRecords(f.minutes)
+	return jobfile.LoadRecords(f.minutes)
 }
 
 // report prints the figures of a piece or a job as JSON.

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/hours"
-	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/solidtest"
 )
 
@@ -23,7 +23,7 @@ func TestReportLearns(t *testing.T) {
 	dir := t.TempDir()
 	piece := write(t, "box.stl", solidtest.Box(60, 40, 30))
 	file := filepath.Join(dir, "minutes.json")
-	if err := job.SaveRecords(file, []hours.Record{{Machine: "middle", Layer: 1, Reckoned: 100, Took: 150}, {Machine: "middle", Layer: 2, Reckoned: 100, Took: 150},
+	if err := jobfile.SaveRecords(file, []hours.Record{{Machine: "middle", Layer: 1, Reckoned: 100, Took: 150}, {Machine: "middle", Layer: 2, Reckoned: 100, Took: 150},
 		{Machine: "small", Layer: 1, Reckoned: 100, Took: 900}}); err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/solidtest"
 )
 
@@ -34,7 +35,7 @@ func TestTrialsOfAJob(t *testing.T) {
 	trials := []job.Trial{{Name: "standing", Settings: s}, {Name: "lying", Settings: side}, {Name: "lost", Settings: gone}}
 	dir := t.TempDir()
 	at := filepath.Join(dir, "block.grainstack")
-	if err := (job.Job{Piece: p, Settings: s, Trials: trials}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: s, Trials: trials}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	to := filepath.Join(dir, "trials.png")

@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
@@ -185,10 +186,10 @@ func TestMarksAreKeptWithTheJob(t *testing.T) {
 	plain := s
 	plain.Chalk = nil
 	trials := []job.Trial{{Name: "thick", Settings: other}, {Name: "unmarked", Settings: plain}}
-	if err := (job.Job{Piece: demo, Settings: s, Trials: trials}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: demo, Settings: s, Trials: trials}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	j, err := job.Open(ctx, at, "", c)
+	j, err := jobfile.Open(ctx, at, "", c)
 	if err != nil {
 		t.Fatal(err)
 	}

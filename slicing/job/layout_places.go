@@ -112,8 +112,8 @@ func (p Places) WithoutSplit(part panel.ID) Places {
 // mostPlaces bounds what a job file may hold of any kind.
 const mostPlaces = 100_000
 
-// check refuses places that no program writes.
-func (p Places) check() error {
+// Check refuses places that no program writes.
+func (p Places) Check() error {
 	if len(p.Parts) > mostPlaces || len(p.Tabs) > mostPlaces || len(p.Pins) > mostPlaces || len(p.Splits) > mostPlaces {
 		return fmt.Errorf("the job holds more than %d places of parts, tabs or pins", mostPlaces)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
@@ -300,10 +301,10 @@ func TestMixIsKept(t *testing.T) {
 	s := job.Default(c)
 	s.Mix, s.Shop.Prices = "5:walnut-18-13+turn, 9:turn", "walnut-18-13:145.5"
 	path := filepath.Join(t.TempDir(), "a.grainstack")
-	if err := (job.Job{Piece: job.Demo(), Settings: s}).Save(path, false); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}).Save(path, false); err != nil {
 		t.Fatal(err)
 	}
-	_, got, err := job.Load(context.Background(), path, c)
+	_, got, err := jobfile.Load(context.Background(), path, c)
 	if err != nil || got != s {
 		t.Errorf("got %q and %q: %v", got.Mix, got.Shop.Prices, err)
 	}

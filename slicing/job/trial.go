@@ -110,9 +110,9 @@ func RemoveTrial(all []Trial, i int) []Trial {
 	return slices.Delete(slices.Clone(all), i, i+1)
 }
 
-// tidyTrials are the trials of a file with names that are fit: whoever wrote the file may have had other rules. Trials that
+// TidyTrials are the trials of a file with names that are fit: whoever wrote the file may have had other rules. Trials that
 // can't be worked out stay, and say so where they are shown.
-func tidyTrials(all []Trial) ([]Trial, error) {
+func TidyTrials(all []Trial) ([]Trial, error) {
 	if len(all) > MostTrials {
 		return nil, fmt.Errorf("the job holds %d trials and %d can be compared: take some out of the file", len(all), MostTrials)
 	}

@@ -59,7 +59,7 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 	if w.Withheld != "" {
 		return w, nil
 	}
-	if err := p.check(); err != nil {
+	if err := p.Check(); err != nil {
 		return nil, err
 	}
 	watch.tell(cuttingOut, 0)

@@ -1,4 +1,4 @@
-package job_test
+package jobfile_test
 
 import (
 	"context"
@@ -10,6 +10,7 @@ import (
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // TestTrialsComeBackWithTheirJob: names and settings after saving and opening are those before.
@@ -24,10 +25,10 @@ func TestTrialsComeBackWithTheirJob(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
-	if err := (job.Job{Piece: job.Demo(), Settings: s, Trials: all}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: all}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	back, err := job.Open(context.Background(), at, "", c)
+	back, err := jobfile.Open(context.Background(), at, "", c)
 	if err != nil || !slices.Equal(back.Trials, all) {
 		t.Errorf("%d trials came back as %d, equal %v, %v", len(all), len(back.Trials), slices.Equal(back.Trials, all), err)
 	}
@@ -38,11 +39,11 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
-	odd := []job.Trial{{"a", s}, {"A", s}, {"", s}, {strings.Repeat("long ", 20), s}}
-	if err := (job.Job{Piece: job.Demo(), Settings: s, Trials: odd}.Save(at, false)); err != nil {
+	odd := []job.Trial{{Name: "a", Settings: s}, {Name: "A", Settings: s}, {Name: "", Settings: s}, {Name: strings.Repeat("long ", 20), Settings: s}}
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: odd}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	back, err := job.Open(context.Background(), at, "", c)
+	back, err := jobfile.Open(context.Background(), at, "", c)
 	if err != nil || len(back.Trials) != 4 {
 		t.Fatalf("%d trials, %v", len(back.Trials), err)
 	}
@@ -53,10 +54,10 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 		}
 		seen[strings.ToLower(one.Name)] = true
 	}
-	if err := (job.Job{Piece: job.Demo(), Settings: s, Trials: make([]job.Trial, job.MostTrials+1)}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: make([]job.Trial, job.MostTrials+1)}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := job.Open(context.Background(), at, "", c); err == nil || !strings.Contains(err.Error(), "trials") {
+	if _, err := jobfile.Open(context.Background(), at, "", c); err == nil || !strings.Contains(err.Error(), "trials") {
 		t.Errorf("too many trials: %v", err)
 	}
 }

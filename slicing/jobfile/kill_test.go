@@ -1,4 +1,4 @@
-package job_test
+package jobfile_test
 
 import (
 	"context"
@@ -14,16 +14,17 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/killtest"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 )
 
 // bigJob is a job of some hundred kilobytes whose places all tell which one it is.
-func bigJob(t *testing.T, p *job.Piece, which int) job.Job {
+func bigJob(t *testing.T, p *job.Piece, which int) jobfile.Job {
 	s := job.Default(stocktest.Catalogue(t))
 	s.Wall = float64(10 + which)
-	j := job.Job{Piece: p, Settings: s}
+	j := jobfile.Job{Piece: p, Settings: s}
 	for i := range 2000 {
 		j.Places.Parts = append(j.Places.Parts, job.Place{Panel: 1 + which, Placed: panel.Placed{Part: panel.ID{Layer: i + 1}, At: geom.Vec2{X: float64(which)}}})
 	}
@@ -37,7 +38,7 @@ func TestChildSaves(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	jobs := []job.Job{bigJob(t, p, 0), bigJob(t, p, 1)}
+	jobs := []jobfile.Job{bigJob(t, p, 0), bigJob(t, p, 1)}
 	w.Rounds(func(round int, _ func()) error { return jobs[round%2].Save(w.Path, false) })
 }
 
@@ -47,14 +48,14 @@ func TestSaveKilled(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "job.grainstack")
 	writeSTL(t, filepath.Join(dir, "ball.stl"), solidtest.Sphere(40, 500))
-	want := []job.Job{bigJob(t, nil, 0), bigJob(t, nil, 1)}
+	want := []jobfile.Job{bigJob(t, nil, 0), bigJob(t, nil, 1)}
 	seen := map[int]bool{}
 	killtest.Killing{Child: "TestChildSaves", Path: path, Kills: 50, Look: func(old, next int) (int, error) {
 		text, err := os.ReadFile(path)
 		if os.IsNotExist(err) {
 			return killtest.Nothing, nil
 		}
-		f, err := job.Open(context.Background(), path, "", c)
+		f, err := jobfile.Open(context.Background(), path, "", c)
 		if err != nil {
 			return 0, fmt.Errorf("a job of %d bytes can't be opened: %w", len(text), err)
 		}
@@ -85,7 +86,7 @@ func TestWholeJobComesBack(t *testing.T) {
 	if err := j.Save(path, false); err != nil {
 		t.Fatal(err)
 	}
-	back, err := job.Open(context.Background(), path, "", c)
+	back, err := jobfile.Open(context.Background(), path, "", c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +99,7 @@ func TestWholeJobComesBack(t *testing.T) {
 func TestOlderJob(t *testing.T) {
 	c, dir := stocktest.Catalogue(t), t.TempDir()
 	path := filepath.Join(dir, "old.grainstack")
-	if err := (job.Job{Piece: job.Demo(), Settings: job.Default(c)}.Save(path, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: job.Default(c)}.Save(path, false)); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(path)
@@ -111,7 +112,7 @@ func TestOlderJob(t *testing.T) {
 	if err := os.WriteFile(path, []byte(old), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	j, err := job.Open(context.Background(), path, "", c)
+	j, err := jobfile.Open(context.Background(), path, "", c)
 	if err != nil || j.Settings != job.Default(c) {
 		t.Errorf("%v; shop %+v", err, j.Settings.Shop)
 	}
@@ -127,29 +128,29 @@ func TestMovedPiece(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(dir, "ball.grainstack")
-	if err := (job.Job{Piece: p, Settings: job.Default(c)}.Save(path, false)); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: job.Default(c)}.Save(path, false)); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Rename(at, filepath.Join(dir, "renamed.stl")); err != nil {
 		t.Fatal(err)
 	}
-	if j, err := job.Open(ctx, path, "", c); err != nil || filepath.Base(j.Piece.File) != "renamed.stl" {
+	if j, err := jobfile.Open(ctx, path, "", c); err != nil || filepath.Base(j.Piece.File) != "renamed.stl" {
 		t.Errorf("a renamed piece is not found: %v", err)
 	}
 	away := filepath.Join(t.TempDir(), "away.stl")
 	if err := os.Rename(filepath.Join(dir, "renamed.stl"), away); err != nil {
 		t.Fatal(err)
 	}
-	var moved *job.MovedError
-	if _, err := job.Open(ctx, path, "", c); !errors.As(err, &moved) || moved.Piece != at || moved.Changed {
+	var moved *jobfile.MovedError
+	if _, err := jobfile.Open(ctx, path, "", c); !errors.As(err, &moved) || moved.Piece != at || moved.Changed {
 		t.Errorf("a piece that is gone: %v", err)
 	}
-	if j, err := job.Open(ctx, path, away, c); err != nil || j.Piece.File != away {
+	if j, err := jobfile.Open(ctx, path, away, c); err != nil || j.Piece.File != away {
 		t.Errorf("the piece is not taken from where the maker says: %v", err)
 	}
 	other := filepath.Join(dir, "other.stl")
 	writeSTL(t, other, solidtest.Sphere(41, 500))
-	if _, err := job.Open(ctx, path, other, c); !errors.As(err, &moved) || !moved.Changed {
+	if _, err := jobfile.Open(ctx, path, other, c); !errors.As(err, &moved) || !moved.Changed {
 		t.Errorf("another piece is taken: %v", err)
 	}
 }
@@ -170,14 +171,14 @@ func TestPieceGoesWithTheJob(t *testing.T) {
 	}
 	path := filepath.Join(dir, "ball.grainstack")
 	for range 2 {
-		if err := (job.Job{Piece: p, Settings: job.Default(c)}).Save(path, true); err != nil {
+		if err := (jobfile.Job{Piece: p, Settings: job.Default(c)}).Save(path, true); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if err := os.Remove(at); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := job.Open(ctx, path, "", c); err != nil {
+	if _, err := jobfile.Open(ctx, path, "", c); err != nil {
 		t.Errorf("the copy is not found: %v", err)
 	}
 	if text, _ := os.ReadFile(mine); string(text) != "another" {

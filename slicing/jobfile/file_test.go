@@ -1,4 +1,4 @@
-package job_test
+package jobfile_test
 
 import (
 	"context"
@@ -10,6 +10,7 @@ import (
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
@@ -31,16 +32,16 @@ func TestJobComesBackAsItWas(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 2000))
-	p, s, err := job.Load(ctx, piece, c)
+	p, s, err := jobfile.Load(ctx, piece, c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.Turn, s.Wall, s.Skim, s.FirstJoint = geom.TurnXYZ(12.3, -4.5, 6.7), 7.25, 0.913, 3.1
 	at := filepath.Join(dir, "ball.grainstack")
-	if err := (job.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	q, back, err := job.Load(ctx, at, c)
+	q, back, err := jobfile.Load(ctx, at, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,10 +59,10 @@ func TestDemoJob(t *testing.T) {
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
 	s := job.Default(c)
 	s.Wall = 11
-	if err := (job.Job{Piece: job.Demo(), Settings: s}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	p, back, err := job.Load(context.Background(), at, c)
+	p, back, err := jobfile.Load(context.Background(), at, c)
 	if err != nil || back != s || !p.Solid() {
 		t.Errorf("the demo's job came back with %v, solid %v, %v", back == s, p != nil && p.Solid(), err)
 	}
@@ -72,12 +73,12 @@ func TestBrokenJobs(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 500))
-	p, s, err := job.Load(ctx, piece, c)
+	p, s, err := jobfile.Load(ctx, piece, c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	at := filepath.Join(dir, "ball.grainstack")
-	if err := (job.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(at)
@@ -104,7 +105,7 @@ func TestBrokenJobs(t *testing.T) {
 		if err := os.WriteFile(path, []byte(tt.text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if _, _, err := job.Load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
+		if _, _, err := jobfile.Load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
 			t.Errorf("%s: got %v, want the file's name and %q", tt.name, err, tt.want)
 		}
 	}
@@ -115,7 +116,7 @@ func TestMarkedJob(t *testing.T) {
 	c, path := stocktest.Catalogue(t), filepath.Join(t.TempDir(), "a.grainstack")
 	want := job.Default(c)
 	want.Wall = 12
-	if err := (job.Job{Piece: job.Demo(), Settings: want}.Save(path, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: want}.Save(path, false)); err != nil {
 		t.Fatal(err)
 	}
 	text, err := os.ReadFile(path)
@@ -126,7 +127,7 @@ func TestMarkedJob(t *testing.T) {
 	if err := os.WriteFile(path, []byte(marked), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if j, err := job.Open(context.Background(), path, "", c); err != nil || j.Settings != want {
+	if j, err := jobfile.Open(context.Background(), path, "", c); err != nil || j.Settings != want {
 		t.Errorf("%v", err)
 	}
 }
@@ -139,7 +140,7 @@ func TestJobSparesPiece(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := (job.Job{Piece: p, Settings: job.Default(stocktest.Catalogue(t))}).Save(piece, false); err == nil || !strings.Contains(err.Error(), "not written over") {
+	if err := (jobfile.Job{Piece: p, Settings: job.Default(stocktest.Catalogue(t))}).Save(piece, false); err == nil || !strings.Contains(err.Error(), "not written over") {
 		t.Errorf("got %v", err)
 	}
 	if _, err := job.OpenPiece(context.Background(), piece); err != nil {
@@ -149,7 +150,7 @@ func TestJobSparesPiece(t *testing.T) {
 
 // TestSaveKeepsWhatWasThere where the folder can't be written.
 func TestSaveKeepsWhatWasThere(t *testing.T) {
-	err := job.Job{Piece: job.Demo(), Settings: job.Default(stocktest.Catalogue(t))}.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), false)
+	err := jobfile.Job{Piece: job.Demo(), Settings: job.Default(stocktest.Catalogue(t))}.Save(filepath.Join(t.TempDir(), "no", "such", "folder.grainstack"), false)
 	if err == nil || !strings.Contains(err.Error(), "not saved") {
 		t.Errorf("saving into a folder that is not there: %v", err)
 	}
@@ -161,7 +162,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	at := filepath.Join(dir, "demo.grainstack")
 	s := job.Default(c)
-	j := job.Job{Piece: job.Demo(), Settings: s, Trials: []job.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}
+	j := jobfile.Job{Piece: job.Demo(), Settings: s, Trials: []job.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}
 	if err := j.Save(at, false); err != nil {
 		t.Fatal(err)
 	}
@@ -180,7 +181,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 	if err := os.WriteFile(at, []byte(newer), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	k, err := job.Open(ctx, at, "", c)
+	k, err := jobfile.Open(ctx, at, "", c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,7 +199,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 			t.Errorf("%s is there %d times, want %d", word, got, want)
 		}
 	}
-	if l, err := job.Open(ctx, at, "", c); err != nil || l.Settings != k.Settings || len(l.Trials) != 1 {
+	if l, err := jobfile.Open(ctx, at, "", c); err != nil || l.Settings != k.Settings || len(l.Trials) != 1 {
 		t.Errorf("the file saved again opens with %v", err)
 	}
 }

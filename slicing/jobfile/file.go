@@ -1,4 +1,4 @@
-package job
+package jobfile
 
 import (
 	"bytes"
@@ -13,13 +13,14 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/disk"
 	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
-// FileVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
+// Version is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
 // version 2 had no layers of another board or turn, no marks in chalk and no tones.
-const FileVersion = 3
+const Version = 3
 
 // jobLimit is the most that a job file may hold; a job is settings and places, a piece is elsewhere.
 const jobLimit = 16 << 20
@@ -31,9 +32,9 @@ const demoPath = "demo:resting-hare"
 type File struct {
 	Grainstack int            `json:"grainstack_job"` // the version
 	Piece      PieceRef       `json:"piece"`
-	Settings   Settings       `json:"settings"`
-	Trials     []Trial        `json:"trials,omitempty"`
-	Places     Places         `json:"places"`
+	Settings   job.Settings   `json:"settings"`
+	Trials     []job.Trial    `json:"trials,omitempty"`
+	Places     job.Places     `json:"places"`
 	Minutes    []hours.Record `json:"minutes,omitempty"`
 
 	Stock json.RawMessage `json:"stock,omitempty"` // the maker's own entries that the settings name, in the catalogue's form
@@ -50,10 +51,10 @@ type PieceRef struct {
 
 // A Job is everything that is saved.
 type Job struct {
-	Piece    *Piece
-	Settings Settings
-	Trials   []Trial
-	Places   Places
+	Piece    *job.Piece
+	Settings job.Settings
+	Trials   []job.Trial
+	Places   job.Places
 	Minutes  []hours.Record // that sides really took
 
 	Catalogue *stock.Catalogue // that the settings' names are looked up in, with what the job brought along
@@ -72,7 +73,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	if err != nil {
 		return err
 	}
-	f := File{Grainstack: FileVersion, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Stock: j.carried()}
+	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Stock: j.carried()}
 	text, err := f.text(j.more)
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -101,7 +102,7 @@ func (f File) text(more any) ([]byte, error) {
 }
 
 // refer says where a piece is, as seen from a job file, and copies it there if wanted.
-func refer(jobPath string, p *Piece, copied bool) (PieceRef, error) {
+func refer(jobPath string, p *job.Piece, copied bool) (PieceRef, error) {
 	if p.File == "" {
 		return PieceRef{Path: demoPath}, nil
 	}
@@ -120,7 +121,7 @@ func refer(jobPath string, p *Piece, copied bool) (PieceRef, error) {
 
 // Load opens a mesh, or a job with its piece. A mesh starts with the default settings, at the unit that its file names, if
 // any.
-func Load(ctx context.Context, path string, c *stock.Catalogue) (*Piece, Settings, error) {
+func Load(ctx context.Context, path string, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
 	j, err := Open(ctx, path, "", c)
 	return j.Piece, j.Settings, err
 }
@@ -134,8 +135,8 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		return Job{}, err
 	}
 	if !isJob {
-		p, err := OpenPiece(ctx, path)
-		s := Default(c)
+		p, err := job.OpenPiece(ctx, path)
+		s := job.Default(c)
 		if err == nil && p.Raw.UnitMM > 0 {
 			s.Scale = p.Raw.UnitMM
 		}
@@ -145,20 +146,20 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 	if err != nil {
 		return Job{}, err
 	}
-	trials, err := tidyTrials(f.Trials)
+	trials, err := job.TidyTrials(f.Trials)
 	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes, more: f.more}
-	if err := errors.Join(f.Settings.Check(c), f.Places.check(), err); err != nil {
+	if err := errors.Join(f.Settings.Check(c), f.Places.Check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", phrase.Name(path), err)
 	}
 	if f.Piece.Path == demoPath {
-		j.Piece = Demo()
+		j.Piece = job.Demo()
 		return j, nil
 	}
 	at, err := f.Piece.find(path, moved)
 	if err != nil {
 		return Job{}, err
 	}
-	j.Piece, err = OpenPiece(ctx, at)
+	j.Piece, err = job.OpenPiece(ctx, at)
 	return j, err
 }
 
@@ -192,12 +193,12 @@ func readJob(path string) (f File, isJob bool, err error) {
 	if err := json.Unmarshal(text, &about); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}
-	if v := about.Version; v > FileVersion {
-		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", name, v, FileVersion)
+	if v := about.Version; v > Version {
+		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", name, v, Version)
 	} else if v < 1 {
 		return f, true, fmt.Errorf("%s: there is no version %d of a job", name, v)
 	}
-	f.Settings = Unread() // for what an older job doesn't have
+	f.Settings = job.Unread() // for what an older job doesn't have
 	if err := json.Unmarshal(text, &f); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}

@@ -1,4 +1,4 @@
-package job_test
+package jobfile_test
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 )
 
 // TestEarlierJobs: jobs that an earlier program wrote open, and saved again they say the same, field by field. Those of
@@ -21,7 +22,7 @@ func TestEarlierJobs(t *testing.T) {
 	for _, name := range []string{"usual", "odd", "ends", "none", "first"} {
 		t.Run(name, func(t *testing.T) {
 			at := filepath.Join("testdata", "jobs", name+".grainstack")
-			j, err := job.Open(context.Background(), at, "", c)
+			j, err := jobfile.Open(context.Background(), at, "", c)
 			if err != nil {
 				t.Fatal(err)
 			}

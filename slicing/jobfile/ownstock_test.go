@@ -1,4 +1,4 @@
-package job_test
+package jobfile_test
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobfile"
 	"grainstack/slicing/stock"
 )
 
@@ -24,7 +25,7 @@ func TestOwnStock(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "new", "stock.json")
-	own, same, err := job.LoadOwnStock(path, c)
+	own, same, err := jobfile.LoadOwnStock(path, c)
 	if err != nil || same != c || own.Text != nil {
 		t.Fatalf("without a file: %v", err)
 	}
@@ -36,17 +37,17 @@ func TestOwnStock(t *testing.T) {
 	if err := own.Save(); err != nil {
 		t.Fatal(err)
 	}
-	_, mine, err := job.LoadOwnStock(path, c)
+	_, mine, err := jobfile.LoadOwnStock(path, c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s := job.Default(mine)
 	s.Fine = job.CutterUse{Key: "shed-ball"}
 	at := filepath.Join(dir, "with.grainstack")
-	if err := (job.Job{Piece: job.Demo(), Settings: s, Catalogue: mine}).Save(at, false); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Catalogue: mine}).Save(at, false); err != nil {
 		t.Fatal(err)
 	}
-	got, err := job.Open(context.Background(), at, "", c)
+	got, err := jobfile.Open(context.Background(), at, "", c)
 	if err != nil {
 		t.Fatalf("elsewhere: %v", err)
 	}
@@ -57,7 +58,7 @@ func TestOwnStock(t *testing.T) {
 	if err := got.Save(again, false); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := job.Open(context.Background(), again, "", c); err != nil {
+	if _, err := jobfile.Open(context.Background(), again, "", c); err != nil {
 		t.Errorf("saved elsewhere: %v", err)
 	}
 	other := ownBall()
@@ -67,14 +68,14 @@ func TestOwnStock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, err := job.Open(context.Background(), at, "", theirs); err != nil || len(got.Notes) != 1 || got.Settings.Fine.In(got.Catalogue).Diameter != 5 {
+	if got, err := jobfile.Open(context.Background(), at, "", theirs); err != nil || len(got.Notes) != 1 || got.Settings.Fine.In(got.Catalogue).Diameter != 5 {
 		t.Errorf("where the name means another cutter: %v, %q", err, got.Notes)
 	}
 	bare := filepath.Join(dir, "bare.grainstack")
-	if err := (job.Job{Piece: job.Demo(), Settings: s}).Save(bare, false); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}).Save(bare, false); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := job.Open(context.Background(), bare, "", c); err == nil || !strings.Contains(err.Error(), `no cutter "shed-ball"`) {
+	if _, err := jobfile.Open(context.Background(), bare, "", c); err == nil || !strings.Contains(err.Error(), `no cutter "shed-ball"`) {
 		t.Errorf("without the cutter: %v", err)
 	}
 }
@@ -87,7 +88,7 @@ func TestOwnStockMarked(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if _, _, err := job.LoadOwnStock(path, c); (err == nil) != (fault == "") || err != nil && !strings.Contains(err.Error(), fault) {
+		if _, _, err := jobfile.LoadOwnStock(path, c); (err == nil) != (fault == "") || err != nil && !strings.Contains(err.Error(), fault) {
 			t.Errorf("%q: %v, wants %q", text, err, fault)
 		}
 	}
@@ -100,7 +101,7 @@ func TestOwnStockBroken(t *testing.T) {
 	if err := os.WriteFile(path, []byte("{\n\"cutters\": [\n{\"key\": \"a\"}]}"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	_, same, err := job.LoadOwnStock(path, c)
+	_, same, err := jobfile.LoadOwnStock(path, c)
 	if same != c || err == nil || !strings.Contains(err.Error(), `line 3: cutter "a": has no name`) || !strings.Contains(err.Error(), path) {
 		t.Errorf("got %v", err)
 	}

@@ -1,4 +1,4 @@
-package job
+package jobfile
 
 import (
 	"encoding/json"
