@@ -53,7 +53,7 @@ func (f *filing) openNow(path string) { f.openMoved(path, "") }
 func (f *filing) openMoved(path, piece string) {
 	a := state.Opening{Asking: state.Asking{Rev: f.bench.Revision(), When: time.Now(), Stock: f.bench.Shelf.Mine}, Path: path, Moved: piece}
 	f.tasks.open.Want(a, 0, a)
-	f.changed()
+	f.soon()
 }
 
 // opened puts a piece on the bench.

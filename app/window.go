@@ -55,6 +55,7 @@ type last struct {
 	shop    *job.Workshop
 	figures *job.Figures // that the ticket was given
 	owed    bool         // widgets are to be shown with the next picture
+	places  bool         // once they are shown it is to be logged where they are
 }
 
 // newWindow makes the window with its tasks; post hands a function to the window's goroutine, under the name of the work whose
@@ -73,7 +74,12 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work stri
 	c.follow = w.followAll
 	c.front = func(sheet string) { w.folder.named(sheet) }
 	if o.Trace {
-		c.trace = &tracer{to: o.Log, later: func() { c.post(w.tracePlaces) }}
+		c.trace = &tracer{to: o.Log, later: func() {
+			c.post(func() {
+				w.last.places = true
+				w.refresh()
+			})
+		}}
 	}
 	c.bench = state.New(state.NewShelf(o.Catalogue, o.Stock))
 	c.bench.Reach.Recall(o.State)
@@ -140,7 +146,7 @@ func (w *window) build() {
 	w.makeCards()
 	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll}, []float32{108, 0, 318, 282})
 	w.panes = all
-	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
+	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
 	w.fill()
 	w.win.SetMainMenu(w.mainMenu())
@@ -312,6 +318,10 @@ func (w *window) showAll() {
 	w.showStrip()
 	w.showAgainst()
 	w.tasks.showFoot()
+	if w.last.places {
+		w.last.places = false
+		w.post(w.tracePlaces) // when they are laid out
+	}
 }
 
 func (w *window) showCards(s card.State) { w.cards.put(s) }

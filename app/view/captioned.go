@@ -15,7 +15,7 @@ func newCaption() *paper.Words { return paper.Write("", paper.Small, paper.Penci
 func captioned(caption, picture, foot fyne.CanvasObject) fyne.CanvasObject {
 	head := container.New(layout.NewCustomPaddedLayout(5, 3, 8, 6), caption)
 	if foot == nil {
-		foot = container.NewWithoutLayout()
+		return container.New(layout.NewBorderLayout(head, nil, nil, nil), picture, head)
 	}
 	return container.New(layout.NewBorderLayout(head, foot, nil, nil), picture, head, foot)
 }
