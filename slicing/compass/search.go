@@ -119,14 +119,18 @@ func (x *search) ask(more []geom.Vec) {
 func (x *search) prepare(parent context.Context) (*standIn, error) {
 	ctx, cancel := context.WithCancel(parent)
 	defer cancel()
-	hollow := x.settings.Wall > 0
+	wall := x.settings.Wall / x.settings.Scale
 	many := len(x.piece.Mesh.Triangles) > plenty
-	rough, err := x.gather(ctx, hollow && many)
+	roughWall := wall
+	if !many {
+		roughWall = 0 // nobody asks it
+	}
+	rough, err := x.gather(ctx, roughWall)
 	if err != nil {
 		return nil, err
 	}
 	if !many {
-		return carefully(ctx, x.piece, hollow)
+		return carefully(ctx, x.piece, wall)
 	}
 	type thinned struct {
 		in  *standIn
@@ -134,7 +138,7 @@ func (x *search) prepare(parent context.Context) (*standIn, error) {
 	}
 	ready := par.Begin(func() thinned {
 		defer cancel()
-		in, err := carefully(ctx, x.piece, hollow)
+		in, err := carefully(ctx, x.piece, wall)
 		return thinned{in, err}
 	})
 	err = x.weighAll(ctx, rough, 0, min(roughMost, len(x.asked)), func(k int) float64 { return thinDone * float64(k) / float64(len(x.asked)) })
@@ -148,13 +152,13 @@ func (x *search) prepare(parent context.Context) (*standIn, error) {
 }
 
 // gather looks at the full surface once for all bearings, and thins it quickly at the same time.
-func (x *search) gather(ctx context.Context, hollow bool) (rough *standIn, err error) {
+func (x *search) gather(ctx context.Context, wall float64) (rough *standIn, err error) {
 	var faults [2]error
 	err = par.Spans(ctx, 2, 1, func(i, _ int) {
 		if i == 0 {
 			x.look, faults[i] = newLook(ctx, x.piece, x.weight)
 		} else {
-			rough, faults[i] = quickly(ctx, x.piece, hollow)
+			rough, faults[i] = quickly(ctx, x.piece, wall)
 		}
 	})
 	return rough, errors.Join(err, faults[0], faults[1])

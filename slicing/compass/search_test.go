@@ -122,7 +122,7 @@ func weighed(t *testing.T, p *job.Piece, s job.Settings, up geom.Vec, present bo
 	if k.look, err = newLook(context.Background(), p, nil); err != nil {
 		t.Fatal(err)
 	}
-	in, err := carefully(context.Background(), p, s.Wall > 0)
+	in, err := carefully(context.Background(), p, s.Wall/s.Scale)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -152,7 +152,7 @@ func TestThinnedRanks(t *testing.T) {
 	if k.look, err = newLook(ctx, p, nil); err != nil {
 		t.Fatal(err)
 	}
-	full, err := newStandIn(ctx, &standIn{piece: p}, true, fieldCells)
+	full, err := newStandIn(ctx, &standIn{piece: p}, s.Wall/s.Scale, fieldCells)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -266,5 +266,37 @@ func TestAgainstTheReport(t *testing.T) {
 	wood := p.Mesh.Volume() * board.Density * 1e-9
 	if b.WeightKg < wood || b.WeightKg > wood*1.1 {
 		t.Errorf("%.3f kg with glue, the wood alone is %.3f", b.WeightKg, wood)
+	}
+}
+
+// TestThinWall: whatever wall the figures of a stand tell is told for every direction, and a thinner one is refused alike.
+func TestThinWall(t *testing.T) {
+	ctx, c := context.Background(), stocktest.Catalogue(t)
+	p := piece(solidtest.Frustum(60, 50, 400, 60))
+	grid, err := p.Hollow(ctx, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, wall := range []float64{6.3, 2.01, 1.9} {
+		s := solid(t)
+		s.Wall = wall
+		st, err := job.Stand(ctx, p, s.Stand())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if st, err = st.WithField(ctx, grid); err != nil {
+			t.Fatal(err)
+		}
+		f, err := job.Instant(ctx, st, s, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		if _, err := Search(ctx, p, s, c, Options{Count: 2}, nil); err != nil {
+			said = err.Error()
+		}
+		if said != f.Withheld || (said == "") != (wall > 2) {
+			t.Errorf("a wall of %g mm: the stand is told %q, directions %q", wall, f.Withheld, said)
+		}
 	}
 }

@@ -17,7 +17,8 @@ const (
 	roughCells = 80
 	// plenty is how many triangles a piece may have to be taken as it is.
 	plenty = 20_000
-	// Cells of the hollow's field along the longest side: a wall of 20 mm is three of them on a piece of 400 mm.
+	// Cells of the hollow's field along the longest side where a thin wall doesn't ask for more: a wall of 20 mm is three of them on a
+	// piece of 400 mm.
 	fieldCells      = 64
 	roughFieldCells = 40
 )
@@ -30,18 +31,18 @@ type standIn struct {
 	rough bool
 }
 
-// quickly thins without measuring what that does.
-func quickly(ctx context.Context, p *job.Piece, hollow bool) (*standIn, error) {
+// quickly thins without measuring what that does; the wall is in the piece's units, 0 for a solid one.
+func quickly(ctx context.Context, p *job.Piece, wall float64) (*standIn, error) {
 	size := p.Findings.Size
 	m := p.Mesh
 	if len(m.Triangles) > plenty {
 		m = mesh.Thin(m, max(size.X, size.Y, size.Z)/roughCells)
 	}
-	return newStandIn(ctx, &standIn{piece: like(p, m), rough: m != p.Mesh}, hollow, roughFieldCells)
+	return newStandIn(ctx, &standIn{piece: like(p, m), rough: m != p.Mesh}, wall, roughFieldCells)
 }
 
 // carefully thins to a distance that is kept and measured.
-func carefully(ctx context.Context, p *job.Piece, hollow bool) (*standIn, error) {
+func carefully(ctx context.Context, p *job.Piece, wall float64) (*standIn, error) {
 	size := p.Findings.Size
 	m, gap := p.Mesh, mend.Measured{}
 	if len(m.Triangles) > plenty {
@@ -50,7 +51,7 @@ func carefully(ctx context.Context, p *job.Piece, hollow bool) (*standIn, error)
 			return nil, err
 		}
 	}
-	return newStandIn(ctx, &standIn{piece: like(p, m), moved: gap.MaxDistance}, hollow, fieldCells)
+	return newStandIn(ctx, &standIn{piece: like(p, m), moved: gap.MaxDistance}, wall, fieldCells)
 }
 
 // like is a piece with another surface that stands for the same solid.
@@ -63,11 +64,11 @@ func like(p *job.Piece, m *mesh.Mesh) *job.Piece {
 	return &q
 }
 
-func newStandIn(ctx context.Context, s *standIn, hollow bool, cells int) (*standIn, error) {
-	if !hollow {
+func newStandIn(ctx context.Context, s *standIn, wall float64, cells int) (*standIn, error) {
+	if wall == 0 {
 		return s, ctx.Err()
 	}
 	var err error
-	s.grid, err = field.Build(ctx, s.piece.Mesh, cells, nil)
+	s.grid, err = s.piece.CoarseHollow(ctx, cells, wall)
 	return s, err
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -84,4 +85,12 @@ const fieldCells = 200
 // Hollow builds the field that every hollow is taken from, once for all scales and turns. It wants a solid piece.
 func (p *Piece) Hollow(ctx context.Context, progress func(done float64)) (*field.Grid, error) {
 	return field.Build(ctx, p.Mesh, fieldCells, progress)
+}
+
+// CoarseHollow is Hollow with so many cells along the longest side, or as many more as it takes to tell a wall, in the piece's units,
+// wherever Hollow tells it.
+func (p *Piece) CoarseHollow(ctx context.Context, cells int, wall float64) (*field.Grid, error) {
+	size := p.Mesh.Box().Size()
+	need := math.Floor(max(size.X, size.Y, size.Z)/wall) + 1
+	return field.Build(ctx, p.Mesh, max(cells, int(min(need, fieldCells))), nil)
 }
