@@ -30,7 +30,7 @@ func (w *Workshop) holdParts(ctx context.Context, move bool) error {
 func (w *Workshop) findTabs(ctx context.Context) error {
 	faults := make([]error, len(w.Parts))
 	frames := w.frames()
-	err := par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { faults[i] = w.hold(&w.Parts[i], frames[w.Parts[i].ID]) })
+	err := par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { faults[i] = w.hold(ctx, &w.Parts[i], frames[w.Parts[i].ID]) })
 	return errors.Join(append(faults, err)...)
 }
 
@@ -125,19 +125,22 @@ var tabTries = [...]tabTry{
 
 // hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is. Held is
 // what has two tabs of full section at the least and tabs on all sides; a stretch longer than wanted without one is told.
-func (w *Workshop) hold(p *Part, f *frame) error {
+func (w *Workshop) hold(ctx context.Context, p *Part, f *frame) error {
 	own := w.Places.tabsOf(p.ID)
 	p.Tabs, p.Held, p.uneven, p.crowded, p.spots = nil, false, false, false, nil
 	for _, try := range tabTries {
 		if len(own) > 0 && try.spare {
 			continue
 		}
-		rules := w.tabRules(p, f, try)
+		rules := w.tabRules(ctx, p, f, try)
 		sites, err := p.seats.on(p.Shadow, rules)
 		if err != nil {
 			return err
 		}
 		spots := sites.Places(rules.Hole, rules.Foot)
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		tabs, even := spots.Choose()
 		if !try.framed {
 			p.crowded = !p.Held && (even || len(tabs) > 0 && len(p.Tabs) == 0)
@@ -177,7 +180,7 @@ func nearestTabs(spots *panel.TabPlaces, own []geom.Vec2) (tabs []panel.Tab) {
 // smallTab is how much narrower the tabs of a small part may be than the maker wants.
 const smallTab = 0.6
 
-func (w *Workshop) tabRules(p *Part, f *frame, try tabTry) panel.TabRules {
+func (w *Workshop) tabRules(ctx context.Context, p *Part, f *frame, try tabTry) panel.TabRules {
 	h := w.For.Shop
 	r := panel.TabRules{Width: h.TabWidth * try.width, Backing: h.TabWidth * try.backing, Channel: w.Margin, Spacing: h.TabSpacing}
 	if f != nil {
@@ -187,7 +190,12 @@ func (w *Workshop) tabRules(p *Part, f *frame, try tabTry) panel.TabRules {
 	if try.framed {
 		foot.frame = f
 	}
-	r.Foot = foot.of
+	r.Foot = func(t panel.Tab) (panel.Foot, bool) {
+		if ctx.Err() != nil {
+			return panel.Foot{}, false
+		}
+		return foot.of(t)
+	}
 	return r
 }
 

@@ -9,7 +9,8 @@ import (
 	"grainstack/slicing/stack"
 )
 
-// A LayerPlan is what the drawing of one layer shows, seen from above, mm on the stand.
+// A LayerPlan is what the drawing of one layer shows, seen from above, mm on the stand. Of settled figures that is the layer as it is
+// carved: with the wood for sanding, and without slivers.
 type LayerPlan struct {
 	Layer
 	For    Settings
@@ -30,6 +31,9 @@ func Plan(ctx context.Context, st *Standing, f *Figures, n int) (*LayerPlan, err
 		return nil, fmt.Errorf("there is no layer %d in a stack of %d", n, len(f.Layers))
 	}
 	p := &LayerPlan{Layer: f.Layers[n-1], For: f.For}
+	if f.division != nil && f.made.Piece == st.Piece && f.made.Stand == st.Stand {
+		st = f.made
+	}
 	p.WideAt, _ = st.Profile.Widest(p.Bottom, p.Top)
 	above, err := st.Slicer.SectionsAbove(ctx, []float64{p.Bottom, p.WideAt})
 	if err != nil {

@@ -53,6 +53,40 @@ func TestSplinters(t *testing.T) {
 	}
 }
 
+// TestHollowCutsFree: round a bore in the middle of a thick rod the hollow leaves a tube that hangs on nothing where it goes right
+// through a layer; there the tube comes off, and nowhere else anything.
+func TestHollowCutsFree(t *testing.T) {
+	const outer, bore, wall, high = 60.0, 8.0, 10.0, 96.0
+	c := stocktest.Catalogue(t)
+	rod := solidtest.Join(solidtest.Frustum(outer, outer, high, 96), solidtest.Flip(solidtest.Moved(solidtest.Frustum(bore, bore, high-12, 96), geom.Vec{Z: 6})))
+	for _, core := range []job.CoreKind{job.Carved, job.Straight} {
+		s := job.Default(c).WithLayer(c, 12)
+		s.Wall, s.Core, s.CapBottom, s.CapTop = wall, core, 0, 0
+		w, _ := workshop(t, rod, s, job.Places{})
+		through := 0
+		for _, p := range w.Parts {
+			l := &w.Figures.Layers[p.Layer-1]
+			if l.Bottom < wall || l.Top > high-wall {
+				if len(p.Splinters) > 0 {
+					t.Errorf("core %v, layer %d: %v comes off", core, p.Layer, p.Splinters)
+				}
+				continue
+			}
+			through++
+			if len(p.Splinters) != 1 {
+				t.Errorf("core %v, layer %d: %v comes off, want the tube", core, p.Layer, p.Splinters)
+				continue
+			}
+			got := p.Splinters[0]
+			near(t, "volume of the tube", got.Volume, math.Pi*((bore+wall)*(bore+wall)-bore*bore)*l.Thickness(), 0.05)
+			near(t, "breadth of the tube", got.Box.Size().X, 2*(bore+wall), 0.05)
+		}
+		if through < 5 || !saysOff(w) {
+			t.Errorf("core %v: the hollow goes through %d layers; that something comes off is told: %v", core, through, saysOff(w))
+		}
+	}
+}
+
 // saysOff reports whether a caution tells that wood comes off.
 func saysOff(w *job.Workshop) bool {
 	for _, c := range w.Cautions {

@@ -25,6 +25,7 @@ type Part struct {
 
 	cover   *cover
 	columns *columns
+	through []bool                             // in which columns the hollow leaves nothing of the layer; nil for none
 	loose   []bool                             // which columns are a splinter's
 	hollow  func(at geom.Vec2, z float64) bool // on the stand
 	slab    stack.Slab
@@ -80,6 +81,7 @@ func (f *Figures) layerParts(i int, cuts [][]geom.Region) []Part {
 	f.raise(i, out)
 	for n, edges := range f.division.ShadowEdges(i) {
 		out[n].Shadow, out[n].seats = outlineOf(edges), newSeats()
+		out[n].through = out[n].pierced(f, l)
 	}
 	return out
 }

@@ -12,8 +12,8 @@ import (
 	"grainstack/slicing/plane"
 )
 
-// A Splinter is wood of a part that hangs on the rest by a neck too narrow to last: it comes off while the part is carved from
-// both sides. It is counted in with the part's wood.
+// A Splinter is wood of a part that hangs on the rest by a neck too narrow to last, or by nothing once the hollow is carved right
+// through the layer: it comes off while the part is carved from both sides. It is counted in with the part's wood.
 type Splinter struct {
 	Box    geom.Box2 // on the stand, mm
 	Volume float64   // mm³
@@ -35,8 +35,8 @@ func (w *Workshop) findSplinters(ctx context.Context) error {
 	return par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { w.Parts[i].findSplinters() })
 }
 
-// findSplinters takes the part's wood wherever it is wide enough, seen from above; the largest piece of that, with what is about it,
-// is the part, all else are splinters.
+// findSplinters takes the part's wood wherever it is wide enough, seen from above; the largest piece that the hollow leaves of that,
+// with what is about it, is the part, all else are splinters.
 func (p *Part) findSplinters() {
 	k := p.columns
 	wood := make([]bool, len(k.low))
@@ -44,6 +44,12 @@ func (p *Part) findSplinters() {
 		wood[i] = k.low[i] <= k.high[i] && onSide(k.middle(i), p.Halves)
 	}
 	mine := k.body(wood)
+	if p.through != nil {
+		for i, gone := range p.through {
+			wood[i], mine[i] = wood[i] && !gone, mine[i] && !gone
+		}
+		mine = k.largest(mine)
+	}
 	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return wood[i] && !mine[i] })
 	all := make([]Splinter, n)
 	for i := range all {
@@ -53,7 +59,7 @@ func (p *Part) findSplinters() {
 	for i, l := range labels {
 		if l > 0 {
 			s, at := &all[l-1], k.middle(i)
-			s.Volume += k.column(i)
+			s.Volume += k.column(i) * p.woodShare(i)
 			s.Box = s.Box.Add(at.Sub(half)).Add(at.Add(half))
 		}
 	}
@@ -75,21 +81,14 @@ func (k *columns) column(i int) float64 { return float64(k.high[i]-k.low[i]) * k
 func (k *columns) body(wood []bool) []bool {
 	room := plane.Distances(k.nx, k.ny, func(i int) bool { return !wood[i] }, true)
 	const wide = (neckColumns + 1) / 2
-	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return room[i] >= wide*wide })
-	volumes := make([]float64, n+1)
-	largest := int32(0)
-	for i, l := range labels {
-		if l > 0 {
-			if volumes[l] += k.column(i); volumes[l] > volumes[largest] {
-				largest = l
-			}
-		}
+	in := make([]bool, len(wood))
+	for i, r := range room {
+		in[i] = r >= wide*wide
 	}
-	mine := make([]bool, len(wood))
+	mine := k.largest(in)
 	var rim []int
-	for i, l := range labels {
-		if l > 0 && l == largest {
-			mine[i] = true
+	for i, m := range mine {
+		if m {
 			rim = append(rim, i)
 		}
 	}
@@ -97,6 +96,78 @@ func (k *columns) body(wood []bool) []bool {
 		rim = k.spread(mine, wood, rim)
 	}
 	return mine
+}
+
+// largest is the connected piece of some columns that holds most wood.
+func (k *columns) largest(in []bool) []bool {
+	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return in[i] })
+	volumes := make([]float64, n+1)
+	most := int32(0)
+	for i, l := range labels {
+		if l > 0 {
+			if volumes[l] += k.column(i); volumes[l] > volumes[most] {
+				most = l
+			}
+		}
+	}
+	out := make([]bool, len(in))
+	for i, l := range labels {
+		out[i] = l > 0 && l == most
+	}
+	return out
+}
+
+// pierced are the columns in which the hollow of the part's layer leaves nothing of it, nil where it leaves something everywhere.
+func (p *Part) pierced(f *Figures, l *Layer) (out []bool) {
+	k := p.columns
+	if !f.hollowed(f.made, l) {
+		return nil
+	}
+	mark := func(i int) {
+		if out == nil {
+			out = make([]bool, len(k.low))
+		}
+		out[i] = true
+	}
+	if f.For.Core == Straight {
+		if l.PocketBottom <= l.Bottom && l.PocketTop >= l.Top {
+			k.middles(l.Pocket, mark)
+		}
+		return out
+	}
+	for i := range k.low {
+		if k.low[i] <= float32(l.Bottom) && k.high[i] >= float32(l.Top) && p.allHollow(k.middle(i)) {
+			mark(i)
+		}
+	}
+	return out
+}
+
+// allHollow reports whether the hollow takes the whole layer at a place.
+func (p *Part) allHollow(at geom.Vec2) bool {
+	for n := range partHeights {
+		if !p.hollow(at, p.height(n)) {
+			return false
+		}
+	}
+	return true
+}
+
+// height is the n-th of the heights at which the part's cover is known, mm on the stand.
+func (p *Part) height(n int) float64 {
+	return p.slab.Bottom + (p.slab.Top-p.slab.Bottom)*float64(n)/(partHeights-1)
+}
+
+// woodShare is the share of a column that isn't hollow.
+func (p *Part) woodShare(i int) float64 {
+	at, low, high := p.columns.middle(i), float64(p.columns.low[i]), float64(p.columns.high[i])
+	n := 0
+	for k := range partHeights {
+		if !p.hollow(at, low+(high-low)*(float64(k)+0.5)/partHeights) {
+			n++
+		}
+	}
+	return float64(n) / partHeights
 }
 
 // spread takes in the wood that touches what was taken in last, and gives it back. The raster's outermost cells are free.
@@ -153,6 +224,6 @@ func (w *Workshop) saySplinters() {
 		where = fmt.Sprintf(", most of it at %.0f, %.0f mm on panel %d", middle.X, middle.Y, number)
 	}
 	layers = slices.Compact(layers)
-	w.caution(of.Layer, "At %d place%s of layer%s %s wood is narrower than %g mm and comes off while it is carved, with what hangs on it: %.0f mm³%s. Make the piece larger, move the joints, or glue it on again.",
+	w.caution(of.Layer, "At %d place%s of layer%s %s wood that hangs on by less than %g mm, or that the hollow cuts free, comes off while it is carved: %.0f mm³%s. Make the piece larger, move the joints, cap the layer, or glue it in again.",
 		n, phrase.Plural(n, "", "s"), verb(layers, "", "s"), runs(layers), neckWidth, volume, where)
 }
