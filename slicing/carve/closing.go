@@ -221,8 +221,8 @@ func (b *lowering) lowered(axis geom.Vec2, most float64, in *int) (z float64, ok
 	if b.tipOn(*in, x, y)+edge >= most {
 		return 0, false
 	}
-	i0, i1 := max(ceil((x-wide)/s), 0), min(int(math.Floor((x+wide)/s)), b.seen.W-1)
-	j0, j1 := max(ceil((y-wide)/s), 0), min(int(math.Floor((y+wide)/s)), b.seen.H-1)
+	i0, i1 := max(geom.Ceil((x-wide)/s), 0), min(int(math.Floor((x+wide)/s)), b.seen.W-1)
+	j0, j1 := max(geom.Ceil((y-wide)/s), 0), min(int(math.Floor((y+wide)/s)), b.seen.H-1)
 	tip := b.floor
 	for j := j0; j <= j1; j++ {
 		row := j * b.seen.W

@@ -3,6 +3,7 @@ package carve
 import (
 	"context"
 
+	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
 )
@@ -103,9 +104,6 @@ type crossing struct {
 	z     float32
 }
 
-// A corner of a facet as the columns see it: in their steps, and its height.
-type corner struct{ col, row, z float64 }
-
 // A caster finds the crossings of the facets with the columns of one strip, rows j0 up to j1.
 type caster struct {
 	*lattice
@@ -113,58 +111,24 @@ type caster struct {
 	out    []crossing
 }
 
-func (c *caster) corner(p *mesh.Point) corner {
-	return corner{(float64(p[0]) - c.x0) / c.step, (float64(p[1]) - c.y0) / c.step, float64(p[2])}
+// corner is a point as the columns see it: in their steps, and its height.
+func (c *caster) corner(p *mesh.Point) geom.Vec {
+	return geom.Vec{X: (float64(p[0]) - c.x0) / c.step, Y: (float64(p[1]) - c.y0) / c.step, Z: float64(p[2])}
 }
 
-// facet finds the columns in a facet's shadow row by row. A corner on a row counts as before it and a column on the end of
-// a row's stretch as past it, and two facets that share a side take its crossing from the same sums in the same order; so a
-// column through an edge or a corner is counted neither twice nor never.
+// facet finds the columns that pass through a facet.
 func (c *caster) facet(p, q, r *mesh.Point) {
-	a, b, d := c.corner(p), c.corner(q), c.corner(r)
-	first, end := max(ceil(min(a.row, b.row, d.row)), c.j0), min(ceil(max(a.row, b.row, d.row)), c.j1)
-	for j := first; j < end; j++ {
-		var up, down corner
-		y := float64(j)
-		side(&a, &b, y, &up, &down)
-		side(&b, &d, y, &up, &down)
-		side(&d, &a, y, &up, &down)
-		c.row(j, up, down)
-	}
-}
-
-// side finds where a side of a facet meets a row: up where it rises, down where it falls.
-func side(a, b *corner, y float64, up, down *corner) {
-	if before := a.row <= y; before == (b.row <= y) {
-		return
-	} else if before {
-		*up = meet(a, b, y)
-	} else {
-		*down = meet(b, a, y)
-	}
-}
-
-// meet is where the side from lo up to hi meets a row.
-func meet(lo, hi *corner, row float64) corner {
-	t := (row - lo.row) / (hi.row - lo.row)
-	return corner{lo.col + t*(hi.col-lo.col), row, lo.z + t*(hi.z-lo.z)}
-}
-
-// row adds one row of a facet. Where the rising side lies right of the falling one the facet faces up, and columns leave
-// the wood through it.
-func (c *caster) row(j int, up, down corner) {
-	enter, left, right := int32(-1), down, up
-	if up.col < down.col {
-		enter, left, right = 1, up, down
-	}
-	i, end := max(ceil(left.col), 0), min(ceil(right.col), c.nx)
-	if i >= end {
-		return
-	}
-	slope := (right.z - left.z) / (right.col - left.col)
-	cell := int32((j-c.j0)*c.nx + i)
-	for ; i < end; i++ {
-		c.out = append(c.out, crossing{cell, enter, float32(left.z + slope*(float64(i)-left.col))})
-		cell++
+	f := geom.Facet{c.corner(p), c.corner(q), c.corner(r)}
+	first, end := f.Rows()
+	for j := max(first, c.j0); j < min(end, c.j1); j++ {
+		s := f.Row(j, c.nx)
+		enter := int32(-1)
+		if s.Enters {
+			enter = 1
+		}
+		cell := int32((j - c.j0) * c.nx)
+		for i := s.First; i < s.End; i++ {
+			c.out = append(c.out, crossing{cell + int32(i), enter, float32(s.Z(i))})
+		}
 	}
 }

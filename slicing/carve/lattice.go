@@ -55,14 +55,5 @@ func (l *lattice) y(j int) float64 { return l.y0 + float64(j)*l.step }
 
 // rowsOf are the rows whose line lies in (lo, hi], in columns' steps from row 0.
 func rowsOf(lo, hi float64, n int) (first, end int) {
-	return max(ceil(lo), 0), min(ceil(hi), n)
-}
-
-// ceil is the lowest whole number that is not less than v, for v that fits an int.
-func ceil(v float64) int {
-	i := int(v)
-	if float64(i) < v {
-		i++
-	}
-	return i
+	return max(geom.Ceil(lo), 0), min(geom.Ceil(hi), n)
 }

@@ -71,28 +71,27 @@ func (l *lattice) place(p mesh.Point) [3]float64 {
 	return [3]float64{v.X, v.Y, v.Z}
 }
 
-// A spot is a corner as the lines of one axis see it.
-type spot struct{ u, v, at float64 }
-
 // meet lists the meetings with the lines along axis a.
 func (l *lattice) meet(ctx context.Context, a int) error {
 	nu, nv := l.n[(a+1)%3], l.n[(a+2)%3]
 	var found []meeting
 	var on []int32
-	add := func(u, v int, at float64, facet int32, into bool) {
-		on = append(on, int32(v*nu+u))
-		found = append(found, meeting{float32(at), facet, into})
-	}
 	for i, t := range l.m.Triangles {
 		if i&(1<<15-1) == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		var s [3]spot
+		var f geom.Facet
 		for k, v := range t {
 			p := l.place(l.m.Points[v])
-			s[k] = spot{p[(a+1)%3], p[(a+2)%3], p[a]}
+			f[k] = geom.Vec{X: p[(a+1)%3], Y: p[(a+2)%3], Z: p[a]}
 		}
-		crossLines(&s, func(u, v int, at float64, into bool) { add(u, v, at, int32(i), into) })
+		for v, end := f.Rows(); v < end; v++ {
+			s := f.Row(v, nu)
+			for u := s.First; u < s.End; u++ {
+				on = append(on, int32(v*nu+u))
+				found = append(found, meeting{float32(s.Z(u)), int32(i), s.Enters})
+			}
+		}
 	}
 	ls := &l.lines[a]
 	ls.nu = nu
@@ -112,45 +111,6 @@ func (l *lattice) meet(ctx context.Context, a int) error {
 		slices.SortStableFunc(ls.meets[ls.start[i]:ls.start[i+1]], func(p, q meeting) int { return cmp.Compare(p.at, q.at) })
 	}
 	return nil
-}
-
-// crossLines visits the lines at whole u and v that pass through a facet. A corner on a row counts as before it and a line
-// on the end of a row's span as past it, and both facets on a side find its place from the same sum; so no line is counted
-// twice or never where it passes through a side or a corner.
-func crossLines(s *[3]spot, visit func(u, v int, at float64, into bool)) {
-	lo, hi := min(s[0].v, s[1].v, s[2].v), max(s[0].v, s[1].v, s[2].v)
-	for v := int(math.Ceil(lo)); v < int(math.Ceil(hi)); v++ {
-		y := float64(v)
-		var up, down spot
-		for k := range 3 {
-			p, q := &s[k], &s[(k+1)%3]
-			if before := p.v <= y; before == (q.v <= y) {
-				continue
-			} else if before {
-				up = between(p, q, y)
-			} else {
-				down = between(q, p, y)
-			}
-		}
-		left, right, into := down, up, false
-		if up.u < down.u {
-			left, right, into = up, down, true
-		}
-		u, end := int(math.Ceil(left.u)), int(math.Ceil(right.u))
-		if u >= end {
-			continue
-		}
-		slope := (right.at - left.at) / (right.u - left.u)
-		for ; u < end; u++ {
-			visit(u, v, left.at+slope*(float64(u)-left.u), into)
-		}
-	}
-}
-
-// between is where the side from lo up to hi passes row v.
-func between(lo, hi *spot, v float64) spot {
-	t := (v - lo.v) / (hi.v - lo.v)
-	return spot{lo.u + t*(hi.u-lo.u), v, lo.at + t*(hi.at-lo.at)}
 }
 
 // of are the meetings of the line at u, v.
