@@ -177,15 +177,7 @@ const pinArm = 2.0
 // ownShare is what of a section belongs to a part: the pieces that lie over its shadow, cut along its joint lines.
 func ownShare(g geom.Region, p *job.Part) geom.Region {
 	var out geom.Region
-	for _, h := range p.Halves {
-		left, right, err := panel.SplitPart(g, h.A, h.B)
-		if err != nil {
-			continue
-		}
-		if g = right; h.Left {
-			g = left
-		}
-	}
+	g, _ = p.Cut(g)
 	for _, r := range g {
 		in, of := 0, 0
 		for k := 0; k < len(r); k += max(1, len(r)/16) {

@@ -205,15 +205,6 @@ func (b *Body) measure() {
 	b.radius = math.Sqrt(float64(far))
 }
 
-// Normals are the points' unit normals, in the order of the points; who reckons openness needs them.
-func (b *Body) Normals() []mesh.Point {
-	out := make([]mesh.Point, len(b.skins))
-	for i, s := range b.skins {
-		out[i] = mesh.Point{float32(s.n[0]) / packed, float32(s.n[1]) / packed, float32(s.n[2]) / packed}
-	}
-	return out
-}
-
 // Centre and Radius are the ball that a view is fitted to, in the body's frame and units.
 func (b *Body) Centre() geom.Vec { return b.centre }
 

@@ -20,9 +20,6 @@ type Grid struct {
 // Step is the distance between neighbouring nodes in piece units.
 func (g *Grid) Step() float64 { return g.step }
 
-// Nodes is how many depths the grid holds along x, y and z.
-func (g *Grid) Nodes() (nx, ny, nz int) { return g.nx, g.ny, g.nz }
-
 // Depth is the depth of p in piece units, positive inside. Outside the grid it is a bound: the piece is at least that far.
 func (g *Grid) Depth(p geom.Vec) float64 {
 	q := p.Sub(g.origin).Scale(1 / g.step)

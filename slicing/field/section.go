@@ -44,23 +44,17 @@ func (g *Grid) StraightCore(pl geom.Placement, z0, z1, wall, spacing float64) ge
 	return s.Contours()
 }
 
-// StraightCores is StraightCore for each slab of a stack, without bodies of less than least mm² (see DropSpecks).
+// StraightCores is StraightCore for each slab of a stack, without bodies of less than least mm² (see dropSpecks).
 func (g *Grid) StraightCores(ctx context.Context, pl geom.Placement, slabs []Slab, wall, spacing, least float64) ([]geom.Region, error) {
 	out := make([]geom.Region, len(slabs))
 	err := par.Spans(ctx, len(slabs), 1, func(i, _ int) {
-		out[i] = DropSpecks(g.StraightCore(pl, slabs[i].Bottom, slabs[i].Top, wall, spacing), least)
+		out[i] = dropSpecks(g.StraightCore(pl, slabs[i].Bottom, slabs[i].Top, wall, spacing), least)
 	})
 	return out, err
 }
 
-// StraightVolume is the volume in mm³ of the upright pocket of one slab, without bodies of less than least mm².
-func (g *Grid) StraightVolume(pl geom.Placement, slab Slab, wall, spacing, least float64) float64 {
-	r := DropSpecks(g.StraightCore(pl, slab.Bottom, slab.Top, wall, spacing), least)
-	return r.Area() * math.Max(slab.Top-slab.Bottom, 0)
-}
-
-// DropSpecks leaves out the outlines that enclose less than least mm², and the holes in them: pockets too small for a cutter.
-func DropSpecks(r geom.Region, least float64) geom.Region {
+// dropSpecks leaves out the outlines that enclose less than least mm², and the holes in them: pockets too small for a cutter.
+func dropSpecks(r geom.Region, least float64) geom.Region {
 	var out, dropped geom.Region
 	for _, ring := range r {
 		if a := ring.Area(); a > 0 && a < least {

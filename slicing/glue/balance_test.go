@@ -175,5 +175,4 @@ func TestAllowance(t *testing.T) {
 	if _, err := glue.Allowance(math.NaN(), 0); err == nil {
 		t.Error("no number is taken as a scallop")
 	}
-	near(t, "0.3 mm off a surface at 5°", glue.Drift(0.3, 5), 3.442, 1e-3)
 }

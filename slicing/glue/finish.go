@@ -2,7 +2,6 @@ package glue
 
 import (
 	"fmt"
-	"math"
 
 	"grainstack/slicing/stock"
 )
@@ -30,13 +29,12 @@ func Coat(area float64, f stock.Finish) Coating {
 type Grit struct {
 	Number  int
 	Scratch float64 // depth of the scratches that it leaves for the next
-	Removes float64 // the most that it is for taking off
 }
 
 // Grits are the papers whose figures are known, coarsest first (wide-belt sanding table, trade article 2014, converted from
 // inches).
 func Grits() []Grit {
-	return []Grit{{80, 0.20, 0.61}, {100, 0.15, 0.43}, {120, 0.10, 0.25}, {150, 0.05, 0.15}, {180, 0.025, 0.10}, {220, 0.013, 0.05}}
+	return []Grit{{80, 0.20}, {100, 0.15}, {120, 0.10}, {150, 0.05}, {180, 0.025}, {220, 0.013}}
 }
 
 // Allowance is what is added to the surface for sanding: what the cutter leaves standing (its scallops), the step between
@@ -67,6 +65,3 @@ func grit(n int) (Grit, bool) {
 	}
 	return Grit{}, false
 }
-
-// Drift is how far a stripe moves when so much is sanded off a surface that lies at slopeDeg to the layers, in (0, 90].
-func Drift(sanded, slopeDeg float64) float64 { return sanded / math.Sin(slopeDeg*math.Pi/180) }

@@ -116,21 +116,26 @@ func (w *Workshop) pieces(sections []geom.Region, layer int) (out geom.Region) {
 		if p.Layer != layer {
 			continue
 		}
-		g := sections[p.Of]
-		for _, h := range p.Halves {
-			left, right, err := panel.SplitPart(g, h.A, h.B)
-			if err != nil {
-				continue // the line misses it here: whole in either piece it is the same region
-			}
-			split = true
-			if g = right; h.Left {
-				g = left
-			}
-		}
-		out = append(out, g...)
+		g, cut := p.Cut(sections[p.Of])
+		out, split = append(out, g...), split || cut
 	}
 	if !split {
 		return nil
 	}
 	return out
+}
+
+// Cut is what the part's joint lines leave it of a region; cut is false where none of them meets it.
+func (p *Part) Cut(g geom.Region) (own geom.Region, cut bool) {
+	for _, h := range p.Halves {
+		left, right, err := panel.SplitPart(g, h.A, h.B)
+		if err != nil {
+			continue // the line misses it here: whole in either piece it is the same region
+		}
+		cut = true
+		if g = right; h.Left {
+			g = left
+		}
+	}
+	return g, cut
 }

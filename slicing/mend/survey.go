@@ -24,12 +24,10 @@ type Shell struct {
 
 // A Loop is a closed line of open edges.
 type Loop struct {
-	Edges  int
 	Length float64
 	Box    geom.Box
 	Center geom.Vec
 	Normal geom.Vec // of the plane of best fit, pointing out of the solid; length 1
-	Uneven float64  // greatest distance of a point of the loop from that plane
 	Shell  int      // number in Findings.Shells
 }
 
@@ -135,7 +133,7 @@ func (v *surveyor) shells() error {
 			continue
 		}
 		f := fitOf(m, &r)
-		l := Loop{len(r.points), r.length(m), f.box, f.middle, f.normal, f.uneven, place[g.of[r.halves[0]/3]]}
+		l := Loop{r.length(m), f.box, f.middle, f.normal, place[g.of[r.halves[0]/3]]}
 		v.out.Loops = append(v.out.Loops, l)
 		v.found(Hole, f.middle, l.Length)
 	}

@@ -70,7 +70,7 @@ func BenchmarkFits(b *testing.B) {
 func BenchmarkTabs(b *testing.B) {
 	g := statue(1, 9, 2000)[8].Shadow
 	for b.Loop() {
-		t, err := NewTabPlaces(g, TabRules{Width: 8, Channel: 8.35, Spacing: 150})
+		t, err := newTabPlaces(g, TabRules{Width: 8, Channel: 8.35, Spacing: 150})
 		if err != nil {
 			b.Fatal(err)
 		}

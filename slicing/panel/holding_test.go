@@ -17,7 +17,7 @@ func ell(w, n float64) own.Region {
 
 func places(t testing.TB, g own.Region, r TabRules) *TabPlaces {
 	t.Helper()
-	p, err := NewTabPlaces(g, r)
+	p, err := newTabPlaces(g, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +30,7 @@ func TestTabsHold(t *testing.T) {
 		r := TabRules{Width: 8, Channel: 8.35, Spacing: 150}
 		for _, p := range parts {
 			g := p.Shadow
-			places, err := NewTabPlaces(g, r)
+			places, err := newTabPlaces(g, r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -94,7 +94,7 @@ func TestTabsKeepOffThinWood(t *testing.T) {
 		t.Errorf("tabs on %d rings, want 2", n)
 	}
 	for _, bad := range []TabRules{{Width: 0, Channel: 8}, {Width: math.NaN(), Channel: 8}, {Width: 8, Channel: -1}, {Width: 8, Channel: 8, Spacing: math.NaN()}} {
-		if _, err := NewTabPlaces(hollow, bad); err == nil {
+		if _, err := newTabPlaces(hollow, bad); err == nil {
 			t.Errorf("%v is taken", bad)
 		}
 	}
@@ -255,4 +255,13 @@ func TestClearancesAgainstAllPairs(t *testing.T) {
 			}
 		}
 	})
+}
+
+// newTabPlaces are the places of the sites with the rules' own holes and feet.
+func newTabPlaces(g own.Region, r TabRules) (*TabPlaces, error) {
+	t, err := NewTabSites(g, r)
+	if err != nil {
+		return nil, err
+	}
+	return t.Places(r.Hole, r.Foot), nil
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // An outline is a region made ready for distances: its edges in runs, each with a box.
@@ -120,15 +121,7 @@ func crosses(e, f edge) bool {
 }
 
 // dist is the distance from p to the edge.
-func (e edge) dist(p geom.Vec2) float64 {
-	d, q := e.b.Sub(e.a), p.Sub(e.a)
-	t := 0.0
-	if n := d.Dot(d); n > 0 {
-		t = math.Max(0, math.Min(1, q.Dot(d)/n))
-	}
-	w := q.Sub(d.Scale(t))
-	return math.Sqrt(w.Dot(w))
-}
+func (e edge) dist(p geom.Vec2) float64 { return plane.Apart(p, e.a, e.b) }
 
 // rim is the distance from p to the nearest edge when that is less than limit, else limit.
 func (o *outline) rim(p geom.Vec2, limit float64) float64 {

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	own "grainstack/slicing/geom"
-	"grainstack/slicing/stack"
+	"grainstack/slicing/plane"
 )
 
 // A random star-shaped outline, with a hole now and then.
@@ -193,7 +193,7 @@ func TestSplitKeepsArea(t *testing.T) {
 			t.Fatalf("halves of %g, whole %g", got, want)
 		}
 		for _, half := range []own.Region{left, right} {
-			for _, p := range stack.SplitRegion(half) {
+			for _, p := range plane.Pieces(half) {
 				f := foreign(p)
 				if err := f.Validate(); err != nil && p.Area() > 1e-6 {
 					t.Fatalf("a half is no polygon: %v", err)

@@ -111,24 +111,3 @@ func (r Register) lands(move func(geom.Vec2) geom.Vec2, within float64) bool {
 	return p.Sub(a.At).Len() <= within && q.Sub(b.At).Len() <= within ||
 		p.Sub(b.At).Len() <= within && q.Sub(a.At).Len() <= within && a.Diameter == b.Diameter
 }
-
-// Mismatch is the largest distance between an outline of side A and that of side B turned back, each way, measured at the
-// points of either. Where only one side has outlines it is the diagonal of the panel.
-func (r Register) Mismatch(sideA, sideB geom.Region) float64 {
-	a, b := newOutline(sideA), newOutline(r.TurnOverRegion(sideB))
-	worst := math.Hypot(r.PanelX, r.PanelY)
-	if len(a.edges) == 0 || len(b.edges) == 0 {
-		if len(a.edges) == len(b.edges) {
-			return 0
-		}
-		return worst
-	}
-	off := 0.0
-	for _, e := range a.edges {
-		off = math.Max(off, b.rim(e.a, worst))
-	}
-	for _, e := range b.edges {
-		off = math.Max(off, a.rim(e.a, worst))
-	}
-	return off
-}

@@ -70,18 +70,9 @@ const (
 	mostSteps = 4000
 )
 
-// NewTabPlaces looks at the outlines of a part, in any frame. A tab may stand where the outline is straight enough, where
-// the wood behind it is neither thin nor narrow, where the channel before it is open so that a saw reaches it, and where the
-// panel begins behind the channel.
-func NewTabPlaces(g geom.Region, r TabRules) (*TabPlaces, error) {
-	t, err := NewTabSites(g, r)
-	if err != nil {
-		return nil, err
-	}
-	return t.Places(r.Hole, r.Foot), nil
-}
-
-// NewTabSites is what the outlines alone have to say; Hole and Foot of the rules are not asked.
+// NewTabSites looks at the outlines of a part, in any frame. A tab may stand where the outline is straight enough, where
+// the wood behind it is neither thin nor narrow, where the channel before it is open so that a saw reaches it, and, which Places
+// asks, where the panel begins behind the channel. Hole and Foot of the rules are not asked here.
 func NewTabSites(g geom.Region, r TabRules) (*TabSites, error) {
 	if !(r.Width > 0 && r.Width < 1e4) || !(r.Channel > 0 && r.Channel < 1e4) || !(r.Spacing >= 0) || !(r.Backing >= 0 && r.Backing < 1e4) || r.Least < 0 || r.Least > 100 {
 		return nil, errors.New("panel: a tab needs a width and a channel of more than 0 mm, and bounds that are not below 0")

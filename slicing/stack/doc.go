@@ -1,7 +1,7 @@
 // Package stack stands a piece up, divides it into layers and says what every layer holds.
 //
 // It takes a closed mesh (package mesh) and the maker's choices, and gives: the mesh where it stands (Place), the layers of
-// the stack (Layers), which veneer shows at which height (Laminae), everything that depends on height alone (Profile), the
+// the stack (Layers), how the grain meets at joints (JointGrain), everything that depends on height alone (Profile), the
 // outlines at any heights (Slicer) and which pieces every layer has (Divide).
 //
 // Lengths are mm, areas mm², volumes mm³. Heights are measured from the floor, Z up, in the frame of the stand. "Above" and

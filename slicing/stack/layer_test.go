@@ -194,45 +194,6 @@ func TestLayOnFacet(t *testing.T) {
 	}
 }
 
-func TestLaminae(t *testing.T) {
-	left := []stock.Veneer{{Thickness: 1, Grain: stock.Across, Species: "a"}, {Thickness: 2, Grain: stock.Along, Species: "b"}, {Thickness: 1, Grain: stock.Across, Species: "a"}}
-	l, err := NewLaminae(left, 2.5, true)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, tt := range []struct {
-		z             float64
-		layer, veneer int
-		grain         stock.Grain
-	}{
-		{0, 1, 1, stock.Along}, // the first panel reaches 1.5 below the floor
-		{1.4, 1, 1, stock.Along},
-		{1.5, 1, 2, stock.Across},
-		{2.4, 1, 2, stock.Across},
-		{2.5, 2, 0, stock.Along}, // turned
-		{3.5, 2, 1, stock.Across},
-		{6.4, 2, 2, stock.Along},
-		{6.6, 3, 0, stock.Across},
-		{-1.6, 0, 2, stock.Along},
-	} {
-		layer, veneer := l.At(tt.z)
-		if layer != tt.layer || veneer != tt.veneer || l.Grain(layer, veneer) != tt.grain {
-			t.Errorf("at %g: got layer %d, veneer %d, %v", tt.z, layer, veneer, l.Grain(layer, veneer))
-		}
-	}
-	if l.Thickness() != 4 || l.Joint() != Alternates {
-		t.Errorf("thickness %g, joints %v", l.Thickness(), l.Joint())
-	}
-	for name, bad := range map[string][]stock.Veneer{"none": nil, "thin": {{Thickness: 0}}, "no number": {{Thickness: math.NaN()}}} {
-		if _, err := NewLaminae(bad, 1, false); err == nil {
-			t.Errorf("%s: no error", name)
-		}
-	}
-	if _, err := NewLaminae(left, 0, false); err == nil {
-		t.Error("joint at the floor: no error")
-	}
-}
-
 // Common practice: every second layer is turned so that the grain alternates across the joint.
 func TestJointGrain(t *testing.T) {
 	x, y, mdf := stock.Veneer{Thickness: 1.4, Grain: stock.Along}, stock.Veneer{Thickness: 1.4, Grain: stock.Across}, stock.Veneer{Thickness: 16, Grain: stock.Plain}

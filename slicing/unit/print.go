@@ -1,7 +1,6 @@
 package unit
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -33,30 +32,6 @@ func Length(mm float64, s System) string {
 		return Number(in, fine(in, 1, 3, 2)) + " in"
 	}
 	return Number(mm, fine(mm, 10, 2, 1)) + " mm"
-}
-
-// Fraction prints mm as inches to the nearest 1/32: "5/8 in", "3 1/2 in". It is a rounding: 16 mm is 5/8 in, nearly.
-func Fraction(mm float64) string {
-	whole := math.Round(math.Abs(mm) / mmPerInch * 32)
-	if !(whole < 1<<53) {
-		return Number(mm/mmPerInch, 0) + " in"
-	}
-	parts := int64(whole)
-	inches, n, d := parts/32, parts%32, int64(32)
-	for n > 0 && n%2 == 0 {
-		n, d = n/2, d/2
-	}
-	sign := ""
-	if mm < 0 && parts > 0 {
-		sign = "-"
-	}
-	switch {
-	case n == 0:
-		return fmt.Sprintf("%s%d in", sign, inches)
-	case inches == 0:
-		return fmt.Sprintf("%s%d/%d in", sign, n, d)
-	}
-	return fmt.Sprintf("%s%d %d/%d in", sign, inches, n, d)
 }
 
 // Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb".
