@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A cover says which cells of a raster a part touches at which of its heights: bit k stands for the k-th.
@@ -72,11 +73,6 @@ func (c *cover) edge(a, b geom.Vec2, bit uint16) {
 	}
 }
 
-type crossing2 struct {
-	x    float64
-	turn int
-}
-
 // fill marks every cell that a region touches: those along its rings, and those whose middle is inside.
 func (c *cover) fill(g geom.Region, bit uint16) {
 	for _, r := range g {
@@ -89,55 +85,16 @@ func (c *cover) fill(g geom.Region, bit uint16) {
 
 // middles visits the cells whose middle is inside a region.
 func (c *cover) middles(g geom.Region, visit func(cell int)) {
-	rows := make([][]crossing2, c.ny)
-	for _, r := range g {
-		for i, a := range r {
-			c.cross(a, r[(i+1)%len(r)], rows)
+	first := c.corner.Add(geom.Vec2{X: c.step / 2, Y: c.step / 2})
+	plane.Spans(g, first, c.step, c.nx, c.ny, func(j, from, to int) {
+		for i := from; i < to; i++ {
+			visit(j*c.nx + i)
 		}
-	}
-	for j, xs := range rows {
-		c.span(j, xs, visit)
-	}
+	})
 }
 
 // row is the first row whose middle is not below y.
 func (c *cover) row(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
-
-// cross notes where a line passes the middles of rows.
-func (c *cover) cross(a, b geom.Vec2, rows [][]crossing2) {
-	turn := 1
-	if a.Y > b.Y {
-		a, b, turn = b, a, -1
-	}
-	for j := max(c.row(a.Y), 0); j < min(c.row(b.Y), c.ny); j++ {
-		y := c.corner.Y + (float64(j)+0.5)*c.step
-		rows[j] = append(rows[j], crossing2{a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y), turn})
-	}
-}
-
-// span visits the cells of a row between crossings where the windings are not level.
-func (c *cover) span(j int, xs []crossing2, visit func(cell int)) {
-	slices.SortFunc(xs, func(p, q crossing2) int {
-		if p.x < q.x {
-			return -1
-		}
-		if p.x > q.x {
-			return 1
-		}
-		return p.turn - q.turn
-	})
-	winding := 0
-	for k := 0; k+1 < len(xs); k++ {
-		if winding -= xs[k].turn; winding <= 0 {
-			continue
-		}
-		from := int(math.Ceil((xs[k].x-c.corner.X)/c.step - 0.5))
-		to := int(math.Ceil((xs[k+1].x-c.corner.X)/c.step - 0.5))
-		for i := max(from, 0); i < min(to, c.nx); i++ {
-			visit(j*c.nx + i)
-		}
-	}
-}
 
 // coverTolerance is how far an outline may be straightened, mm.
 const coverTolerance = 0.1

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // A mask is a set of cells, column by column, one bit a cell. Cell (i, j) covers [i, i+1) × [j, j+1) steps from its corner.
@@ -22,24 +23,9 @@ func (m *mask) column(i int) []uint64 { return m.bits[i*m.words : (i+1)*m.words]
 // set marks the cells [from, to) of a column, as far as they are there.
 func (m *mask) set(i, from, to int) {
 	from, to = max(from, 0), min(to, m.rows)
-	if i < 0 || i >= m.columns || from >= to {
-		return
+	if i >= 0 && i < m.columns && from < to {
+		plane.SetBits(m.column(i), from, to)
 	}
-	setBits(m.column(i), from, to)
-}
-
-func setBits(col []uint64, from, to int) {
-	first, last := from>>6, (to-1)>>6
-	low, high := ^uint64(0)<<(from&63), ^uint64(0)>>(63-(to-1)&63)
-	if first == last {
-		col[first] |= low & high
-		return
-	}
-	col[first] |= low
-	for w := first + 1; w < last; w++ {
-		col[w] = ^uint64(0)
-	}
-	col[last] |= high
 }
 
 // hair keeps rounding from marking a cell that is only touched, mm.
@@ -109,42 +95,9 @@ func (e edge) highest(left, right, margin float64) float64 {
 
 // fill marks the cells whose middle lies inside.
 func (m *mask) fill(g geom.Region, shift geom.Vec2, step float64) {
-	turns := make([]int16, m.columns*(m.rows+1)) // per cell by how much the winding changes from the one below
-	for _, r := range g {
-		for k, a := range r {
-			a, b := a.Add(shift), r[(k+1)%len(r)].Add(shift)
-			way := int16(1) // above an edge that runs to the right is inside
-			if a.X > b.X {
-				a, b, way = b, a, -1
-			}
-			// middles of columns in (a.X, b.X], by the same rule for every edge
-			from := max(int(math.Floor(a.X/step-0.5))+1, 0)
-			to := min(int(math.Floor(b.X/step-0.5)), m.columns-1)
-			for i := from; i <= to; i++ {
-				y := a.Y + ((float64(i)+0.5)*step-a.X)/(b.X-a.X)*(b.Y-a.Y)
-				j := max(0, min(m.rows, int(math.Ceil(y/step-0.5)))) // the first middle at or above
-				turns[i*(m.rows+1)+j] += way
-			}
-		}
-	}
-	for i := range m.columns {
-		m.fillColumn(i, turns[i*(m.rows+1):(i+1)*(m.rows+1)])
-	}
-}
-
-func (m *mask) fillColumn(i int, turns []int16) {
-	wind, from := int16(0), 0
-	for j, t := range turns {
-		if t == 0 {
-			continue
-		}
-		if wind <= 0 && wind+t > 0 {
-			from = j
-		} else if wind > 0 && wind+t <= 0 {
-			m.set(i, from, j)
-		}
-		wind += t
-	}
+	middle := geom.Vec2{X: step / 2, Y: step / 2}
+	across := g.Mirror(func(p geom.Vec2) geom.Vec2 { return geom.Vec2{X: p.Y + shift.Y, Y: p.X + shift.X} })
+	plane.Spans(across, middle, step, m.rows, m.columns, m.set)
 }
 
 // A run is a stretch of marked cells in a column.

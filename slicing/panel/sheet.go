@@ -3,6 +3,8 @@ package panel
 import (
 	"math/bits"
 	"slices"
+
+	"grainstack/slicing/plane"
 )
 
 // A grid is the usable part of a panel in cells; its corner is the panel's, in by the edge.
@@ -64,7 +66,7 @@ func (s *sheet) take(p *shape, x, y int32) {
 		i := int(r.column + dx)
 		from, to := max(int(r.from+dy), 0), min(int(r.to+dy), s.grid.rows)
 		if i >= 0 && i < s.grid.columns && from < to {
-			setBits(s.column(0, i), from, to)
+			plane.SetBits(s.column(0, i), from, to)
 		}
 	}
 	if n := len(p.grown); n > 0 {
@@ -172,7 +174,7 @@ func (s *sheet) find(p *shape, c corner, w window, scratch []uint64) (x, y int32
 func (s *sheet) free(p *shape, i, y0, y1 int, scratch []uint64) []uint64 {
 	free := scratch[:y1>>6+1]
 	clear(free)
-	setBits(free, y0, y1+1)
+	plane.SetBits(free, y0, y1+1)
 	for _, r := range p.touched {
 		k := bits.Len(uint(r.to-r.from)) - 1
 		col := s.column(k, i+int(r.column))

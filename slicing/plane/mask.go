@@ -1,7 +1,6 @@
 package plane
 
 import (
-	"math"
 	"math/bits"
 
 	"grainstack/slicing/geom"
@@ -80,33 +79,7 @@ func (m *Mask) Transposed() Mask {
 
 // Fill takes in the places inside a region; place 0, 0 is at origin.
 func (m *Mask) Fill(g geom.Region, origin geom.Vec2, step float64) {
-	box := g.Box()
-	j0, j1 := int(math.Floor((box.Min.Y-origin.Y)/step)), int(math.Ceil((box.Max.Y-origin.Y)/step))
-	turns := make([]int32, m.W+1)
-	for j := max(j0, 0); j <= min(j1, m.H-1); j++ {
-		clear(turns)
-		y := origin.Y + float64(j)*step
-		for _, r := range g {
-			for n, a := range r {
-				b := r[(n+1)%len(r)]
-				if (a.Y <= y) == (b.Y <= y) {
-					continue
-				}
-				turn := int32(-1) // right of an edge that rises is outside
-				if a.Y > b.Y {
-					a, b, turn = b, a, 1 // the same sum whichever way it runs
-				}
-				x := (a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y) - origin.X) / step
-				turns[int(min(max(math.Ceil(x), 0), float64(m.W)))] += turn
-			}
-		}
-		sum := int32(0)
-		for i := range m.W {
-			if sum += turns[i]; sum > 0 {
-				m.Set(i, j)
-			}
-		}
-	}
+	Spans(g, origin, step, m.W, m.H, m.SetSpan)
 }
 
 // AtMost makes the mask the places of within where the figure of z is at most high.

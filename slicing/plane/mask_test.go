@@ -186,3 +186,23 @@ func TestFewer(t *testing.T) {
 		}
 	}
 }
+
+// TestSetSpan: whatever of a stretch the grid has is set, and nothing else.
+func TestSetSpan(t *testing.T) {
+	for _, w := range []int{1, 63, 64, 65, 130} {
+		for from := -2; from < w+2; from += 1 + w/9 {
+			for to := -2; to < w+3; to += 1 + w/7 {
+				var m Mask
+				m.Reset(w, 2)
+				for _, j := range []int{-1, 1, 2} {
+					m.SetSpan(j, from, to)
+				}
+				for i := range w {
+					if m.Has(i, 0) || m.Has(i, 1) != (i >= from && i < to) {
+						t.Fatalf("width %d, %d to %d: place %d has %v, %v", w, from, to, i, m.Has(i, 0), m.Has(i, 1))
+					}
+				}
+			}
+		}
+	}
+}
