@@ -181,24 +181,9 @@ func simplify(r geom.Ring) geom.Ring {
 	for _, half := range []geom.Ring{r[:far+1], r[far:]} {
 		for len(half) > 1 {
 			run := half[:min(len(half), traceRun)]
-			out = thin(out, run)
+			out = plane.Thin(out, run, traceTolerance)
 			half = half[len(run)-1:]
 		}
 	}
 	return out[:len(out)-1]
-}
-
-// thin appends what is needed of a line to out, its last point always, its first never.
-func thin(out, line geom.Ring) geom.Ring {
-	a, b := line[0], line[len(line)-1]
-	worst, at := traceTolerance, 0
-	for i := 1; i+1 < len(line); i++ {
-		if d := plane.Apart(line[i], a, b); d > worst {
-			worst, at = d, i
-		}
-	}
-	if at == 0 {
-		return append(out, b)
-	}
-	return thin(thin(out, line[:at+1]), line[at:])
 }

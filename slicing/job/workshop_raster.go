@@ -152,38 +152,15 @@ func (c *cover) crossing(v []float32, edge int) geom.Vec2 {
 	return c.corner.Add(p.Scale(c.step))
 }
 
-// straightened leaves out points of a ring that lie within a distance of what remains (Douglas and Peucker,
-// Cartographica 10(2), 1973), in runs of bounded length.
+// straightened leaves out points of a ring that lie within a distance of what remains, in runs of bounded length.
 func straightened(r geom.Ring, within float64) geom.Ring {
 	const run = 256
 	var out geom.Ring
 	for from := 0; from < len(r); from += run {
 		to := min(from+run, len(r))
 		out = append(out, r[from])
-		out = thinRun(out, append(slices.Clone(r[from:to]), r[to%len(r)]), within)
+		out = plane.Thin(out, append(slices.Clone(r[from:to]), r[to%len(r)]), within)
+		out = out[:len(out)-1] // the next run begins with it
 	}
 	return out
-}
-
-// thinRun appends the points between the ends of a run that are needed.
-func thinRun(out, run geom.Ring, within float64) geom.Ring {
-	a, b := run[0], run[len(run)-1]
-	way := b.Sub(a)
-	n := way.Len()
-	far, most := -1, within
-	for i := 1; i < len(run)-1; i++ {
-		d := run[i].Sub(a).Len()
-		if n > 0 {
-			d = math.Abs(way.Cross(run[i].Sub(a))) / n
-		}
-		if d > most {
-			far, most = i, d
-		}
-	}
-	if far < 0 {
-		return out
-	}
-	out = thinRun(out, run[:far+1], within)
-	out = append(out, run[far])
-	return thinRun(out, run[far:], within)
 }
