@@ -11,7 +11,7 @@ import (
 	"grainstack/app/ticket"
 	"grainstack/app/view"
 	"grainstack/app/work"
-	"grainstack/slicing/job"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -90,7 +90,7 @@ func (r *trials) clickBeside(at fyne.Position) {
 }
 
 // differences are a ticket's differences from another in some quantities, as a line.
-func differences(t, from job.Ticket, in []job.Quantity, u unit.System) string {
+func differences(t, from trial.Ticket, in []trial.Quantity, u unit.System) string {
 	all := t.Against(from)
 	var words []string
 	for _, q := range in {

@@ -17,6 +17,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mend"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -102,13 +103,13 @@ func TestTheTicketIsSetAgainstTheChosenTrial(t *testing.T) {
 	kept, _, _ := r.bench.TrialTicket(s)
 	r.set("wall", func(s *job.Settings) { s.Wall = 35 })
 	now, ok := r.bench.BenchTicket()
-	by := differences(now, kept, []job.Quantity{job.Weight}, unit.Metric)
+	by := differences(now, kept, []trial.Quantity{trial.Weight}, unit.Metric)
 	if !ok || !strings.HasPrefix(by, "+") {
 		t.Errorf("a thicker wall weighs %q", by)
 	}
 	r.wall(36) // while the hand is still at it
 	live, ok := r.bench.BenchTicket()
-	if !ok || live.For.Wall != 36 || live.Reckoned[job.Weight].Value <= now.Reckoned[job.Weight].Value {
+	if !ok || live.For.Wall != 36 || live.Reckoned[trial.Weight].Value <= now.Reckoned[trial.Weight].Value {
 		t.Errorf("the difference does not follow the hand: %v, wall %v", ok, live.For.Wall)
 	}
 	r.chooseTrial(0) // lets go
@@ -121,7 +122,7 @@ func TestTrialsAreNamedRemovedAndBroughtBack(t *testing.T) {
 	r := newRig(t, ring())
 	r.keepThree()
 	r.chooseTrial(1)
-	all, err := job.RenameTrial(r.bench.Trials(), 1, "thick")
+	all, err := trial.Rename(r.bench.Trials(), 1, "thick")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -253,12 +254,12 @@ func TestATrialOfAPieceMendedOtherwise(t *testing.T) {
 	r.mendedOnce()
 	r.settle()
 	r.bench.Scan.Made = nil // as after many other mendings
-	r.bench.Tried.Tickets = map[state.TryKey]job.Ticket{}
+	r.bench.Tried.Tickets = map[state.TryKey]trial.Ticket{}
 	r.bench.Tried.Pictures = map[job.Settings]state.TrialPicture{}
 	r.showAll()
 	r.triedOut()
 	got, fault, ok := r.bench.TrialTicket(r.bench.Trials()[0].Settings)
-	if w := got.Reckoned[job.Weight].Value / 1000; !ok || fault != "" || w < thin-1e-9 || w > thin+1e-9 {
+	if w := got.Reckoned[trial.Weight].Value / 1000; !ok || fault != "" || w < thin-1e-9 || w > thin+1e-9 {
 		t.Errorf("the thinned trial weighs %v kg, want %v; %q", w, thin, fault)
 	}
 	if len(r.bench.Tried.Bodies) != 1 {

@@ -15,6 +15,7 @@ import (
 	"grainstack/app/view"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/trial"
 )
 
 // trialCommands are what can be done with trials.
@@ -52,7 +53,7 @@ func (r *trials) trialCommands() []command {
 // keepTrial keeps what is on the bench and sets the ticket against it.
 func (r *trials) keepTrial() {
 	s := r.bench.Settings()
-	all, err := job.KeepTrial(r.bench.Trials(), "", s)
+	all, err := trial.Keep(r.bench.Trials(), "", s)
 	if err != nil {
 		r.Hint(sentence(fmt.Errorf("Not kept: %w", err)))
 		return
@@ -68,7 +69,7 @@ func (r *trials) keepTrial() {
 }
 
 // keepTrials sets the trials, as one step.
-func (r *trials) keepTrials(step string, all []job.Trial) {
+func (r *trials) keepTrials(step string, all []trial.Trial) {
 	r.bench.Keep(step, all)
 	r.changed()
 	r.traceTrials()
@@ -133,7 +134,7 @@ func (r *trials) removeTrial() {
 	name := all[i].Name
 	delete(r.bench.Tried.Beside, all[i].Settings)
 	r.bench.Tried.Chosen = job.Settings{}
-	r.keepTrials("remove "+name, job.RemoveTrial(all, i))
+	r.keepTrials("remove "+name, trial.Remove(all, i))
 	r.Hint(name + " is removed. Undo brings it back.")
 }
 
@@ -160,7 +161,7 @@ func (r *trials) renameTrial() {
 	d := dialog.NewCustomWithoutButtons("Rename "+was, container.NewVBox(field, fault), r.win)
 	field.escape = d.Hide
 	take := func() {
-		all, err := job.RenameTrial(r.bench.Trials(), i, field.Text)
+		all, err := trial.Rename(r.bench.Trials(), i, field.Text)
 		if err != nil {
 			fault.SetText(sentence(fmt.Errorf("%s", phrase.Capital(err.Error()))))
 			return
@@ -181,41 +182,41 @@ func (r *trials) renameTrial() {
 }
 
 // briefly are the quantities of a trial's line in the strip, and differing those that its differences are told in.
-func briefly() []job.Quantity {
-	return []job.Quantity{job.Weight, job.LayerCount, job.RouterTime, job.PanelCount}
+func briefly() []trial.Quantity {
+	return []trial.Quantity{trial.Weight, trial.LayerCount, trial.RouterTime, trial.PanelCount}
 }
 
-func differing() []job.Quantity {
-	return []job.Quantity{job.LayerCount, job.Weight, job.RouterTime, job.PanelCount, job.GlueWet, job.SmallestJoint, job.TrappedWood, job.TipAngle}
+func differing() []trial.Quantity {
+	return []trial.Quantity{trial.LayerCount, trial.Weight, trial.RouterTime, trial.PanelCount, trial.GlueWet, trial.SmallestJoint, trial.TrappedWood, trial.TipAngle}
 }
 
 // named is a figure with the word that tells it from others of the same unit.
-func named(q job.Quantity, text string) string {
+func named(q trial.Quantity, text string) string {
 	switch q {
-	case job.LayerCount:
+	case trial.LayerCount:
 		return text + " layers"
-	case job.PanelCount:
+	case trial.PanelCount:
 		return text + " panels"
-	case job.GlueWet:
+	case trial.GlueWet:
 		return text + " glue"
-	case job.SmallestJoint:
+	case trial.SmallestJoint:
 		return text + " joint"
-	case job.TrappedWood:
+	case trial.TrappedWood:
 		return text + " out of reach"
-	case job.TipAngle:
+	case trial.TipAngle:
 		return text + " to tip"
 	}
 	return text
 }
 
 // trialLine is a trial as the strip shows it.
-func (r *trials) trialLine(one job.Trial, bench job.Ticket, known bool) ticket.TrialLine {
+func (r *trials) trialLine(one trial.Trial, bench trial.Ticket, known bool) ticket.TrialLine {
 	u := r.bench.View.Units
 	line := ticket.TrialLine{Name: one.Name, Picture: r.bench.Tried.Pictures[one.Settings].Img, Chosen: one.Settings == r.bench.Tried.Chosen, Beside: r.bench.Tried.Beside[one.Settings]}
 	t, fault, ok := r.bench.TrialTicket(one.Settings)
 	var words []string
 	for _, q := range briefly() {
-		if a, estimate := t.Best(q); ok && a.Known && !(estimate && q == job.PanelCount) {
+		if a, estimate := t.Best(q); ok && a.Known && !(estimate && q == trial.PanelCount) {
 			word := named(q, q.Text(a.Value, u))
 			if estimate {
 				word = "≈ " + word
@@ -301,8 +302,8 @@ func (r *trials) showAgainst() {
 		return
 	}
 	u := r.bench.View.Units
-	for k, q := range [5]job.Quantity{job.Weight, job.LayerCount, job.PanelCount, job.GlueWet, job.RouterTime} {
-		by[k] = differences(bench, t, []job.Quantity{q}, u)
+	for k, q := range [5]trial.Quantity{trial.Weight, trial.LayerCount, trial.PanelCount, trial.GlueWet, trial.RouterTime} {
+		by[k] = differences(bench, t, []trial.Quantity{q}, u)
 		for _, known := range []string{" layers", " glue"} { // stands in the cell already
 			by[k] = strings.TrimSuffix(by[k], known)
 		}

@@ -9,6 +9,7 @@ import (
 	"grainstack/render/book"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -71,7 +72,7 @@ func (b *bench) ticket() []book.Entry {
 	w, t := b.Workshop, b.Figures.Totals
 	tips := "doesn't stand"
 	if w.Balance.Stands {
-		tips = job.TipAngle.Text(w.Balance.TipDeg, b.Units)
+		tips = trial.TipAngle.Text(w.Balance.TipDeg, b.Units)
 	}
 	return []book.Entry{
 		{Name: "Weight", Value: b.mass(1000 * t.WeightKg), Note: "saves " + b.mass(1000*t.SavedKg)},

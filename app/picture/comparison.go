@@ -16,6 +16,7 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -24,7 +25,7 @@ type Compared struct {
 	Name   string
 	Chosen bool
 	Fault  string // why there is no ticket, "" where there is
-	Ticket job.Ticket
+	Ticket trial.Ticket
 	For    job.Settings
 	Body   *look.Body // nil where the piece can't be had: its picture stays empty
 	Thin   *mesh.Mesh // the mesh of the body
@@ -59,7 +60,7 @@ func ComparisonOf(all []Compared, from Compared, c *stock.Catalogue, u unit.Syst
 		}
 		v.Columns = append(v.Columns, col)
 	}
-	for q := range job.Quantities {
+	for q := range trial.Quantities {
 		row, known := sheet.ComparedRow{Name: q.String()}, false
 		for _, one := range all {
 			value, by := "", ""

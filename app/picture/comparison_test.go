@@ -15,6 +15,7 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -23,7 +24,7 @@ func compared(t *testing.T, c *stock.Catalogue) []Compared {
 	t.Helper()
 	var all []Compared
 	p := job.NewPiece("cube", solidtest.Box(60, 60, 60), mesh.Raw{})
-	var tr job.Trier
+	var tr trial.Trier
 	for _, one := range []struct {
 		name  string
 		scale float64
@@ -90,7 +91,7 @@ func TestAComparisonSaysByHowMuch(t *testing.T) {
 			t.Errorf("%s: %+v, want %v", name, r, want)
 		}
 	}
-	if _, ok := rows[job.TrappedWood.String()]; ok {
+	if _, ok := rows[trial.TrappedWood.String()]; ok {
 		t.Error("what nobody has worked out has a row")
 	}
 }

@@ -6,12 +6,13 @@ import (
 	"grainstack/render/look"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 )
 
 // Compare works out a job's settings and its trials, with the cutters followed and the panels laid, and makes them ready to be
 // drawn: the job's own settings first, unless a trial is like them, which then leads. known are pieces that are there already.
 // A trial that can't be worked out says why.
-func Compare(ctx context.Context, of *job.Piece, now job.Settings, trials []job.Trial, c *stock.Catalogue, known []job.Tried) ([]Compared, error) {
+func Compare(ctx context.Context, of *job.Piece, now job.Settings, trials []trial.Trial, c *stock.Catalogue, known []trial.Tried) ([]Compared, error) {
 	all := []Compared{{Name: "As it is", For: now}}
 	for _, t := range trials {
 		if t.Settings == now {
@@ -20,7 +21,7 @@ func Compare(ctx context.Context, of *job.Piece, now job.Settings, trials []job.
 		}
 		all = append(all, Compared{Name: t.Name, For: t.Settings})
 	}
-	var tr job.Trier
+	var tr trial.Trier
 	bodies := map[*job.Piece]*look.Body{}
 	for i := range all {
 		one := &all[i]

@@ -4,6 +4,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/job"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -46,7 +47,7 @@ type Session struct {
 type choices struct {
 	settings job.Settings
 	places   *job.Places
-	trials   *[]job.Trial // nil for none
+	trials   *[]trial.Trial // nil for none
 }
 
 // New begins a sitting with settings, at the first layer.
@@ -62,7 +63,7 @@ func (s *Session) Settings() job.Settings { return s.history.Now().settings }
 func (s *Session) Places() *job.Places { return s.history.Now().places }
 
 // Trials are the kept settings; do not write to them.
-func (s *Session) Trials() []job.Trial {
+func (s *Session) Trials() []trial.Trial {
 	if t := s.history.Now().trials; t != nil {
 		return *t
 	}
@@ -87,7 +88,7 @@ func (s *Session) Put(name string, p job.Places) bool {
 }
 
 // Keep sets the trials under the name of what was done to them, as one step of its own.
-func (s *Session) Keep(name string, trials []job.Trial) {
+func (s *Session) Keep(name string, trials []trial.Trial) {
 	s.history.Rest()
 	now := s.history.Now()
 	now.trials = &trials
@@ -122,7 +123,7 @@ func (s *Session) UndoName() string { return s.history.UndoName() }
 func (s *Session) RedoName() string { return s.history.RedoName() }
 
 // Replace begins again with another piece's settings, places and trials; there is no way back to the former piece's.
-func (s *Session) Replace(next job.Settings, p job.Places, trials ...job.Trial) {
+func (s *Session) Replace(next job.Settings, p job.Places, trials ...trial.Trial) {
 	first := choices{settings: next, places: &p}
 	if len(trials) > 0 {
 		first.trials = &trials

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/job"
+	"grainstack/slicing/trial"
 )
 
 func TestRevisionFollowsChanges(t *testing.T) {
@@ -32,10 +33,10 @@ func TestRevisionFollowsChanges(t *testing.T) {
 func TestTrialsAreUndoneWithTheRest(t *testing.T) {
 	s := New(job.Settings{Hollow: job.Hollow{Wall: 10}})
 	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 12}})
-	s.Keep("keep", []job.Trial{{Name: "a", Settings: s.Settings()}})
+	s.Keep("keep", []trial.Trial{{Name: "a", Settings: s.Settings()}})
 	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 14}})
 	s.Do("wall", job.Settings{Hollow: job.Hollow{Wall: 15}})
-	s.Keep("keep", append(s.Trials()[:1:1], job.Trial{Name: "b", Settings: s.Settings()}))
+	s.Keep("keep", append(s.Trials()[:1:1], trial.Trial{Name: "b", Settings: s.Settings()}))
 	for i, want := range []struct {
 		name   string
 		wall   float64
@@ -54,7 +55,7 @@ func TestTrialsAreUndoneWithTheRest(t *testing.T) {
 	if len(s.Trials()) != 1 || !s.Dirty() {
 		t.Errorf("%d trials after redo, unsaved %v", len(s.Trials()), s.Dirty())
 	}
-	s.Replace(job.Settings{}, job.Places{}, job.Trial{Name: "c"})
+	s.Replace(job.Settings{}, job.Places{}, trial.Trial{Name: "c"})
 	if len(s.Trials()) != 1 || s.Trials()[0].Name != "c" || s.Dirty() || s.UndoName() != "" {
 		t.Error("another job's trials are not its own")
 	}

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 )
 
 // Tried is what is known of the trials. Their tickets and pictures are looked up by their settings.
@@ -17,7 +18,7 @@ type Tried struct {
 	Chosen   job.Settings // of the trial that the ticket is set against; the zero value for none
 	Beside   map[job.Settings]bool
 	Folded   bool
-	Tickets  map[TryKey]job.Ticket
+	Tickets  map[TryKey]trial.Ticket
 	Pictures map[job.Settings]TrialPicture
 	Bodies   []TrialBody // of pieces that are mended otherwise than any that the bench knows
 	Faults   map[Doing]string
@@ -79,9 +80,9 @@ const (
 )
 
 // anew is what is known of another piece's trials; the first few are shown side by side.
-func (t Tried) anew(trials []job.Trial) Tried {
+func (t Tried) anew(trials []trial.Trial) Tried {
 	out := Tried{
-		Beside: map[job.Settings]bool{}, Tickets: map[TryKey]job.Ticket{}, Pictures: map[job.Settings]TrialPicture{}, Faults: map[Doing]string{},
+		Beside: map[job.Settings]bool{}, Tickets: map[TryKey]trial.Ticket{}, Pictures: map[job.Settings]TrialPicture{}, Faults: map[Doing]string{},
 		Folded: t.Folded, Version: t.Version + 1,
 	}
 	for i, one := range trials {
@@ -103,17 +104,17 @@ func (b *Bench) Take(key FigureKey, f *job.Figures) {
 	}
 	one := b.TryKey(f.For)
 	if t, ok := b.Tried.Tickets[one]; !ok || !t.Deep {
-		b.Remind(one, job.NewTicket(f, b.Shelf.Now))
+		b.Remind(one, trial.NewTicket(f, b.Shelf.Now))
 	}
 }
 
 // Remind keeps a ticket.
-func (b *Bench) Remind(key TryKey, one job.Ticket) {
+func (b *Bench) Remind(key TryKey, one trial.Ticket) {
 	t := &b.Tried
 	if len(t.Tickets) >= mostTickets {
 		wanted := map[TryKey]bool{b.TryKey(b.Settings()): true}
-		for _, trial := range b.Trials() {
-			wanted[b.TryKey(trial.Settings)] = true
+		for _, kept := range b.Trials() {
+			wanted[b.TryKey(kept.Settings)] = true
 		}
 		for old := range t.Tickets {
 			if !wanted[old] {
@@ -151,9 +152,9 @@ func (b *Bench) BodyFor(s job.Settings) TrialBody {
 }
 
 // KnownPieces are the pieces that the bench has.
-func (b *Piece) KnownPieces() (all []job.Tried) {
+func (b *Piece) KnownPieces() (all []trial.Tried) {
 	for _, m := range b.models() {
-		all = append(all, job.Tried{Piece: m.Piece, Grid: m.Grid, How: m.Key.How})
+		all = append(all, trial.Tried{Piece: m.Piece, Grid: m.Grid, How: m.Key.How})
 	}
 	return all
 }
@@ -198,19 +199,19 @@ func (b *Bench) ChosenTrial() int {
 }
 
 // BenchTicket is what is on the bench; ok is false while it is not known.
-func (b *Bench) BenchTicket() (t job.Ticket, ok bool) {
+func (b *Bench) BenchTicket() (t trial.Ticket, ok bool) {
 	if b.Model == nil || b.Figured.Raw == nil || b.Stale() {
 		return t, false
 	}
 	t, ok = b.Tried.Tickets[b.TryKey(b.Settings())]
 	if !ok && b.Figured.Raw.For == b.Settings() {
-		t, ok = job.NewTicket(b.Figured.Raw, b.Shelf.Now), true
+		t, ok = trial.NewTicket(b.Figured.Raw, b.Shelf.Now), true
 	}
 	return b.learned(t), ok
 }
 
 // TrialTicket is the ticket of settings and why there is none, "" where it is on its way.
-func (b *Bench) TrialTicket(s job.Settings) (t job.Ticket, fault string, ok bool) {
+func (b *Bench) TrialTicket(s job.Settings) (t trial.Ticket, fault string, ok bool) {
 	key := b.TryKey(s)
 	t, ok = b.Tried.Tickets[key]
 	if ok && t.Withheld != "" {
@@ -219,7 +220,7 @@ func (b *Bench) TrialTicket(s job.Settings) (t job.Ticket, fault string, ok bool
 	return b.learned(t), b.Tried.Faults[Doing{Chore: Reckoning, Key: key}], ok
 }
 
-func (b *Bench) learned(t job.Ticket) job.Ticket {
+func (b *Bench) learned(t trial.Ticket) trial.Ticket {
 	return t.Learned(hours.Learn(b.Reach.Records, t.For.Machine))
 }
 

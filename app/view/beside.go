@@ -16,6 +16,7 @@ import (
 	"grainstack/render/sheet"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
@@ -150,7 +151,7 @@ func Columns(b *state.Bench) []picture.Compared {
 }
 
 // trialColumn is a trial as a stack of a comparison.
-func trialColumn(b *state.Bench, one job.Trial) picture.Compared {
+func trialColumn(b *state.Bench, one trial.Trial) picture.Compared {
 	t, fault, _ := b.TrialTicket(one.Settings)
 	body := b.BodyFor(one.Settings)
 	return picture.Compared{Name: one.Name, Fault: fault, Ticket: t, For: one.Settings, Body: body.Body, Thin: body.Thin}

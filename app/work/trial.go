@@ -10,20 +10,21 @@ import (
 	"grainstack/render/frame"
 	"grainstack/render/look"
 	"grainstack/slicing/job"
+	"grainstack/slicing/trial"
 )
 
 // A TrialAsk asks for one piece of work on a trial.
 type TrialAsk struct {
 	state.Doing
 	piece   *job.Piece
-	known   []job.Tried
+	known   []trial.Tried
 	reached *job.Reached    // the newest that the bench has, of whatever settings
 	body    state.TrialBody // its body is nil where the piece has to be made for it
 }
 
 // A TrialOut is what came of it.
 type TrialOut struct {
-	ticket job.Ticket
+	ticket trial.Ticket
 	frame  *frame.Frame
 	body   state.TrialBody
 }
@@ -59,7 +60,7 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 	if !b.AtRest() {
 		return d, false
 	}
-	for _, one := range append(all[:len(all):len(all)], job.Trial{Settings: b.Settings()}) {
+	for _, one := range append(all[:len(all):len(all)], trial.Trial{Settings: b.Settings()}) {
 		if t, have := b.Tried.Tickets[b.TryKey(one.Settings)]; have && !t.Deep && t.Withheld == "" && next(state.Following, one.Settings, state.PictureKey{}) {
 			return d, true
 		}
@@ -111,7 +112,7 @@ func TrialDone(b *state.Bench, a TrialAsk, out TrialOut, err error) {
 
 // A trier works on trials, and keeps what it made for the next.
 type trier struct {
-	job.Trier
+	trial.Trier
 	r *look.Renderer
 }
 

@@ -17,6 +17,7 @@ var ranks = map[string]int{
 	"slicing/hours":  6,
 	"slicing/job":    7,
 	"slicing/export": 8, "slicing/compass": 8,
+	"slicing/trial":   9,
 	"slicing/jobfile": 10,
 	"render/frame":    11, "render/tone": 11, "render/draw": 11, "render/golden": 11,
 	"render/look": 12, "render/sheet": 12, "render/swatch": 12,

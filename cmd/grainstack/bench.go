@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 
 	"github.com/adrg/xdg"
 )
@@ -24,7 +25,7 @@ type bench struct {
 	piece     *job.Piece
 	standing  *job.Standing
 	places    job.Places
-	trials    []job.Trial
+	trials    []trial.Trial
 	minutes   []hours.Record // that sides really took
 }
 

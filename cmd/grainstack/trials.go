@@ -15,12 +15,12 @@ import (
 	"grainstack/render/draw"
 	"grainstack/render/look"
 	"grainstack/render/sheet"
-	"grainstack/slicing/job"
+	"grainstack/slicing/trial"
 )
 
 // compare works out a job and its trials.
 func (b *bench) compare(ctx context.Context) ([]picture.Compared, error) {
-	known := []job.Tried{{Piece: b.standing.Piece, Grid: b.standing.Grid, How: b.settings.Mending()}}
+	known := []trial.Tried{{Piece: b.standing.Piece, Grid: b.standing.Grid, How: b.settings.Mending()}}
 	return picture.Compare(ctx, b.standing.Piece, b.settings, b.trials, b.catalogue, known)
 }
 

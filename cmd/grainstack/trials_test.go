@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/trial"
 )
 
 // TestTrialsOfAJob: the picture of its trials is drawn, the work book has a page of them, and a piece without a job has none.
@@ -32,7 +33,7 @@ func TestTrialsOfAJob(t *testing.T) {
 	s.Wall = 0
 	side, gone := s, s
 	side.Turn, gone.Board = geom.TurnXYZ(90, 0, 0), "ebony"
-	trials := []job.Trial{{Name: "standing", Settings: s}, {Name: "lying", Settings: side}, {Name: "lost", Settings: gone}}
+	trials := []trial.Trial{{Name: "standing", Settings: s}, {Name: "lying", Settings: side}, {Name: "lost", Settings: gone}}
 	dir := t.TempDir()
 	at := filepath.Join(dir, "block.grainstack")
 	if err := (jobfile.Job{Piece: p, Settings: s, Trials: trials}.Save(at, false)); err != nil {

@@ -15,6 +15,7 @@ import (
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/trial"
 )
 
 // ball80 is a ball of radius 80, of facets of about a millimetre and a half.
@@ -185,7 +186,7 @@ func TestMarksAreKeptWithTheJob(t *testing.T) {
 	other.Wall = 33
 	plain := s
 	plain.Chalk = nil
-	trials := []job.Trial{{Name: "thick", Settings: other}, {Name: "unmarked", Settings: plain}}
+	trials := []trial.Trial{{Name: "thick", Settings: other}, {Name: "unmarked", Settings: plain}}
 	if err := (jobfile.Job{Piece: demo, Settings: s, Trials: trials}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}

@@ -16,6 +16,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 )
 
 // Version is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
@@ -33,7 +34,7 @@ type File struct {
 	Grainstack int            `json:"grainstack_job"` // the version
 	Piece      PieceRef       `json:"piece"`
 	Settings   job.Settings   `json:"settings"`
-	Trials     []job.Trial    `json:"trials,omitempty"`
+	Trials     []trial.Trial  `json:"trials,omitempty"`
 	Places     job.Places     `json:"places"`
 	Minutes    []hours.Record `json:"minutes,omitempty"`
 
@@ -53,7 +54,7 @@ type PieceRef struct {
 type Job struct {
 	Piece    *job.Piece
 	Settings job.Settings
-	Trials   []job.Trial
+	Trials   []trial.Trial
 	Places   job.Places
 	Minutes  []hours.Record // that sides really took
 
@@ -146,7 +147,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 	if err != nil {
 		return Job{}, err
 	}
-	trials, err := job.TidyTrials(f.Trials)
+	trials, err := trial.Tidy(f.Trials)
 	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes, more: f.more}
 	if err := errors.Join(f.Settings.Check(c), f.Places.Check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", phrase.Name(path), err)

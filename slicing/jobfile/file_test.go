@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/trial"
 )
 
 func writeSTL(t *testing.T, path string, m *mesh.Mesh) {
@@ -162,7 +163,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	at := filepath.Join(dir, "demo.grainstack")
 	s := job.Default(c)
-	j := jobfile.Job{Piece: job.Demo(), Settings: s, Trials: []job.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}
+	j := jobfile.Job{Piece: job.Demo(), Settings: s, Trials: []trial.Trial{{Name: "one", Settings: s}, {Name: "two", Settings: s}}}
 	if err := j.Save(at, false); err != nil {
 		t.Fatal(err)
 	}

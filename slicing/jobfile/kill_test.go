@@ -18,6 +18,7 @@ import (
 	"grainstack/slicing/killtest"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/trial"
 )
 
 // bigJob is a job of some hundred kilobytes whose places all tell which one it is.
@@ -80,7 +81,7 @@ func TestWholeJobComesBack(t *testing.T) {
 	j := bigJob(t, job.Demo(), 1)
 	j.Places = j.Places.WithTabs(panel.ID{Layer: 2, Part: 1}, []geom.Vec2{{X: 3, Y: 4}}).WithPins(3, []geom.Vec2{{X: 1}}).
 		WithSplit(job.Split{Part: panel.ID{Layer: 4}, B: geom.Vec2{Y: 1}})
-	j.Trials = []job.Trial{{Name: "thin", Settings: job.Default(c)}}
+	j.Trials = []trial.Trial{{Name: "thin", Settings: job.Default(c)}}
 	j.Minutes = []hours.Record{{Machine: "middle", Layer: 3, Reckoned: 20, Took: 23}}
 	path := filepath.Join(dir, "a.grainstack")
 	if err := j.Save(path, false); err != nil {

@@ -11,6 +11,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/trial"
 )
 
 // TestTrialsComeBackWithTheirJob: names and settings after saving and opening are those before.
@@ -19,8 +20,8 @@ func TestTrialsComeBackWithTheirJob(t *testing.T) {
 	s := job.Default(c)
 	other := s
 	other.Turn, other.Wall, other.Shop.Kerf = geom.TurnXYZ(12, -34, 56), 7.5, 2.2
-	all, _ := job.KeepTrial(nil, "", s)
-	all, err := job.KeepTrial(all, "lying", other)
+	all, _ := trial.Keep(nil, "", s)
+	all, err := trial.Keep(all, "lying", other)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +40,7 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	at := filepath.Join(t.TempDir(), "demo.grainstack")
-	odd := []job.Trial{{Name: "a", Settings: s}, {Name: "A", Settings: s}, {Name: "", Settings: s}, {Name: strings.Repeat("long ", 20), Settings: s}}
+	odd := []trial.Trial{{Name: "a", Settings: s}, {Name: "A", Settings: s}, {Name: "", Settings: s}, {Name: strings.Repeat("long ", 20), Settings: s}}
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: odd}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
@@ -49,12 +50,12 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	for _, one := range back.Trials {
-		if one.Name == "" || len(one.Name) > job.MostTrialName || seen[strings.ToLower(one.Name)] {
+		if one.Name == "" || len(one.Name) > trial.MostName || seen[strings.ToLower(one.Name)] {
 			t.Errorf("a trial is called %q", one.Name)
 		}
 		seen[strings.ToLower(one.Name)] = true
 	}
-	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: make([]job.Trial, job.MostTrials+1)}.Save(at, false)); err != nil {
+	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: make([]trial.Trial, trial.Most+1)}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := jobfile.Open(context.Background(), at, "", c); err == nil || !strings.Contains(err.Error(), "trials") {

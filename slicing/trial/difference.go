@@ -1,4 +1,4 @@
-package job
+package trial
 
 import (
 	"grainstack/slicing/unit"

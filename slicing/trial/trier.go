@@ -1,10 +1,11 @@
-package job
+package trial
 
 import (
 	"context"
 	"fmt"
 
 	"grainstack/slicing/field"
+	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
 )
@@ -18,14 +19,14 @@ type Trier struct{ made []Tried }
 
 // A Tried is a piece that was mended as some trial wants it; Grid is nil until a trial wanted its hollow.
 type Tried struct {
-	Piece *Piece
+	Piece *job.Piece
 	Grid  *field.Grid
 	How   mend.Settings // see Settings.Mending
 }
 
 // Piece is the piece as settings want it mended, with its hollow where they want one. known, which may be empty, is what is
 // there already: it is looked through first, and not kept.
-func (t *Trier) Piece(ctx context.Context, of *Piece, s Settings, known []Tried, progress func(step string, done float64)) (Tried, error) {
+func (t *Trier) Piece(ctx context.Context, of *job.Piece, s job.Settings, known []Tried, progress func(step string, done float64)) (Tried, error) {
 	how := s.Mending()
 	got, ok := findTried(append(known[:len(known):len(known)], t.made...), of.Scan, how)
 	if !ok {
@@ -57,7 +58,7 @@ func (t *Trier) Piece(ctx context.Context, of *Piece, s Settings, known []Tried,
 }
 
 // findTried is a piece of a scan that was mended in a way.
-func findTried(all []Tried, scan *Scan, how mend.Settings) (Tried, bool) {
+func findTried(all []Tried, scan *job.Scan, how mend.Settings) (Tried, bool) {
 	for _, one := range all {
 		if one.Piece != nil && one.Piece.Scan == scan && one.How == how {
 			return one, true
@@ -66,7 +67,7 @@ func findTried(all []Tried, scan *Scan, how mend.Settings) (Tried, bool) {
 	return Tried{}, false
 }
 
-func findPiece(all []Tried, p *Piece) (Tried, bool) {
+func findPiece(all []Tried, p *job.Piece) (Tried, bool) {
 	for _, one := range all {
 		if one.Piece == p {
 			return one, true
@@ -90,7 +91,7 @@ func (t *Trier) keep(one Tried) {
 // Ticket works the ticket of settings out. A deep one follows the cutters and lays the panels, as the program lays them, which
 // takes some hundred times as long; reached, which may be nil, is used where it is for settings that carve alike. Settings that can't be worked with give a ticket that says why; the error is that of ctx,
 // or says why the piece can't be made.
-func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Catalogue, known []Tried, deep bool, reached *Reached, progress func(step string, done float64)) (Ticket, error) {
+func (t *Trier) Ticket(ctx context.Context, of *job.Piece, s job.Settings, c *stock.Catalogue, known []Tried, deep bool, reached *job.Reached, progress func(step string, done float64)) (Ticket, error) {
 	if err := s.Check(c); err != nil {
 		return Ticket{For: s, Withheld: err.Error()}, nil
 	}
@@ -102,7 +103,7 @@ func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Cata
 	if err != nil {
 		return Ticket{}, err
 	}
-	f, err := Settle(ctx, st, s, c)
+	f, err := job.Settle(ctx, st, s, c)
 	if err != nil {
 		return Ticket{}, err
 	}
@@ -114,8 +115,8 @@ func (t *Trier) Ticket(ctx context.Context, of *Piece, s Settings, c *stock.Cata
 }
 
 // Stand is the piece as settings stand it, with its hollow where that is known.
-func (t Tried) Stand(ctx context.Context, s Settings) (*Standing, error) {
-	st, err := Stand(ctx, t.Piece, s.Stand())
+func (t Tried) Stand(ctx context.Context, s job.Settings) (*job.Standing, error) {
+	st, err := job.Stand(ctx, t.Piece, s.Stand())
 	if err != nil || t.Grid == nil {
 		return st, err
 	}
@@ -123,7 +124,7 @@ func (t Tried) Stand(ctx context.Context, s Settings) (*Standing, error) {
 }
 
 // deepen follows the cutters, where that is not done, and lays the panels.
-func (t Ticket) deepen(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, r *Reached, progress func(step string, done float64)) (Ticket, error) {
+func (t Ticket) deepen(ctx context.Context, st *job.Standing, f *job.Figures, c *stock.Catalogue, r *job.Reached, progress func(step string, done float64)) (Ticket, error) {
 	tell := func(step string, done float64) {
 		if progress != nil {
 			progress(step, done)
@@ -131,12 +132,12 @@ func (t Ticket) deepen(ctx context.Context, st *Standing, f *Figures, c *stock.C
 	}
 	if r == nil || !r.For.CarvesLike(f.For) {
 		var err error
-		if r, err = Reach(ctx, st, f, c, 0, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
+		if r, err = job.Reach(ctx, st, f, c, 0, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
 			return Ticket{}, err
 		}
 	}
 	tell("laying the panels", 0.6)
-	w, err := NewWorkshop(ctx, st, f, Places{}, c, Watch{Tell: func(_ string, done float64) { tell("laying the panels", 0.6+0.4*done) }})
+	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, job.Watch{Tell: func(_ string, done float64) { tell("laying the panels", 0.6+0.4*done) }})
 	if err != nil {
 		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
 	}

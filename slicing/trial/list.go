@@ -1,9 +1,10 @@
-package job
+package trial
 
 import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"grainstack/slicing/job"
 	"slices"
 	"strings"
 	"unicode"
@@ -12,14 +13,14 @@ import (
 // A Trial is settings kept to be compared. It keeps no figures: those are worked out from the settings, by whatever the program
 // knows today.
 type Trial struct {
-	Name     string   `json:"name"`
-	Settings Settings `json:"settings"`
+	Name     string       `json:"name"`
+	Settings job.Settings `json:"settings"`
 }
 
 // UnmarshalJSON reads a trial over the same settings that a job is read over, so that what an older file doesn't have is usual.
 func (t *Trial) UnmarshalJSON(text []byte) error {
 	type plain Trial
-	p := plain{Settings: Unread()}
+	p := plain{Settings: job.Unread()}
 	if err := json.Unmarshal(text, &p); err != nil {
 		return err
 	}
@@ -29,26 +30,26 @@ func (t *Trial) UnmarshalJSON(text []byte) error {
 
 // Bounds of trials: more can't be told apart in a row, and a longer name is cut short wherever it is shown.
 const (
-	MostTrials    = 24
-	MostTrialName = 40 // letters
+	Most     = 24
+	MostName = 40 // letters
 )
 
-// NextTrialName is a name that no trial has: "Trial 3" after two.
-func NextTrialName(all []Trial) string {
+// NextName is a name that no trial has: "Trial 3" after two.
+func NextName(all []Trial) string {
 	for n := len(all) + 1; ; n++ {
-		if name := fmt.Sprintf("Trial %d", n); trialNamed(all, name) < 0 {
+		if name := fmt.Sprintf("Trial %d", n); named(all, name) < 0 {
 			return name
 		}
 	}
 }
 
-// trialNamed is where a trial of that name is, -1 for nowhere. Names differ by more than capitals.
-func trialNamed(all []Trial, name string) int {
+// named is where a trial of that name is, -1 for nowhere. Names differ by more than capitals.
+func named(all []Trial, name string) int {
 	return slices.IndexFunc(all, func(t Trial) bool { return strings.EqualFold(t.Name, name) })
 }
 
-// trialName is a name without what can't be read and with single spaces.
-func trialName(name string) string {
+// fit is a name without what can't be read and with single spaces.
+func fit(name string) string {
 	name = strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {
 			return ' '
@@ -61,10 +62,10 @@ func trialName(name string) string {
 	return strings.Join(strings.Fields(name), " ")
 }
 
-// KeepTrial is the list with settings kept at its end under a name, "" for the next free one. The list that is given stays as
+// Keep is the list with settings kept at its end under a name, "" for the next free one. The list that is given stays as
 // it was. Settings that are kept already are not kept again.
-func KeepTrial(all []Trial, name string, s Settings) ([]Trial, error) {
-	if len(all) >= MostTrials {
+func Keep(all []Trial, name string, s job.Settings) ([]Trial, error) {
+	if len(all) >= Most {
 		return nil, fmt.Errorf("%d trials are kept, and more can't be compared: remove one first", len(all))
 	}
 	for _, t := range all {
@@ -72,29 +73,29 @@ func KeepTrial(all []Trial, name string, s Settings) ([]Trial, error) {
 			return nil, fmt.Errorf("these settings are kept already, as %s", t.Name)
 		}
 	}
-	if name = trialName(name); name == "" {
-		name = NextTrialName(all)
+	if name = fit(name); name == "" {
+		name = NextName(all)
 	}
 	out := append(slices.Clone(all), Trial{Settings: s})
 	return out, rename(out, len(all), name)
 }
 
-// RenameTrial is the list with trial i, from 0, under another name. The list that is given stays as it was.
-func RenameTrial(all []Trial, i int, name string) ([]Trial, error) {
+// Rename is the list with trial i, from 0, under another name. The list that is given stays as it was.
+func Rename(all []Trial, i int, name string) ([]Trial, error) {
 	if i < 0 || i >= len(all) {
 		return nil, errors.New("there is no such trial")
 	}
 	out := slices.Clone(all)
-	return out, rename(out, i, trialName(name))
+	return out, rename(out, i, fit(name))
 }
 
 // rename gives a trial of the list a name that is fit for it.
 func rename(all []Trial, i int, name string) error {
-	switch k := trialNamed(all, name); {
+	switch k := named(all, name); {
 	case name == "":
 		return errors.New("give the trial a name")
-	case len([]rune(name)) > MostTrialName:
-		return fmt.Errorf("a trial's name has %d letters at most, this has %d", MostTrialName, len([]rune(name)))
+	case len([]rune(name)) > MostName:
+		return fmt.Errorf("a trial's name has %d letters at most, this has %d", MostName, len([]rune(name)))
 	case k >= 0 && k != i:
 		return fmt.Errorf("another trial is called %s: give this one another name", all[k].Name)
 	}
@@ -102,28 +103,28 @@ func rename(all []Trial, i int, name string) error {
 	return nil
 }
 
-// RemoveTrial is the list without trial i, from 0. The list that is given stays as it was.
-func RemoveTrial(all []Trial, i int) []Trial {
+// Remove is the list without trial i, from 0. The list that is given stays as it was.
+func Remove(all []Trial, i int) []Trial {
 	if i < 0 || i >= len(all) {
 		return all
 	}
 	return slices.Delete(slices.Clone(all), i, i+1)
 }
 
-// TidyTrials are the trials of a file with names that are fit: whoever wrote the file may have had other rules. Trials that
+// Tidy are the trials of a file with names that are fit: whoever wrote the file may have had other rules. Trials that
 // can't be worked out stay, and say so where they are shown.
-func TidyTrials(all []Trial) ([]Trial, error) {
-	if len(all) > MostTrials {
-		return nil, fmt.Errorf("the job holds %d trials and %d can be compared: take some out of the file", len(all), MostTrials)
+func Tidy(all []Trial) ([]Trial, error) {
+	if len(all) > Most {
+		return nil, fmt.Errorf("the job holds %d trials and %d can be compared: take some out of the file", len(all), Most)
 	}
 	var out []Trial
 	for _, t := range all {
-		name := trialName(t.Name)
-		if r := []rune(name); len(r) > MostTrialName {
-			name = strings.TrimSpace(string(r[:MostTrialName]))
+		name := fit(t.Name)
+		if r := []rune(name); len(r) > MostName {
+			name = strings.TrimSpace(string(r[:MostName]))
 		}
-		if name == "" || trialNamed(out, name) >= 0 {
-			name = NextTrialName(out)
+		if name == "" || named(out, name) >= 0 {
+			name = NextName(out)
 		}
 		out = append(out, Trial{name, t.Settings})
 	}

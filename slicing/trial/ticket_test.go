@@ -1,9 +1,8 @@
-package job_test
+package trial_test
 
 import (
 	"context"
 	"math"
-	"reflect"
 	"strings"
 	"testing"
 
@@ -13,14 +12,15 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
 
 // ticketOf is the ticket of a box of 100 × 80 × 96 mm.
-func ticketOf(t *testing.T, s job.Settings, deep bool) job.Ticket {
+func ticketOf(t *testing.T, s job.Settings, deep bool) trial.Ticket {
 	t.Helper()
 	p := job.NewPiece("box", solidtest.Box(100, 80, 96), mesh.Raw{})
-	var tr job.Trier
+	var tr trial.Trier
 	out, err := tr.Ticket(context.Background(), p, s, stocktest.Catalogue(t), nil, deep, nil, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -51,13 +51,13 @@ func TestDifferencesOfABox(t *testing.T) {
 		return 100*80*96*board.Density*1e-6 + g.Dry(joint) + coat.Dry(2*(100*80+80*96+96*100))
 	}
 	joint0, joint1 := 5*100*80.0, 4*100*96.0
-	want := map[job.Quantity][2]float64{ // the lying box less the one upright
-		job.LayerCount:     {6, 5},
-		job.LayerThickness: {16, 16},
-		job.StackHeight:    {96, 80},
-		job.Weight:         {weight(joint0), weight(joint1)},
-		job.GlueWet:        {g.Wet(joint0), g.Wet(joint1)},
-		job.SmallestJoint:  {8000, 9600},
+	want := map[trial.Quantity][2]float64{ // the lying box less the one upright
+		trial.LayerCount:     {6, 5},
+		trial.LayerThickness: {16, 16},
+		trial.StackHeight:    {96, 80},
+		trial.Weight:         {weight(joint0), weight(joint1)},
+		trial.GlueWet:        {g.Wet(joint0), g.Wet(joint1)},
+		trial.SmallestJoint:  {8000, 9600},
 	}
 	seen := 0
 	for _, d := range lying.Against(upright) {
@@ -89,18 +89,18 @@ func TestADeepTicket(t *testing.T) {
 	if !got.Deep || got.Withheld != "" {
 		t.Fatalf("deep %v, withheld %q", got.Deep, got.Withheld)
 	}
-	for q, want := range map[job.Quantity]float64{
-		job.TrappedWood: 0,
-		job.TipAngle:    math.Atan(40.0/48) * 180 / math.Pi,
-		job.BoardCount:  1, // a board of 2440 × 1220 mm gives 8 panels of 600 × 600
-		job.BoardCost:   90,
+	for q, want := range map[trial.Quantity]float64{
+		trial.TrappedWood: 0,
+		trial.TipAngle:    math.Atan(40.0/48) * 180 / math.Pi,
+		trial.BoardCount:  1, // a board of 2440 × 1220 mm gives 8 panels of 600 × 600
+		trial.BoardCost:   90,
 	} {
 		a, estimate := got.Best(q)
 		if !a.Known || estimate || math.Abs(a.Value-want) > 0.02*(1+want) {
 			t.Errorf("%s: %+v, estimate %v; want %v", q, a, estimate, want)
 		}
 	}
-	if a := got.Worked[job.PanelCount]; a.Value < 1 || a.Value > got.Reckoned[job.LayerCount].Value {
+	if a := got.Worked[trial.PanelCount]; a.Value < 1 || a.Value > got.Reckoned[trial.LayerCount].Value {
 		t.Errorf("%v panels for 6 layers", a.Value)
 	}
 	// Against a ticket without the work, both hours are estimates: the same here, so nothing differs.
@@ -108,12 +108,12 @@ func TestADeepTicket(t *testing.T) {
 		if d.By() != 0 {
 			t.Errorf("%s: the same settings differ by %v", d.Quantity, d.By())
 		}
-		if d.Quantity == job.RouterTime && !d.Estimate {
+		if d.Quantity == trial.RouterTime && !d.Estimate {
 			t.Error("an estimate of hours passes for more")
 		}
 	}
 	twice := got.Learned(hours.Factor{Times: 2, Sides: 3})
-	if twice.Worked[job.RouterTime].Value != 2*got.Worked[job.RouterTime].Value || got.Learned(hours.Factor{}) != got {
+	if twice.Worked[trial.RouterTime].Value != 2*got.Worked[trial.RouterTime].Value || got.Learned(hours.Factor{}) != got {
 		t.Error("what was learned of the machine does not show in the hours")
 	}
 }
@@ -125,9 +125,9 @@ func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
 	s.Mend.Off = true
 	m := solidtest.Sphere(50, 2000)
 	open := job.NewPiece("open", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[40:]}, mesh.Raw{})
-	var tr job.Trier
+	var tr trial.Trier
 	got, err := tr.Ticket(ctx, open, s, c, nil, true, nil, nil)
-	if err != nil || got.Withheld == "" || got.Deep || !got.Reckoned[job.LayerCount].Known || got.Reckoned[job.Weight].Known {
+	if err != nil || got.Withheld == "" || got.Deep || !got.Reckoned[trial.LayerCount].Known || got.Reckoned[trial.Weight].Known {
 		t.Errorf("an open surface: %+v, %v", got, err)
 	}
 	s.Scale = 0
@@ -141,8 +141,8 @@ func TestATrierKeepsItsPieces(t *testing.T) {
 	c, ctx := stocktest.Catalogue(t), context.Background()
 	p := job.NewPiece("ball", solidtest.Sphere(60, 4000), mesh.Raw{})
 	s := job.Default(c)
-	var tr job.Trier
-	known := []job.Tried{{Piece: p, How: s.Mending()}}
+	var tr trial.Trier
+	known := []trial.Tried{{Piece: p, How: s.Mending()}}
 	a, err := tr.Piece(ctx, p, s, known, nil)
 	if err != nil || a.Piece != p || a.Grid == nil {
 		t.Fatalf("the known piece is not used: %v, %v", a.Piece == p, err)
@@ -161,89 +161,16 @@ func TestATrierKeepsItsPieces(t *testing.T) {
 	}
 }
 
-// leaves visits every number, word and yes-and-no of a value, with its name.
-func leaves(v reflect.Value, name string, each func(name string, v reflect.Value)) {
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			leaves(v.Field(i), name+"."+v.Type().Field(i).Name, each)
-		}
-	case reflect.Array:
-		for i := range v.Len() {
-			leaves(v.Index(i), name, each)
-		}
-	default:
-		each(name, v)
-	}
-}
-
-// TestEveryChoiceIsTold: whatever single setting differs, it is said, and nothing else is.
-func TestEveryChoiceIsTold(t *testing.T) {
-	c := stocktest.Catalogue(t)
-	from := job.Default(c)
-	count := 0
-	leaves(reflect.ValueOf(&from).Elem(), "", func(name string, v reflect.Value) { count++ })
-	for k := range count {
-		to, i, changed := from, 0, ""
-		leaves(reflect.ValueOf(&to).Elem(), "", func(name string, v reflect.Value) {
-			if i++; i-1 != k {
-				return
-			}
-			changed = name
-			switch v.Kind() {
-			case reflect.Float64:
-				v.SetFloat(v.Float() + 1.5)
-			case reflect.Bool:
-				v.SetBool(!v.Bool())
-			case reflect.String:
-				v.SetString(v.String() + "5:x")
-			case reflect.Int:
-				v.SetInt(v.Int() ^ 1)
-			case reflect.Uint64:
-				v.SetUint(v.Uint() + 1)
-			case reflect.Pointer:
-				v.Set(reflect.New(v.Type().Elem()))
-			default:
-				t.Fatalf("%s is of a kind that no test changes", name)
-			}
-		})
-		got := job.Choices(from, to, c, unit.Metric)
-		if len(got) != 1 || got[0].From == got[0].To && got[0].From != "" {
-			t.Errorf("%s changed, and this is told: %v", changed, got)
-		}
-	}
-	if got := job.Choices(from, from, c, unit.Metric); len(got) != 0 {
-		t.Errorf("nothing changed, and this is told: %v", got)
-	}
-}
-
-func TestChoicesInAMakersWords(t *testing.T) {
-	c := stocktest.Catalogue(t)
-	from := job.Default(c)
-	to := from
-	to.Turn, to.Wall, to.CapTop, to.Board, to.Alternate = geom.TurnXYZ(0, 90, 0), 0, 2, "beech-18-13", false
-	to.PanelX, to.Mix = 900, "5:beech-18-13, 9:turn"
-	var lines []string
-	for _, one := range job.Choices(from, to, c, unit.Metric) {
-		lines = append(lines, one.String())
-	}
-	want := "stand as it came → sideways 90°\nboard Birch 18 mm, 13-ply → Beech 18 mm, 13-ply\nlayers every second turned → all the same way\n" +
-		"layers of their own none → 5 Beech 18 mm, 13-ply; 9 turned\nwall 20 mm → solid\nsolid layers above 1 → 2\npanel 600 mm × 600 mm → 900 mm × 600 mm"
-	if got := strings.Join(lines, "\n"); got != want {
-		t.Errorf("told\n%s\nwant\n%s", got, want)
-	}
-}
-
 func TestSignedFigures(t *testing.T) {
 	for _, tt := range []struct {
-		q    job.Quantity
+		q    trial.Quantity
 		by   float64
 		u    unit.System
 		want string
 	}{
-		{job.Weight, 420, unit.Metric, "+420 g"}, {job.Weight, -1420, unit.Metric, "−1.42 kg"}, {job.LayerCount, -2, unit.Metric, "−2"},
-		{job.RouterTime, 186, unit.Metric, "+3.1 h"}, {job.RouterTime, 0.4, unit.Metric, ""}, {job.Weight, -1e-7, unit.Metric, ""},
-		{job.TipAngle, -3.21, unit.Metric, "−3.2°"}, {job.SmallestJoint, 120, unit.Inch, "+0.19 in²"}, {job.BoardCost, 90, unit.Metric, "+90.00"},
+		{trial.Weight, 420, unit.Metric, "+420 g"}, {trial.Weight, -1420, unit.Metric, "−1.42 kg"}, {trial.LayerCount, -2, unit.Metric, "−2"},
+		{trial.RouterTime, 186, unit.Metric, "+3.1 h"}, {trial.RouterTime, 0.4, unit.Metric, ""}, {trial.Weight, -1e-7, unit.Metric, ""},
+		{trial.TipAngle, -3.21, unit.Metric, "−3.2°"}, {trial.SmallestJoint, 120, unit.Inch, "+0.19 in²"}, {trial.BoardCost, 90, unit.Metric, "+90.00"},
 	} {
 		if got := tt.q.Signed(tt.by, tt.u); got != tt.want {
 			t.Errorf("%s by %g: %q, want %q", tt.q, tt.by, got, tt.want)
@@ -254,18 +181,18 @@ func TestSignedFigures(t *testing.T) {
 // TestDifferencesThatSayNothingAreNotSaid: what prints alike doesn't differ, and what falls over has no angle.
 func TestDifferencesThatSayNothingAreNotSaid(t *testing.T) {
 	for _, tt := range []struct {
-		q        job.Quantity
+		q        trial.Quantity
 		from, to float64
 		want     string
 	}{
-		{job.Weight, 2941.3, 2942.9, ""}, {job.Weight, 2941.3, 2961.3, "+20 g"}, {job.NarrowestRim, 20, 20.02, ""},
-		{job.TipAngle, 45, -26, ""}, {job.TipAngle, 45, 26, "−19°"}, {job.LayerCount, 19, 14, "−5"},
+		{trial.Weight, 2941.3, 2942.9, ""}, {trial.Weight, 2941.3, 2961.3, "+20 g"}, {trial.NarrowestRim, 20, 20.02, ""},
+		{trial.TipAngle, 45, -26, ""}, {trial.TipAngle, 45, 26, "−19°"}, {trial.LayerCount, 19, 14, "−5"},
 	} {
-		if got := (job.Difference{Quantity: tt.q, From: tt.from, To: tt.to}).Text(unit.Metric); got != tt.want {
+		if got := (trial.Difference{Quantity: tt.q, From: tt.from, To: tt.to}).Text(unit.Metric); got != tt.want {
 			t.Errorf("%s from %g to %g: %q, want %q", tt.q, tt.from, tt.to, got, tt.want)
 		}
 	}
-	if got := job.TipAngle.Text(-1, unit.Metric); got != "falls over" {
+	if got := trial.TipAngle.Text(-1, unit.Metric); got != "falls over" {
 		t.Errorf("it tips at %q", got)
 	}
 }

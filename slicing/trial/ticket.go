@@ -1,10 +1,11 @@
-package job
+package trial
 
 import (
 	"fmt"
 	"math"
 
 	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
@@ -71,7 +72,7 @@ type Amount struct {
 
 // A Ticket is what settings come to in the figures that trials are compared by. It never changes.
 type Ticket struct {
-	For      Settings
+	For      job.Settings
 	Withheld string // why figures are missing, "" where none are
 
 	Reckoned [Quantities]Amount // from settled figures: hours, panels and boards are estimates
@@ -80,7 +81,7 @@ type Ticket struct {
 }
 
 // NewTicket is the ticket of settled figures that have not been touched by a simulation.
-func NewTicket(f *Figures, c *stock.Catalogue) Ticket {
+func NewTicket(f *job.Figures, c *stock.Catalogue) Ticket {
 	t := Ticket{For: f.For, Withheld: f.Withheld}
 	know := func(q Quantity, v float64) { t.Reckoned[q] = Amount{v, !math.IsNaN(v) && !math.IsInf(v, 0)} }
 	if len(f.Layers) > 0 {
@@ -107,7 +108,7 @@ func NewTicket(f *Figures, c *stock.Catalogue) Ticket {
 			know(NarrowestRim, l.Rim)
 		}
 	}
-	if saw, err := panel.Saw(f.Totals.Panels, f.For.PanelX, f.For.PanelY, f.For.sheet(c)); err == nil {
+	if saw, err := panel.Saw(f.Totals.Panels, f.For.PanelX, f.For.PanelY, sheet(f.For, c)); err == nil {
 		t.bought(&t.Reckoned, len(saw.Boards), saw.Cost)
 	}
 	return t
@@ -120,14 +121,14 @@ func (t *Ticket) bought(to *[Quantities]Amount, boards int, cost float64) {
 }
 
 // sheet is the board as it is bought.
-func (s Settings) sheet(c *stock.Catalogue) panel.Sheet {
+func sheet(s job.Settings, c *stock.Catalogue) panel.Sheet {
 	b, _ := s.BoardIn(c)
 	return panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: s.Shop.Trim, Kerf: s.Shop.Kerf, Price: s.Shop.SheetPrice}
 }
 
 // With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
 // know of no cutters, comes to for its own.
-func (t Ticket) With(r *Reached, w *Workshop, c *stock.Catalogue) Ticket {
+func (t Ticket) With(r *job.Reached, w *job.Workshop, c *stock.Catalogue) Ticket {
 	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
 		return t
 	}
