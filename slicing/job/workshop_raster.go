@@ -99,57 +99,16 @@ func (c *cover) row(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step 
 // coverTolerance is how far an outline may be straightened, mm.
 const coverTolerance = 0.1
 
-// contour draws rings round where v, known at the middles of cells, is above 0: marching squares, outlines
-// counter-clockwise. Where two corners meet across a square they are joined.
-func (c *cover) contour(v []float32, tolerance float64) geom.Region {
-	next := make([]int32, 2*len(v)) // per edge, level or upright, of its lower left cell: one more than the edge after it
-	for j := range c.ny - 1 {
-		for i := range c.nx - 1 {
-			at := j*c.nx + i
-			corner := [4]bool{v[at] > 0, v[at+1] > 0, v[at+1+c.nx] > 0, v[at+c.nx] > 0}
-			edge := [4]int{2 * at, 2*(at+1) + 1, 2 * (at + c.nx), 2*at + 1}
-			for k := range 4 {
-				if !corner[k] || corner[(k+1)%4] {
-					continue
-				}
-				m := (k + 1) % 4
-				for corner[m] || !corner[(m+1)%4] {
-					m = (m + 1) % 4
-				}
-				next[edge[k]] = int32(edge[m]) + 1
-			}
-		}
-	}
-	var out geom.Region
-	for e := range next {
-		var r geom.Ring
-		for k := e; next[k] > 0; {
-			r = append(r, c.crossing(v, k))
-			k, next[k] = int(next[k])-1, 0
-		}
-		if len(r) > 2 {
-			if r = straightened(r, tolerance); math.Abs(r.Area()) > 4*c.step*c.step {
-				out = append(out, r)
-			}
+// contour draws rings round where v, known at the middles of cells and not above 0 at the raster's rim, is above 0.
+func (c *cover) contour(v []float32, tolerance float64) (out geom.Region) {
+	first := c.corner.Add(geom.Vec2{X: c.step / 2, Y: c.step / 2})
+	grid := plane.Grid{Origin: first, Step: c.step, NX: c.nx, NY: c.ny, V: v}
+	for _, r := range grid.Contours() {
+		if r = straightened(r, tolerance); math.Abs(r.Area()) > 4*c.step*c.step {
+			out = append(out, r)
 		}
 	}
 	return out
-}
-
-// crossing is where v passes 0 on an edge.
-func (c *cover) crossing(v []float32, edge int) geom.Vec2 {
-	at, other := edge/2, edge/2+1
-	if edge%2 == 1 {
-		other = at + c.nx
-	}
-	t := float64(v[at] / (v[at] - v[other]))
-	p := geom.Vec2{X: float64(at%c.nx) + 0.5, Y: float64(at/c.nx) + 0.5}
-	if edge%2 == 1 {
-		p.Y += t
-	} else {
-		p.X += t
-	}
-	return c.corner.Add(p.Scale(c.step))
 }
 
 // straightened leaves out points of a ring that lie within a distance of what remains, in runs of bounded length.
