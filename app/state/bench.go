@@ -86,6 +86,10 @@ func (b *Reckoned) Stale() bool {
 	return b.Figures == nil || b.Figures.For != b.Settings() || !b.Stands()
 }
 
+// Provisional reports whether the figures will give way to others: they are stale, or of a scan that is still being mended. One
+// that looks clean is reckoned with while it is looked through.
+func (b *Reckoned) Provisional() bool { return b.Stale() || b.BeingMended() }
+
 // Put lays another piece on the bench, with what a job has kept for it; nothing of the one before stays.
 func (b *Bench) Put(m *Model) {
 	b.Model, b.Standing, b.Figures, b.Figured = m, nil, nil, Figured{}

@@ -73,6 +73,27 @@ func TestFiguresFollowSettings(t *testing.T) {
 	}
 }
 
+// TestProvisionalWhileLookedThrough: figures of a scan that looks clean are there at once, and pass for settled ones only when it
+// has been looked through or is left as it is.
+func TestProvisionalWhileLookedThrough(t *testing.T) {
+	b := stood(t)
+	b.Model.Key = MendKey{Scan: b.Model.Piece.Scan}
+	b.Recall()
+	if b.Figures == nil || b.Stale() || !b.BeingMended() || !b.Provisional() {
+		t.Fatalf("stale %v, being mended %v, provisional %v", b.Stale(), b.BeingMended(), b.Provisional())
+	}
+	b.Tasks.Mend = task.Status[MendKey]{Key: b.MendKey(), State: task.Off}
+	if b.Provisional() {
+		t.Error("the scan is left as it is, but its figures don't stand")
+	}
+	b.Tasks.Mend = task.Status[MendKey]{}
+	b.Exchange(b.Model.Mended(b.Model.Piece, b.MendKey()))
+	b.Recall()
+	if b.Provisional() {
+		t.Error("it was clean, but its figures don't stand")
+	}
+}
+
 // TestMendedAsItWasBefore: a piece that was made for these settings is put back at once, and one that nobody makes is told.
 func TestMendedAsItWasBefore(t *testing.T) {
 	b := stood(t)

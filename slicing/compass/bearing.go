@@ -13,7 +13,7 @@ type Bearing struct {
 	Trapped, TrappedCore float64 // mm³
 	Residue              float64 // mm³
 	RouterMin            float64
-	Panels               int // laid out as boxes: the parts' outlines often nest closer
+	Panels               int // nested by the parts' outlines, with a search that is shorter than a layout's
 	WeightKg             float64
 	Joints               int
 	JointMin             float64 // mm², 0 where there is no joint

@@ -1,10 +1,14 @@
 package compass
 
 import (
+	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/plane"
 )
 
 func slab(x, y float64) geom.Ring {
@@ -20,59 +24,74 @@ func turned(g geom.Ring, angle float64) geom.Ring {
 	return out
 }
 
-// turns are the layers' turns, every second one where alternate.
-func turns(hulls [][]geom.Ring, alternate bool) []bool {
-	out := make([]bool, len(hulls))
-	for i := range out {
-		out[i] = alternate && i%2 == 1
+// layers are n layers with the same parts, every second one turned where alternate.
+func layers(n int, alternate bool, g ...geom.Ring) (out []panel.Part) {
+	for i := range n {
+		for k, r := range g {
+			out = append(out, panel.Part{ID: panel.ID{Layer: i + 1, Part: k}, Shadow: geom.Region{r}, Turned: alternate && i%2 == 1})
+		}
 	}
 	return out
 }
 
+// small is a panel of 230 × 340 mm with 210 × 320 to lay on.
+func small() bay { return bay{panel.Rules{PanelX: 230, PanelY: 340, Margin: 10, Edge: 10}} }
+
 // TestShelves: numbers of panels that are counted by hand.
 func TestShelves(t *testing.T) {
-	b := bay{230, 340, 10} // 220 × 330 to lay on
-	layers := func(n int, g ...geom.Ring) (out [][]geom.Ring) {
-		for range n {
-			out = append(out, g)
-		}
-		return out
-	}
 	for _, tt := range []struct {
-		name      string
-		hulls     [][]geom.Ring
-		alternate bool
-		want      int
+		name  string
+		parts []panel.Part
+		want  int
 	}{
-		{"nothing", nil, false, 0},
-		{"six squares fit exactly", layers(6, slab(100, 100)), false, 1},
-		{"the seventh doesn't", layers(7, slab(100, 100)), false, 2},
-		{"wide ones one below the other", layers(3, slab(200, 100)), false, 1},
-		{"every second lies turned", layers(2, slab(200, 150)), true, 2}, // 160 and 210 are more than 330
-		{"small ones beside a large one", append(layers(1, slab(200, 200)), layers(2, slab(100, 100))...), false, 1},
-		{"two parts a layer", layers(3, slab(100, 100), slab(100, 100)), false, 1},
-		{"sawn in two to fit", layers(1, slab(300, 100)), false, 1}, // 150 + 10 each, one above the other
-		{"sawn in four", layers(1, slab(300, 500)), false, 4},
+		{"nothing", nil, 0},
+		{"six squares fit exactly", layers(6, false, slab(100, 100)), 1},
+		{"the seventh doesn't", layers(7, false, slab(100, 100)), 2},
+		{"wide ones one below the other", layers(3, false, slab(200, 100)), 1},
+		{"every second lies turned", layers(2, true, slab(200, 150)), 2}, // 160 and 210 are more than 330
+		{"small ones beside a large one", slices.Concat(layers(1, false, slab(200, 200)), layers(2, false, slab(100, 100))), 1},
+		{"two parts a layer", layers(3, false, slab(100, 100), slab(100, 100)), 1},
+		{"sawn in two to fit", layers(1, false, slab(300, 100)), 1}, // 150 + 10 each, one above the other
+		{"sawn in four", layers(1, false, slab(300, 500)), 4},
 	} {
-		if got := b.panels(tt.hulls, turns(tt.hulls, tt.alternate)); got != tt.want {
+		hulls := make([]geom.Ring, len(tt.parts))
+		for i, p := range tt.parts {
+			hulls[i] = plane.Hull(p.Shadow[0])
+		}
+		if got := small().shelve(small().boxes(hulls, tt.parts, 0)); got != tt.want {
 			t.Errorf("%s: %d panels, want %d", tt.name, got, tt.want)
 		}
+		if got, err := small().nest(context.Background(), tt.parts, 0); err != nil || got > tt.want {
+			t.Errorf("%s: %d panels nested, %d in rows, %v", tt.name, got, tt.want, err)
+		}
 	}
-	if got := (bay{10, 10, 10}).panels(layers(1, slab(5, 5)), []bool{false}); got < 1 {
+	if got := (bay{panel.Rules{PanelX: 10, PanelY: 10, Margin: 10, Edge: 10}}).shelve([]boxed{{15, 15}}); got < 1 {
 		t.Errorf("a panel that holds nothing: %d panels", got)
+	}
+}
+
+// TestNestedNotInBoxes: two right triangles of 200 × 300 mm lie on one panel of 300 × 340 with the long sides beside each other,
+// though the box of each takes a panel for itself.
+func TestNestedNotInBoxes(t *testing.T) {
+	b := bay{panel.Rules{PanelX: 300, PanelY: 340, Margin: 10, Edge: 10}}
+	wedge := geom.Ring{{}, {X: 200}, {Y: 300}}
+	parts := layers(2, false, wedge)
+	got, err := b.nest(context.Background(), parts, 0)
+	if rows := b.shelve(b.boxes([]geom.Ring{wedge, wedge}, parts, 0)); err != nil || got != 1 || rows != 2 {
+		t.Errorf("%d panels, in rows %d, %v: want 1 and 2", got, rows, err)
 	}
 }
 
 // TestTurnedForPanels: a bar that lies askew is turned straight, and the way that the panel is longer.
 func TestTurnedForPanels(t *testing.T) {
-	b := bay{230, 340, 10}
-	bars := [][]geom.Ring{{turned(slab(300, 95), 0.35)}, {turned(slab(300, 95), 0.35)}}
-	angle, panels := b.fewest(bars, turns(bars, false))
-	after := turned(bars[0][0], angle)
-	if x, y := width(after, geom.Vec2{X: 1}), width(after, geom.Vec2{Y: 1}); panels != 1 || x > 130 || y < 295 {
-		t.Errorf("turned by %.0f degrees: %.0f × %.0f on %d panels", degrees(angle), x, y, panels)
+	bars := layers(2, false, turned(slab(300, 95), 0.35))
+	angle, _ := small().straightest(bars, turnSteps)
+	after := turned(bars[0].Shadow[0], angle)
+	panels, err := small().nest(context.Background(), bars, angle)
+	if x, y := width(after, geom.Vec2{X: 1}), width(after, geom.Vec2{Y: 1}); err != nil || panels != 1 || x > 130 || y < 295 {
+		t.Errorf("turned by %.0f degrees: %.0f × %.0f on %d panels, %v", degrees(angle), x, y, panels, err)
 	}
-	if angle, _ := b.fewest([][]geom.Ring{{slab(80, 80)}}, []bool{false}); angle != 0 {
+	if angle, _ := small().straightest(layers(1, false, slab(80, 80)), turnSteps); angle != 0 {
 		t.Errorf("a square that lies well is turned by %.0f degrees", degrees(angle))
 	}
 }

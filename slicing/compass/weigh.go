@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
@@ -52,11 +53,16 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) 
 	if !s.Chalk.Empty() {
 		marks = s.Chalk.On(p.Mesh)
 	}
+	rules, err := s.PanelRules(c)
+	if err != nil {
+		return nil, err
+	}
+	rules.Frame = holdFrame
 	size := p.Findings.Size
 	long := max(size.X, size.Y, size.Z) * s.Scale
 	k := &scale{
 		piece: p, settings: s, stock: c, weight: weightOf(marks), whole: newWhole(p.Mesh, marks),
-		veneers: stripes(s.Veneers(c), s.Alternate), bay: bay{s.PanelX, s.PanelY, s.Margin(c)},
+		veneers: stripes(s.Veneers(c), s.Alternate), bay: bay{rules},
 		step: max(math.Sqrt(p.Findings.Area)*s.Scale/columns, leastColumn), now: s.Turn.Inverse().Apply(geom.Vec{Z: 1}),
 	}
 	if n := long / s.LayerThickness(c); n > mostLayers {
@@ -152,20 +158,19 @@ func (k *scale) lay(ctx context.Context, in *standIn, s job.Settings, present bo
 	if err != nil {
 		return 0, 0, err
 	}
-	hulls := make([][]geom.Ring, len(layers))
-	for i := range layers {
-		hulls[i] = layers[i].Hulls()
-	}
+	var parts []panel.Part
 	blanks := s.Blanks(k.stock)
-	turned := make([]bool, len(layers))
-	for i := range turned {
-		turned[i] = blanks.Of(slabs[i].Number).Turned
+	for i := range layers {
+		blank := blanks.Of(slabs[i].Number)
+		for n, g := range layers[i].Outlines() {
+			parts = append(parts, panel.Part{ID: panel.ID{Layer: slabs[i].Number, Part: n}, Shadow: g, Turned: blank.Turned, Board: blank.Board.Key})
+		}
 	}
+	turns := turnSteps
 	if present {
-		return 0, k.bay.panels(hulls, turned), nil
+		turns = 1
 	}
-	angle, panels = k.bay.fewest(hulls, turned)
-	return angle, panels, nil
+	return k.bay.lay(ctx, parts, turns)
 }
 
 // firstJoint is where the first joint lies, mm above the floor, as job.Instant takes it.

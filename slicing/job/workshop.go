@@ -117,6 +117,13 @@ func (w *Workshop) register() (err error) {
 	return err
 }
 
+// PanelRules say where parts may lie on a panel with these settings.
+func (s Settings) PanelRules(c *stock.Catalogue) (panel.Rules, error) {
+	w := &Workshop{For: s, Margin: s.Margin(c)}
+	err := w.register()
+	return w.rules(), err
+}
+
 // rules are those of the layout.
 func (w *Workshop) rules() panel.Rules {
 	s := w.For

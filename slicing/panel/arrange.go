@@ -53,7 +53,7 @@ func (b *Bench) rearrange(ctx context.Context, from Layout, steps int, done *tal
 	if boards := b.boards(); len(boards) > 1 {
 		return b.rearrangeBoards(ctx, boards, from, steps, done)
 	}
-	shop, err := newShop(ctx, b)
+	shop, err := newShop(ctx, b, 1)
 	if err != nil {
 		return Layout{}, err
 	}

@@ -9,7 +9,7 @@ import (
 // board that has such a place, their own included. Parts without such a place, and locked ones, stay where they are. moved is
 // how many were laid elsewhere. The layout given is left as it is.
 func (b *Bench) Spread(ctx context.Context, l Layout, ids []ID) (out Layout, moved int, err error) {
-	s, err := newShop(ctx, b)
+	s, err := newShop(ctx, b, 1)
 	if err != nil {
 		return l, 0, err
 	}

@@ -95,7 +95,7 @@ func TestFindAgainstCellByCell(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		shop, _ := newShop(context.Background(), bench)
+		shop, _ := newShop(context.Background(), bench, 1)
 		p := newPacker(shop)
 		on := shop.bare.clone()
 		c := corner(rapid.IntRange(0, int(corners)-1).Draw(t, "corner"))

@@ -15,13 +15,14 @@ const (
 	mostCells  = 640
 )
 
-func newGrid(r Rules) *grid {
+// newGrid is the grid on a panel; its cells are about coarser times as wide as for a layout.
+func newGrid(r Rules, coarser float64) *grid {
 	g := &grid{x: r.PanelX - 2*r.Edge, y: r.PanelY - 2*r.Edge}
 	if !(g.x > 0 && g.y > 0) {
 		return &grid{step: 1}
 	}
 	long := math.Max(g.x, g.y)
-	wanted := math.Max(math.Min(cellWanted, long/100), long/mostCells)
+	wanted := coarser * math.Max(math.Min(cellWanted, long/100), long/mostCells)
 	g.step = wanted
 	if r.Margin > wanted {
 		g.step = r.Margin / math.Floor(r.Margin/wanted)
@@ -42,8 +43,8 @@ type shop struct {
 	areas  []float64 // per part, in parts of the panel
 }
 
-func newShop(ctx context.Context, b *Bench) (*shop, error) {
-	s := &shop{bench: b, grid: newGrid(b.rules), shapes: make([][2]shape, len(b.parts)), areas: make([]float64, len(b.parts))}
+func newShop(ctx context.Context, b *Bench, coarser float64) (*shop, error) {
+	s := &shop{bench: b, grid: newGrid(b.rules, coarser), shapes: make([][2]shape, len(b.parts)), areas: make([]float64, len(b.parts))}
 	err := par.Spans(ctx, 2*len(b.parts), 1, func(from, _ int) {
 		s.shapes[from/2][from%2] = s.newShape(&b.cuts[from/2][from%2])
 	})
