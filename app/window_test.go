@@ -217,9 +217,7 @@ func TestAnOpenPieceIsShownAndItsFiguresAreWithheld(t *testing.T) {
 		t.Fatalf("withheld %q, %d layers", r.bench.Figures.Withheld, len(r.bench.Figures.Layers))
 	}
 	r.until("the look is there", func() bool { return r.look.Frame() != nil })
-	if !strings.Contains(r.top.facts.Text(), "not closed") {
-		t.Errorf("the top line says %q", r.top.facts.Text())
-	}
+	r.until("the top line says so", func() bool { return strings.Contains(r.top.facts.Text(), "not closed") }) // with the next picture
 }
 
 func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
