@@ -193,6 +193,7 @@ func (b *bench) put() {
 	if to == (image.Point{}) {
 		b.t.Fatal("there is no free place on the panel")
 	}
+	b.still() // what was refused has gone back
 	from := b.log.mark()
 	b.carry(middleOf(b.parts[b.moved]), to)
 	b.await("the part held where it may lie", from, `what=panel .*hand=true clash=0`)
