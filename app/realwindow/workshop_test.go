@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"grainstack/assets/stocktest"
@@ -114,10 +115,9 @@ func (b *bench) look(from int) {
 	}
 }
 
-// carry drags from one place to another in steps.
-func (b *bench) carry(from, to image.Point) {
+// carry drags from one place to another in steps; in a single one it is nowhere on the way.
+func (b *bench) carry(from, to image.Point, steps int) {
 	b.t.Helper()
-	const steps = 12
 	b.do("mousemove", strconv.Itoa(from.X), strconv.Itoa(from.Y), "mousedown", "1")
 	for i := 1; i <= steps; i++ {
 		at := from.Add(to.Sub(from).Mul(i).Div(steps))
@@ -142,7 +142,8 @@ func (b *bench) refused() {
 	b.still()
 	before := b.shot()
 	from := b.log.mark()
-	b.carry(middleOf(b.parts[b.moved]), middleOf(b.parts[onto]))
+	b.carry(middleOf(b.parts[b.moved]), middleOf(b.parts[onto]), 1) // a free place that is seen on the way would be taken instead
+	b.do("mousemove_relative", "1", "0")
 	b.await("the part held over another", from, `what=panel .*hand=true clash=[1-9]`)
 	b.still()
 	if n := reds(b.shot(), b.sheet) - reds(before, b.sheet); n < 60 {
@@ -151,6 +152,12 @@ func (b *bench) refused() {
 	b.do("mouseup", "1")
 	b.await("that it is refused", from, `what=refused hits=[1-9]`)
 	b.await("the sheet without anything in the hand", from, onPanel)
+	b.still()
+	for _, l := range b.log.lines(from) {
+		if strings.Contains(l, "what=put") {
+			b.t.Errorf("what was refused is put: %s", l)
+		}
+	}
 }
 
 // reds is how many pixels of an area are in the one red.
@@ -193,9 +200,8 @@ func (b *bench) put() {
 	if to == (image.Point{}) {
 		b.t.Fatal("there is no free place on the panel")
 	}
-	b.still() // what was refused has gone back
 	from := b.log.mark()
-	b.carry(middleOf(b.parts[b.moved]), to)
+	b.carry(middleOf(b.parts[b.moved]), to, 12)
 	b.await("the part held where it may lie", from, `what=panel .*hand=true clash=0`)
 	b.do("mouseup", "1")
 	got := b.await("that it is put there", from, `what=put name="moved part" x=(?P<x>[-\d.]+) y=(?P<y>[-\d.]+)`)
