@@ -75,10 +75,13 @@ func withheld(f *job.Figures, u unit.System) [5]entry {
 	return all
 }
 
-// apart splits "4.86 kg" into figure and unit.
+// apart splits "4.86 kg" into figure and unit, and "under 1 min" before its unit.
 func apart(text string) (figure, word string) {
-	figure, word, _ = strings.Cut(text, " ")
-	return figure, word
+	at := strings.LastIndex(text, " ")
+	if at < 0 {
+		return text, ""
+	}
+	return text[:at], text[at+1:]
 }
 
 func weight(f *job.Figures, u unit.System) entry {

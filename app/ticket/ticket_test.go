@@ -129,3 +129,17 @@ func TestNothingIsSaidOnceSomebodyLooked(t *testing.T) {
 		}
 	}
 }
+
+// TestRoughOf: rough and finish share a unit only where the words before it are figures.
+func TestRoughOf(t *testing.T) {
+	for _, c := range []struct {
+		rough, fine float64
+		want        string
+	}{
+		{0.2, 0.3, "under 1"}, {0.2, 12, "under 1"}, {12, 90, "12 min"}, {780, 1710, "13"},
+	} {
+		if got := roughOf(job.Totals{RoughMin: c.rough, FineMin: c.fine}); got != c.want {
+			t.Errorf("%.1f and %.1f min: %q, want %q", c.rough, c.fine, got, c.want)
+		}
+	}
+}
