@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io/fs"
+	"reflect"
 	"testing"
 	"time"
 
@@ -60,7 +61,7 @@ func (r *rig) lay(p *job.Piece, post func(work string, f func())) {
 
 // close ends all work and lets go of what the window holds. The toolkit's test driver keeps whatever it has drawn for the whole
 // run, and each widget knows its window with the piece, its hollow and its pictures: what is on show is taken from it one by
-// one, and what is not finds an empty window.
+// one, and what is not finds an empty window, empty tasks and empty pictures.
 func (r *rig) close() {
 	r.stopAll()
 	for _, one := range r.workers() {
@@ -74,8 +75,12 @@ func (r *rig) close() {
 		}
 	}
 	r.win.Close()
-	r.trace = nil
-	*r.window = window{core: &core{answers: func(string) func(func()) { return func(func()) {} }}} // a timer may be under way
+	for _, pictures := range r.drawers {
+		reflect.ValueOf(pictures).Elem().SetZero()
+	}
+	*r.tasks = tasks{}
+	*r.core = core{answers: func(string) func(func()) { return func(func()) {} }} // a timer may be under way
+	*r.window = window{core: r.core}
 }
 
 // forgetDrawn has the toolkit forget, as soon as the test has ended, how it drew an object and all within it.
