@@ -16,7 +16,7 @@ var ranks = map[string]int{
 	"slicing/carve": 5, "slicing/panel": 5, "slicing/glue": 5,
 	"slicing/hours":  6,
 	"slicing/job":    7,
-	"slicing/export": 8, "slicing/compass": 8,
+	"slicing/export": 8, "slicing/compass": 8, "slicing/report": 8,
 	"slicing/trial":   9,
 	"slicing/jobfile": 10,
 	"render/frame":    11, "render/tone": 11, "render/draw": 11, "render/golden": 11,

@@ -28,7 +28,7 @@ type command struct {
 // commands is the table of sub-commands; the window is what runs without one.
 func commands() []command {
 	return []command{
-		{"report", "PIECE", "prints the figures of the stack as JSON", report},
+		{"report", "PIECE", "prints the figures of the stack as JSON", printReport},
 		{"directions", "PIECE [-n N] [-weights WORDS]", "prints what each direction of the stack comes to, and the best, as JSON", directions},
 		{"picture", "PIECE -view finished|layer|stick|directions|still|turntable|trials -o FILE", "draws the finished look, a layer sheet, the story stick, the map of directions, a photo-like still, a turntable or a job's trials side by side", drawPicture},
 		{"make", "JOB|PIECE -out DIR [-only KINDS]", "writes the files for the machine, drawings, lists, pictures and the work book", makeFiles},

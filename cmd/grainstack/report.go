@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/report"
 )
 
 // A reportFlags is what only the report asks for.
@@ -38,8 +39,8 @@ func (f *reportFlags) records() ([]hours.Record, error) {
 	return jobfile.LoadRecords(f.minutes)
 }
 
-// report prints the figures of a piece or a job as JSON.
-func report(ctx context.Context, args []string, out io.Writer) error {
+// printReport prints the figures of a piece or a job as JSON.
+func printReport(ctx context.Context, args []string, out io.Writer) error {
 	set := newFlags("report")
 	stackWords, own := bindStack(set), bindReport(set)
 	words, err := parse(set, args)
@@ -61,7 +62,7 @@ func report(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	r, err := job.NewReport(ctx, b.standing, fig, own.sections)
+	r, err := report.New(ctx, b.standing, fig, own.sections)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Limits from which a maker would want to know, lengths in mm (common practice, no source).
@@ -28,7 +29,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []Caution {
 		add(0, "The piece is only %.3g mm high: scans carry no unit, so set its scale or its height.", f.Size.Z)
 	}
 	if !f.Totals.FitsPanel {
-		one := f.misfit(c)
+		one := f.NoRoom(c)
 		add(one.Layer, "%s", one.Text)
 	}
 	f.cautionFaces(add, f.For.Veneers(c))
@@ -90,7 +91,7 @@ func (f *Figures) cautionHollow(add func(int, string, ...any)) {
 	}
 	if len(shut) > 0 {
 		add(shut[0], "In layer%s %s the hollow closes off for the most part: %.1f cm³ that no cutter gets into stay wood. A thinner wall, or a joint that runs through, opens them.",
-			verb(shut, "", "s"), runs(shut), volume/perCm3)
+			verb(shut, "", "s"), runs(shut), volume/unit.Cm3)
 	}
 }
 
@@ -147,8 +148,8 @@ func runs(numbers []int) string {
 	return strings.Join(words, "")
 }
 
-// misfit says that the largest part has no room on a panel, as far as is known before parts are laid or split.
-func (f *Figures) misfit(c *stock.Catalogue) Caution {
+// NoRoom says that the largest part has no room on a panel, as far as is known before parts are laid or split.
+func (f *Figures) NoRoom(c *stock.Catalogue) Caution {
 	t := &f.Totals
 	return Caution{Layer: t.TooLargeLayer, Text: fmt.Sprintf(
 		"A part of layer %d is %.0f × %.0f mm and does not fit a panel of %.0f × %.0f mm, of which %.0f mm stay free along the edges: take a larger panel, another stand or a smaller scale.",
@@ -160,7 +161,7 @@ func (f *Figures) misfit(c *stock.Catalogue) Caution {
 func (w *Workshop) AllCautions(c *stock.Catalogue) (out []Caution) {
 	seen := make(map[string]bool)
 	if w.Withheld == "" && !w.Figures.Totals.FitsPanel {
-		seen[w.Figures.misfit(c).Text] = true
+		seen[w.Figures.NoRoom(c).Text] = true
 	}
 	for _, one := range slices.Concat(w.Figures.Cautions, w.Cautions) {
 		if !seen[one.Text] {

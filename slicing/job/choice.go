@@ -1,9 +1,11 @@
 package job
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -43,6 +45,28 @@ func Choices(from, to Settings, c *stock.Catalogue, u unit.System) []Choice {
 		out = append(out, Choice{Name: "other choices"})
 	}
 	return out
+}
+
+// Chosen is what was chosen, resolved to figures and written as an object of JSON: the settings that the table has a name for in
+// reports, in its order, and behind them those that are not always there.
+func (f *Figures) Chosen() (json.RawMessage, error) {
+	var r []phrase.Member
+	for _, often := range []bool{true, false} {
+		for i := range table {
+			one := &table[i]
+			if one.Report == "" || often != (one.reported(&Figures{}) != nil) {
+				continue
+			}
+			if v := one.reported(f); v != nil {
+				text, err := json.Marshal(v)
+				if err != nil {
+					return nil, err
+				}
+				r = append(r, phrase.Member{Name: one.Report, Value: text})
+			}
+		}
+	}
+	return phrase.Object(r)
 }
 
 // words are the layers that differ from the rest, by the names of their boards.

@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
 )
@@ -137,7 +138,7 @@ func TestOpenMeshIsWithheld(t *testing.T) {
 	if f.Withheld == "" || f.Totals != (job.Totals{}) {
 		t.Errorf("an open mesh gives figures: %+v", f.Totals)
 	}
-	r, err := job.NewReport(context.Background(), st, f, 0)
+	r, err := report.New(context.Background(), st, f, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 )
 
@@ -80,14 +81,14 @@ func TestCrossingPiecesAreWithheld(t *testing.T) {
 		if err != nil || strings.Contains(f.Withheld, "runs through itself") != tt.crosses || (f.Totals.Wood > 0) == tt.crosses {
 			t.Errorf("%v mm apart: withheld %q, %v, %.1f mm³ of wood", tt.apart, f.Withheld, err, f.Totals.Wood)
 		}
-		r, err := job.NewReport(t.Context(), st, f, 0)
+		r, err := report.New(t.Context(), st, f, 0)
 		if err == nil {
 			err = r.AddSurvey(t.Context(), p, 1)
 		}
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, of := range []job.PieceReport{r.Piece, r.Scan} {
+		for _, of := range []report.Piece{r.Piece, r.Scan} {
 			if of.Solid == tt.crosses || (of.VolumeCm3 == nil) != tt.crosses || (len(of.Findings) > 0) != tt.crosses {
 				t.Errorf("%v mm apart the report has %+v", tt.apart, of)
 			}

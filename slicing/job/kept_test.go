@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/trial"
 )
@@ -218,7 +219,7 @@ func TestMarksAreKeptWithTheJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := job.NewReport(ctx, st, f, 0)
+	r, err := report.New(ctx, st, f, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/unit"
 )
@@ -239,7 +240,7 @@ func TestFiguresAndLayoutHaveOneLimit(t *testing.T) {
 	}{{568, 0, 0}, {572, 0, 3}, {568, 1.5, 3}, {584, 0, 3}} {
 		s.Shop.Allowance = tt.allowance
 		w, st := workshop(t, solidtest.Box(tt.long, 200, 48), s, job.Places{})
-		r, err := job.NewReport(context.Background(), st, w.Figures, 0)
+		r, err := report.New(context.Background(), st, w.Figures, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

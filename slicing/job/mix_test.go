@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
 )
@@ -155,7 +156,7 @@ func TestBoardsByKind(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := job.NewReport(context.Background(), st, f, 0)
+	r, err := report.New(context.Background(), st, f, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +165,7 @@ func TestBoardsByKind(t *testing.T) {
 		t.Errorf("%d panels at once, %d laid, %d boards, reported %+v", f.Totals.Panels, w.Panels(), w.BoardCount(), r.Boards)
 	}
 	near(t, "all boards", r.Boards.Cost, 80+2*145.5, 1e-9)
-	for i, want := range []job.BoardReport{{Board: "birch-18-13", Count: 1, Panels: 1, Cost: 80}, {Board: "walnut-18-13", Count: 2, Panels: 9, Cost: 291}} {
+	for i, want := range []report.Board{{Board: "birch-18-13", Count: 1, Panels: 1, Cost: 80}, {Board: "walnut-18-13", Count: 2, Panels: 9, Cost: 291}} {
 		got := r.Boards.Kinds[i]
 		if got.Board != want.Board || got.Count != want.Count || got.Panels != want.Panels || got.Cost != want.Cost {
 			t.Errorf("got %+v, want %+v", got, want)

@@ -12,5 +12,5 @@ func (f *Figures) NothingFits(p Places, c *stock.Catalogue) error {
 	if t := &f.Totals; f.Withheld != "" || t.PartsTooLarge < t.Parts || len(p.Splits) > 0 {
 		return nil
 	}
-	return errors.New("nothing of this piece fits its panel, so there is nothing to make: " + f.misfit(c).Text)
+	return errors.New("nothing of this piece fits its panel, so there is nothing to make: " + f.NoRoom(c).Text)
 }

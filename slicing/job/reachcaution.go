@@ -8,6 +8,7 @@ import (
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
 )
 
 const (
@@ -49,7 +50,7 @@ func reachCautions(found []carve.Finding, size geom.Vec) []Caution {
 	if list := byKind[carve.TrappedCore]; len(list) > 0 {
 		worst, all := gathered(list)
 		out = append(out, Caution{Layer: worst.Layer, Placed: true, At: worst.At, Quiet: true, Text: fmt.Sprintf(
-			"Inside, in %s, %.1f cm³ of the hollow lie under overhangs and stay wood, where nobody sees them.", layersOf(list), all/perCm3)})
+			"Inside, in %s, %.1f cm³ of the hollow lie under overhangs and stay wood, where nobody sees them.", layersOf(list), all/unit.Cm3)})
 	}
 	return out
 }
@@ -188,7 +189,7 @@ func volumeWords(v float64) string {
 	if v < 100 {
 		return fmt.Sprintf("%.0f mm³", v)
 	}
-	return fmt.Sprintf("%.1f cm³", v/perCm3)
+	return fmt.Sprintf("%.1f cm³", v/unit.Cm3)
 }
 
 // layersOf names the layers of findings.

@@ -17,6 +17,12 @@ const (
 // GramsPerPound is the international pound (yard and pound agreement, 1959).
 const GramsPerPound = 453.59237
 
+// A square and a cubic centimetre, in mm² and mm³.
+const (
+	Cm2 = 100.0
+	Cm3 = 1000.0
+)
+
 const (
 	mmPerInch  = 25.4
 	gPerOunce  = GramsPerPound / 16

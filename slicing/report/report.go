@@ -1,34 +1,37 @@
-package job
+// Package report puts what a piece and its settings come to into an object for programs and for keeping: names carry their
+// units, and what was not worked out is left out.
+package report
 
 import (
 	"context"
 	"encoding/json"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/phrase"
+	"grainstack/slicing/unit"
 )
 
 // A Report is what a piece and its settings come to, with names that carry their units, for programs and for keeping.
 type Report struct {
-	Piece    PieceReport       `json:"piece"`            // as it was mended
-	Scan     PieceReport       `json:"scan"`             // as it was read
-	Survey   *SurveyReport     `json:"survey,omitempty"` // of the scan
-	Mending  MendingReport     `json:"mending"`
-	Settings json.RawMessage   `json:"settings"`           // what was chosen, resolved to figures
-	Withheld string            `json:"withheld,omitempty"` // why figures are missing
-	Layers   []LayerReport     `json:"layers,omitempty"`
-	Sections []SectionReport   `json:"sections,omitempty"`
-	Totals   *TotalsReport     `json:"totals,omitempty"`
-	Carve    *CarveReport      `json:"carve,omitempty"`
-	Kept     []KeptReport      `json:"kept_whole,omitempty"` // places that shall stay whole
-	Better   *FirstJointReport `json:"better_first_joint,omitempty"`
-	Cautions []string          `json:"cautions"`
-	ShopReport
+	Piece    Piece           `json:"piece"`            // as it was mended
+	Scan     Piece           `json:"scan"`             // as it was read
+	Survey   *Survey         `json:"survey,omitempty"` // of the scan
+	Mending  Mending         `json:"mending"`
+	Settings json.RawMessage `json:"settings"`           // what was chosen, resolved to figures
+	Withheld string          `json:"withheld,omitempty"` // why figures are missing
+	Layers   []Layer         `json:"layers,omitempty"`
+	Sections []Section       `json:"sections,omitempty"`
+	Totals   *Totals         `json:"totals,omitempty"`
+	Carve    *Carve          `json:"carve,omitempty"`
+	Kept     []Kept          `json:"kept_whole,omitempty"` // places that shall stay whole
+	Better   *FirstJoint     `json:"better_first_joint,omitempty"`
+	Cautions []string        `json:"cautions"`
+	Shop
 }
 
-// A PieceReport is the piece as it was read, at its scale.
-type PieceReport struct {
+// A Piece is the piece as it was read, at its scale.
+type Piece struct {
 	File             string     `json:"file"`
 	Format           string     `json:"format"`
 	Facets           int        `json:"facets"` // in the file
@@ -45,16 +48,16 @@ type PieceReport struct {
 	Findings         []string   `json:"findings"`
 }
 
-// A MendingReport is what was done to make the scan a piece.
-type MendingReport struct {
+// A Mending is what was done to make the scan a piece.
+type Mending struct {
 	Actions        []string `json:"actions"`
 	DistanceMaxMm  float64  `json:"distance_max_mm"`
 	DistanceMeanMm float64  `json:"distance_mean_mm"`
 	ResolutionMm   float64  `json:"resolution_mm"`
 }
 
-// A LayerReport is one layer.
-type LayerReport struct {
+// A Layer is one layer.
+type Layer struct {
 	Number        int        `json:"number"`
 	BottomMm      float64    `json:"bottom_mm"`
 	TopMm         float64    `json:"top_mm"`
@@ -76,8 +79,8 @@ type LayerReport struct {
 	FinishMin     float64    `json:"finish_min"`
 }
 
-// A SectionReport is one section.
-type SectionReport struct {
+// A Section is one section.
+type Section struct {
 	ZMm         float64 `json:"z_mm"`
 	AreaCm2     float64 `json:"area_cm2"`
 	PerimeterMm float64 `json:"perimeter_mm"`
@@ -85,8 +88,8 @@ type SectionReport struct {
 	Open        int     `json:"open_contours"`
 }
 
-// A TotalsReport is the bench ticket. Minutes are estimates until AddReach.
-type TotalsReport struct {
+// A Totals is the bench ticket. Minutes are estimates until AddReach.
+type Totals struct {
 	Layers        int        `json:"layers"`
 	LayerMm       float64    `json:"layer_mm"`
 	WoodCm3       float64    `json:"wood_cm3"`
@@ -106,33 +109,28 @@ type TotalsReport struct {
 	PartsNowhere  int        `json:"parts_on_no_panel"`
 	LastLayerMm   float64    `json:"last_layer_mm"`
 
-	Coarser *CoarserReport `json:"coarser_rows,omitempty"` // for a finish pass with a ball in finer rows
+	Coarser *Coarser `json:"coarser_rows,omitempty"` // for a finish pass with a ball in finer rows
 }
 
-// A CoarserReport is what finish rows further apart would come to: minutes saved, estimated from those of the finish pass, and
+// A Coarser is what finish rows further apart would come to: minutes saved, estimated from those of the finish pass, and
 // the ridges that they leave on level wood.
-type CoarserReport struct {
+type Coarser struct {
 	StepoverMm float64 `json:"stepover_mm"`
 	SavesMin   float64 `json:"saves_min"`
 	RidgeMm    float64 `json:"ridge_mm"`
 }
 
-const (
-	perCm2 = 100.0
-	perCm3 = 1000.0
-)
-
-// NewReport puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
-func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, error) {
+// New puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
+func New(ctx context.Context, st *job.Standing, f *job.Figures, n int) (*Report, error) {
 	p, done := st.Piece, st.Piece.Mended
-	chosen, err := settingsReport(f)
+	chosen, err := f.Chosen()
 	if err != nil {
 		return nil, err
 	}
 	r := &Report{
-		Piece:    surfaceReport(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
-		Scan:     surfaceReport(p, p.Scan.Findings, st.ScanSize, st.Stand.Scale),
-		Mending:  MendingReport{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
+		Piece:    surface(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
+		Scan:     surface(p, p.Scan.Findings, st.ScanSize, st.Stand.Scale),
+		Mending:  Mending{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
 		Settings: chosen, Withheld: f.Withheld, Cautions: []string{},
 	}
 	for _, c := range f.Cautions {
@@ -147,27 +145,27 @@ func NewReport(ctx context.Context, st *Standing, f *Figures, n int) (*Report, e
 		return nil, err
 	}
 	for _, s := range sections {
-		r.Sections = append(r.Sections, SectionReport{s.Z, s.Region.Area() / perCm2, s.Region.Perimeter(), len(s.Region), s.Open})
+		r.Sections = append(r.Sections, Section{s.Z, s.Region.Area() / unit.Cm2, s.Region.Perimeter(), len(s.Region), s.Open})
 	}
 	if f.Withheld != "" {
 		return r, nil
 	}
 	for _, l := range f.Layers {
-		r.Layers = append(r.Layers, layerReport(l))
+		r.Layers = append(r.Layers, layer(l))
 	}
-	r.Totals = totalsReport(f)
+	r.Totals = totals(f)
 	r.addKept(f)
 	return r, nil
 }
 
-// surfaceReport is a surface as it stands at a scale.
-func surfaceReport(p *Piece, f mesh.Findings, size geom.Vec, scale float64) PieceReport {
-	r := PieceReport{
+// surface is a surface as it stands at a scale.
+func surface(p *job.Piece, f mesh.Findings, size geom.Vec, scale float64) Piece {
+	r := Piece{
 		File: p.File, Format: p.Raw.Format, Facets: p.Raw.Facets,
 		Triangles: f.Triangles, Shells: f.Shells,
 		OpenEdges: f.OpenEdges, NonManifoldEdges: f.NonManifoldEdges,
 		FlippedEdges: f.FlippedEdges, ZeroArea: f.ZeroArea,
-		AreaCm2: f.Area * scale * scale / perCm2,
+		AreaCm2: f.Area * scale * scale / unit.Cm2,
 		SizeMm:  [3]float64{size.X, size.Y, size.Z},
 	}
 	r.judged(f, scale)
@@ -175,41 +173,19 @@ func surfaceReport(p *Piece, f mesh.Findings, size geom.Vec, scale float64) Piec
 }
 
 // judged says whether the surface is a solid, and what keeps it from being one.
-func (r *PieceReport) judged(f mesh.Findings, scale float64) {
+func (r *Piece) judged(f mesh.Findings, scale float64) {
 	r.Solid, r.VolumeCm3, r.Findings = f.Solid(), nil, append([]string{}, f.Sentences(scale)...)
 	if r.Solid {
-		v := f.Volume * scale * scale * scale / perCm3
+		v := f.Volume * scale * scale * scale / unit.Cm3
 		r.VolumeCm3 = &v
 	}
 }
 
-// settingsReport are the settings that the table has a name for in reports, in its order, and behind them those that are not
-// always there.
-func settingsReport(f *Figures) (json.RawMessage, error) {
-	var r []phrase.Member
-	for _, often := range []bool{true, false} {
-		for i := range table {
-			one := &table[i]
-			if one.Report == "" || often != (one.reported(&Figures{}) != nil) {
-				continue
-			}
-			if v := one.reported(f); v != nil {
-				text, err := json.Marshal(v)
-				if err != nil {
-					return nil, err
-				}
-				r = append(r, phrase.Member{Name: one.Report, Value: text})
-			}
-		}
-	}
-	return phrase.Object(r)
-}
-
-func layerReport(l Layer) LayerReport {
-	r := LayerReport{
+func layer(l job.Layer) Layer {
+	r := Layer{
 		Number: l.Number, BottomMm: l.Bottom, TopMm: l.Top,
-		WoodCm3: l.Wood / perCm3, CoreCm3: l.Core / perCm3, ShutCm3: l.Shut / perCm3,
-		JointBelowCm2: l.Joint / perCm2, Parts: len(l.Parts), Slivers: len(l.Slivers), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
+		WoodCm3: l.Wood / unit.Cm3, CoreCm3: l.Core / unit.Cm3, ShutCm3: l.Shut / unit.Cm3,
+		JointBelowCm2: l.Joint / unit.Cm2, Parts: len(l.Parts), Slivers: len(l.Slivers), SizeMm: [2]float64{l.Size.X, l.Size.Y}, RimMm: l.Rim,
 		RoughMin: l.Minutes.Rough(), FinishMin: l.Minutes.Fine(),
 		Board: l.Board.Key, SkimMm: l.Skim, WeightKg: l.WoodKg(),
 	}
@@ -225,16 +201,16 @@ func layerReport(l Layer) LayerReport {
 	return r
 }
 
-func totalsReport(f *Figures) *TotalsReport {
+func totals(f *job.Figures) *Totals {
 	t := f.Totals
-	r := &TotalsReport{
-		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / perCm3, CoreCm3: t.Core / perCm3,
-		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / perCm2, GlueG: t.GlueG, GlueDryG: t.GlueDryG, FinishDryG: t.FinishDryG,
+	r := &Totals{
+		Layers: len(f.Layers), LayerMm: f.Thickness, WoodCm3: t.Wood / unit.Cm3, CoreCm3: t.Core / unit.Cm3,
+		WeightKg: t.WeightKg, WoodKg: t.WoodKg, JointCm2: t.Joint / unit.Cm2, GlueG: t.GlueG, GlueDryG: t.GlueDryG, FinishDryG: t.FinishDryG,
 		RoughMin: t.RoughMin, FinishMin: t.FineMin, RouterMin: t.RouterMin(), HandsOnMin: t.HandsOnMin,
 		LargestPartMm: [2]float64{t.Largest.X, t.Largest.Y}, FitsPanel: t.FitsPanel, PartsNowhere: t.PartsTooLarge, LastLayerMm: f.Remainder.Last,
 	}
 	if k, ok := f.Coarser(); ok {
-		r.Coarser = &CoarserReport{k.Stepover, k.SavesMin, k.Cusp}
+		r.Coarser = &Coarser{k.Stepover, k.SavesMin, k.Cusp}
 	}
 	return r
 }

@@ -1,22 +1,24 @@
-package job
+package report
 
 import (
 	"slices"
 
+	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
-// A PanelReport is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
+// A Panel is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
 // the stand's origin and moved by x and y, with the panel's lower left corner on side A as origin.
-type PanelReport struct {
-	Number      int             `json:"number"`
-	Board       string          `json:"board"`
-	Parts       []OnPanelReport `json:"parts"`
-	UsedPercent float64         `json:"used_percent"`
+type Panel struct {
+	Number      int       `json:"number"`
+	Board       string    `json:"board"`
+	Parts       []OnPanel `json:"parts"`
+	UsedPercent float64   `json:"used_percent"`
 }
 
-// An OnPanelReport is one part on a panel.
-type OnPanelReport struct {
+// An OnPanel is one part on a panel.
+type OnPanel struct {
 	Layer   int     `json:"layer"`
 	Part    int     `json:"part"` // from 1
 	XMm     float64 `json:"x_mm"` // of the part's middle, from the panel's lower left corner
@@ -28,25 +30,25 @@ type OnPanelReport struct {
 	TabMm2     float64 `json:"tab_mm2"`
 	TabFullMm2 float64 `json:"tab_full_mm2"`
 
-	Splinters []SplinterReport `json:"splinters,omitempty"`
+	Splinters []Splinter `json:"splinters,omitempty"`
 }
 
-// A SplinterReport is wood that comes off a part while it is carved, from the panel's lower left corner on side A.
-type SplinterReport struct {
+// A Splinter is wood that comes off a part while it is carved, from the panel's lower left corner on side A.
+type Splinter struct {
 	FromMm    [2]float64 `json:"from_mm"` // its lower left corner, and the other
 	ToMm      [2]float64 `json:"to_mm"`
 	VolumeMm3 float64    `json:"volume_mm3"`
 }
 
-// A BoardsReport is what to buy and how it is sawn: all boards together, under the name of the board of most layers, and each
+// A Boards is what to buy and how it is sawn: all boards together, under the name of the board of most layers, and each
 // kind by itself.
-type BoardsReport struct {
-	BoardReport
-	Kinds []BoardReport `json:"kinds"`
+type Boards struct {
+	Board
+	Kinds []Board `json:"kinds"`
 }
 
-// A BoardReport is one kind of board; a cost of 0 is not known.
-type BoardReport struct {
+// A Board is one kind of board; a cost of 0 is not known.
+type Board struct {
 	Board    string  `json:"board"`
 	Count    int     `json:"count"`
 	Panels   int     `json:"panels"`
@@ -55,8 +57,8 @@ type BoardReport struct {
 	Cost     float64 `json:"cost"`
 }
 
-// A JointReport is one joint.
-type JointReport struct {
+// A Joint is one joint.
+type Joint struct {
 	Below       int     `json:"below"`
 	Above       int     `json:"above"`
 	AreaCm2     float64 `json:"area_cm2"`
@@ -68,8 +70,8 @@ type JointReport struct {
 	RimMm       float64 `json:"rim_mm,omitempty"`
 }
 
-// A SeamReport is the upright joint between two pieces of a split part, both counted from 1; it is glued before the stages.
-type SeamReport struct {
+// A Seam is the upright joint between two pieces of a split part, both counted from 1; it is glued before the stages.
+type Seam struct {
 	Layer   int     `json:"layer"`
 	Parts   [2]int  `json:"parts"`
 	AreaCm2 float64 `json:"area_cm2"`
@@ -78,8 +80,8 @@ type SeamReport struct {
 	Clamps  int     `json:"clamps"`
 }
 
-// A PressingReport is one step of the glue-up.
-type PressingReport struct {
+// A Pressing is one step of the glue-up.
+type Pressing struct {
 	Stage   int     `json:"stage"`
 	Number  int     `json:"number"`
 	Lower   [2]int  `json:"lower"` // first and last layer
@@ -91,16 +93,16 @@ type PressingReport struct {
 	People  int     `json:"people"`
 }
 
-// A BalanceReport is how the piece stands; tip_deg is null where it stands on a point or an edge.
-type BalanceReport struct {
+// A Balance is how the piece stands; tip_deg is null where it stands on a point or an edge.
+type Balance struct {
 	ComMm    [3]float64 `json:"com_mm"`
 	TipDeg   *float64   `json:"tip_deg"`
 	MarginMm float64    `json:"margin_mm"`
 	MassKg   float64    `json:"mass_kg"`
 }
 
-// A FinishReport is what comes after the glue.
-type FinishReport struct {
+// A Finish is what comes after the glue.
+type Finish struct {
 	AreaCm2     float64 `json:"area_cm2"`
 	Coats       int     `json:"coats"`
 	Litres      float64 `json:"litres"`
@@ -109,20 +111,20 @@ type FinishReport struct {
 	AllowanceMm float64 `json:"allowance_mm"`
 }
 
-// A ShopReport is the workshop's share of a report.
-type ShopReport struct {
-	Panels  []PanelReport    `json:"panels,omitempty"`
-	Boards  *BoardsReport    `json:"boards,omitempty"`
-	Joints  []JointReport    `json:"joints,omitempty"`
-	Seams   []SeamReport     `json:"seams,omitempty"`
-	GlueUp  []PressingReport `json:"glue_up,omitempty"`
-	Balance *BalanceReport   `json:"balance,omitempty"`
-	Coating *FinishReport    `json:"finish,omitempty"`
+// A Shop is the workshop's share of a report.
+type Shop struct {
+	Panels  []Panel    `json:"panels,omitempty"`
+	Boards  *Boards    `json:"boards,omitempty"`
+	Joints  []Joint    `json:"joints,omitempty"`
+	Seams   []Seam     `json:"seams,omitempty"`
+	GlueUp  []Pressing `json:"glue_up,omitempty"`
+	Balance *Balance   `json:"balance,omitempty"`
+	Coating *Finish    `json:"finish,omitempty"`
 }
 
 // AddWorkshop adds a workshop to a report, whose minutes by hand are from then on those of its panels; one that is withheld adds
 // its cautions only.
-func (r *Report) AddWorkshop(w *Workshop, c *stock.Catalogue) {
+func (r *Report) AddWorkshop(w *job.Workshop, c *stock.Catalogue) {
 	for _, c := range w.Cautions {
 		r.Cautions = append(r.Cautions, c.Text)
 	}
@@ -132,38 +134,38 @@ func (r *Report) AddWorkshop(w *Workshop, c *stock.Catalogue) {
 	if r.Totals != nil { // the layout knows better than the parts' extents
 		r.Totals.PartsNowhere = len(w.Layout.TooLarge)
 		r.Totals.FitsPanel = r.Totals.PartsNowhere == 0
-		told := w.Figures.misfit(c).Text
+		told := w.Figures.NoRoom(c).Text
 		r.Cautions = slices.DeleteFunc(r.Cautions, func(s string) bool { return s == told })
 	}
 	r.setHandsOn(w.HandsOnMin(c))
-	r.Panels = w.panelsReport()
-	r.Boards = w.boardsReport()
+	r.Panels = panelsOf(w)
+	r.Boards = boardsOf(w)
 	for _, j := range w.Joints {
-		r.Joints = append(r.Joints, JointReport{
-			Below: j.Below, Above: j.Above, AreaCm2: j.Area / perCm2, GlueG: j.WetG, PressureMPa: j.PressureMPa,
+		r.Joints = append(r.Joints, Joint{
+			Below: j.Below, Above: j.Above, AreaCm2: j.Area / unit.Cm2, GlueG: j.WetG, PressureMPa: j.PressureMPa,
 			ForceN: j.ForceN, Clamps: j.Clamps, Pins: len(j.Pins), RimMm: j.Rim,
 		})
 	}
 	for _, s := range w.Seams {
-		r.Seams = append(r.Seams, SeamReport{
-			Layer: s.Left.Layer, Parts: [2]int{s.Left.Part + 1, s.Right.Part + 1}, AreaCm2: s.Area / perCm2, GlueG: s.WetG, ForceN: s.ForceN, Clamps: s.Clamps,
+		r.Seams = append(r.Seams, Seam{
+			Layer: s.Left.Layer, Parts: [2]int{s.Left.Part + 1, s.Right.Part + 1}, AreaCm2: s.Area / unit.Cm2, GlueG: s.WetG, ForceN: s.ForceN, Clamps: s.Clamps,
 		})
 	}
 	for _, s := range w.GlueUp.Stages {
 		for _, p := range s.Pressings {
-			r.GlueUp = append(r.GlueUp, PressingReport{
+			r.GlueUp = append(r.GlueUp, Pressing{
 				Stage: s.Number, Number: p.Number, Lower: [2]int{p.Lower.First, p.Lower.Last}, Upper: [2]int{p.Upper.First, p.Upper.Last},
 				GlueG: p.Joint.WetG, Clamps: p.Joint.Clamps, LiftKg: p.Upper.MassG / 1000, MakesKg: p.Result.MassG / 1000, People: p.People,
 			})
 		}
 	}
 	b := w.Balance
-	r.Balance = &BalanceReport{ComMm: [3]float64{b.Centre.X, b.Centre.Y, b.Centre.Z}, MassKg: b.MassG / 1000}
+	r.Balance = &Balance{ComMm: [3]float64{b.Centre.X, b.Centre.Y, b.Centre.Z}, MassKg: b.MassG / 1000}
 	if b.Stands {
 		r.Balance.TipDeg, r.Balance.MarginMm = &b.TipDeg, b.Margin
 	}
-	r.Coating = &FinishReport{
-		AreaCm2: w.Finish.Area / perCm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, DryG: w.Finish.DryG, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
+	r.Coating = &Finish{
+		AreaCm2: w.Finish.Area / unit.Cm2, Coats: w.Finish.Coats, Litres: w.Finish.Litres, DryG: w.Finish.DryG, SandingMm: w.Finish.Sanding, AllowanceMm: w.Finish.Allowance,
 	}
 }
 
@@ -180,16 +182,16 @@ func (r *Report) setHandsOn(minutes float64) {
 	}
 }
 
-func (w *Workshop) boardsReport() *BoardsReport {
-	out := &BoardsReport{}
+func boardsOf(w *job.Workshop) *Boards {
+	out := &Boards{}
 	for i, s := range w.Boards {
-		one := BoardReport{
+		one := Board{
 			Board: s.Board.Key, Count: len(s.Saw.Boards), Panels: len(s.Panels), PerBoard: s.Saw.PerBoard,
-			WasteCm2: s.Saw.Waste / perCm2, Cost: s.Saw.Cost,
+			WasteCm2: s.Saw.Waste / unit.Cm2, Cost: s.Saw.Cost,
 		}
 		out.Kinds = append(out.Kinds, one)
 		if i == 0 {
-			out.BoardReport = one
+			out.Board = one
 			continue
 		}
 		out.Count += one.Count
@@ -200,19 +202,19 @@ func (w *Workshop) boardsReport() *BoardsReport {
 	return out
 }
 
-func (w *Workshop) panelsReport() []PanelReport {
-	out := []PanelReport{}
+func panelsOf(w *job.Workshop) []Panel {
+	out := []Panel{}
 	for _, p := range w.Layout.Panels {
-		q := PanelReport{Number: p.Number, Board: w.BoardOf(p), UsedPercent: p.UsedPercent, Parts: []OnPanelReport{}}
+		q := Panel{Number: p.Number, Board: w.BoardOf(p), UsedPercent: p.UsedPercent, Parts: []OnPanel{}}
 		for _, at := range p.Placed {
 			middle := w.MiddleOf(at)
-			on := OnPanelReport{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: middle.X, YMm: middle.Y, TurnDeg: at.TurnDeg}
+			on := OnPanel{Layer: at.Part.Layer, Part: at.Part.Part + 1, XMm: middle.X, YMm: middle.Y, TurnDeg: at.TurnDeg}
 			if part, ok := w.Part(at.Part); ok {
 				on.Tabs, on.Held = len(part.Tabs), part.Held
 				on.TabMm2, on.TabFullMm2 = part.LeastTab()
 				for _, s := range part.Splinters {
 					b := at.ApplyBox(s.Box)
-					on.Splinters = append(on.Splinters, SplinterReport{[2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, s.Volume})
+					on.Splinters = append(on.Splinters, Splinter{[2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, s.Volume})
 				}
 			}
 			q.Parts = append(q.Parts, on)

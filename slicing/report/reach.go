@@ -1,26 +1,30 @@
-package job
+package report
 
-import "grainstack/slicing/hours"
+import (
+	"grainstack/slicing/hours"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
 
-// A CarveReport is what the router can and can't do, and how long it takes along the cutters' paths.
-type CarveReport struct {
-	TrappedCm3     float64      `json:"trapped_cm3"`
-	TrappedCoreCm3 float64      `json:"trapped_core_cm3"`
-	ResidueMmMax   float64      `json:"residue_mm_max"`
-	ResidueMmMean  float64      `json:"residue_mm_mean"`
-	Sides          []SideReport `json:"sides"`
-	HandsOnMin     float64      `json:"hands_on_min"`
-	TotalMin       float64      `json:"total_min"` // router and hands
-	RouterMin      float64      `json:"router_min"`
-	EstimateMin    float64      `json:"estimate_min"` // what the router had been estimated at
-	Evenings       int          `json:"evenings"`     // at the machine, each of so many minutes
-	EveningMin     float64      `json:"evening_min"`
+// A Carve is what the router can and can't do, and how long it takes along the cutters' paths.
+type Carve struct {
+	TrappedCm3     float64 `json:"trapped_cm3"`
+	TrappedCoreCm3 float64 `json:"trapped_core_cm3"`
+	ResidueMmMax   float64 `json:"residue_mm_max"`
+	ResidueMmMean  float64 `json:"residue_mm_mean"`
+	Sides          []Side  `json:"sides"`
+	HandsOnMin     float64 `json:"hands_on_min"`
+	TotalMin       float64 `json:"total_min"` // router and hands
+	RouterMin      float64 `json:"router_min"`
+	EstimateMin    float64 `json:"estimate_min"` // what the router had been estimated at
+	Evenings       int     `json:"evenings"`     // at the machine, each of so many minutes
+	EveningMin     float64 `json:"evening_min"`
 
-	Learned *LearnedReport `json:"learned,omitempty"`
+	Learned *Learned `json:"learned,omitempty"`
 }
 
-// A LearnedReport is what the machine has been seen to take: times as long as the minutes that stand beside it.
-type LearnedReport struct {
+// A Learned is what the machine has been seen to take: times as long as the minutes that stand beside it.
+type Learned struct {
 	Machine   string  `json:"machine"`
 	Sides     int     `json:"sides"`
 	Times     float64 `json:"times"`
@@ -33,20 +37,20 @@ type LearnedReport struct {
 	Text      string  `json:"text"`
 }
 
-// A SideReport is one side of one layer.
-type SideReport struct {
-	Layer     int             `json:"layer"`
-	Side      string          `json:"side"`
-	RoughMin  float64         `json:"rough_min"`
-	FinishMin float64         `json:"finish_min"`
-	RoughM    float64         `json:"rough_m"`
-	FinishM   float64         `json:"finish_m"`
-	DepthMm   float64         `json:"depth_mm"`
-	Findings  []FindingReport `json:"findings"`
+// A Side is one side of one layer.
+type Side struct {
+	Layer     int       `json:"layer"`
+	Side      string    `json:"side"`
+	RoughMin  float64   `json:"rough_min"`
+	FinishMin float64   `json:"finish_min"`
+	RoughM    float64   `json:"rough_m"`
+	FinishM   float64   `json:"finish_m"`
+	DepthMm   float64   `json:"depth_mm"`
+	Findings  []Finding `json:"findings"`
 }
 
-// A FindingReport is one thing to know before the first cut; its size is mm, mm² or mm³ by its kind.
-type FindingReport struct {
+// A Finding is one thing to know before the first cut; its size is mm, mm² or mm³ by its kind.
+type Finding struct {
 	Kind string     `json:"kind"`
 	AtMm [3]float64 `json:"at_mm"`
 	Size float64    `json:"size"`
@@ -54,9 +58,9 @@ type FindingReport struct {
 }
 
 // AddReach adds what Reach gave to a report, and puts its simulated minutes in place of those of layers and totals.
-func (r *Report) AddReach(x *Reached) {
-	c := &CarveReport{
-		TrappedCm3: x.Trapped / perCm3, TrappedCoreCm3: x.TrappedCore / perCm3,
+func (r *Report) AddReach(x *job.Reached) {
+	c := &Carve{
+		TrappedCm3: x.Trapped / unit.Cm3, TrappedCoreCm3: x.TrappedCore / unit.Cm3,
 		ResidueMmMax: x.ResidueMax, ResidueMmMean: x.ResidueMean,
 		HandsOnMin: x.HandsOnMin, TotalMin: x.RouterMin() + x.HandsOnMin, RouterMin: x.RouterMin(),
 		EstimateMin: x.EstimatedRoughMin + x.EstimatedFineMin,
@@ -65,12 +69,12 @@ func (r *Report) AddReach(x *Reached) {
 	work := make([]float64, 0, 2*len(x.Sides))
 	for _, s := range x.Sides {
 		work = append(work, s.Time.RoughMin, s.Time.FinishMin)
-		one := SideReport{
+		one := Side{
 			Layer: s.Layer, Side: s.Side.String(), RoughMin: s.Time.RoughMin, FinishMin: s.Time.FinishMin,
-			RoughM: s.Time.RoughMetres, FinishM: s.Time.FinishMetres, DepthMm: s.Depth, Findings: []FindingReport{},
+			RoughM: s.Time.RoughMetres, FinishM: s.Time.FinishMetres, DepthMm: s.Depth, Findings: []Finding{},
 		}
 		for _, f := range s.Findings {
-			one.Findings = append(one.Findings, FindingReport{f.Kind.String(), [3]float64{f.At.X, f.At.Y, f.At.Z}, f.Size, f.Text})
+			one.Findings = append(one.Findings, Finding{f.Kind.String(), [3]float64{f.At.X, f.At.Y, f.At.Z}, f.Size, f.Text})
 		}
 		c.Sides = append(c.Sides, one)
 	}
@@ -83,7 +87,7 @@ func (r *Report) AddReach(x *Reached) {
 }
 
 // simulated puts simulated minutes in place of estimated ones.
-func (r *Report) simulated(x *Reached) {
+func (r *Report) simulated(x *job.Reached) {
 	if t := r.Totals; t != nil {
 		if k := t.Coarser; k != nil && t.FinishMin > 0 {
 			k.SavesMin *= x.FineMin / t.FinishMin
@@ -108,7 +112,7 @@ func (r *Report) AddLearned(k hours.Factor, machine string) {
 	if r.Carve == nil {
 		return
 	}
-	l := &LearnedReport{Machine: machine, Sides: k.Sides, Times: k.Times, Low: k.Low, High: k.High, Text: k.Text(),
+	l := &Learned{Machine: machine, Sides: k.Sides, Times: k.Times, Low: k.Low, High: k.High, Text: k.Text(),
 		RouterMin: r.Carve.RouterMin, TotalMin: r.Carve.TotalMin, LowMin: r.Carve.RouterMin, HighMin: r.Carve.RouterMin}
 	if k.Known() {
 		l.RouterMin = k.Of(hours.SideTime{RoughMin: r.Carve.RouterMin}).RoughMin
