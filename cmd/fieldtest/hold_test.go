@@ -14,6 +14,7 @@ const (
 	cutThrough  = 0.25 // of a full section: a tab with less, beside two that are full, is cut through
 	isleCell    = 2.0  // mm between the lines by which frame and isles are told apart
 	isleLeast   = 50.0 // mm² of waste that count as an isle
+	outlineTrue = 0.1  // mm from a part's outline: wood there is the part's, since its drawing and its solid are rounded apart
 )
 
 // A ground is what is left of a panel round its parts, on a lattice: which cells hang together.
@@ -23,12 +24,13 @@ type ground struct {
 	body   []int // by cell; 0 for none
 	area   []float64
 	frame  []bool // by body: it reaches the panel's edge
+	parts  []*laidPart
 }
 
 // newGround tells frame and isles apart. Tabs of parts don't count as ground: an isle that hangs on them alone is one.
 func newGround(p *prober, parts []*laidPart, d *drawing) *ground {
 	_, high := p.s.box()
-	g := &ground{nx: int(high[0] / isleCell), ny: int(high[1] / isleCell), area: []float64{0}, frame: []bool{false}}
+	g := &ground{nx: int(high[0] / isleCell), ny: int(high[1] / isleCell), area: []float64{0}, frame: []bool{false}, parts: parts}
 	g.wood, g.body = make([][]span, g.nx*g.ny), make([]int, g.nx*g.ny)
 	barred := d.lines["TABS"]
 	for i := range g.wood {
@@ -94,15 +96,32 @@ func (g *ground) framed(at place, r float64) bool {
 
 // checkIsles names waste that doesn't hang on the frame.
 func (g *ground) checkIsles(number int, f *faults) {
-	for n, area := range g.area {
-		if area >= isleLeast && !g.frame[n] {
-			at := 0
-			for at < len(g.body)-1 && g.body[at] != n {
-				at++
+	for n := 1; n < len(g.area); n++ {
+		if g.area[n] < isleLeast || g.frame[n] {
+			continue
+		}
+		area, at := 0.0, place{}
+		for i, body := range g.body {
+			if body == n && !g.onOutline(g.place(i)) {
+				area, at = area+isleCell*isleCell, g.place(i)
 			}
-			f.add("isle", "panel %d: %.1f cm² of waste at %.0f, %.0f mm hang on parts alone", number, area/100, g.place(at).x, g.place(at).y)
+		}
+		if area >= isleLeast {
+			f.add("isle", "panel %d: %.1f cm² of waste at %.0f, %.0f mm hang on parts alone", number, area/100, at.x, at.y)
 		}
 	}
+}
+
+// onOutline reports whether a part's outline passes by a place that is outside of all parts.
+func (g *ground) onOutline(at place) bool {
+	for _, way := range []place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+		for _, q := range g.parts {
+			if inside(q.rings, at.plus(way.times(outlineTrue))) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // checkTabs measures every tab along its length on the panel's solid.
