@@ -3,63 +3,30 @@ package mend
 import (
 	"context"
 	"math"
-	"slices"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/par"
 )
 
 // touching is how deep, as a share of the largest coordinate, facets may reach through one another and still only touch:
 // a few units in the last place of a point.
 const touching = 3e-7
 
-// leavesAtOnce is how many nodes are compared with the rest between two looks at the context.
-const leavesAtOnce = 1 << 10
-
-// A pair is two facets, the lower number first.
-type pair [2]int32
-
-// crossings lists the pairs of facets that run through one another or lie in one plane and overlap, deeper than tol.
+// crossings lists the pairs of facets that run through one another or lie in one plane and overlap, deeper than the tolerance.
 // Neighbours over an edge are not compared. The order depends on the mesh only. Where any will do, some are enough.
-func (h *hierarchy) crossings(ctx context.Context, tol float64, anyWillDo bool) ([]pair, error) {
-	boxes := make([]box, len(h.order))
-	err := par.Spans(ctx, len(h.order), span, func(from, to int) {
-		for i := from; i < to; i++ {
-			boxes[i] = emptyBox()
-			for _, v := range h.m.Triangles[h.order[i]] {
-				boxes[i].add(h.m.Points[v])
-			}
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	lists := make([][]pair, (len(h.nodes)+leavesAtOnce-1)/leavesAtOnce)
-	search, enough := context.WithCancel(ctx)
-	defer enough()
-	_ = par.Spans(search, len(h.nodes), leavesAtOnce, func(from, to int) { // ctx says below whether it was called off
-		c := crossing{hierarchy: h, boxes: boxes, tol: tol}
-		for i := from; i < to && search.Err() == nil; i++ {
-			if h.nodes[i].leaf {
-				c.leaf(int32(i))
-			}
-			if anyWillDo && len(c.found) > 0 {
-				enough()
-			}
-		}
-		lists[from/leavesAtOnce] = c.found
-	})
-	return slices.Concat(lists...), ctx.Err()
+func crossings(ctx context.Context, t *boxtree.Tree, anyWillDo bool) ([]boxtree.Pair, error) {
+	tol := tolerance(t.Mesh)
+	return t.Pairs(ctx, anyWillDo, func(f, g int32) bool { return crosses(t.Mesh, f, g, tol) })
 }
 
 // Crosses reports whether the surface runs through itself, or lies on itself, somewhere. It ends at the first such place.
 func Crosses(ctx context.Context, m *mesh.Mesh) (bool, error) {
-	h, err := newHierarchy(ctx, m)
+	t, err := boxtree.New(ctx, m)
 	if err != nil {
 		return false, err
 	}
-	pairs, err := h.crossings(ctx, tolerance(m), true)
+	pairs, err := crossings(ctx, t, true)
 	return len(pairs) > 0, err
 }
 
@@ -67,51 +34,6 @@ func Crosses(ctx context.Context, m *mesh.Mesh) (bool, error) {
 func tolerance(m *mesh.Mesh) float64 {
 	b := m.Box()
 	return touching * max(-b.Min.X, -b.Min.Y, -b.Min.Z, b.Max.X, b.Max.Y, b.Max.Z)
-}
-
-// A crossing is the search of one worker.
-type crossing struct {
-	*hierarchy
-	boxes []box
-	tol   float64
-	found []pair
-}
-
-// leaf compares the facets of leaf i with each other and with those of all later leaves.
-func (c *crossing) leaf(i int32) {
-	n := &c.nodes[i]
-	around := c.hierarchy.boxes[i]
-	for a := n.first; a < n.stop; a++ {
-		c.with(a, a+1, n.stop)
-	}
-	for j := n.skip; int(j) < len(c.nodes); {
-		o := &c.nodes[j]
-		switch {
-		case !around.meets(&c.hierarchy.boxes[j]):
-			j = o.skip
-			continue
-		case o.leaf:
-			for a := n.first; a < n.stop; a++ {
-				if c.boxes[a].meets(&c.hierarchy.boxes[j]) {
-					c.with(a, o.first, o.stop)
-				}
-			}
-		}
-		j++
-	}
-}
-
-// with compares the facet at place a of the order with those from first up to stop.
-func (c *crossing) with(a, first, stop int32) {
-	for b := first; b < stop; b++ {
-		if !c.boxes[a].meets(&c.boxes[b]) {
-			continue
-		}
-		s, t := c.order[a], c.order[b]
-		if crosses(c.m, s, t, c.tol) {
-			c.found = append(c.found, pair{min(s, t), max(s, t)})
-		}
-	}
 }
 
 // crosses reports whether facets s and t run through one another deeper than tol.

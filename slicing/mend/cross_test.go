@@ -5,17 +5,18 @@ import (
 	"math/rand"
 	"testing"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
 
-func crossingsOf(t testing.TB, m *mesh.Mesh) []pair {
-	h, err := newHierarchy(context.Background(), m)
+func crossingsOf(t testing.TB, m *mesh.Mesh) []boxtree.Pair {
+	h, err := boxtree.New(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := h.crossings(context.Background(), tolerance(m), false)
+	got, err := crossings(context.Background(), h, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,12 +59,12 @@ func TestCrossingsAgainstAllPairs(t *testing.T) {
 		}
 		m.Triangles = append(m.Triangles, mesh.Triangle{n, n + 1, n + 2})
 	}
-	want := map[pair]bool{}
+	want := map[boxtree.Pair]bool{}
 	for i := range m.Triangles {
 		for j := range i {
 			p, q := cornersOf(m, m.Triangles[i]), cornersOf(m, m.Triangles[j])
 			if sampledCross(&p, &q) || sampledCross(&q, &p) {
-				want[pair{int32(j), int32(i)}] = true
+				want[boxtree.Pair{int32(j), int32(i)}] = true
 			}
 		}
 	}

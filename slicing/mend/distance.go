@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
@@ -22,7 +23,7 @@ func apart(ctx context.Context, scan *mesh.Mesh, adj mesh.Adjacency, solid *mesh
 		return way{}, err
 	}
 	hair := 1e-4 * scan.Box().Size().Len()
-	a, err := newHierarchy(ctx, solid)
+	a, err := boxtree.New(ctx, solid)
 	if err != nil {
 		return way{}, err
 	}
@@ -30,7 +31,7 @@ func apart(ctx context.Context, scan *mesh.Mesh, adj mesh.Adjacency, solid *mesh
 	if err != nil {
 		return way{}, err
 	}
-	back, err := wayTo(ctx, solid, outside.hierarchy, nil, func(f int32, q geom.Vec) bool { return !onRim(scan, adj, f, q, 1e-3*hair) })
+	back, err := wayTo(ctx, solid, outside.Tree, nil, func(f int32, q geom.Vec) bool { return !onRim(scan, adj, f, q, 1e-3*hair) })
 	return there.with(back), err
 }
 
@@ -65,7 +66,7 @@ func onRim(m *mesh.Mesh, adj mesh.Adjacency, f int32, q geom.Vec, tol float64) b
 		}
 		from, to := ends(m, h)
 		a, b := m.Points[from].Vec(), m.Points[to].Vec()
-		if nearestOn(a, b, b, q).Sub(q).Len() <= tol {
+		if boxtree.NearestOn(a, b, b, q).Sub(q).Len() <= tol {
 			return true
 		}
 	}
@@ -114,7 +115,7 @@ func areaOf(m *mesh.Mesh, i int) float64 {
 
 // wayTo measures samples of m against h; counts may leave out some by place and normal, meets some by the facet and the
 // point that are nearest.
-func wayTo(ctx context.Context, m *mesh.Mesh, h *hierarchy, counts func(p, n geom.Vec) bool, meets func(f int32, q geom.Vec) bool) (way, error) {
+func wayTo(ctx context.Context, m *mesh.Mesh, h *boxtree.Tree, counts func(p, n geom.Vec) bool, meets func(f int32, q geom.Vec) bool) (way, error) {
 	samples := samplesOf(m)
 	const size = 512
 	parts := make([]way, (len(samples)+size-1)/size)
@@ -125,7 +126,7 @@ func wayTo(ctx context.Context, m *mesh.Mesh, h *hierarchy, counts func(p, n geo
 			if counts != nil && !counts(s.at, normalOf(&c)) {
 				continue
 			}
-			f, q, d2 := h.nearest(s.at, math.Inf(1))
+			f, q, d2 := h.Nearest(s.at, math.Inf(1))
 			if meets != nil && !meets(f, q) {
 				continue
 			}

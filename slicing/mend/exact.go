@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -59,12 +60,12 @@ func (b *bench) take(m *mesh.Mesh) {
 }
 
 // crossings are the pairs of facets that run through one another.
-func (b *bench) crossings(ctx context.Context) ([]pair, error) {
-	h, err := newHierarchy(ctx, b.m)
+func (b *bench) crossings(ctx context.Context) ([]boxtree.Pair, error) {
+	h, err := boxtree.New(ctx, b.m)
 	if err != nil {
 		return nil, err
 	}
-	return h.crossings(ctx, tolerance(b.m), false)
+	return crossings(ctx, h, false)
 }
 
 // prepare sews seams, drops doubles and debris and makes the facets of each shell agree.

@@ -6,6 +6,7 @@ import (
 	"math/rand"
 	"testing"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -363,12 +364,12 @@ func TestCornersAreKeptWhenBuiltAnew(t *testing.T) {
 		t.Fatal(err)
 	}
 	worst := 0.0
-	h, err := newHierarchy(context.Background(), got)
+	h, err := boxtree.New(context.Background(), got)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, p := range m.Points {
-		_, _, d2 := h.nearest(p.Vec(), math.Inf(1))
+		_, _, d2 := h.Nearest(p.Vec(), math.Inf(1))
 		worst = max(worst, math.Sqrt(d2))
 	}
 	t.Logf("apart at most %.3f, mean %.5f; corners off by %.3f; volume off by %.4f %%", w.most, w.mean(), worst, 100*(got.Volume()/m.Volume()-1))

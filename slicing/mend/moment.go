@@ -2,11 +2,14 @@ package mend
 
 import (
 	"context"
-	"math"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
 )
+
+// span is how many facets one piece of parallel work takes.
+const span = 1 << 14
 
 // moments are integrals over facets about a middle: of the normal n, of x·n and of x·x·n.
 type moments struct {
@@ -24,17 +27,17 @@ var pairs = [6][2]int{{0, 0}, {1, 1}, {2, 2}, {0, 1}, {1, 2}, {2, 0}}
 // expand fills in the expansions from the leaves up: subtrees side by side, then the nodes above them.
 func (t *Tree) expand(ctx context.Context) error {
 	var roots []int32
-	for i := int32(0); int(i) < len(t.nodes); {
-		if n := &t.nodes[i]; n.stop-n.first <= span || n.leaf {
+	for i := int32(0); int(i) < len(t.Nodes); {
+		if n := &t.Nodes[i]; n.Stop-n.First <= span || n.Leaf {
 			roots = append(roots, i)
-			i = n.skip
+			i = n.Skip
 			continue
 		}
 		i++
 	}
 	done := make([]moments, len(roots))
 	err := par.Spans(ctx, len(roots), 1, func(i, _ int) { done[i] = t.below(roots[i], nil) })
-	if err != nil || len(t.nodes) == 0 {
+	if err != nil || len(t.Nodes) == 0 {
 		return err
 	}
 	t.below(0, func(i int32) (moments, bool) {
@@ -57,10 +60,10 @@ func (t *Tree) below(i int32, known func(int32) (moments, bool)) moments {
 		}
 	}
 	var m moments
-	if n := &t.nodes[i]; n.leaf {
+	if n := &t.Nodes[i]; n.Leaf {
 		m = t.ofLeaf(n)
 	} else {
-		a, b := t.below(i+1, known), t.below(t.nodes[i+1].skip, known)
+		a, b := t.below(i+1, known), t.below(t.Nodes[i+1].Skip, known)
 		m.area = a.area + b.area
 		m.middle = a.middle.Add(b.middle).Scale(0.5)
 		if m.area > 0 {
@@ -69,7 +72,7 @@ func (t *Tree) below(i int32, known func(int32) (moments, bool)) moments {
 		m.middle = rounded(m.middle)
 		m.take(&a)
 		m.take(&b)
-		m.radius = min(m.radius, t.boxes[i].reach(m.middle))
+		m.radius = min(m.radius, t.Boxes[i].Reach(m.middle))
 	}
 	t.far[i] = m.expansion()
 	return m
@@ -78,14 +81,6 @@ func (t *Tree) below(i int32, known func(int32) (moments, bool)) moments {
 // rounded is v as an expansion keeps it.
 func rounded(v geom.Vec) geom.Vec {
 	return geom.Vec{X: float64(float32(v.X)), Y: float64(float32(v.Y)), Z: float64(float32(v.Z))}
-}
-
-// reach is the distance from p to the farthest corner of the box.
-func (b *box) reach(p geom.Vec) float64 {
-	x := max(p.X-float64(b.min[0]), float64(b.max[0])-p.X)
-	y := max(p.Y-float64(b.min[1]), float64(b.max[1])-p.Y)
-	z := max(p.Z-float64(b.min[2]), float64(b.max[2])-p.Z)
-	return math.Sqrt(x*x + y*y + z*z)
 }
 
 // take adds what o holds, moved to m's middle.
@@ -107,10 +102,10 @@ func (m *moments) take(o *moments) {
 
 // ofLeaf integrates over the facets of a leaf; second moments of a triangle are area/12 times the sum of the corners'
 // products and nine times the middle's.
-func (t *Tree) ofLeaf(n *node) moments {
+func (t *Tree) ofLeaf(n *boxtree.Node) moments {
 	var m moments
-	for _, f := range t.order[n.first:n.stop] {
-		a, b, c := t.m.Corners(int(f))
+	for _, f := range t.Order[n.First:n.Stop] {
+		a, b, c := t.Mesh.Corners(int(f))
 		w := b.Sub(a).Cross(c.Sub(a)).Len()
 		m.area += w
 		m.middle = m.middle.Add(a.Add(b).Add(c).Scale(w / 3))
@@ -118,11 +113,11 @@ func (t *Tree) ofLeaf(n *node) moments {
 	if m.area > 0 {
 		m.middle = m.middle.Scale(1 / m.area)
 	} else {
-		m.middle, _, _ = t.m.Corners(int(t.order[n.first]))
+		m.middle, _, _ = t.Mesh.Corners(int(t.Order[n.First]))
 	}
 	m.middle = rounded(m.middle)
-	for _, f := range t.order[n.first:n.stop] {
-		a, b, c := t.m.Corners(int(f))
+	for _, f := range t.Order[n.First:n.Stop] {
+		a, b, c := t.Mesh.Corners(int(f))
 		m.addFacet(a.Sub(m.middle), b.Sub(m.middle), c.Sub(m.middle))
 	}
 	return m

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -159,14 +160,13 @@ func (l *lattice) tidy(ctx context.Context, least float64) (gone specks, err err
 // untangle draws the points of facets that cross or fold over back to the middle of the meetings round them, then their
 // neighbours, then towards the middle of the cell, until none cross.
 func (s *skin) untangle(ctx context.Context, out *mesh.Mesh) error {
-	tol := tolerance(out)
 	adj := out.Adjacency()
 	for round := range untangleRounds {
-		h, err := newHierarchy(ctx, out)
+		h, err := boxtree.New(ctx, out)
 		if err != nil {
 			return err
 		}
-		pairs, err := h.crossings(ctx, tol, false)
+		pairs, err := crossings(ctx, h, false)
 		if err != nil {
 			return err
 		}

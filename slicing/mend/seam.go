@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -152,13 +153,13 @@ func splitOpen(ctx context.Context, m *mesh.Mesh, sides []side, tol float64) (*m
 			halves = append(halves, g[0].half)
 		}
 	})
-	h, err := newHierarchy(ctx, lines)
+	h, err := boxtree.New(ctx, lines)
 	if err != nil {
 		return nil, 0, err
 	}
 	var cuts []cut
 	for _, p := range points {
-		h.within(m.Points[p].Vec(), tol, func(line int32) {
+		h.Within(m.Points[p].Vec(), tol, func(line int32) {
 			t := lines.Triangles[line]
 			if t[0] == p || t[1] == p {
 				return
@@ -244,21 +245,4 @@ func cutFacet(t mesh.Triangle, on [3][]int32) []mesh.Triangle {
 		return out
 	}
 	return []mesh.Triangle{t}
-}
-
-// within calls visit for each facet whose leaf's box comes within reach of p.
-func (h *hierarchy) within(p geom.Vec, reach float64, visit func(facet int32)) {
-	for i := int32(0); int(i) < len(h.nodes); {
-		n := &h.nodes[i]
-		if h.boxes[i].way2(p) > reach*reach {
-			i = n.skip
-			continue
-		}
-		if n.leaf {
-			for _, t := range h.order[n.first:n.stop] {
-				visit(t)
-			}
-		}
-		i++
-	}
 }

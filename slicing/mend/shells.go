@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sets"
@@ -107,10 +108,10 @@ func turnedOver(m *mesh.Mesh, facets []int32) *mesh.Mesh {
 // measureShells measures the groups of a mesh whose facets agree; fans over the rims close what is open.
 func measureShells(ctx context.Context, m *mesh.Mesh, g *groups, rims []rim) ([]Shell, error) {
 	out := make([]Shell, len(g.first))
-	boxes := make([]box, len(g.first))
+	boxes := make([]boxtree.Box, len(g.first))
 	for i := range out {
 		out[i].Closed = true
-		boxes[i] = emptyBox()
+		boxes[i] = boxtree.EmptyBox()
 	}
 	origin := func(s int32) geom.Vec { return m.Points[m.Triangles[g.first[s]][0]].Vec() }
 	last, o := int32(-1), geom.Vec{}
@@ -128,7 +129,7 @@ func measureShells(ctx context.Context, m *mesh.Mesh, g *groups, rims []rim) ([]
 		sh.Area += n.Len() / 2
 		sh.Volume += a.Sub(o).Dot(n) / 6
 		for _, v := range m.Triangles[i] {
-			boxes[s].add(m.Points[v])
+			boxes[s].Add(m.Points[v])
 		}
 	}
 	for _, r := range rims {
@@ -138,7 +139,7 @@ func measureShells(ctx context.Context, m *mesh.Mesh, g *groups, rims []rim) ([]
 	}
 	most := 0.0
 	for i := range out {
-		out[i].Box = geom.Box{Min: boxes[i].min.Vec(), Max: boxes[i].max.Vec()}
+		out[i].Box = geom.Box{Min: boxes[i].Min.Vec(), Max: boxes[i].Max.Vec()}
 		out[i].Inward = out[i].Volume < 0
 		most = max(most, abs(out[i].Volume))
 	}
@@ -166,7 +167,7 @@ func fanVolume(m *mesh.Mesh, points []int32, o geom.Vec) float64 {
 
 // around is how often the other shells wind round shell s: the winding number a hair outside its largest facet among some.
 func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
-	return windingOutside(t, largestFacet(t.m, g, s, min(shells[s].Triangles, 4096)), shells[s].Volume < 0, tol)
+	return windingOutside(t, largestFacet(t.Mesh, g, s, min(shells[s].Triangles, 4096)), shells[s].Volume < 0, tol)
 }
 
 // bitsOfShell is how many facets of a small shell are asked whether they lie in the wood of others.
@@ -194,7 +195,7 @@ func runsThrough(t *Tree, g *groups, shells []Shell, s int32, tol float64) bool 
 
 // windingOutside is the winding number a hair outside a facet, on its other side where it faces inward.
 func windingOutside(t *Tree, facet int32, inward bool, tol float64) float64 {
-	a, b, c := t.m.Corners(int(facet))
+	a, b, c := t.Mesh.Corners(int(facet))
 	n := b.Sub(a).Cross(c.Sub(a)).Unit()
 	if inward {
 		n = n.Scale(-1)

@@ -1,6 +1,10 @@
 package mend
 
-import "context"
+import (
+	"context"
+
+	"grainstack/slicing/boxtree"
+)
 
 // A stander decides which shells are turned and which go. Winding numbers are those of the mesh as it was given.
 type stander struct {
@@ -13,7 +17,7 @@ type stander struct {
 
 // stand turns shells that are inside out and drops those that lie wholly in the wood of others; pairs are the facets that
 // run through one another.
-func (b *bench) stand(ctx context.Context, pairs []pair) error {
+func (b *bench) stand(ctx context.Context, pairs []boxtree.Pair) error {
 	g, shells, err := b.shells(ctx)
 	if err != nil || len(shells) == 1 && !shells[0].Inward {
 		return err

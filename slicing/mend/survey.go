@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sets"
@@ -271,11 +272,11 @@ func (v *surveyor) doubles() error {
 
 // crossings finds where the surface runs through itself.
 func (v *surveyor) crossings() error {
-	h, err := newHierarchy(v.ctx, v.m)
+	h, err := boxtree.New(v.ctx, v.m)
 	if err != nil {
 		return err
 	}
-	pairs, err := h.crossings(v.ctx, tolerance(v.m), false)
+	pairs, err := crossings(v.ctx, h, false)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -17,7 +18,7 @@ const WindingError = 0.005
 
 // A Tree answers how often a surface winds round a point. It never changes and is safe for use from many goroutines.
 type Tree struct {
-	*hierarchy
+	*boxtree.Tree
 	far []expansion
 }
 
@@ -32,15 +33,15 @@ type expansion struct {
 
 // NewTree sorts the facets of m into a tree: a quarter of a second for a million facets, 80 bytes a facet while it is made.
 func NewTree(ctx context.Context, m *mesh.Mesh) (*Tree, error) {
-	h, err := newHierarchy(ctx, m)
+	h, err := boxtree.New(ctx, m)
 	if err != nil {
 		return nil, err
 	}
 	return newTree(ctx, h)
 }
 
-func newTree(ctx context.Context, h *hierarchy) (*Tree, error) {
-	t := &Tree{h, make([]expansion, len(h.nodes))}
+func newTree(ctx context.Context, h *boxtree.Tree) (*Tree, error) {
+	t := &Tree{h, make([]expansion, len(h.Nodes))}
 	return t, t.expand(ctx)
 }
 
@@ -53,14 +54,14 @@ func (t *Tree) Winding(p geom.Vec) float64 {
 		f := &t.far[i]
 		x, y, z := float64(f.x)-px, float64(f.y)-py, float64(f.z)-pz
 		r2 := x*x + y*y + z*z
-		n := &t.nodes[i]
+		n := &t.Nodes[i]
 		switch {
 		case r2 > float64(f.reach2):
 			sum += f.at(x, y, z, r2)
-			i = n.skip
-		case n.leaf:
+			i = n.Skip
+		case n.Leaf:
 			angles += t.exact(p, n)
-			i = n.skip
+			i = n.Skip
 		default:
 			i++
 		}
@@ -84,11 +85,11 @@ func (f *expansion) at(x, y, z, r2 float64) float64 {
 }
 
 // exact is half the solid angle of a leaf's facets, after van Oosterom and Strackee.
-func (t *Tree) exact(p geom.Vec, n *node) float64 {
+func (t *Tree) exact(p geom.Vec, n *boxtree.Node) float64 {
 	sum := 0.0
-	for _, f := range t.order[n.first:n.stop] {
-		tri := &t.m.Triangles[f]
-		sum += halfAngle(t.m.Points[tri[0]].Vec().Sub(p), t.m.Points[tri[1]].Vec().Sub(p), t.m.Points[tri[2]].Vec().Sub(p))
+	for _, f := range t.Order[n.First:n.Stop] {
+		tri := &t.Mesh.Triangles[f]
+		sum += halfAngle(t.Mesh.Points[tri[0]].Vec().Sub(p), t.Mesh.Points[tri[1]].Vec().Sub(p), t.Mesh.Points[tri[2]].Vec().Sub(p))
 	}
 	return sum
 }
