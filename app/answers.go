@@ -3,7 +3,7 @@ package app
 import (
 	"grainstack/app/state"
 	"grainstack/app/work"
-	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mend"
@@ -75,13 +75,13 @@ func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 		return
 	}
 	for _, f := range r.Findings { // every undercut with its place in the piece's own frame
-		if f.Kind == carve.TrappedAir {
+		if f.Kind == finding.Undercut {
 			p := st.Placed.Placement.Back(f.At)
 			a.trace.line("what=undercut rev=%d layer=%d own=%.2f,%.2f,%.2f mm3=%.1f", a.bench.Revision(), f.Layer, p.X, p.Y, p.Z, f.Size)
 		}
 	}
 	for _, c := range r.Cautions {
-		a.trace.line("what=caution layer=%d text=%q", c.Layer, c.Text)
+		a.trace.line("what=caution layer=%d text=%q", c.Layer(), finding.Words{}.Text(c))
 	}
 	a.trace.line("what=named cautions=%d", len(r.Cautions))
 }

@@ -10,6 +10,7 @@ import (
 
 	"grainstack/app/session"
 	"grainstack/slicing/chalk"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -115,7 +116,7 @@ func TestChalkKeepsAPlaceWhole(t *testing.T) {
 // cautioned reports whether a caution contains words.
 func (r *rig) cautioned(words string) bool {
 	for _, c := range r.bench.Figures.Cautions {
-		if strings.Contains(c.Text, words) {
+		if strings.Contains(finding.Words{}.Text(c), words) {
 			return true
 		}
 	}

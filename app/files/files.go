@@ -12,6 +12,7 @@ import (
 	"grainstack/render/book"
 	"grainstack/render/draw"
 	"grainstack/slicing/export"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
@@ -82,7 +83,7 @@ func List(w Work, kinds []Kind) ([]File, error) {
 		return nil, fmt.Errorf("there is nothing to write yet: %s", w.Workshop.Withheld)
 	}
 	if l := w.Workshop.Layout; len(l.Panels) == 0 && len(l.TooLarge) > 0 {
-		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", l.TooLarge[0].Reason)
+		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", finding.Words{Units: w.Units}.Sentence(l.TooLarge[0].Tell()))
 	}
 	var out []File
 	for _, k := range Kinds() {

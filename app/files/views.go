@@ -123,7 +123,9 @@ func GlueUpView(w *job.Workshop, st *job.Standing) sheet.GlueUpView {
 	}
 	looks := make(map[int]bool)
 	for _, f := range w.GlueUp.Findings {
-		looks[f.Layer] = true
+		for _, layer := range f.Layers() {
+			looks[layer] = true
+		}
 	}
 	for _, s := range w.GlueUp.Stages {
 		for _, p := range s.Pressings {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"grainstack/render/book"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/trial"
@@ -43,10 +44,7 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if out.Trials, err = b.trials(ctx); err != nil {
 		return out, err
 	}
-	names := b.tradeNames()
-	for _, c := range w.AllCautions(b.Catalogue) {
-		out.Findings = append(out.Findings, inUnits(c.Text, b.Units, names...))
-	}
+	out.Findings = finding.Words{Units: b.Units, Paper: true}.Texts(job.NeedsALook(f, w))
 	for _, p := range buy(w, b.Catalogue, b.Units) {
 		out.Buy = append(out.Buy, book.Purchase{What: p.what, Amount: p.amount, Price: p.cost(), Remark: p.remark})
 	}

@@ -4,10 +4,12 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"grainstack/render/look"
 	"grainstack/render/tone"
 	"grainstack/slicing/field"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -169,16 +171,24 @@ func SetDown(m *mesh.Mesh, s stack.Stand) Place {
 	return Place{geom.Placement{Turn: s.Turn, Scale: s.Scale, Shift: mid}, box.Size().Z * s.Scale}
 }
 
-// Marks are the places that need a look; what nobody will see is left out.
-func Marks(f *job.Figures) []look.Mark {
-	var all []look.Mark
-	for _, c := range f.Cautions {
-		if c.Placed && !c.Quiet {
-			all = append(all, look.Mark{Point: c.At})
+// Marks are the places that need a look, the worst last, so that they lie on top; what nobody will see is left out.
+func Marks(all []finding.Finding) []look.Mark {
+	var out []look.Mark
+	known := map[geom.Vec]bool{}
+	for _, f := range all {
+		for _, p := range f.Places {
+			if p.Placed && !f.Kind.Hidden() && !known[p.At] {
+				known[p.At] = true
+				out = append(out, look.Mark{Point: p.At, Radius: MarkRadius(f.Kind.Class())})
+			}
 		}
 	}
-	return all
+	slices.Reverse(out)
+	return out
 }
+
+// MarkRadius is how large a place is marked, on the piece and on the story stick alike, pixels.
+func MarkRadius(c finding.Class) float64 { return [...]float64{4, 5.5, 7}[c.Weight()-1] }
 
 // Paper is the sheet under the finished piece, light or dark.
 func Paper(dark bool) look.Paper {

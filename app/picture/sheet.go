@@ -27,9 +27,11 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 		lo, hi := part.Box.Min, part.Box.Max
 		v.Parts = append(v.Parts, geom.Box2{Min: geom.Vec2{X: lo.X, Y: lo.Y}, Max: geom.Vec2{X: hi.X, Y: hi.Y}})
 	}
-	for _, c := range f.Cautions {
-		if c.Placed && c.Layer == p.Number {
-			v.Marks = append(v.Marks, geom.Vec2{X: c.At.X, Y: c.At.Y})
+	for _, one := range f.Cautions {
+		for _, at := range one.Places {
+			if at.Placed && at.In(p.Number) {
+				v.Marks = append(v.Marks, geom.Vec2{X: at.At.X, Y: at.At.Y})
+			}
 		}
 	}
 	v.Marks = append(v.Marks, crossed(f, p.Number)...)
@@ -122,13 +124,16 @@ func grainAt(p *job.LayerPlan, f *job.Figures) stack.Grain {
 // Stick is what the story stick shows.
 func Stick(st *job.Standing, f *job.Figures, c *stock.Catalogue, picked int) sheet.StickView {
 	v := sheet.StickView{Picked: picked}
-	marks := map[int]int{}
+	marks, radius := map[int]int{}, map[int]float64{}
 	for _, one := range f.Cautions {
-		marks[one.Layer]++
+		for _, at := range one.Places {
+			marks[at.Layer]++
+			radius[at.Layer] = max(radius[at.Layer], MarkRadius(one.Kind.Class()))
+		}
 	}
 	for _, l := range f.Layers {
 		one := sheet.StickLayer{Number: l.Number, Bottom: l.Bottom, Top: l.Top,
-			PanelBottom: l.PanelBottom, PanelTop: l.PanelBottom + f.Thickness, Turned: l.Turned, Marks: marks[l.Number]}
+			PanelBottom: l.PanelBottom, PanelTop: l.PanelBottom + f.Thickness, Turned: l.Turned, Marks: marks[l.Number], MarkRadius: radius[l.Number]}
 		if l.Board.Key != f.For.Board {
 			one.Veneers = stickVeneers(f.For, l.Blank, c)
 		}

@@ -2,7 +2,6 @@ package state
 
 import (
 	"context"
-	"slices"
 
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
@@ -112,12 +111,7 @@ func (b *Bench) FiguresWithShop() *job.Figures {
 		if v.Withheld == "" {
 			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
 		}
-		with.Cautions = slices.Clone(f.Cautions)
-		for _, c := range v.Cautions {
-			if !slices.ContainsFunc(f.Cautions, func(o job.Caution) bool { return o.Text == c.Text }) {
-				with.Cautions = append(with.Cautions, c)
-			}
-		}
+		with.Cautions = job.NeedsALook(f, v)
 		*t = figuresTold{f, &with, v}
 	}
 	return t.with

@@ -2,12 +2,13 @@ package ticket
 
 import (
 	"fmt"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"grainstack/app/paper"
-	"grainstack/slicing/job"
+	"grainstack/slicing/finding"
 )
 
 // looks are the sentences about what needs a look; a click on one goes there.
@@ -16,7 +17,7 @@ type looks struct {
 	title  *paper.Words
 	list   *fyne.Container
 	box    fyne.CanvasObject
-	shown  []job.Caution
+	shown  []string
 }
 
 func newLooks(picked func(int)) *looks {
@@ -37,20 +38,21 @@ func (l *looks) unknown() {
 	l.list.Refresh()
 }
 
-func (l *looks) put(all []job.Caution) {
-	if len(all) > 0 && same(all, l.shown) {
+func (l *looks) put(w finding.Words, all []finding.Finding) {
+	texts := w.Texts(all)
+	if len(all) > 0 && slices.Equal(texts, l.shown) {
 		return
 	}
-	l.shown = all
+	l.shown = texts
 	l.title.Say("Needs a look")
 	if len(all) > 1 {
 		l.title.Say(fmt.Sprintf("Needs a look · %d", len(all)))
 	}
 	l.list.RemoveAll()
-	for _, c := range all {
-		l.list.Add(paper.NewPointer(c.Text, func() {
-			if c.Layer > 0 {
-				l.picked(c.Layer)
+	for i, f := range all {
+		l.list.Add(paper.NewPointer(texts[i], func() {
+			if layer := f.Layer(); layer > 0 {
+				l.picked(layer)
 			}
 		}))
 	}
@@ -58,18 +60,6 @@ func (l *looks) put(all []job.Caution) {
 		l.list.Add(paper.Write("nothing", paper.Small, paper.Pencil))
 	}
 	l.list.Refresh()
-}
-
-func same(a, b []job.Caution) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // looksLayout sets a rule at the left, the title on top and the sentences under it.

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
@@ -54,7 +55,7 @@ func (t *Ticket) Put(f *job.Figures, v *job.Workshop, stale bool, why string, u 
 		t.cells[i].put(e, stale)
 	}
 	if !stale {
-		t.looks.put(f.Cautions)
+		t.looks.put(finding.Words{Units: u}, f.Cautions)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
@@ -20,7 +21,7 @@ func figures() *job.Figures {
 	f.Remainder.Last = 12
 	f.Totals = job.Totals{WeightKg: 4.86, SavedKg: 3.1, Joint: 187000, GlueG: 420, RoughMin: 780, FineMin: 1710,
 		LargestLayer: 6, Panels: 11, Largest: geom.Vec2{X: 418, Y: 176}, FitsPanel: true}
-	f.Cautions = []job.Caution{{Layer: 12, Text: "Layer 12 needs a look."}, {Text: "So does the whole."}}
+	f.Cautions = []finding.Finding{finding.InLayers(finding.Drops, 12), finding.Of(finding.AllDoubled)}
 	return f
 }
 

@@ -166,8 +166,8 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 			a.points = append(a.points, f.At)
 		}
 	}
-	if b.View.Marks && !b.Stale() && b.Compass.Pointed == nil {
-		a.marks, a.reached, a.figures = picture.Marks(b.Figures), b.Reached(), b.Figures
+	if with := b.FiguresWithShop(); b.View.Marks && with != nil && !b.Stale() && b.Compass.Pointed == nil {
+		a.marks, a.reached, a.figures = picture.Marks(with.Cautions), b.Reached(), with
 	}
 	return l.Want(now, a.key(), a, !l.Stroke.Down)
 }

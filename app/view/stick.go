@@ -41,8 +41,11 @@ func (a StickAsk) key() StickKey {
 	s := a.Figures.For
 	shows := job.Settings{Layering: s.Layering, Surface: s.Surface}
 	marks := ""
-	for _, c := range a.Figures.Cautions {
-		marks += fmt.Sprint(c.Layer, " ")
+	for _, f := range a.Figures.Cautions {
+		marks += fmt.Sprint(f.Kind, ":")
+		for _, p := range f.Places {
+			marks += fmt.Sprint(p.Layer, " ")
+		}
 	}
 	for _, k := range a.Figures.Kept {
 		marks += fmt.Sprintf("%.1f to %.1f, %d ", k.Low, k.High, len(k.Crossings))
@@ -75,7 +78,7 @@ func (s *Stick) Ask(b *state.Bench, now state.Asking) bool {
 	if !ok || b.Model == nil || b.Figures == nil || b.Standing == nil {
 		return false
 	}
-	a := StickAsk{on, b.Standing, b.Figures, b.Layer(), b.Shelf.Now}
+	a := StickAsk{on, b.Standing, b.FiguresWithShop(), b.Layer(), b.Shelf.Now}
 	return s.Want(now, a.key(), a, false)
 }
 

@@ -15,6 +15,7 @@ import (
 	"grainstack/render/book"
 	"grainstack/render/draw"
 	"grainstack/slicing/export"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
@@ -111,7 +112,7 @@ func missing(w *job.Workshop) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%d of %d parts %s too large for the panel and on none: %s\n", n, len(w.Parts), phrase.Plural(n, "is", "are"), w.Layout.TooLarge[0].Reason)
+	return fmt.Sprintf("%d of %d parts %s too large for the panel and on none: %s\n", n, len(w.Parts), phrase.Plural(n, "is", "are"), finding.Words{}.Sentence(w.Layout.TooLarge[0].Tell()))
 }
 
 // listFiles names the files that would be written, those that would stay as they were made before, and those that would go.

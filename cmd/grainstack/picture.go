@@ -175,7 +175,7 @@ func (f *pictureFlags) style() (sheet.Style, error) {
 func (f *pictureFlags) finished(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
 	s := f.scene(b, fig)
 	if reached != nil {
-		s.Dress.Marks, s.Dress.Stain = picture.Reached(reached), picture.Stain(reached, fig)
+		s.Dress.Marks, s.Dress.Stain = picture.Marks(fig.Cautions), picture.Stain(reached, fig)
 	}
 	drawn, err := look.NewRenderer().Fine(ctx, s.Body, s.View, s.Dress)
 	if err != nil {

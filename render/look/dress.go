@@ -60,4 +60,7 @@ type Paper struct {
 type Band struct{ From, To float64 }
 
 // A Mark is a place on the piece, in the stand's frame (not lifted).
-type Mark struct{ Point geom.Vec }
+type Mark struct {
+	Point  geom.Vec
+	Radius float64 // of the ring, pixels; 0 for the usual one
+}

@@ -144,7 +144,7 @@ func TestStrangeViewsDrawNothingOrSomething(t *testing.T) {
 			if err := r.Raster(context.Background(), NewBody(m), v); err != nil {
 				t.Fatalf("mesh %d, change %d: %v", i, j, err)
 			}
-			f, err := r.Shade(context.Background(), Dress{Wood: birch(1), Paper: lightPaper, Marks: []Mark{{geom.Vec{X: nan}}, {}}})
+			f, err := r.Shade(context.Background(), Dress{Wood: birch(1), Paper: lightPaper, Marks: []Mark{{Point: geom.Vec{X: nan}}, {}}})
 			if err != nil {
 				t.Fatalf("mesh %d, change %d: %v", i, j, err)
 			}

@@ -110,7 +110,7 @@ func TestMarks(t *testing.T) {
 	d.Paper.Accent = color.RGBA{0, 0, 255, 255}
 	plain := picture(t, m, v, d)
 	ring := func(p geom.Vec) (at, middle int) {
-		d.Marks = []Mark{{p}}
+		d.Marks = []Mark{{Point: p}}
 		img := picture(t, m, v, d)
 		diff := func(x, y int) int { return int(plain.RGBAAt(x, y).R) - int(img.RGBAAt(x, y).R) }
 		return diff(150+ringRadius, 150), diff(150, 150)

@@ -25,7 +25,8 @@ type StickLayer struct {
 	Bottom, Top           float64 // the piece's wood
 	PanelBottom, PanelTop float64 // its skimmed panel, of which some may be left over
 	Turned                bool
-	Marks                 int      // how many things in it need a look
+	Marks                 int      // how many places in it need a look
+	MarkRadius            float64  // of their mark, by the worst of them
 	Veneers               []Veneer // of its own panel, where it is of another board than the rest
 }
 

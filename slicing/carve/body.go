@@ -1,6 +1,7 @@
 package carve
 
 import (
+	"math"
 	"slices"
 
 	"grainstack/slicing/geom"
@@ -15,6 +16,9 @@ type Body struct {
 	Area   float64  // mm², as seen from above
 	At     geom.Vec // where the most lies
 }
+
+// radius is that of a disc of the body's area, mm.
+func (b Body) radius() float64 { return math.Sqrt(b.Area / math.Pi) }
 
 // Bodies are the connected places of what is trapped, the largest first, without those of less than smallest mm³. Columns
 // that touch at a side or a corner are connected.

@@ -2,40 +2,32 @@ package carve
 
 import (
 	"context"
-	"fmt"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 )
 
-// A Kind says what is the matter.
-type Kind uint8
-
-const (
-	TrappedAir  Kind = iota // air outside the piece that no cutter sees; Size in mm³
-	TrappedCore             // hollow that no cutter sees; mm³
-	TooDeep                 // carved deeper than the cutting edge is long; mm too deep
-	OutOfReach              // carved deeper than the cutter sticks out; mm too deep
-	ShankRubs               // the shank is in the way of a tall wall; mm
-	NoFit                   // the cutter doesn't fit in; mm that stay
-	ThinWood                // wood thinner than wanted; mm of thickness
-	SmallPart               // a part too small to hold; mm of its longest side
-	LoosePart               // a part that may come loose while the second side is carved; mm² of it, or mm of its neck
-)
-
-var kindNames = [...]string{"trapped", "trapped core", "too deep", "out of reach", "shank", "no fit", "thin wood", "small part", "loose part"}
-
-func (k Kind) String() string { return kindNames[k] }
-
-// A Finding is something a maker ought to know before the first cut.
+// A Finding is something a maker ought to know before the first cut, at one place.
 type Finding struct {
-	Kind  Kind
-	Layer int // its number, from 1
-	Side  Side
-	At    geom.Vec // on the stand
-	Size  float64  // mm, mm² or mm³: see the kinds
-	Text  string   // a sentence
+	Kind   finding.Kind
+	Layer  int // its number, from 1
+	Side   Side
+	At     geom.Vec // on the stand
+	Size   float64  // mm, mm² or mm³: see the kinds
+	Reach  float64  // mm that it goes round At, seen from above; 0 where that is not known
+	More   [2]float64
+	Cutter string // that it is about, "" for none
+}
+
+// Tell is the finding as it is told, on a piece of a size.
+func (f Finding) Tell(size geom.Vec) finding.Finding {
+	p := finding.Place{Layer: f.Layer, At: f.At, Placed: true, Where: finding.Whereabouts(f.At, size), Size: f.Size, Reach: f.Reach, More: f.More}
+	if f.Side != Both {
+		p.Name = f.Side.String()
+	}
+	return finding.Of(f.Kind, p).Named(f.Cutter)
 }
 
 // Limits say from where on something is worth a finding.
@@ -113,23 +105,12 @@ func (t *Task) layer(ctx context.Context, k int) []Finding {
 func (t *Task) trapped(l *LayerColumns) []Finding {
 	var out []Finding
 	for _, b := range l.Outside.Bodies(t.Limits.Trapped) {
-		out = append(out, Finding{TrappedAir, l.Number, Both, b.Center, b.Volume, fmt.Sprintf(
-			"Layer %d has an undercut that no cutter sees from either side: %s of wood stay, up to %.1f mm high.",
-			l.Number, volume(b.Volume), b.Max)})
+		out = append(out, Finding{Kind: finding.Undercut, Layer: l.Number, Side: Both, At: b.Center, Size: b.Volume, Reach: b.radius(), More: [2]float64{b.Max}})
 	}
 	for _, b := range l.Core.Bodies(t.Limits.Trapped) {
-		out = append(out, Finding{TrappedCore, l.Number, Both, b.Center, b.Volume, fmt.Sprintf(
-			"The hollow of layer %d has an undercut: %s of wood stay inside, where nobody sees them.", l.Number, volume(b.Volume))})
+		out = append(out, Finding{Kind: finding.InnerUndercut, Layer: l.Number, Side: Both, At: b.Center, Size: b.Volume, Reach: b.radius(), More: [2]float64{b.Max}})
 	}
 	return out
-}
-
-// volume in the words of a sentence.
-func volume(mm3 float64) string {
-	if mm3 < 100 {
-		return fmt.Sprintf("%.0f mm³", mm3)
-	}
-	return fmt.Sprintf("%.1f cm³", mm3/1000)
 }
 
 // small names the parts that can't be held.
@@ -144,8 +125,8 @@ func (t *Task) small(l *LayerColumns, k int) []Finding {
 		if long >= t.Limits.PartSide && p.Volume >= t.Limits.PartVolume {
 			continue
 		}
-		out = append(out, Finding{SmallPart, l.Number, Both, p.Box.Center(), long, fmt.Sprintf(
-			"A part of layer %d is only %.0f x %.0f mm, %s: too small to hold safely.", l.Number, size.X, size.Y, volume(p.Volume))})
+		out = append(out, Finding{Kind: finding.SmallPart, Layer: l.Number, Side: Both, At: p.Box.Center(), Size: long, Reach: long / 2,
+			More: [2]float64{min(size.X, size.Y), p.Volume}})
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
@@ -47,7 +48,7 @@ func TestFindings(t *testing.T) {
 		name   string
 		h      func(x, y float64) float64
 		w      carve.Work
-		kind   carve.Kind
+		kind   finding.Kind
 		side   carve.Side
 		size   float64
 		near   float64
@@ -57,42 +58,43 @@ func TestFindings(t *testing.T) {
 		{"a wall of 2.5 mm", inside(panel, func(x, y float64) bool {
 			return within(y, 1.25) && within(x, 25) || y > 0 && within(x-20, 8) && within(y, 20)
 		}),
-			carve.Work{}, carve.ThinWood, carve.Both, 2.5, 0.3, geom.Vec2{X: -7}, 20},
+			carve.Work{}, finding.ThinWood, carve.Both, 2.5, 0.3, geom.Vec2{X: -7}, 20},
 		{"a floor of 1.5 mm", func(x, y float64) float64 {
 			if within(x, 10) && within(y, 10) {
 				return 1.5
 			}
 			return panel
-		}, carve.Work{}, carve.ThinWood, carve.Both, 1.5, 0.01, geom.Vec2{}, 1},
+		}, carve.Work{}, finding.ThinWood, carve.Both, 1.5, 0.01, geom.Vec2{}, 1},
 		{"an island", inside(panel, func(x, y float64) bool { return x > 0 || within(x+15, 5) && within(y, 5) }),
-			carve.Work{}, carve.LoosePart, carve.Both, 100, 10, geom.Vec2{X: -15}, 0.5},
+			carve.Work{}, finding.LoosePart, carve.Both, 100, 10, geom.Vec2{X: -15}, 0.5},
 		{"a neck of 4 mm", inside(panel, func(x, y float64) bool { return math.Abs(x) > 5 || within(y, 2) }),
-			carve.Work{}, carve.LoosePart, carve.Both, 4, 0.6, geom.Vec2{}, 0.5},
+			carve.Work{}, finding.Neck, carve.Both, 4, 0.6, geom.Vec2{}, 0.5},
 		{"a groove too narrow", func(x, y float64) float64 {
 			if within(x, 2) {
 				return 12
 			}
 			return panel
-		}, carve.Work{Cutter: long}, carve.NoFit, carve.Up, 8, 1.2, geom.Vec2{}, 30},
+		}, carve.Work{Cutter: long}, finding.NoFit, carve.Up, 8, 1.2, geom.Vec2{}, 30},
 		{"too deep", inside(panel, func(x, y float64) bool { return x > 0 }),
-			carve.Work{Cutter: short, Past: 0.5}, carve.TooDeep, carve.Up, 8.5, 0.01, geom.Vec2{X: -15}, 30},
+			carve.Work{Cutter: short, Past: 0.5}, finding.BeyondEdge, carve.Up, 8.5, 0.01, geom.Vec2{X: -15}, 30},
 		// The wall stands 20 mm above the panel's far face, the edge cuts 12: the shank meets 8 mm of it.
 		{"a tall wall", func(x, y float64) float64 {
 			if x > 0 {
 				return panel
 			}
 			return 0.5
-		}, carve.Work{Cutter: short}, carve.ShankRubs, carve.Up, 8, 0.01, geom.Vec2{X: 10}, 40},
+		}, carve.Work{Cutter: short}, finding.ShankRubs, carve.Up, 8, 0.01, geom.Vec2{X: 10}, 40},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			fs := findings(t, carved(101, 0.5, tt.h), tt.w, nil)
 			n := 0
 			for _, f := range fs {
-				t.Logf("%v, %v, %.2f: %s", f.Kind, f.At, f.Size, f.Text)
+				text := finding.Words{}.Sentence(f.Tell(geom.Vec{}))
+				t.Logf("%v, %v, %.2f: %s", f.Kind, f.At, f.Size, text)
 				if f.Kind != tt.kind || f.Side != tt.side || math.Abs(f.Size-tt.size) > tt.near {
 					continue
 				}
-				if (geom.Vec2{X: f.At.X, Y: f.At.Y}).Sub(tt.at).Len() <= tt.within && strings.Contains(f.Text, "ayer 1") {
+				if (geom.Vec2{X: f.At.X, Y: f.At.Y}).Sub(tt.at).Len() <= tt.within && strings.Contains(text, "ayer 1") {
 					n++
 				}
 			}
@@ -117,7 +119,7 @@ func TestNothingFound(t *testing.T) {
 	} {
 		box := geom.Box{Min: geom.Vec{X: -30, Y: -30}, Max: geom.Vec{X: 30, Y: 30, Z: panel}}
 		for _, f := range findings(t, carved(141, 0.5, h), carve.Work{Cutter: long, Past: 0.5}, []stack.Part{{Box: box, Volume: 40000}}) {
-			t.Errorf("%s: %s", name, f.Text)
+			t.Errorf("%s: %+v", name, f)
 		}
 	}
 }
@@ -126,7 +128,7 @@ func TestSmallPart(t *testing.T) {
 	l := carved(41, 0.5, inside(panel, func(x, y float64) bool { return within(x, 4) && within(y, 4) }))
 	part := stack.Part{Box: geom.Box{Min: geom.Vec{X: -4, Y: -4}, Max: geom.Vec{X: 4, Y: 4, Z: panel}}, Volume: 64 * panel}
 	for _, f := range findings(t, l, carve.Work{}, []stack.Part{part}) {
-		if f.Kind == carve.SmallPart && f.Size == 8 {
+		if f.Kind == finding.SmallPart && f.Size == 8 {
 			return
 		}
 	}
@@ -149,8 +151,8 @@ func TestDemo(t *testing.T) {
 	_, trapped, _ := sums(cs)
 	named := 0.0
 	for _, f := range fs {
-		t.Logf("%v, %.0f: %s", f.Kind, f.At, f.Text)
-		if f.Kind == carve.TrappedAir {
+		t.Logf("%v, %.0f: %+v", f.Kind, f.At, f)
+		if f.Kind == finding.Undercut {
 			named += f.Size
 			if s := cs[f.Layer-1].Slab; f.At.Z < s.Bottom || f.At.Z > s.Top {
 				t.Errorf("layer %d: the undercut is at %v", f.Layer, f.At)

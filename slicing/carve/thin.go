@@ -1,8 +1,9 @@
 package carve
 
 import (
-	"fmt"
+	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 )
 
@@ -48,9 +49,7 @@ func (t *Task) lids(l *LayerColumns) []Finding {
 			continue
 		}
 		thick := float64(l.woodIn(i))
-		out = append(out, Finding{ThinWood, l.Number, Both, l.middle(i), thick, fmt.Sprintf(
-			"Layer %d has wood only %.1f mm thick over a width of %.0f mm: it breaks easily before it is glued.",
-			l.Number, thick, 2*float64(room[i]))})
+		out = append(out, Finding{Kind: finding.ThinWood, Layer: l.Number, Side: Both, At: l.middle(i), Size: thick, Reach: float64(room[i]), More: [2]float64{2 * float64(room[i])}})
 	}
 	return out
 }
@@ -105,8 +104,7 @@ func (t *Task) walls(l *LayerColumns, room []float32) []Finding {
 			continue
 		}
 		width := min(max(2*float64(room[w.widest])-l.Top.Step, l.Top.Step), t.Limits.Thin)
-		out = append(out, Finding{ThinWood, l.Number, Both, l.middle(w.widest), width, fmt.Sprintf(
-			"Layer %d has a wall only about %.1f mm wide: it breaks easily before it is glued.", l.Number, width)})
+		out = append(out, Finding{Kind: finding.ThinWood, Layer: l.Number, Side: Both, At: l.middle(w.widest), Size: width})
 	}
 	return out
 }
@@ -119,8 +117,7 @@ func (t *Task) loose(l *LayerColumns) []Finding {
 	counts, mids := l.census(labels, n)
 	for i, c := range counts {
 		if area := float64(c) * cell; area < t.Limits.PlanArea {
-			out = append(out, Finding{LoosePart, l.Number, Both, mids[i], area, fmt.Sprintf(
-				"A part of layer %d is only %.0f mm² in plan: it may come loose when the second side is carved.", l.Number, area)})
+			out = append(out, Finding{Kind: finding.LoosePart, Layer: l.Number, Side: Both, At: mids[i], Size: area, Reach: math.Sqrt(area / math.Pi)})
 		}
 	}
 	return out
@@ -171,9 +168,7 @@ func (t *Task) necks(l *LayerColumns, room []float32) []Finding {
 			continue
 		}
 		mm := min(max(2*float64(width[b])-l.Top.Step, l.Top.Step), t.Limits.Neck)
-		out = append(out, Finding{LoosePart, l.Number, Both, mids[b], mm, fmt.Sprintf(
-			"Two halves of a part of layer %d hang together by a neck of about %.1f mm: it may break when the second side is carved.",
-			l.Number, mm)})
+		out = append(out, Finding{Kind: finding.Neck, Layer: l.Number, Side: Both, At: mids[b], Size: mm, Reach: mm})
 	}
 	return out
 }

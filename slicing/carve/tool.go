@@ -1,11 +1,10 @@
 package carve
 
 import (
-	"fmt"
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -22,23 +21,14 @@ func (t *Task) cut(l *LayerColumns, k int) []Finding {
 		out = append(out, t.shank(l, s, &c.Sides[s])...)
 		if r := &c.Sides[s].Residue; r.Max > t.Limits.Residue {
 			n := len(r.bodies(t.Limits.Residue, l.of(s)))
-			out = append(out, Finding{NoFit, l.Number, s, r.At, r.Max, fmt.Sprintf(
-				"On the %s of layer %d the %s doesn't fit in at %s: up to %.1f mm of wood stay.", s, l.Number, phrase.Inside(name), places(n), r.Max)})
+			out = append(out, Finding{Kind: finding.NoFit, Layer: l.Number, Side: s, At: r.At, Size: r.Max, More: [2]float64{float64(n)}, Cutter: name})
 		}
 	}
 	if r := &c.Through; r.Max > t.Limits.Residue {
 		n := len(r.bodies(t.Limits.Residue, nil))
-		out = append(out, Finding{NoFit, l.Number, Both, r.At, r.Max, fmt.Sprintf(
-			"The %s doesn't get through layer %d at %s: up to %.1f mm of wood stay between the sides.", name, l.Number, places(n), r.Max)})
+		out = append(out, Finding{Kind: finding.NoFit, Layer: l.Number, Side: Both, At: r.At, Size: r.Max, More: [2]float64{float64(n)}, Cutter: name})
 	}
 	return out
-}
-
-func places(n int) string {
-	if n == 1 {
-		return "one place"
-	}
-	return fmt.Sprintf("%d places", n)
 }
 
 // bodies are the connected places where more than limit stays, on the wood of z (nil where there is none).
@@ -71,13 +61,10 @@ func (t *Task) depth(l *LayerColumns, s Side, c *Cut) []Finding {
 	cutter := &t.Work.Cutter
 	var out []Finding
 	if over := c.Depth - cutter.Reach; cutter.Reach > 0 && over > 0 {
-		out = append(out, Finding{OutOfReach, l.Number, s, c.DepthAt, over, fmt.Sprintf(
-			"The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", s, l.Number, c.Depth, phrase.Inside(cutter.Name), cutter.Reach)})
+		out = append(out, Finding{Kind: finding.BeyondReach, Layer: l.Number, Side: s, At: c.DepthAt, Size: over, More: [2]float64{c.Depth, cutter.Reach}, Cutter: cutter.Name})
 	}
 	if over := c.Depth - cutter.CutLength; cutter.CutLength > 0 && over > 0 {
-		out = append(out, Finding{TooDeep, l.Number, s, c.DepthAt, over, fmt.Sprintf(
-			"The %s of layer %d is carved %.1f mm deep, but the %s cuts only over its lowest %.1f mm.",
-			s, l.Number, c.Depth, phrase.Inside(cutter.Name), cutter.CutLength)})
+		out = append(out, Finding{Kind: finding.BeyondEdge, Layer: l.Number, Side: s, At: c.DepthAt, Size: over, More: [2]float64{c.Depth, cutter.CutLength}, Cutter: cutter.Name})
 	}
 	return out
 }
@@ -95,13 +82,11 @@ func (t *Task) shank(l *LayerColumns, s Side, c *Cut) []Finding {
 		if over <= t.Limits.Residue {
 			continue
 		}
-		what := "shank"
+		nut := 0.0
 		if body.above == cutter.Reach {
-			what = "collet nut"
+			nut = 1
 		}
-		out = append(out, Finding{ShankRubs, l.Number, s, at, over, fmt.Sprintf(
-			"On the %s of layer %d the %s of the %s hits a wall: it stands %.1f mm too tall beside a deep place.",
-			s, l.Number, what, phrase.Inside(cutter.Name), over)})
+		out = append(out, Finding{Kind: finding.ShankRubs, Layer: l.Number, Side: s, At: at, Size: over, More: [2]float64{nut}, Cutter: cutter.Name})
 	}
 	return out
 }

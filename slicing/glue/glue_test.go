@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/stock"
@@ -193,12 +194,12 @@ func TestFindings(t *testing.T) {
 	r := glue.Rules{Glue: pva, Clamp: glue.Clamp{ForceN: 4000, Opening: 70, Count: 5}}
 	all := ""
 	for _, f := range glue.Order(layers, joints, r).Findings {
-		all += fmt.Sprintf("[%d %d] %s\n", f.Layer, f.Part, f.Text)
+		all += fmt.Sprintf("[%d %d] %s\n", f.Layer(), f.Worst().Part, finding.Words{}.Sentence(f))
 	}
 	for _, want := range []string{
-		"[3 2] Layer 3, part 2 has nothing beneath it: glue it to layer 4 first",
+		"[3 2] Layer 3, part 2 has nothing beneath it. Glue it to layer 4 first",
 		"[5 2] Layer 5, part 2 touches neither",
-		"meet on 2.5 cm² only, less than the 4.0 cm² wanted",
+		"meet on 2.5 cm² only, less than the 4 cm² wanted",
 		"the rim is 4.2 mm wide",
 		"mm tall and the clamps open to 70 mm",
 		"it takes 7 clamps and there are 5",
@@ -234,7 +235,7 @@ func TestOpenTime(t *testing.T) {
 	p := glue.Order(layers, joints, glue.Rules{Glue: pva})
 	near(t, "minutes to close", p.Stages[0].Pressings[0].CloseMin, 16, 1e-9)
 	near(t, "minutes in all", p.Minutes, 16+45, 1e-9)
-	if len(p.Findings) != 1 || !strings.Contains(p.Findings[0].Text, "take about 16 min, the glue stays open for 8 min") {
+	if len(p.Findings) != 1 || !strings.Contains(finding.Words{}.Sentence(p.Findings[0]), "take about 16 min, the glue stays open for 8 min") {
 		t.Errorf("got %v", p.Findings)
 	}
 }

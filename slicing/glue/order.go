@@ -3,6 +3,7 @@ package glue
 import (
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/stock"
 )
@@ -56,7 +57,7 @@ type Plan struct {
 	Clamps     int // most that one pressing takes
 	WetG, DryG float64
 	Minutes    float64
-	Findings   []Finding
+	Findings   []finding.Finding
 }
 
 // Rules say how the glue-up is done. Zero figures stand for the usual ones.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/stock"
@@ -31,9 +32,7 @@ func (w *Workshop) order(st *Standing, g stock.Glue, clamp glue.Clamp) {
 		joints[i] = j.Joint
 	}
 	w.GlueUp = glue.Order(layers, joints, glue.Rules{Glue: g, Clamp: clamp})
-	for _, f := range w.GlueUp.Findings {
-		w.Cautions = append(w.Cautions, Caution{Layer: f.Layer, Text: f.Text})
-	}
+	w.tell(w.GlueUp.Findings...)
 }
 
 // gramPerMm3 times a density in kg/m³ is the density in g/mm³.
@@ -94,11 +93,11 @@ func (w *Workshop) stand(ctx context.Context, st *Standing) error {
 	w.Balance = Balance{body, standing, ok}
 	switch {
 	case !ok:
-		w.caution(1, "The piece touches the floor on a point or an edge only and doesn't stand by itself: saw its base flat, or give it a foot.")
+		w.tell(finding.InLayers(finding.NoFoot, 1))
 	case standing.Margin < 0:
-		w.caution(1, "The piece falls over: its centre of mass lies %.1f mm outside of what it stands on. Turn it, widen its base, or leave more wood low down.", -standing.Margin)
+		w.tell(finding.InLayers(finding.FallsOver, 1).With(-standing.Margin))
 	case standing.TipDeg < easily:
-		w.caution(1, "The piece falls over when it is tilted by %.1f degrees: widen its base, or leave more wood low down.", standing.TipDeg)
+		w.tell(finding.InLayers(finding.TipsEasily, 1).With(standing.TipDeg))
 	}
 	return nil
 }

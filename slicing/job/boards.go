@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 )
@@ -56,7 +57,7 @@ func (w *Workshop) saw(c *stock.Catalogue) {
 		s.Sheet = panel.Sheet{X: s.Board.SheetX, Y: s.Board.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: w.For.Price(s.Board.Key)}
 		plan, err := panel.Saw(len(s.Panels), w.For.PanelX, w.For.PanelY, s.Sheet)
 		if err != nil {
-			w.caution(0, "The boards can't be sawn so: %v.", err)
+			w.tell(finding.Of(finding.Unsawable).Named(err.Error()))
 		}
 		s.Saw = plan
 	}

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stack"
@@ -27,8 +28,8 @@ type Figures struct {
 	Thickness float64  // of a layer, mm
 	Layers    []Layer  // from the floor up
 	Totals    Totals
-	Remainder stack.Rest // of the last layer
-	Cautions  []Caution
+	Remainder stack.Rest        // of the last layer
+	Cautions  []finding.Finding // what needs a look, the worst first
 
 	Kept        []Kept      // what shall stay whole, from below; settled figures only
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
@@ -63,9 +64,10 @@ type Layer struct {
 	Pocket                  geom.Region  // the upright pocket, where cores are straight
 	PocketBottom, PocketTop float64      // mm, where it begins and ends
 	Rim                     float64      // narrowest ring of wood at its faces, mm; 0 where there is no hollow or it isn't known yet
-	RimAt                   geom.Vec2
-	Joint                   float64     // mm² glued to the layer below
-	Grain                   stack.Grain // at the joint below; not for the first layer
+	RimAt                   geom.Vec2    // where that is, at a height
+	RimZ                    float64      // mm
+	Joint                   float64      // mm² glued to the layer below
+	Grain                   stack.Grain  // at the joint below; not for the first layer
 	Minutes                 Minutes
 }
 
@@ -114,12 +116,3 @@ type Totals struct {
 
 // RouterMin is all time at the machine.
 func (t Totals) RouterMin() float64 { return t.RoughMin + t.FineMin }
-
-// A Caution is something that needs a look: a sentence with a place and a way out.
-type Caution struct {
-	Layer  int // 0 where it concerns the whole stack
-	Text   string
-	At     geom.Vec // mm on the stand; only where Placed
-	Placed bool
-	Quiet  bool // nobody will see it
-}

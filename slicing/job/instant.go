@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"grainstack/slicing/field"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
@@ -102,7 +103,7 @@ func (f *Figures) conclude(c *stock.Catalogue) {
 // withhold keeps the layers but says why the rest is missing.
 func (f *Figures) withhold(why string) *Figures {
 	f.Withheld = why
-	f.Cautions = append(f.Cautions, Caution{Text: why})
+	f.Cautions = finding.Gather(f.Cautions, []finding.Finding{finding.Of(finding.Withheld).Named(why)})
 	return f
 }
 

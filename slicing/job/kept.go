@@ -3,11 +3,11 @@ package job
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"grainstack/slicing/chalk"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/stock"
 )
@@ -87,51 +87,25 @@ func nearest(r chalk.Region, place geom.Placement, z float64) geom.Vec {
 	return best
 }
 
-// mostKept is how many places are told of one by one.
-const mostKept = 5
-
-// cautionKept names the joints that go through what shall stay whole, and the way out.
-func (f *Figures) cautionKept() []Caution {
-	var out []Caution
-	more := 0
+// cautionKept names the joints that go through what shall stay whole.
+func (f *Figures) cautionKept() []finding.Finding {
+	var out []finding.Finding
 	for _, k := range f.Kept {
 		if len(k.Crossings) == 0 {
 			continue
 		}
-		if len(out) == mostKept {
-			more++
-			continue
+		first, last := k.Crossings[0], k.Crossings[len(k.Crossings)-1]
+		at := finding.Place{Layer: first.Layer, To: last.Layer, At: first.At, Placed: true, Where: finding.Whereabouts(first.At, f.Size),
+			Size: float64(len(k.Crossings)), Reach: (k.High - k.Low) / 2, More: [2]float64{k.Low, k.High}}
+		if b := f.BetterJoint; b.Layers == 0 && k.High-k.Low > f.Thickness {
+			out = append(out, finding.Of(finding.TooHigh, at).With(f.Thickness))
+		} else if b.Layers > 0 {
+			out = append(out, finding.Of(finding.Crossed, at).With(b.At, float64(b.Crossings), float64(f.crossings())))
+		} else {
+			out = append(out, finding.Of(finding.Crossed, at))
 		}
-		first := k.Crossings[0]
-		out = append(out, Caution{Layer: first.Layer, At: first.At, Placed: true, Text: f.crossingWords(k) + f.wayOutOfKept(k)})
 	}
-	if more > 0 {
-		out = append(out, Caution{Text: fmt.Sprintf("Joints go through %d more places that shall stay whole.", more)})
-	}
-	return out
-}
-
-// crossingWords say which joints go through a place.
-func (f *Figures) crossingWords(k Kept) string {
-	place := fmt.Sprintf("what shall stay whole from %.1f to %.1f mm", k.Low, k.High)
-	first := k.Crossings[0].Layer
-	if n := len(k.Crossings); n > 1 {
-		return fmt.Sprintf("%d joints, between layers %d and %d, go through %s: ", n, first-1, k.Crossings[n-1].Layer, place)
-	}
-	return fmt.Sprintf("The joint between layers %d and %d, at %.1f mm, goes through %s: ", first-1, first, f.Layers[first-1].Bottom, place)
-}
-
-// wayOutOfKept says what to do about a place.
-func (f *Figures) wayOutOfKept(k Kept) string {
-	switch b := f.BetterJoint; {
-	case b.Layers > 0 && b.Crossings == 0:
-		return fmt.Sprintf("a first joint at %.4g mm clears it.", b.At)
-	case b.Layers > 0:
-		return fmt.Sprintf("a first joint at %.4g mm leaves %s instead of %d.", b.At, crossingCount(b.Crossings), f.crossings())
-	case k.High-k.Low > f.Thickness:
-		return fmt.Sprintf("no first joint clears it, as it is %.1f mm high and a layer %.4g mm. Take a thicker board, or turn the piece so that it lies lower.", k.High-k.Low, f.Thickness)
-	}
-	return "no first joint does better for all such places. Mark less, or take another stand or thickness."
+	return finding.Gather(out)
 }
 
 // crossings is how often joints go through what shall stay whole.
@@ -141,11 +115,4 @@ func (f *Figures) crossings() int {
 		n += len(k.Crossings)
 	}
 	return n
-}
-
-func crossingCount(n int) string {
-	if n == 1 {
-		return "one joint through such places"
-	}
-	return fmt.Sprintf("%d joints through such places", n)
 }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -104,7 +104,7 @@ func (w *Workshop) lockedFrom() panel.Layout {
 			}
 			trial := panel.Layout{Panels: append(slices.Clone(out.Panels), keep)}
 			if ok, hits := w.Bench.Fits(trial, p.Number, q); !ok {
-				w.caution(q.Part.Layer, "The locked %v can't stay where it was: %v. It is laid anew.", q.Part, hits[0])
+				w.tell(finding.Of(finding.Dislodged, finding.Place{Layer: q.Part.Layer, Name: q.Part.String()}).Named(hits[0].String()))
 				continue
 			}
 			keep.Placed = append(keep.Placed, q)
@@ -132,7 +132,7 @@ func (w *Workshop) laid(ctx context.Context, l panel.Layout, from layoutFrom, c 
 	v.Layout, v.Improved = l, from != firstFound
 	v.Cautions = slices.Clone(w.before)
 	for _, m := range l.TooLarge {
-		v.caution(m.Part.Layer, "%s", phrase.Capital(m.Reason))
+		v.tell(m.Tell())
 	}
 	v.saw(c)
 	return &v, v.holdParts(ctx, from == searched)

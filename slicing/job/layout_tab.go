@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
@@ -63,28 +64,22 @@ func (w *Workshop) sayHold() {
 		}
 	}
 	if loose = slices.Compact(loose); len(loose) > 0 {
-		w.caution(loose[0], "Nothing holds a part of layer%s %s: its outline has no place for a tab of %.4g mm. Take narrower or thinner tabs, or screw it down.",
-			verb(loose, "", "s"), runs(loose), w.For.Shop.TabWidth)
+		w.tell(finding.InLayers(finding.Unheld, loose...).With(w.For.Shop.TabWidth))
 	}
 	if crowded = slices.Compact(crowded); len(crowded) > 0 {
-		w.caution(crowded[0], "A part of layer%s %s lies so near its neighbours that too little of the panel is left for its tabs to stand on: move it into the open.",
-			verb(crowded, "", "s"), runs(crowded))
+		w.tell(finding.InLayers(finding.Crowded, crowded...))
 	}
 	if weak = slices.Compact(weak); len(weak) > 0 {
-		w.caution(weak[0], "A part of layer%s %s is held badly: its wood is too thin for tabs, of which the weakest keeps %.0f of %.0f mm². Take thinner tabs, or screw it down.",
-			verb(weak, "", "s"), runs(weak), least, full)
+		w.tell(finding.InLayers(finding.HeldThin, weak...).With(least, full))
 	}
 	if badly = slices.Compact(badly); len(badly) > 0 {
-		w.caution(badly[0], "A part of layer%s %s is held badly: no tabs of %.4g mm can stand on all its sides. Take narrower tabs, or screw it down.",
-			verb(badly, "", "s"), runs(badly), w.For.Shop.TabWidth)
+		w.tell(finding.InLayers(finding.HeldBadly, badly...).With(w.For.Shop.TabWidth))
 	}
 	if uneven = slices.Compact(uneven); len(uneven) > 0 {
-		w.caution(uneven[0], "On a stretch of the outline of a part of layer%s %s no tab of %.4g mm can stand for more than the %.4g mm wanted: cut slowly there, or take narrower tabs.",
-			verb(uneven, "", "s"), runs(uneven), w.For.Shop.TabWidth, w.For.Shop.TabSpacing)
+		w.tell(finding.InLayers(finding.Uneven, uneven...).With(w.For.Shop.TabWidth, w.For.Shop.TabSpacing))
 	}
 	if thin = slices.Compact(thin); len(thin) > 0 {
-		w.caution(thin[0], "The edge of layer%s %s is thinner than a tab in places: there tabs run on over the wood, by up to %.0f mm, and are pared off after the glue-up.",
-			verb(thin, "", "s"), runs(thin), root)
+		w.tell(finding.InLayers(finding.TabsOver, thin...).With(root))
 	}
 }
 

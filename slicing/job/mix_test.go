@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"grainstack/assets/stocktest"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/panel"
@@ -218,7 +219,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	}
 	told := false
 	for _, one := range w.Cautions {
-		told = told || one.Layer == 3 && strings.Contains(one.Text, "another board")
+		told = told || one.Layer() == 3 && strings.Contains(one.Name, "another board")
 	}
 	if !told {
 		t.Errorf("not told: %v", w.Cautions)
@@ -250,7 +251,7 @@ func TestGrainOfTurnedLayer(t *testing.T) {
 	}
 	said := ""
 	for _, one := range f.Cautions {
-		said += one.Text
+		said += finding.Words{}.Text(one)
 	}
 	if !strings.Contains(said, "under layers 3 and 4 the grain doesn't cross") || strings.Contains(said, "every second layer") {
 		t.Errorf("said: %s", said)

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"grainstack/slicing/finding"
 	"grainstack/slicing/stack"
 )
 
@@ -13,7 +14,7 @@ func (s Settings) unmixed() Settings {
 // cautionGrain looks at joints where the grain doesn't cross: those of the stack as it would be with all layers alike, and
 // those that a layer's own board or turn has made so. That neighbours cross, so that each holds the other where it swells and
 // shrinks most, is common practice, no source.
-func (f *Figures) cautionGrain(add func(int, string, ...any), alike Blanks) {
+func (f *Figures) cautionGrain(add func(finding.Finding), alike Blanks) {
 	var own []int
 	for i := 1; i < len(f.Layers); i++ {
 		l := &f.Layers[i]
@@ -22,23 +23,22 @@ func (f *Figures) cautionGrain(add func(int, string, ...any), alike Blanks) {
 			own = append(own, l.Number)
 		}
 	}
-	if n := len(own); n > 0 {
-		add(own[0], "At the joint%s under layer%s %s the grain doesn't cross: both sides of the joint run the same way, show as one thick stripe and swell the same way. It is common practice to cross the grain at every joint: turn one of the two layers, or keep it if the stripe is wanted.",
-			verb(own, "", "s"), verb(own, "", "s"), runs(own))
+	if len(own) > 0 {
+		add(finding.InLayers(finding.OwnDoubled, own...))
 	}
 	rest := f.Totals.DoubledJoints - len(own)
 	switch {
 	case rest > 0 && f.For.Alternate && rest == len(f.Layers)-1:
-		add(0, "At every joint two veneers of the same grain meet although layers are turned: with this board and skim, lay the layers all the same way.")
+		add(finding.Of(finding.AllDoubled))
 	case rest > 0 && f.For.Alternate:
-		add(0, "At %d joints two veneers of the same grain meet although layers are turned: with this board and skim, lay the layers all the same way.", rest)
+		add(finding.Of(finding.Doubled).With(float64(rest), 1))
 	case rest > 0:
-		add(0, "At %d joints two veneers of the same grain meet and show as one thick stripe: turn every second layer.", rest)
+		add(finding.Of(finding.Doubled).With(float64(rest)))
 	}
 }
 
 // cautionBoards looks at what planing leaves of boards that only single layers are of.
-func (f *Figures) cautionBoards(add func(int, string, ...any)) {
+func (f *Figures) cautionBoards(add func(finding.Finding)) {
 	seen := map[string]bool{f.For.Board: true}
 	for i := range f.Layers {
 		l := &f.Layers[i]
@@ -47,8 +47,7 @@ func (f *Figures) cautionBoards(add func(int, string, ...any)) {
 		}
 		seen[l.Board.Key] = true
 		if v := l.Veneers[0].Thickness; v < thinVeneer {
-			add(l.Number, "Planed to %.4g mm, %s keeps %.2f mm of its outermost veneers, a sliver at each of its joints: skim the others so that layers are %.4g mm, or take another board for it.",
-				f.Thickness, l.Board.Name, v, f.Thickness-2*v)
+			add(finding.InLayers(finding.PlanedThin, l.Number).With(f.Thickness, v, f.Thickness-2*v).Named(l.Board.Name))
 		}
 	}
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/stock"
 )
 
@@ -12,5 +13,5 @@ func (f *Figures) NothingFits(p Places, c *stock.Catalogue) error {
 	if t := &f.Totals; f.Withheld != "" || t.PartsTooLarge < t.Parts || len(p.Splits) > 0 {
 		return nil
 	}
-	return errors.New("nothing of this piece fits its panel, so there is nothing to make: " + f.NoRoom(c).Text)
+	return errors.New("nothing of this piece fits its panel, so there is nothing to make: " + finding.Words{}.Sentence(f.misfit(c)))
 }

@@ -3,10 +3,10 @@ package job
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
@@ -23,7 +23,7 @@ func (w *Workshop) pin(ctx context.Context, st *Standing) error {
 		return err
 	}
 	bare := make([]bool, len(w.Joints))
-	said := make([][]Caution, len(w.Joints))
+	said := make([][]finding.Finding, len(w.Joints))
 	faults := make([]error, len(w.Joints))
 	for first := range 2 {
 		err := par.Spans(ctx, (len(w.Joints)+1-first)/2, 1, func(k, _ int) {
@@ -34,7 +34,7 @@ func (w *Workshop) pin(ctx context.Context, st *Standing) error {
 			return err
 		}
 	}
-	w.Cautions = append(w.Cautions, slices.Concat(said...)...)
+	w.tell(slices.Concat(said...)...)
 	var without []int
 	for i, b := range bare {
 		if b {
@@ -42,14 +42,13 @@ func (w *Workshop) pin(ctx context.Context, st *Standing) error {
 		}
 	}
 	if len(without) > 0 {
-		w.caution(without[0], "At the joint%s under layer%s %s a part has no room for two pins of %.4g mm: take thinner pins, or line it up by its outline.",
-			verb(without, "", "s"), verb(without, "", "s"), runs(without), h.PinDiameter)
+		w.tell(finding.InLayers(finding.NoPins, without...).With(h.PinDiameter))
 	}
 	return nil
 }
 
 // pinJoint places the pins of one joint; bare says that a piece of it has fewer than two.
-func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool, said []Caution, err error) {
+func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool, said []finding.Finding, err error) {
 	j := &w.Joints[i]
 	if j.Depth <= 0 {
 		return true, nil, nil
@@ -93,11 +92,11 @@ func (w *Workshop) pinJoint(ctx context.Context, st *Standing, i int) (bare bool
 const leastPinned = 400.0
 
 // ownPins takes the maker's pins and names those that would show or stand in the hollow.
-func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []Caution) {
+func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []finding.Finding) {
 	for _, at := range own {
 		room, near := j.PinRoom(at)
 		if room < r.Diameter/2+r.Cover-1e-6 {
-			said = append(said, Caution{Layer: j.Above, Text: fmt.Sprintf("A pin under layer %d has %.1f mm of wood from its middle to %v and wants %.1f mm: move it inwards.", j.Above, room, near, r.Diameter/2+r.Cover)})
+			said = append(said, finding.Of(finding.PinAtEdge, finding.Place{Layer: j.Above, Size: room}).With(r.Diameter/2+r.Cover).Named(near.String()))
 		}
 		pins = append(pins, panel.Pin{At: at, Room: room})
 	}

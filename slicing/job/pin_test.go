@@ -134,7 +134,7 @@ func TestPinsKeepOffJointLines(t *testing.T) {
 	}
 	told := false
 	for _, c := range own.Cautions {
-		told = told || c.Layer == j.Above && strings.Contains(c.Text, "joint line")
+		told = told || c.Layer() == j.Above && strings.Contains(c.Name, "joint line")
 	}
 	if !told {
 		t.Error("a pin beside the joint line is not told of")

@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/par"
@@ -20,7 +21,7 @@ type Reached struct {
 	Sides    []SideReached // two a layer, the upper first, from the floor up
 	Maps     []LayerMaps   // one a layer, from the floor up
 	Findings []carve.Finding
-	Cautions []Caution // the findings put together, worst first, what nobody sees at the end
+	Cautions []finding.Finding // the findings put together, worst first, what nobody sees at the end
 
 	Trapped, TrappedCore    float64 // mm³ that no cutter sees: air round the piece, and hollow, which the figures count as wood
 	ResidueMax, ResidueMean float64 // mm that the finish cutter leaves where it doesn't fit; the mean is over all wood it sees
@@ -223,6 +224,9 @@ func (w *reaching) reached() *Reached {
 	r.Cautions = reachCautions(w.found, w.f.Size)
 	return r
 }
+
+// Tell is a finding as it is told.
+func (r *Reached) Tell(f carve.Finding) finding.Finding { return f.Tell(r.size) }
 
 // wooded counts the columns with wood.
 func wooded(m *carve.HeightMap) int {

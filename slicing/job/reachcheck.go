@@ -2,11 +2,10 @@ package job
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"grainstack/slicing/carve"
-	"grainstack/slicing/phrase"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -48,9 +47,9 @@ func (w *reaching) check(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		found = append(found, slices.DeleteFunc(rough, func(f carve.Finding) bool { return f.Kind != carve.ShankRubs })...)
+		found = append(found, slices.DeleteFunc(rough, func(f carve.Finding) bool { return f.Kind != finding.ShankRubs })...)
 	}
-	found = slices.DeleteFunc(found, func(f carve.Finding) bool { return f.Kind == carve.TooDeep || f.Kind == carve.OutOfReach })
+	found = slices.DeleteFunc(found, func(f carve.Finding) bool { return f.Kind == finding.BeyondEdge || f.Kind == finding.BeyondReach })
 	w.found = append(found, w.depths()...)
 	slices.SortStableFunc(w.found, func(a, b carve.Finding) int { return a.Layer - b.Layer })
 	return nil
@@ -97,11 +96,9 @@ func (w *reaching) depths() []carve.Finding {
 func deepFinding(f *carve.Finding, c *stock.Cutter, deep float64) bool {
 	switch {
 	case c.Reach > 0 && deep > c.Reach:
-		f.Kind, f.Size = carve.OutOfReach, deep-c.Reach
-		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s sticks out only %.1f mm.", f.Side, f.Layer, deep, phrase.Inside(c.Name), c.Reach)
+		f.Kind, f.Size, f.More, f.Cutter = finding.BeyondReach, deep-c.Reach, [2]float64{deep, c.Reach}, c.Name
 	case c.CutLength > 0 && deep > c.CutLength:
-		f.Kind, f.Size = carve.TooDeep, deep-c.CutLength
-		f.Text = fmt.Sprintf("The %s of layer %d is carved %.1f mm deep, but the %s cuts only over its lowest %.1f mm.", f.Side, f.Layer, deep, phrase.Inside(c.Name), c.CutLength)
+		f.Kind, f.Size, f.More, f.Cutter = finding.BeyondEdge, deep-c.CutLength, [2]float64{deep, c.CutLength}, c.Name
 	default:
 		return false
 	}

@@ -139,7 +139,7 @@ func (f *Figures) findRims(ctx context.Context, st *Standing) error {
 		upper, lower := &f.Layers[above[k]], &f.Layers[above[k]-1]
 		for _, l := range []*Layer{lower, upper} {
 			if f.hollowed(st, l) {
-				l.narrow(f.coreAt(st, l, section.Z), section.Region)
+				l.narrow(f.coreAt(st, l, section.Z), section.Region, section.Z)
 			}
 		}
 	}
@@ -158,9 +158,9 @@ func (f *Figures) coreAt(st *Standing, l *Layer, z float64) geom.Region {
 }
 
 // narrow keeps the lesser of the rim that was known and the one between a core and an outline.
-func (l *Layer) narrow(core, outline geom.Region) {
+func (l *Layer) narrow(core, outline geom.Region, z float64) {
 	rim, ok := field.NarrowestRim(core, outline)
 	if ok && (l.Rim == 0 || rim.Width < l.Rim) {
-		l.Rim, l.RimAt = rim.Width, rim.Core
+		l.Rim, l.RimAt, l.RimZ = rim.Width, rim.Core, z
 	}
 }

@@ -2,10 +2,10 @@ package job_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"grainstack/assets/stocktest"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
@@ -90,7 +90,7 @@ func TestHollowCutsFree(t *testing.T) {
 // saysOff reports whether a caution tells that wood comes off.
 func saysOff(w *job.Workshop) bool {
 	for _, c := range w.Cautions {
-		if strings.Contains(c.Text, "comes off") {
+		if c.Kind == finding.Splinter {
 			return true
 		}
 	}

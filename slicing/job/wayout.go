@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
@@ -14,9 +15,9 @@ import (
 
 // A WayOut is other settings that make something better, with what they cost.
 type WayOut struct {
-	Kind     carve.Kind // of the findings that it is out of
-	Whole    bool       // it is out of joints through what shall stay whole, whatever Kind says
-	Text     string     // what to do and what it does
+	Kind     finding.Kind // of the findings that it is out of
+	Whole    bool         // it is out of joints through what shall stay whole, whatever Kind says
+	Text     string       // what to do and what it does
 	Settings Settings
 	Parting  Parting // of a layer, where no settings can do it
 
@@ -52,7 +53,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	}
 	w.before = w.trapped(w.still, w.s)
 	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
-	if r.has(carve.TrappedAir) {
+	if r.has(finding.Undercut) {
 		w.name()
 		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, append(searches, w.joints)...)
 	}
@@ -65,11 +66,11 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 }
 
 // has reports whether there are findings of one of the kinds.
-func (r *Reached) has(kinds ...carve.Kind) bool { return r.count(kinds...) > 0 }
+func (r *Reached) has(kinds ...finding.Kind) bool { return r.count(kinds...) > 0 }
 
-func (r *Reached) count(kinds ...carve.Kind) int { return countOf(r.Findings, kinds) }
+func (r *Reached) count(kinds ...finding.Kind) int { return countOf(r.Findings, kinds) }
 
-func countOf(list []carve.Finding, kinds []carve.Kind) int {
+func countOf(list []carve.Finding, kinds []finding.Kind) int {
 	n := 0
 	for _, f := range list {
 		for _, k := range kinds {
@@ -155,7 +156,7 @@ func (w *wayfinder) offer(ctx context.Context, s Settings, text string) error {
 	if err != nil {
 		return err
 	}
-	o := WayOut{Kind: carve.TrappedAir, Settings: s, TrappedBefore: w.before, Trapped: w.trapped(g, s)}
+	o := WayOut{Kind: finding.Undercut, Settings: s, TrappedBefore: w.before, Trapped: w.trapped(g, s)}
 	free := w.freed(at, g, s)
 	if o.Trapped > (1-worthIt)*w.before && (len(free) == 0 || o.Trapped > w.before) {
 		return nil
@@ -198,6 +199,6 @@ func (w *wayfinder) keep(o WayOut, f *Figures) {
 }
 
 // priceHere is price for settings that leave the piece and the joints where they are.
-func (w *wayfinder) priceHere(ctx context.Context, kind carve.Kind, s Settings, text string) error {
+func (w *wayfinder) priceHere(ctx context.Context, kind finding.Kind, s Settings, text string) error {
 	return w.price(ctx, w.st, WayOut{Kind: kind, Text: text, Settings: s, TrappedBefore: w.before, Trapped: w.before})
 }

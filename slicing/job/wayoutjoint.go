@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 )
 
@@ -43,7 +44,7 @@ func (w *wayfinder) joints(ctx context.Context) error {
 	for i := range w.now.Layers {
 		l := &w.now.Layers[i]
 		found := slices.DeleteFunc(slices.Clone(w.r.Findings), func(f carve.Finding) bool {
-			return f.Kind != carve.TrappedAir || f.Layer != l.Number
+			return f.Kind != finding.Undercut || f.Layer != l.Number
 		})
 		if len(found) == 0 {
 			continue
@@ -147,7 +148,7 @@ func (k *joiner) best(f carve.Finding) (place, joint int, ok bool) {
 // part keeps the way out that parts a layer for a finding.
 func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	l, at, before := &w.now.Layers[i], k.at[joint], k.places[place].Volume()
-	o := WayOut{Kind: carve.TrappedAir, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
+	o := WayOut{Kind: finding.Undercut, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
 	p := Parting{Layer: l.Number, At: at, Lower: at - l.PanelBottom, Upper: l.PanelBottom + w.now.Thickness - at,
 		Place: f.At, Before: before, Left: max(before-k.freed[place][joint], 0)}
 	o.Text = fmt.Sprintf("Make layer %d of two boards, %.1f mm with %.1f mm on it and one more joint %.1f mm up: %s stay %s instead of %s; %s in all instead of %s",

@@ -7,6 +7,7 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -134,8 +135,8 @@ func TestOneMoreJointHolds(t *testing.T) {
 		t.Error("no layer is parted")
 	}
 	for _, one := range r.Findings {
-		if one.Kind == carve.TrappedAir && !parted[one.Layer] {
-			t.Errorf("no joint is offered for: %s", one.Text)
+		if one.Kind == finding.Undercut && !parted[one.Layer] {
+			t.Errorf("no joint is offered for: %+v", one)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package job
 import (
 	"context"
 	"fmt"
+
+	"grainstack/slicing/finding"
 )
 
 // whole takes the first joint that goes through less of what shall stay whole, where the settled figures have found one.
@@ -17,7 +19,7 @@ func (w *wayfinder) whole(ctx context.Context) error {
 	if b.Crossings == 0 {
 		text += "nothing goes through what shall stay whole"
 	} else {
-		text += crossingCount(b.Crossings)
+		text += finding.Crossings(b.Crossings)
 	}
 	text += fmt.Sprintf(", instead of %d", w.figures.crossings())
 	return w.price(ctx, w.st, WayOut{Whole: true, Text: text, Settings: s, TrappedBefore: w.before, Trapped: after})

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
@@ -19,7 +20,7 @@ type undercut struct {
 }
 
 // about is how far round a trapped place air counts to it, mm: half a hand's breadth.
-const about = hand / 2
+const about = 40
 
 // cleared is the share of the limit for a finding under which an undercut counts as gone: other columns than those that it was
 // looked for on are to find nothing either.
@@ -29,12 +30,12 @@ const cleared = 0.7
 func (w *wayfinder) name() {
 	var air []carve.Finding
 	for _, f := range w.r.Findings {
-		if f.Kind == carve.TrappedAir {
+		if f.Kind == finding.Undercut {
 			air = append(air, f)
 		}
 	}
 	groups := together(air)
-	for _, g := range groups[:min(len(groups), mostTrapped)] {
+	for _, g := range groups[:min(len(groups), mostNamed)] {
 		worst, _ := gathered(g)
 		u := undercut{worst: worst}
 		for _, f := range g {

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"grainstack/assets/stocktest"
-	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/sample"
@@ -26,10 +26,10 @@ func TestNamedUndercutsGo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := 0
+	var named []finding.Place
 	for _, one := range r.Cautions {
-		if strings.HasPrefix(one.Text, "Undercut ") {
-			named++
+		if one.Kind == finding.Undercut {
+			named, _ = one.Told()
 		}
 	}
 	freed, checked := map[geom.Vec]bool{}, 0
@@ -49,20 +49,16 @@ func TestNamedUndercutsGo(t *testing.T) {
 		at := there.Placed.Placement.Apply(st.Placed.Placement.Back(w.FreedAt))
 		after := reach(t, there, settle(t, there, w.Settings, c), 0.5)
 		for _, one := range after.Findings {
-			if d := one.At.Sub(at).Len(); one.Kind == carve.TrappedAir && d < 40 {
-				t.Errorf("%s: %.0f mm from there %s", w.Text, d, one.Text)
+			if d := one.At.Sub(at).Len(); one.Kind == finding.Undercut && d < 40 {
+				t.Errorf("%s: %.0f mm from there %+v", w.Text, d, one)
 			}
 		}
 	}
-	if named < 3 || checked < 2 {
-		t.Errorf("%d undercuts are named, ways out were tried for %d", named, checked)
+	if len(named) < 3 || checked < 2 {
+		t.Errorf("%d undercuts are named, ways out were tried for %d", len(named), checked)
 	}
-	for _, one := range r.Cautions {
-		if !strings.HasPrefix(one.Text, "Undercut ") {
-			continue
-		}
-		place, _, _ := strings.Cut(strings.TrimPrefix(one.Text, "Undercut "), ", in layer")
-		out := false
+	for _, at := range named {
+		place, out := (finding.Words{}).Whereabouts(at), false
 		for _, w := range ways {
 			_, gone, _ := strings.Cut(w.Text, "gone: ")
 			out = out || !w.ByHand() && strings.Contains(gone, place)

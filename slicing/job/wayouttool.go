@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
@@ -18,7 +19,7 @@ type leaving struct{ most, volume float64 } // mm, mm³
 // fit looks for the largest smaller ball nose that fits, or else the one that leaves least. A ball that is too short for the
 // stack is none.
 func (w *wayfinder) fit(ctx context.Context) error {
-	if !w.r.has(carve.NoFit) {
+	if !w.r.has(finding.NoFit) {
 		return nil
 	}
 	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, w.now.slabs(), carve.Options{
@@ -50,7 +51,7 @@ func (w *wayfinder) fit(ctx context.Context) error {
 	}
 	s := w.s
 	s.Fine = CutterUse{Key: best.Key}
-	return w.priceHere(ctx, carve.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
+	return w.priceHere(ctx, finding.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
 		phrase.Inside(best.Name), volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
 }
 
@@ -98,7 +99,7 @@ func left(ctx context.Context, layers []carve.LayerColumns, k stock.Cutter) (l l
 
 // longer looks for cutters of the same shape that are long enough, nearest in diameter to those that are not.
 func (w *wayfinder) longer(ctx context.Context) error {
-	if !w.r.has(carve.TooDeep, carve.OutOfReach, carve.ShankRubs) {
+	if !w.r.has(finding.BeyondEdge, finding.BeyondReach, finding.ShankRubs) {
 		return nil
 	}
 	deep := max(need(w.r, w.now), w.now.Thickness+w.s.Skim)
@@ -128,7 +129,7 @@ func (w *wayfinder) longer(ctx context.Context) error {
 	if text == "" {
 		return nil
 	}
-	return w.priceHere(ctx, carve.TooDeep, s, fmt.Sprintf("Take the %s: long enough for %.1f mm", text, deep))
+	return w.priceHere(ctx, finding.BeyondEdge, s, fmt.Sprintf("Take the %s: long enough for %.1f mm", text, deep))
 }
 
 const (
@@ -137,7 +138,7 @@ const (
 )
 
 // hard are the kinds of wood that is hard to handle.
-var hard = []carve.Kind{carve.ThinWood, carve.SmallPart, carve.LoosePart}
+var hard = []finding.Kind{finding.ThinWood, finding.SmallPart, finding.LoosePart}
 
 // handle looks for the first joint that leaves fewest thin, small and loose places.
 func (w *wayfinder) handle(ctx context.Context) error {
@@ -167,7 +168,7 @@ func (w *wayfinder) handle(ctx context.Context) error {
 	}
 	s := list[at]
 	after := w.trapped(w.still, s)
-	return w.price(ctx, w.st, WayOut{Kind: carve.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
+	return w.price(ctx, w.st, WayOut{Kind: finding.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
 		Text: fmt.Sprintf("Put the first joint at %.3g mm: %d thin, small or loose places instead of %d", s.FirstJoint, least, before)})
 }
 
@@ -211,7 +212,7 @@ func (w *wayfinder) rims(ctx context.Context) error {
 	if ok && least < s.RimWanted {
 		return nil
 	}
-	return w.priceHere(ctx, carve.ThinWood, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
+	return w.priceHere(ctx, finding.ThinWood, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
 }
 
 // leastRim is the narrowest ring of wood at a joint, mm; ok is false where there is none.
@@ -254,7 +255,7 @@ func (w *wayfinder) open(ctx context.Context) error {
 	if s.Wall = math.Floor(low*2) / 2; s.Wall < thinnest {
 		return nil
 	}
-	return w.priceHere(ctx, carve.TrappedCore, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
+	return w.priceHere(ctx, finding.InnerUndercut, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
 }
 
 // solidLayers counts the layers that are meant to be hollow and are not.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/panel"
@@ -35,9 +36,9 @@ type Workshop struct {
 	Balance Balance
 	Finish  Finish
 
-	Cautions []Caution
+	Cautions []finding.Finding // what needs a look
 
-	before []Caution // those that don't come from the layout
+	before []finding.Finding // those that don't come from the layout
 }
 
 // A Finish is what comes after the glue.
@@ -101,14 +102,13 @@ func NewWorkshop(ctx context.Context, st *Standing, f *Figures, p Places, c *sto
 func (w *Workshop) withhold(err error) *Workshop {
 	if err != nil {
 		w.Withheld = err.Error()
-		w.Cautions = append(w.Cautions, Caution{Text: w.Withheld})
+		w.tell(finding.Of(finding.Withheld).Named(w.Withheld))
 	}
 	return w
 }
 
-func (w *Workshop) caution(layer int, format string, args ...any) {
-	w.Cautions = append(w.Cautions, Caution{Layer: layer, Text: fmt.Sprintf(format, args...)})
-}
+// tell adds what needs a look.
+func (w *Workshop) tell(all ...finding.Finding) { w.Cautions = append(w.Cautions, all...) }
 
 // register places the register dowels.
 func (w *Workshop) register() (err error) {

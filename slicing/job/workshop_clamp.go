@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
@@ -196,11 +197,11 @@ func (w *Workshop) clampedDowels() {
 			if off.Len() >= d.Diameter/2 {
 				continue
 			}
-			when := ""
+			turned := 0.0
 			if c.Turned {
-				when = " once the panel is turned over"
+				turned = 1
 			}
-			w.caution(0, "Clamp %d lies over register dowel %d%s: move the clamp along the edge.", c.Number, i+1, when)
+			w.tell(finding.Of(finding.ClampOnDowel, finding.Place{Size: float64(c.Number), More: [2]float64{float64(i + 1), turned}}))
 		}
 	}
 }

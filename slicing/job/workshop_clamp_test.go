@@ -1,10 +1,10 @@
 package job_test
 
 import (
-	"strings"
 	"testing"
 
 	"grainstack/assets/stocktest"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/unit"
@@ -25,7 +25,7 @@ func TestAClampOverADowelIsNamed(t *testing.T) {
 		w, _ := workshop(t, solidtest.Box(100, 100, 30), s, job.Places{})
 		n := 0
 		for _, c := range w.Cautions {
-			if strings.Contains(c.Text, "lies over register dowel") && !strings.Contains(c.Text, "turned over") {
+			if c.Kind == finding.ClampOnDowel && c.Worst().More[1] == 0 {
 				n++
 			}
 		}

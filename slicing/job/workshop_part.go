@@ -3,9 +3,9 @@ package job
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
@@ -142,17 +142,17 @@ func between(out []geom.Vec, t [3]geom.Vec, low, high float64) []geom.Vec {
 }
 
 // split divides parts as the maker asked, with the seams between the pieces; what can't be divided stays whole and is told of.
-func split(parts []Part, splits []Split) (out []Part, seams []Seam, cautions []Caution) {
+func split(parts []Part, splits []Split) (out []Part, seams []Seam, cautions []finding.Finding) {
 	out = slices.Clone(parts)
 	for _, s := range splits {
 		i := slices.IndexFunc(out, func(p Part) bool { return p.ID == s.Part })
 		if i < 0 {
-			cautions = append(cautions, Caution{Layer: s.Part.Layer, Text: fmt.Sprintf("There is no %v any more: take back its joint line.", s.Part)})
+			cautions = append(cautions, finding.Of(finding.LostSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
 			continue
 		}
 		left, right, err := panel.SplitPart(out[i].Shadow, s.A, s.B)
 		if err != nil {
-			cautions = append(cautions, Caution{Layer: s.Part.Layer, Text: fmt.Sprintf("The joint line misses %v: move it, or take it back.", s.Part)})
+			cautions = append(cautions, finding.Of(finding.MissedSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
 			continue
 		}
 		other := out[i]

@@ -2,13 +2,11 @@ package job
 
 import (
 	"context"
-	"fmt"
-	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
-	"grainstack/slicing/phrase"
 	"grainstack/slicing/plane"
 )
 
@@ -201,29 +199,24 @@ func (p *Part) onSplinter(t panel.Tab) bool {
 
 // saySplinters names the wood that comes off.
 func (w *Workshop) saySplinters() {
-	var layers []int
-	n, volume := w.Splinters(), 0.0
-	var largest Splinter
-	var of panel.ID
+	var places []finding.Place
 	for _, p := range w.Parts {
 		for _, s := range p.Splinters {
-			layers = append(layers, p.Layer)
-			volume += s.Volume
-			if s.Volume > largest.Volume {
-				largest, of = s, p.ID
+			at := finding.Place{Layer: p.Layer, Size: s.Volume, Reach: s.Box.Size().Len() / 2}
+			if number, on, ok := w.Layout.Find(p.ID); ok {
+				b := on.ApplyBox(s.Box)
+				middle := b.Min.Add(b.Max).Scale(0.5)
+				at.Panel, at.More = number, [2]float64{middle.X, middle.Y}
 			}
+			if l := p.Layer - 1; l >= 0 && l < len(w.Figures.Layers) {
+				middle := s.Box.Min.Add(s.Box.Max).Scale(0.5)
+				at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: (w.Figures.Layers[l].Bottom + w.Figures.Layers[l].Top) / 2}, true
+				at.Where = finding.Whereabouts(at.At, w.Figures.Size)
+			}
+			places = append(places, at)
 		}
 	}
-	if n == 0 {
-		return
+	if len(places) > 0 {
+		w.tell(finding.Of(finding.Splinter, places...).With(neckWidth))
 	}
-	where := ""
-	if number, at, ok := w.Layout.Find(of); ok {
-		b := at.ApplyBox(largest.Box)
-		middle := b.Min.Add(b.Max).Scale(0.5)
-		where = fmt.Sprintf(", most of it at %.0f, %.0f mm on panel %d", middle.X, middle.Y, number)
-	}
-	layers = slices.Compact(layers)
-	w.caution(of.Layer, "At %d place%s of layer%s %s wood that hangs on by less than %g mm, or that the hollow cuts free, comes off while it is carved: %.0f mm³%s. Make the piece larger, move the joints, cap the layer, or glue it in again.",
-		n, phrase.Plural(n, "", "s"), verb(layers, "", "s"), runs(layers), neckWidth, volume, where)
 }

@@ -4,11 +4,11 @@ import (
 	"context"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
 	"grainstack/assets/stocktest"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -353,7 +353,7 @@ func TestWorkshopTellsHowFarItIs(t *testing.T) {
 
 // toldBadlyHeld reports whether a caution says that a part of this layer, or of a run of layers from one below, is held badly.
 func toldBadlyHeld(w *job.Workshop, p *job.Part) bool {
-	return slices.ContainsFunc(w.Cautions, func(c job.Caution) bool {
-		return c.Layer > 0 && c.Layer <= p.Layer && (strings.Contains(c.Text, "held badly") || strings.Contains(c.Text, "Nothing holds") || strings.Contains(c.Text, "so near its neighbours"))
+	return slices.ContainsFunc(w.Cautions, func(c finding.Finding) bool {
+		return slices.Contains(c.Layers(), p.Layer) && slices.Contains([]finding.Kind{finding.Unheld, finding.Crowded, finding.HeldThin, finding.HeldBadly}, c.Kind)
 	})
 }

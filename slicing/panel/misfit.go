@@ -1,9 +1,9 @@
 package panel
 
 import (
-	"fmt"
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 )
 
@@ -45,23 +45,28 @@ func spread(i, n int) float64 {
 	return float64(i) / float64(n-1)
 }
 
-// misfit says why no panel holds a part and what the maker can do.
+// misfit says why no panel holds a part.
 func (s *shop) misfit(part int) Misfit {
 	b, id := s.bench, s.bench.parts[part].ID
 	size := b.cuts[part][0].box.Size()
 	turned := b.cuts[part][1].box.Size()
 	g := s.grid
+	m := Misfit{Part: id, Size: size, Room: geom.Vec2{X: math.Max(0, g.x), Y: math.Max(0, g.y)}}
 	if size.X > g.x+exact || size.Y > g.y+exact {
 		if s2 := turned; s2.X > g.x+exact || s2.Y > g.y+exact {
-			scale := math.Min(g.x/size.X, g.y/size.Y)
-			scaled := ""
-			if scale > 0.05 {
-				scaled = fmt.Sprintf(", scale the piece to %.0f %% or less", math.Floor(100*scale))
-			}
-			return Misfit{id, fmt.Sprintf("%s is %.0f × %.0f mm as its grain lies, and the panel takes %.0f × %.0f mm: use a larger panel, "+
-				"stand the piece another way%s, or split the layer along a joint line.", id, size.X, size.Y, math.Max(0, g.x), math.Max(0, g.y), scaled)}
+			m.Scale = math.Min(g.x/size.X, g.y/size.Y)
+			return m
 		}
 	}
-	return Misfit{id, fmt.Sprintf("%s would fit the panel, but not clear of its clamps and register dowels: move those, use a larger panel, "+
-		"stand the piece another way, make it smaller, or split the layer along a joint line.", id)}
+	m.Obstructed = true
+	return m
+}
+
+// Tell is the misfit as it is told.
+func (m Misfit) Tell() finding.Finding {
+	at := finding.Place{Layer: m.Part.Layer, Part: m.Part.Part + 1, Size: m.Size.X, More: [2]float64{m.Size.Y, math.Floor(100 * m.Scale)}, Name: m.Part.String()}
+	if m.Obstructed {
+		return finding.Of(finding.Obstructed, at)
+	}
+	return finding.Of(finding.TooLarge, at).With(m.Room.X, m.Room.Y)
 }

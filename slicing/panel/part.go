@@ -94,8 +94,10 @@ type Layout struct {
 
 // A Misfit is a part that no panel of these rules holds.
 type Misfit struct {
-	Part   ID
-	Reason string // a sentence that names the ways out
+	Part       ID
+	Size, Room geom.Vec2 // of the part as its grain lies, and what a panel takes, mm
+	Scale      float64   // of the piece at which the part fits; where it isn't obstructed
+	Obstructed bool      // it would fit, but not clear of the panel's clamps and dowels
 }
 
 // Find is where a part lies; ok is false for a part that is on no panel. The number counts panels from 1.

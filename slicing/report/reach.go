@@ -1,6 +1,7 @@
 package report
 
 import (
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
@@ -74,16 +75,14 @@ func (r *Report) AddReach(x *job.Reached) {
 			RoughM: s.Time.RoughMetres, FinishM: s.Time.FinishMetres, DepthMm: s.Depth, Findings: []Finding{},
 		}
 		for _, f := range s.Findings {
-			one.Findings = append(one.Findings, Finding{f.Kind.String(), [3]float64{f.At.X, f.At.Y, f.At.Z}, f.Size, f.Text})
+			one.Findings = append(one.Findings, Finding{f.Kind.String(), [3]float64{f.At.X, f.At.Y, f.At.Z}, f.Size, finding.Words{}.What(x.Tell(f))})
 		}
 		c.Sides = append(c.Sides, one)
 	}
 	c.Evenings = hours.Evenings(work, c.EveningMin)
 	r.Carve = c
 	r.simulated(x)
-	for _, one := range x.Cautions {
-		r.Cautions = append(r.Cautions, one.Text)
-	}
+	r.look(x.Cautions)
 }
 
 // simulated puts simulated minutes in place of estimated ones.

@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/json"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
@@ -27,7 +28,10 @@ type Report struct {
 	Kept     []Kept          `json:"kept_whole,omitempty"` // places that shall stay whole
 	Better   *FirstJoint     `json:"better_first_joint,omitempty"`
 	Cautions []string        `json:"cautions"`
+	Look     []Look          `json:"needs_a_look"` // the same, the worst first, as figures
 	Shop
+
+	found []finding.Finding
 }
 
 // A Piece is the piece as it was read, at its scale.
@@ -133,9 +137,7 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, n int) (*Report,
 		Mending:  Mending{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
 		Settings: chosen, Withheld: f.Withheld, Cautions: []string{},
 	}
-	for _, c := range f.Cautions {
-		r.Cautions = append(r.Cautions, c.Text)
-	}
+	r.look(f.Cautions)
 	planes := make([]float64, n)
 	for i := range planes {
 		planes[i] = (float64(i) + 0.5) * st.Height() / float64(n)

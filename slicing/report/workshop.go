@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
@@ -125,17 +126,15 @@ type Shop struct {
 // AddWorkshop adds a workshop to a report, whose minutes by hand are from then on those of its panels; one that is withheld adds
 // its cautions only.
 func (r *Report) AddWorkshop(w *job.Workshop, c *stock.Catalogue) {
-	for _, c := range w.Cautions {
-		r.Cautions = append(r.Cautions, c.Text)
-	}
+	r.look(w.Cautions)
 	if w.Withheld != "" {
 		return
 	}
 	if r.Totals != nil { // the layout knows better than the parts' extents
 		r.Totals.PartsNowhere = len(w.Layout.TooLarge)
 		r.Totals.FitsPanel = r.Totals.PartsNowhere == 0
-		told := w.Figures.NoRoom(c).Text
-		r.Cautions = slices.DeleteFunc(r.Cautions, func(s string) bool { return s == told })
+		r.found = slices.DeleteFunc(r.found, func(one finding.Finding) bool { return one.Kind == finding.TooLargeGuess })
+		r.look(nil)
 	}
 	r.setHandsOn(w.HandsOnMin(c))
 	r.Panels = panelsOf(w)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
@@ -136,7 +137,7 @@ func (t Ticket) With(r *job.Reached, w *job.Workshop, c *stock.Catalogue) Ticket
 	know := func(q Quantity, v float64) { t.Worked[q] = Amount{v, true} }
 	know(RouterTime, r.RouterMin())
 	know(TrappedWood, r.Trapped)
-	know(NeedsALook, float64(len(w.AllCautions(c))+len(r.Cautions)))
+	know(NeedsALook, float64(len(finding.Gather(job.NeedsALook(w.Figures, w), r.Cautions))))
 	if w.Withheld != "" {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}

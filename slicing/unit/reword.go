@@ -1,20 +1,18 @@
-package files
+package unit
 
 import (
 	"regexp"
 	"strconv"
 	"strings"
-
-	"grainstack/slicing/unit"
 )
 
 // measure is a metric figure in a sentence, or two with a sign between them, as in "404 × 919 mm".
 var measure = regexp.MustCompile(`(\d+(?:\.\d+)?)(?: ([×x]|to) (\d+(?:\.\d+)?))? (mm|mm²|mm³|cm²|cm³|g|kg)([^\p{L}\d²³/]|$)`)
 
-// inUnits is a sentence with its metric figures in other units; names of boards and cutters keep theirs. Sentences about a
-// piece are made before it is known in which units they will be read.
-func inUnits(text string, u unit.System, names ...string) string {
-	if u == unit.Metric {
+// Reword is a sentence with its metric figures in other units; names of boards and cutters keep theirs. It is for reasons that
+// were worded before it is known in which units they will be read.
+func Reword(text string, u System, names ...string) string {
+	if u == Metric {
 		return text
 	}
 	var hidden []string
@@ -39,36 +37,24 @@ func inUnits(text string, u unit.System, names ...string) string {
 }
 
 // inUnit is a figure with its metric unit in other units.
-func inUnit(figure, of string, u unit.System) string {
+func inUnit(figure, of string, u System) string {
 	v, err := strconv.ParseFloat(figure, 64)
 	if err != nil {
 		return figure + " " + of
 	}
 	switch of {
 	case "mm":
-		return unit.Length(v, u)
+		return Length(v, u)
 	case "mm²":
-		return unit.Area(v, u)
+		return Area(v, u)
 	case "cm²":
-		return unit.Area(100*v, u)
+		return Area(100*v, u)
 	case "mm³":
-		return unit.Volume(v, u)
+		return Volume(v, u)
 	case "cm³":
-		return unit.Volume(1000*v, u)
+		return Volume(1000*v, u)
 	case "kg":
-		return unit.Mass(1000*v, u)
+		return Mass(1000*v, u)
 	}
-	return unit.Mass(v, u)
-}
-
-// tradeNames are the names of what is bought that may hold figures of their own.
-func (b *bench) tradeNames() (out []string) {
-	for _, s := range b.Workshop.Boards {
-		out = append(out, s.Board.Name)
-	}
-	s := b.Workshop.For.Setup(b.Catalogue)
-	for _, n := range []string{s.Rough.Name, s.Finish.Name} {
-		out = append(out, n, strings.ToLower(n[:1])+n[1:])
-	}
-	return out
+	return Mass(v, u)
 }

@@ -1,4 +1,4 @@
-package files
+package unit_test
 
 import (
 	"testing"
@@ -16,10 +16,10 @@ func TestSentencesInInches(t *testing.T) {
 		{"at 2500 mm/min, 110 g/m², 9 min", "at 2500 mm/min, 110 g/m², 9 min"},
 		{"On layer 3 the Ball nose 6.35 mm (1/4 in) leaves 15.8 mm", "On layer 3 the Ball nose 6.35 mm (1/4 in) leaves 0.622 in"},
 	} {
-		if got := inUnits(tt.text, unit.Inch, "Ball nose 6.35 mm (1/4 in)"); got != tt.want {
+		if got := unit.Reword(tt.text, unit.Inch, "Ball nose 6.35 mm (1/4 in)"); got != tt.want {
 			t.Errorf("%q becomes %q, want %q", tt.text, got, tt.want)
 		}
-		if got := inUnits(tt.text, unit.Metric); got != tt.text {
+		if got := unit.Reword(tt.text, unit.Metric); got != tt.text {
 			t.Errorf("%q becomes %q in mm", tt.text, got)
 		}
 	}
