@@ -9,8 +9,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// markRadius is that of the largest red mark that is usual, leastMark of the smallest, in drawing units.
-const markRadius, leastMark = 5.5, 3.5
+// markRadius is that of a red mark that has none of its own, in drawing units.
+const markRadius = 5.5
 
 // A shelf keeps lettering in one column from running together: a place is taken only if it is free.
 type shelf struct{ taken [][2]float64 }
@@ -148,7 +148,11 @@ func (t StickSheet) marks(v StickView, s Style, c columns) {
 			continue
 		}
 		at := vec(c.marks, t.Y((l.Bottom+l.Top)/2))
-		r := min(max(l.MarkRadius, leastMark), max((l.Top-l.Bottom)*t.PerMM*0.5, 1.5))
+		r := l.MarkRadius
+		if r <= 0 {
+			r = markRadius
+		}
+		r = min(r, max((l.Top-l.Bottom)*t.PerMM*0.5, 1.5))
 		t.Fill(geom.Region{circle(at, r+1.2)}, s.Ink.Paper)
 		t.Fill(geom.Region{circle(at, r)}, s.Ink.Accent)
 		if l.Marks > 1 && l.Marks < 10 && r >= 4.5 {

@@ -54,15 +54,29 @@ func Mass(g float64, s System) string {
 	return Number(g/1000, fine(g/1000, 10, 2, 1)) + " kg"
 }
 
-// Volume prints mm³: "184 cm³", "11.3 L", or "690 in³".
+// Volume prints mm³: "62 mm³", "184 cm³", "11.3 L", or "690 in³". A volume that is there is never written as none.
 func Volume(mm3 float64, s System) string {
 	if s == Inch {
+		if in := math.Abs(mm3 / mm3PerInch); in > 0 && in < 0.1 {
+			return leastOf(mm3/mm3PerInch, 3) + " in³"
+		}
 		return Number(mm3/mm3PerInch, fine(mm3/mm3PerInch, 10, 2, 0)) + " in³"
+	}
+	if v := math.Abs(mm3); v > 0 && v < 100 {
+		return leastOf(mm3, 0) + " mm³"
 	}
 	if math.Abs(mm3) < 1e7 {
 		return Number(mm3/1e3, fine(mm3/1e3, 10, 2, 0)) + " cm³"
 	}
 	return Number(mm3/1e6, 1) + " L"
+}
+
+// leastOf is a figure with so many decimals, or what it is under where those would make it nothing.
+func leastOf(x float64, decimals int) string {
+	if least := math.Pow10(-decimals); math.Abs(x) < least/2 {
+		return "under " + Number(least, decimals)
+	}
+	return Number(x, decimals)
 }
 
 // Area prints mm²: "942 cm²", "1.35 m²", or "146 in²", "14.5 ft²".
