@@ -6,13 +6,14 @@ import (
 	"fyne.io/fyne/v2/layout"
 
 	"grainstack/app/card"
+	"grainstack/app/paper"
 )
 
 // cards are the settings, one under another.
 type cards struct {
 	all          []*card.Card
 	stand, chalk *card.Card
-	scroll       *container.Scroll
+	scroll       *paper.Scroll
 }
 
 // lay puts cards under one another; folded is called whenever one of them was folded.
@@ -24,7 +25,7 @@ func (c *cards) lay(all []*card.Card, folded func()) {
 		one.Folded = func(bool) { folded() }
 		list.Add(one)
 	}
-	c.scroll = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
+	c.scroll = paper.NewScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
 	c.scroll.SetMinSize(fyne.NewSize(246, 120))
 }
 

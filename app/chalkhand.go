@@ -38,10 +38,10 @@ func (h *chalkHand) takeChalk() {
 // brush is a movement of the hand over the piece; it reports false where that is to turn the view.
 func (h *chalkHand) brush(from, at fyne.Position) bool {
 	l := h.piece
-	if s := &l.Stroke; !h.brushing() || s.Turns || s.Up {
+	if !h.brushing() || l.Stroke.Turns {
 		return false
 	}
-	if !l.Stroke.Down {
+	if !l.Stroke.Drawing() {
 		h.beginStroke(from)
 	}
 	l.Stroke.Sweep(l.At(from), l.At(at), max(1, h.brushPixels()/2))
@@ -52,7 +52,7 @@ func (h *chalkHand) brush(from, at fyne.Position) bool {
 
 // dab marks the place of a click.
 func (h *chalkHand) dab(at fyne.Position) {
-	if h.piece.Stroke.Down {
+	if h.piece.Stroke.Drawing() {
 		return
 	}
 	h.beginStroke(at)
@@ -74,7 +74,7 @@ func (h *chalkHand) touched() {
 // liftBrush ends a stroke, or the turning that a drag beside the piece was.
 func (h *chalkHand) liftBrush() (wasStroke bool) {
 	s := &h.piece.Stroke
-	if !s.Down {
+	if !s.Drawing() {
 		s.Turns = false
 		return false
 	}

@@ -57,8 +57,6 @@ func (c *core) chooseFolder(at, confirm string, then func(path string), failed f
 	d.SetTitleText("Where the files go")
 	d.SetConfirmText(confirm)
 	d.SetDismissText("Back")
-	under := c.page // which Escape closes next
-	d.SetOnClosed(func() { c.page = under })
 	c.roomy(d)
 }
 

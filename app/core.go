@@ -31,7 +31,7 @@ type core struct {
 	run     func(command string) // runs a command of the table by its name
 	key     func(fyne.KeyName)   // runs the command of a key without a modifier
 	front   func(sheet string)   // brings a sheet to the front
-	page    dialog.Dialog        // the last that was opened over the bench
+	pages   []dialog.Dialog      // over the bench, the last on top
 }
 
 // A change is what has not been followed yet.

@@ -3,6 +3,7 @@ package app
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,11 +13,26 @@ import (
 	"grainstack/app/paper"
 )
 
-// show opens a page over the bench; Escape closes it.
+// show opens a page over the bench, or over another page; Escape closes the one on top.
 func (c *core) show(d dialog.Dialog) {
-	c.page = d
+	c.pages = append(c.pages, d)
+	d.SetOnClosed(func() {
+		c.pages = slices.DeleteFunc(c.pages, func(o dialog.Dialog) bool { return o == d })
+	})
 	d.Show()
 }
+
+// read opens a page that only has to be read.
+func (c *core) read(title string, content fyne.CanvasObject, size fyne.Size) {
+	d := dialog.NewCustomWithoutButtons(title, content, c.win)
+	d.SetButtons([]fyne.CanvasObject{paper.NewButton("Back to the bench", d.Hide)})
+	whole := c.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(size.Width, whole.Width-60), min(size.Height, whole.Height-60)))
+	c.show(d)
+}
+
+// covered reports whether a page or a list lies over the bench: then what is below it is left alone.
+func (c *core) covered() bool { return c.win.Canvas().Overlays().Top() != nil }
 
 // say tells the maker something that has to be read.
 func (c *core) say(title, text string) {

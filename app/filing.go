@@ -84,6 +84,7 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 	}
 	if a.Path == f.kept.path {
 		f.kept.anew = a.Path != ""
+		b.Path = m.Job.Saved
 	} else {
 		f.forget()
 		if a.Path != m.Piece.File { // a job, not the piece itself

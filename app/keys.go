@@ -3,7 +3,6 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 
 	"grainstack/app/paper"
@@ -54,10 +53,7 @@ func (m *menus) showKeys() {
 		return grid
 	}
 	page := container.New(layout.NewCustomPaddedHBoxLayout(28), column(lines[:half]), column(lines[half:]))
-	d := dialog.NewCustom("Keys", "Back to the bench", container.NewVScroll(page), m.win)
-	size := m.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(820, size.Width-60), min(720, size.Height-60)))
-	m.show(d)
+	m.read("Keys", paper.NewScroll(page).Whole, fyne.NewSize(820, 720))
 }
 
 // showAbout says what the program is.
@@ -65,7 +61,5 @@ func (m *menus) showAbout() {
 	text := "Grainstack " + m.o.Version + " shows a sculpture as a stack of plywood panels before the first cut: what it will look like, weigh and take.\n\nIts figures are worked out from the surface you open and from the stock you choose; those marked as estimates are just that. Machines, dust, glue and finishes have their dangers: local rules and the makers' data sheets come first."
 	label := paper.Sentence(paper.Ink)
 	label.SetText(text)
-	d := dialog.NewCustom("About", "Back to the bench", label, m.win)
-	d.Resize(fyne.NewSize(460, 300))
-	m.show(d)
+	m.read("About", label, fyne.NewSize(460, 300))
 }

@@ -145,7 +145,7 @@ func TestUnsavedWorkIsSavedAndLeft(t *testing.T) {
 	if r.closed() || r.leaving != nil {
 		t.Fatal("the window was closed though nothing could be saved")
 	}
-	r.page.Hide()
+	r.pages[len(r.pages)-1].Hide()
 	r.bench.Path = filepath.Join(t.TempDir(), "demo.grainstack")
 	r.run("close")
 	r.win.Canvas().Focused().(*paper.Choice).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})

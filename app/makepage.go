@@ -26,14 +26,14 @@ import (
 type makePage struct {
 	m      *making
 	dialog *dialog.CustomDialog
-	kinds  map[files.Kind]*widget.Check
-	paper  *widget.RadioGroup
+	kinds  map[files.Kind]*paper.Check
+	paper  *paper.Select
 	folder *pathEntry
-	list   *widget.List
+	list   *makeList
 	said   *widget.Label
 	bar    *bar
-	write  *widget.Button
-	back   *widget.Button
+	write  *paper.Button
+	back   *paper.Button
 
 	work  files.Work
 	files []files.File
@@ -50,7 +50,7 @@ func (m *making) makeFiles() {
 	if m.dir == "" {
 		m.dir = m.usualDir()
 	}
-	p := &makePage{m: m, kinds: map[files.Kind]*widget.Check{}, sizes: map[string]int64{}, said: paper.Sentence(paper.Ink), bar: newBar()}
+	p := &makePage{m: m, kinds: map[files.Kind]*paper.Check{}, sizes: map[string]int64{}, said: paper.Sentence(paper.Ink), bar: newBar()}
 	m.page = p
 	p.build()
 	p.dialog.SetOnClosed(func() {
@@ -73,19 +73,18 @@ func (p *makePage) build() {
 	m := p.m
 	left := container.NewVBox(paper.Write("What", paper.Small, paper.Pencil))
 	for _, k := range files.Kinds() {
-		c := widget.NewCheck(k.Words(), func(bool) { p.refresh() })
+		c := paper.NewCheck(k.Words(), func(bool) { p.refresh() })
 		c.Checked = slices.Contains(m.kinds, k)
 		p.kinds[k] = c
 		left.Add(c)
 	}
-	p.paper = widget.NewRadioGroup([]string{"A4", "Letter"}, func(s string) {
+	p.paper = paper.NewSelect([]string{"A4", "Letter"}, func(s string) {
 		m.paper = book.A4
 		if s == "Letter" {
 			m.paper = book.Letter
 		}
 		p.refresh()
 	})
-	p.paper.Horizontal, p.paper.Required = true, true
 	p.paper.Selected = "A4"
 	if m.paper == book.Letter {
 		p.paper.Selected = "Letter"
@@ -95,13 +94,12 @@ func (p *makePage) build() {
 	p.folder = newPathEntry(func() { p.dialog.Hide() })
 	p.folder.SetText(m.dir)
 	p.folder.OnChanged = func(s string) { m.dir = s; p.refresh() }
-	choose := widget.NewButton("Choose…", p.choose)
+	choose := paper.NewButton("Choose…", p.choose)
 	folder := container.NewBorder(nil, nil, paper.Write("Folder ", paper.Small, paper.Pencil), choose, p.folder)
-	p.list = widget.NewList(func() int { return len(p.files) + len(p.plan.Kept) + len(p.plan.Removed) }, newFileLine, p.line)
-	p.list.HideSeparators = true
-	p.write = widget.NewButton("Write", p.ask)
+	p.list = newMakeList(p.showList)
+	p.write = paper.NewButton("Write", p.ask)
 	p.write.Importance = widget.HighImportance
-	p.back = widget.NewButton("Back to the bench", func() { p.dialog.Hide() })
+	p.back = paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, p.said))
 	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list)
 	p.dialog = dialog.NewCustomWithoutButtons("Make files", body, m.win)
@@ -163,13 +161,16 @@ func (p *makePage) refresh() {
 		p.fault = phrase.Capital(sentence(err))
 	}
 	p.say()
-	p.list.Refresh()
+	p.showList()
 	if p.fault == "" && !m.busy() {
 		m.measure(work.SizesAsk{Work: p.work, Files: p.files})
 	} else {
 		m.tasks.sizes.Drop()
 	}
 }
+
+// showList shows what would be written, and what becomes of what was made before.
+func (p *makePage) showList() { p.list.put(groupFiles(p.files, p.plan, p.sizes)) }
 
 // check says what is wrong with the folder or the choice.
 func (p *makePage) check() error {
@@ -202,7 +203,7 @@ func (p *makePage) say() {
 				bytes += n
 			}
 		}
-		text := fmt.Sprintf("%d files", len(p.files))
+		text := phrase.Count(len(p.files), "file")
 		if known == len(p.files) {
 			text += ", " + fileSize(bytes)
 		} else {
@@ -281,8 +282,8 @@ func (p *makePage) wrote(a work.MakeAsk, all []export.Written, err error) {
 		bytes += f.Bytes
 	}
 	p.m.tasks.sizes.Drop()
-	p.list.Refresh()
-	p.speak(fmt.Sprintf("Written: %d files, %s, in %s.", len(all), fileSize(bytes), a.To), widget.SuccessImportance)
+	p.showList()
+	p.speak(fmt.Sprintf("Written: %s, %s, in %s.", phrase.Count(len(all), "file"), fileSize(bytes), a.To), widget.SuccessImportance)
 }
 
 // sized takes the sizes of files.
@@ -291,7 +292,7 @@ func (p *makePage) sized(all []work.Size) {
 		p.sizes[one.Name] = one.Bytes
 	}
 	p.say()
-	p.list.Refresh()
+	p.showList()
 }
 
 // choose opens the folder chooser.
@@ -299,57 +300,6 @@ func (p *makePage) choose() {
 	p.m.chooseFolder(filepath.Dir(p.m.dir), "Write here", p.folder.SetText, func(err error) {
 		p.speak(sentence(err), widget.DangerImportance)
 	})
-}
-
-// A file's line in the list is its name, what it holds, and its size.
-func newFileLine() fyne.CanvasObject {
-	size := paper.Write("replaces · 000.0 MB", paper.Small, paper.Pencil).Right()
-	return container.New(fileLine{}, paper.Write("", paper.Small, paper.Ink).Cut(), paper.Write("", paper.Small, paper.Pencil).Cut(), size)
-}
-
-func (p *makePage) line(i widget.ListItemID, o fyne.CanvasObject) {
-	for k, words := range p.fileWords(i) {
-		o.(*fyne.Container).Objects[k].(*paper.Words).Say(words)
-	}
-}
-
-// fileWords are those of line i: first the files that are written, then those made before that stay and those that go.
-func (p *makePage) fileWords(i int) [3]string {
-	if i >= len(p.files) {
-		switch before, kept := i-len(p.files), len(p.plan.Kept); {
-		case before < kept:
-			return [3]string{p.plan.Kept[before], "made before", "stays"}
-		case before < kept+len(p.plan.Removed):
-			return [3]string{p.plan.Removed[before-kept], "made before", "goes"}
-		}
-		return [3]string{}
-	}
-	f := p.files[i]
-	size := "…"
-	if n, ok := p.sizes[f.Name]; ok {
-		size = fileSize(n)
-	}
-	if i < len(p.plan.Files) && p.plan.Files[i].Replaces {
-		size = "replaces · " + size
-	}
-	return [3]string{f.Name, f.Does, size}
-}
-
-// fileLine shares a line out among name, what it holds, and size.
-type fileLine struct{}
-
-func (fileLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	s.Width -= 14 // the scroll bar
-	size := min(120, s.Width*0.24)
-	name := (s.Width - size) * 0.46
-	for i, at := range [3][2]float32{{0, name - 8}, {name, s.Width - size - name - 8}, {s.Width - size, size}} {
-		o[i].Move(fyne.NewPos(at[0], 0))
-		o[i].Resize(fyne.NewSize(at[1], s.Height))
-	}
-}
-
-func (fileLine) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(260, o[0].MinSize().Height)
 }
 
 // tracePlaces logs where the page's controls are.

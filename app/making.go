@@ -105,7 +105,7 @@ func (m *making) wroteFiles(a work.MakeAsk, all []export.Written, err error) {
 			bytes += f.Bytes
 		}
 		m.trace.line("what=made files=%d bytes=%d to=%q", len(all), bytes, a.To)
-		m.Hint(fmt.Sprintf("Written: %d %s, %s, %s", len(all), phrase.Plural(len(all), "file", "files"), fileSize(bytes), a.To))
+		m.Hint(fmt.Sprintf("Written: %s, %s, %s", phrase.Count(len(all), "file"), fileSize(bytes), a.To))
 	}
 	if m.page != nil && !a.Book {
 		m.page.wrote(a, all, err)

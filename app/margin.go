@@ -15,17 +15,21 @@ import (
 
 // A margin is the line at the foot: a word on what is under the hand, and what is being worked out.
 type margin struct {
-	words, working *paper.Words
-	stop           *widget.Button
-	bar            *bar
-	off            bool   // the button goes on with what was called off
-	said           string // that is on the line
-	whole          fyne.CanvasObject
+	words   *paper.Told
+	working *paper.Words
+	stop    *paper.Button
+	bar     *bar
+	off     bool   // the button goes on with what was called off
+	said    string // that is on the line
+	whole   fyne.CanvasObject
 }
 
+// callOff is on the button that calls off what is being worked out.
+const callOff = "call off"
+
 func newMargin(cancel, goOn func()) *margin {
-	m := &margin{words: paper.Write("", paper.Small, paper.Pencil).Cut(), working: paper.Write("", paper.Small, paper.Pencil), bar: newBar()}
-	m.stop = widget.NewButton("cancel", func() {
+	m := &margin{words: paper.Tell("", paper.Small, paper.Pencil), working: paper.Write("", paper.Small, paper.Pencil), bar: newBar()}
+	m.stop = paper.NewButton(callOff, func() {
 		if m.off {
 			goOn()
 		} else {
@@ -80,7 +84,7 @@ func (m *margin) rest(off string) {
 // showButton shows the button that calls off, or goes on with what was.
 func (m *margin) showButton(off bool) {
 	m.off = off
-	if text := map[bool]string{false: "cancel", true: "go on"}[off]; m.stop.Text != text {
+	if text := map[bool]string{false: callOff, true: "go on"}[off]; m.stop.Text != text {
 		m.stop.SetText(text)
 	}
 	m.stop.Show()

@@ -254,6 +254,8 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	if r.tasks.keep.Busy() {
 		t.Error("nothing has been done, but it is kept")
 	}
+	was := filepath.Join(t.TempDir(), "ring.grainstack")
+	r.bench.Path = was
 	r.wall(31)
 	r.Rest()
 	r.until("the work is kept", func() bool { _, err := os.Stat(r.kept.path); return err == nil && !r.tasks.keep.Busy() })
@@ -271,12 +273,12 @@ func TestUnsavedWorkSurvives(t *testing.T) {
 	if r.win.Canvas().Overlays().Top() == nil {
 		t.Fatal("nothing is offered")
 	}
-	r.page.Hide()
+	r.pages[len(r.pages)-1].Hide()
 	r.tasks.keep.Drop()
 	r.tasks.keep.Wait()
 	r.takeUp(left)
 	r.until("it is taken up", func() bool { return r.bench.Settings().Wall == 31 })
-	if r.bench.Path != "" || len(r.app.Preferences().StringList(prefRecent)) != 0 {
+	if r.bench.Path != was || len(r.app.Preferences().StringList(prefRecent)) != 0 {
 		t.Errorf("the keeping place passes for the maker's own file: %q", r.bench.Path)
 	}
 	if _, err := os.Stat(r.kept.path); err != nil || !r.kept.anew {

@@ -57,13 +57,21 @@ func (m *menus) command(name string) {
 
 // keyed runs the command of a key without a modifier.
 func (m *menus) keyed(k fyne.KeyName) {
-	if m.win.Canvas().Overlays().Top() != nil {
-		if k == fyne.KeyEscape && m.page != nil {
-			m.page.Hide()
+	if m.covered() {
+		if n := len(m.pages); k == fyne.KeyEscape && n > 0 {
+			m.pages[n-1].Hide()
 		}
 		return
 	}
 	m.runFirst(func(c command) bool { return c.key != "" && c.key == k })
+}
+
+// runOpen runs a command of the menu or of a shortcut, which come here over a page as well: nothing is done under it, and no page
+// is opened over another, but the window can always be left.
+func (m *menus) runOpen(name string) {
+	if !m.covered() || name == "close" {
+		m.run(name)
+	}
 }
 
 // runFirst runs the first command that is so and is enabled.
@@ -79,7 +87,7 @@ func (m *menus) runFirst(is func(command) bool) {
 // typed takes signs that no key name stands for on every keyboard.
 func (m *menus) typed(r rune) {
 	if r == '?' {
-		m.run("keys")
+		m.runOpen("keys")
 	}
 }
 
@@ -88,10 +96,10 @@ func (m *menus) bindKeys() {
 	c := m.win.Canvas()
 	c.SetOnTypedKey(func(e *fyne.KeyEvent) { m.key(e.Name) })
 	c.SetOnTypedRune(m.typed)
-	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { m.run("undo") })
-	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { m.run("redo") })
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { m.runOpen("undo") })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { m.runOpen("redo") })
 	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
-		func(fyne.Shortcut) { m.run("redo") })
+		func(fyne.Shortcut) { m.runOpen("redo") })
 }
 
 // A menuItem keeps a command beside its item, so that the item can be brought up to date.
@@ -103,7 +111,7 @@ type menuItem struct {
 // fill makes the items of the main menu.
 func (m *menus) fill() {
 	for _, c := range m.commands() {
-		item := fyne.NewMenuItem(c.words, func() { m.run(c.name) })
+		item := fyne.NewMenuItem(c.words, func() { m.runOpen(c.name) })
 		if c.ctrl != "" && !c.canvasOnly {
 			with := fyne.KeyModifierShortcutDefault
 			if c.shift {

@@ -80,8 +80,8 @@ func (h *panelHand) pointPanel(at fyne.Position, here bool) {
 func (h *panelHand) takePanel(at fyne.Position) bool {
 	s := h.on.panels
 	v, now := h.bench.Workshop()
-	if !now || s.Hand.Let || s.Hand.Adding != edit.Nothing {
-		return s.Hand.Let || h.bench.Placing() && !now
+	if !now || s.Hand.Let || s.Hand.Owed || s.Hand.Adding != edit.Nothing {
+		return s.Hand.Let || s.Hand.Owed || h.bench.Placing() && !now
 	}
 	p, ok := s.ToMM(at)
 	if !ok {
@@ -104,7 +104,9 @@ func (h *panelHand) carryPanel(at fyne.Position) {
 		return
 	}
 	if number, ok := s.Over(at); ok && s.Hand.What == edit.Part {
+		s.Hand.Over(number)
 		h.leafTo(s, number)
+		return
 	}
 	if p, ok := s.Within(at); ok {
 		s.Hand.Carry(p)
@@ -135,13 +137,17 @@ func (h *panelHand) letGo() {
 		h.drop()
 		return
 	}
+	if hand.Owed = hand.Waits(); hand.Owed {
+		return // until that is known
+	}
 	c, ok := hand.Put()
 	if c.Hits > 0 {
 		h.trace.line("what=refused hits=%d", c.Hits)
 	}
 	if !ok {
+		was := hand.Hold
 		h.drop()
-		if c.Hits > 0 || hand.What != edit.Part && c.Words != "" {
+		if c.Words != "" && (c.Hits > 0 || was.What != edit.Part || was.Any) {
 			h.Hint(c.Words)
 		}
 		return
@@ -169,6 +175,9 @@ func (h *panelHand) drop() bool {
 func (h *panelHand) sawHeld(s view.Shown[view.ShopAsk, view.ShopOut]) {
 	if hand := &h.on.panels.Hand; hand.Saw(s.Ask.Hold, s.Out.Held) {
 		h.Hint(hand.Words(s.Out.Held))
+		if hand.Owed {
+			h.letGo()
+		}
 	}
 }
 
@@ -363,7 +372,7 @@ func (h *panelHand) split(id panel.ID) {
 	h.pickPart(id)
 	h.put("joint line", h.bench.Places().WithSplit(s))
 	h.front("Layer")
-	h.Hint("The part is split along the joint line: drag the line, or its ends, to where it shall be.")
+	h.Hint("The part is split along the joint line: drag the line, or its ends, to where it shall be. V again splits the piece in hand once more, Q takes the last line back.")
 }
 
 // unsplit takes the last joint line of the picked layer back.

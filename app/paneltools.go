@@ -17,7 +17,7 @@ import (
 // panelTools are the buttons under the panel sheet.
 type panelTools struct {
 	hand    *panelHand
-	buttons map[string]*widget.Button // by command
+	buttons map[string]*paper.Button // by command
 	misfits *misfits
 	whole   *fyne.Container
 }
@@ -26,10 +26,10 @@ type panelTools struct {
 var toolRows = [][2]string{{"turn part", "Turn"}, {"lock part", "Lock"}, {"lay anew", "Lay anew"}, {"add tab", "Add tab"}, {"add pin", "Add pin"}, {"remove", "Take away"}}
 
 func newPanelTools(h *panelHand) *panelTools {
-	t := &panelTools{hand: h, buttons: map[string]*widget.Button{}, misfits: newMisfits()}
+	t := &panelTools{hand: h, buttons: map[string]*paper.Button{}, misfits: newMisfits()}
 	grid := container.NewGridWithColumns(3)
 	for _, one := range toolRows {
-		b := widget.NewButton(one[1], func() { h.run(one[0]) })
+		b := paper.NewButton(one[1], func() { h.run(one[0]) })
 		b.Importance = widget.LowImportance
 		t.buttons[one[0]] = b
 		grid.Add(b)
@@ -61,7 +61,7 @@ func (t *panelTools) show() {
 }
 
 // enable greys a button, or ends that.
-func enable(b *widget.Button, on bool) {
+func enable(b *paper.Button, on bool) {
 	switch {
 	case on == !b.Disabled():
 	case on:
@@ -97,7 +97,7 @@ func (h *panelHand) panelCommands() []command {
 		{name: "add tab", menu: "Change", words: "Another tab", key: fyne.KeyJ, enabled: laid, do: func() { h.addTo(edit.Tab) }},
 		{name: "add pin", menu: "Change", words: "Another pin", key: fyne.KeyH, enabled: laid, do: func() { h.addTo(edit.Pin) }},
 		{name: "remove", menu: "Change", words: "Take away the tab or pin in hand", key: fyne.KeyDelete, enabled: held, do: h.remove},
-		{name: "split", menu: "Change", words: "Split the part along a joint line", key: fyne.KeyV, enabled: func() bool {
+		{name: "split", menu: "Change", words: "Split the part along a joint line, a piece of it once more", key: fyne.KeyV, enabled: func() bool {
 			v, now := h.bench.Workshop()
 			if !now || v.Withheld != "" {
 				return false
@@ -114,7 +114,7 @@ func (h *panelHand) panelCommands() []command {
 // A misfits names the first part that no panel holds, with the ways out as buttons.
 type misfits struct {
 	text    *widget.Label
-	buttons [4]*widget.Button
+	buttons [4]*paper.Button
 	do      [4]func()
 	whole   *fyne.Container
 }
@@ -123,7 +123,7 @@ func newMisfits() *misfits {
 	m := &misfits{text: paper.Sentence(paper.Red)}
 	grid := container.NewGridWithColumns(2)
 	for i := range m.buttons {
-		m.buttons[i] = widget.NewButton("", func() {
+		m.buttons[i] = paper.NewButton("", func() {
 			if m.do[i] != nil {
 				m.do[i]()
 			}

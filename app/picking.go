@@ -75,7 +75,7 @@ func (h *picker) pickAt(z float64) {
 
 // gather keeps a picked point, and reports whether there are as many as wanted.
 func (h *picker) gather(p geom.Vec, wanted int) bool {
-	whole := h.bench.Selected.Picking.Gather(p, wanted)
+	whole := h.bench.Selected.Picking.Gather(p, wanted, h.bench.Settings().Turn)
 	h.changed()
 	return whole
 }

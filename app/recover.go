@@ -51,7 +51,7 @@ func (f *filing) keepNow() error {
 	if f.kept.path == "" || !f.unsaved() {
 		return nil
 	}
-	if _, err := work.Keep(context.Background(), work.SaveAsk{Path: f.kept.path, Job: f.bench.Job()}, task.Silent[work.Nothing]()); err != nil {
+	if _, err := work.Keep(context.Background(), work.SaveAsk{Path: f.kept.path, Job: f.bench.Kept()}, task.Silent[work.Nothing]()); err != nil {
 		return fmt.Errorf("what you have chosen could not be kept: %w", err)
 	}
 	return errors.New("what you have chosen is kept and offered at the next start")

@@ -22,7 +22,7 @@ type savePage struct {
 	dialog       *dialog.CustomDialog
 	name, folder *pathEntry
 	said         *widget.Label
-	write        *widget.Button
+	write        *paper.Button
 	ending       string // that the name gets where it has none
 	replaces     string // the file whose replacing was asked about, "" for none
 	chosen       bool
@@ -46,16 +46,16 @@ func (c *core) chooseWhere(title, name string, then func(path string), left func
 		e.OnChanged = func(string) { p.say("") }
 		e.OnSubmitted = func(string) { confirm() }
 	}
-	p.write = widget.NewButton("Write", confirm)
+	p.write = paper.NewButton("Write", confirm)
 	p.write.Importance = widget.HighImportance
-	choose := widget.NewButton("Choose…", func() {
+	choose := paper.NewButton("Choose…", func() {
 		c.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(sentence(err)) })
 	})
 	form := container.New(layout.NewFormLayout(),
 		paper.Write("Name ", paper.Small, paper.Pencil), p.name,
 		paper.Write("Folder ", paper.Small, paper.Pencil), container.NewBorder(nil, nil, nil, choose, p.folder))
 	p.dialog = dialog.NewCustomWithoutButtons(title, container.NewBorder(form, nil, nil, nil, p.said), c.win)
-	p.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Back", leave), p.write})
+	p.dialog.SetButtons([]fyne.CanvasObject{paper.NewButton("Back", leave), p.write})
 	p.dialog.SetOnClosed(func() {
 		if !p.chosen {
 			left()

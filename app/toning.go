@@ -59,7 +59,7 @@ type toning struct {
 	rows  [patches]*toneRow
 	kind  *paper.Select
 	fault *widget.Label
-	use   *widget.Button
+	use   *paper.Button
 
 	picked [patches]swatch.Patch // without pixels where nothing is picked
 	at     int                   // what the next click picks
@@ -135,13 +135,13 @@ func (t *toning) build() {
 	advice := paper.Sentence(paper.Pencil)
 	advice.SetText("A photo in even daylight, without flash, sharp and not burnt out. Click each place, or move the ring with the arrow keys and pick with Return. The board shall be finished as the piece will be.")
 	list.Add(advice)
-	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 10, 4), list))
+	side := paper.NewScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 10, 4), list))
 	side.SetMinSize(fyne.NewSize(270, 200))
-	d := dialog.NewCustomWithoutButtons("Tones from your board", container.NewBorder(nil, nil, nil, side, container.NewStack(t.view, over)), t.win)
-	t.use = widget.NewButton("Use these tones", t.apply)
+	d := dialog.NewCustomWithoutButtons("Tones from your board", container.NewBorder(nil, nil, nil, side.Whole, container.NewStack(t.view, over)), t.win)
+	t.use = paper.NewButton("Use these tones", t.apply)
 	t.use.Importance = widget.HighImportance
 	t.use.Disable()
-	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Back to the bench", d.Hide), t.use})
+	d.SetButtons([]fyne.CanvasObject{paper.NewButton("Back to the bench", d.Hide), t.use})
 	d.SetOnClosed(func() {
 		t.view.Stop()
 		t.closed()
@@ -300,14 +300,14 @@ func (t *toning) apply() {
 
 // A toneRow is one thing to pick: its name, where to find it, its colour and its figures.
 type toneRow struct {
-	press *widget.Button
+	press *paper.Button
 	patch *canvas.Rectangle
 	words *paper.Words
 	whole fyne.CanvasObject
 }
 
 func newToneRow(name [2]string, chosen func()) *toneRow {
-	r := &toneRow{press: widget.NewButton(name[0], chosen), patch: canvas.NewRectangle(nil), words: paper.Write("not picked", paper.Tiny, paper.Pencil).Cut()}
+	r := &toneRow{press: paper.NewButton(name[0], chosen), patch: canvas.NewRectangle(nil), words: paper.Write("not picked", paper.Tiny, paper.Pencil).Cut()}
 	r.patch.SetMinSize(fyne.NewSize(46, 30))
 	where := paper.Sentence(paper.Pencil)
 	where.SetText(name[1])

@@ -11,22 +11,24 @@ import (
 
 // A topLine is the piece at the left and the commands that are always at hand at the right.
 type topLine struct {
-	name, facts *paper.Words
-	undo, redo  *widget.Button
-	whole       fyne.CanvasObject
+	name       *paper.Words
+	facts      *paper.Told
+	undo, redo *paper.Button
+	buttons    []fyne.CanvasObject
+	whole      fyne.CanvasObject
 }
 
 func newTopLine(run func(string)) *topLine {
-	t := &topLine{name: paper.Write("", paper.Title, paper.Ink).Bold(), facts: paper.Write("", paper.Small, paper.Pencil).Cut()}
-	quiet := func(text, command string) *widget.Button {
-		b := widget.NewButton(text, func() { run(command) })
+	t := &topLine{name: paper.Write("", paper.Title, paper.Ink).Bold(), facts: paper.Tell("", paper.Small, paper.Pencil)}
+	quiet := func(text, command string) *paper.Button {
+		b := paper.NewButton(text, func() { run(command) })
 		b.Importance = widget.LowImportance
 		return b
 	}
 	t.undo, t.redo = quiet("Undo", "undo"), quiet("Redo", "redo")
-	buttons := container.NewHBox(quiet("Open", "open"), quiet("Save", "save"), quiet("Make files", "make"), t.undo, t.redo, quiet("Keys", "keys"))
+	t.buttons = []fyne.CanvasObject{quiet("Open", "open"), quiet("Save", "save"), quiet("Make files", "make"), t.undo, t.redo, quiet("Keys", "keys")}
 	left := container.New(layout.NewCustomPaddedLayout(0, 0, 14, 16), t.name)
-	t.whole = container.New(layout.NewCustomPaddedLayout(3, 3, 0, 8), container.NewBorder(nil, nil, left, buttons, t.facts))
+	t.whole = container.New(layout.NewCustomPaddedLayout(3, 3, 0, 8), container.NewBorder(nil, nil, left, container.NewHBox(t.buttons...), t.facts))
 	return t
 }
 
@@ -42,7 +44,7 @@ func (t *topLine) put(name, facts, undo, redo string) {
 }
 
 // naming says on the button what it would do.
-func naming(b *widget.Button, verb, what string) {
+func naming(b *paper.Button, verb, what string) {
 	text := verb
 	if what != "" {
 		text += " " + what

@@ -144,13 +144,13 @@ func (w *window) build() {
 	w.ticket = ticket.New(w.Hint, w.showPlace)
 	w.strip = ticket.NewStrip(ticket.StripActions{Choose: w.chooseTrial, Beside: w.setBeside, Run: w.run, Key: w.key, Notice: w.Hint})
 	w.makeCards()
-	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll}, []float32{108, 0, 318, 282})
+	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll.Whole}, []float32{108, 0, 318, 282})
 	w.panes = all
 	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
 	w.fill()
 	w.win.SetMainMenu(w.mainMenu())
-	w.win.SetContent(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.Whole)))
+	w.win.SetContent(paper.NewDesk(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.Whole))))
 	w.win.SetPadded(false)
 }
 

@@ -225,8 +225,12 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	}
 	p.kinds["lists"].SetChecked(false)
 	p.kinds["book"].SetChecked(true)
-	if before := p.fileWords(len(p.files)); len(p.plan.Kept) != 5 || before[0] != p.plan.Kept[0] || before[2] != "stays" || !strings.Contains(p.said.Text, "5 made there before stay") {
+	last := len(p.list.rows) - 1
+	if before := p.list.rows[last]; len(p.plan.Kept) != 5 || before.group != "made before · stays" || before.words[1] != "5 files" || !strings.Contains(p.said.Text, "5 made there before stay") {
 		t.Errorf("of what was made before the page says %q and %q", before, p.said.Text)
+	}
+	if p.list.Select(last); len(p.list.rows) != last+1+5 || p.list.rows[last+1].words != [3]string{p.plan.Kept[0], "made before", "stays"} {
+		t.Errorf("unfolded they are %q", p.list.rows)
 	}
 	file := filepath.Join(dir, "lists", "parts.csv")
 	p.folder.SetText(filepath.Join(file, "below"))
@@ -280,7 +284,7 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 		r.until("the question", func() bool {
 			return strings.Contains(r.log.String(), "what=moved changed="+changed) && !r.tasks.open.Busy()
 		})
-		if r.bench.Model.Piece.Name != "ring" || r.page == nil {
+		if r.bench.Model.Piece.Name != "ring" || len(r.pages) == 0 {
 			t.Errorf("on the bench is %s", r.bench.Model.Piece.Name)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/unit"
 )
@@ -72,9 +73,9 @@ func remainder(s State) string {
 		return ""
 	}
 	if f.Remainder.Whole {
-		return fmt.Sprintf("%d layers, and the last comes out whole.", f.Remainder.Layers)
+		return phrase.Count(f.Remainder.Layers, "layer") + ", and the last comes out whole."
 	}
-	return fmt.Sprintf("%d layers; the last has %s of wood. Scaled, it comes out whole:", f.Remainder.Layers, unit.Length(f.Remainder.Last, s.View.Units))
+	return fmt.Sprintf("%s; the last has %s of wood. Scaled, it comes out whole:", phrase.Count(f.Remainder.Layers, "layer"), unit.Length(f.Remainder.Last, s.View.Units))
 }
 
 // wholeName is the button that scales the piece so that the last layer comes out whole.
@@ -91,7 +92,7 @@ func wholeName(more bool) func(State) (string, bool) {
 		if layers == 0 {
 			return "", false
 		}
-		return strings.Replace(fmt.Sprintf("%d layers: %+.1f %%", layers, 100*(factor-1)), "-", "−", 1), true
+		return strings.Replace(fmt.Sprintf("%s: %+.1f %%", phrase.Count(layers, "layer"), 100*(factor-1)), "-", "−", 1), true
 	}
 }
 

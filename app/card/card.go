@@ -61,6 +61,9 @@ func (c *Card) Put(s State) {
 	}
 }
 
+// Held is what is in the card.
+func (c *Card) Held() []fyne.CanvasObject { return c.whole.Objects }
+
 // Open says whether the card is folded out.
 func (c *Card) Open() bool { return c.open }
 
@@ -143,10 +146,10 @@ func (h *head) turn(open bool) {
 	h.Refresh()
 }
 
-func (h *head) Tapped(*fyne.PointEvent)        { h.tapped() }
-func (h *head) FocusGained()                   { h.focused = true; h.Refresh() }
+func (h *head) Tapped(*fyne.PointEvent)        { paper.TakeKeys(h); h.tapped() }
+func (h *head) FocusGained()                   { h.focused = true; h.Refresh(); paper.Reveal(h) }
 func (h *head) FocusLost()                     { h.focused = false; h.Refresh() }
-func (h *head) TypedRune(rune)                 {}
+func (h *head) TypedRune(r rune)               { paper.PassRune(h, r) }
 func (h *head) MouseIn(*desktop.MouseEvent)    { h.hovered = true; h.Refresh() }
 func (h *head) MouseMoved(*desktop.MouseEvent) {}
 func (h *head) MouseOut()                      { h.hovered = false; h.Refresh() }
@@ -156,13 +159,15 @@ func (h *head) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		h.tapped()
+	default:
+		paper.PassOn(h, e)
 	}
 }
 
 func (h *head) CreateRenderer() fyne.WidgetRenderer {
 	r := &headRenderer{h: h, back: canvas.NewRectangle(nil), mark: canvas.NewText("", nil)}
 	r.Refresh()
-	return r
+	return paper.Ringed(r, h, func() bool { return h.focused })
 }
 
 type headRenderer struct {
@@ -188,7 +193,7 @@ func (r *headRenderer) Destroy()           {}
 func (r *headRenderer) Refresh() {
 	t, v := r.h.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
 	r.back.FillColor = t.Color(theme.ColorNameHover, v)
-	r.back.Hidden = !r.h.hovered && !r.h.focused
+	r.back.Hidden = !r.h.hovered
 	r.mark.Text = "+"
 	if r.h.open {
 		r.mark.Text = "–"

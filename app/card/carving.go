@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -116,9 +117,9 @@ func hourWords(s State) string {
 	if s.Workshop != nil && s.Workshop.Withheld == "" {
 		hands = s.Workshop.HandsOnMin(s.Catalogue)
 	}
-	text := fmt.Sprintf("Along the cutters' paths %s: rough %s, finish %s; %s. By hand %s more. %d evenings of %s.",
+	text := fmt.Sprintf("Along the cutters' paths %s: rough %s, finish %s; %s. By hand %s more. %s.",
 		unit.Duration(r.RouterMin()), unit.Duration(r.RoughMin), unit.Duration(r.FineMin), off, unit.Duration(hands),
-		hours.Evenings(work, evening), unit.Duration(evening))
+		eveningWords(hours.Evenings(work, evening), evening))
 	if l := layerSides(s, r); l != "" {
 		text += " " + l
 	}
@@ -126,6 +127,11 @@ func hourWords(s State) string {
 		text += " " + k.Text()
 	}
 	return text
+}
+
+// eveningWords say how many evenings the router takes: more than its hours alone, since no pass is left half done.
+func eveningWords(n int, evening float64) string {
+	return fmt.Sprintf("%d %s of %s, as each pass over a side is begun only where it can be ended the same evening", n, phrase.Plural(n, "evening", "evenings"), unit.Duration(evening))
 }
 
 // layerSides are the minutes of the picked layer's two sides.

@@ -157,7 +157,7 @@ func chalkLine(s State) string {
 // sticks are the sticks of chalk: a click takes one up, a click on the one in hand puts it down.
 type sticks struct {
 	kinds   []chalk.Kind
-	buttons []*widget.Button
+	buttons []*paper.Button
 	now     State
 	box     *fyne.Container
 }
@@ -165,7 +165,7 @@ type sticks struct {
 func newSticks(b Bench) *sticks {
 	s := &sticks{kinds: []chalk.Kind{chalk.KeepWhole, chalk.SeenSide, chalk.DontCare, chalk.Unmarked}, box: container.NewGridWithColumns(2)}
 	for _, k := range s.kinds {
-		one := widget.NewButton(stickName(k), func() {
+		one := paper.NewButton(stickName(k), func() {
 			brush := s.now.View.Brush
 			if !brush.On || brush.Kind == k {
 				b.Look(func(v *session.View) { v.Brush.Kind = k })

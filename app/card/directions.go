@@ -37,12 +37,12 @@ const mostWeight = 5
 func Directions(b Bench, to Steerer) *Card {
 	rows := []row{
 		(&note{Ink: paper.Pencil, Text: func(State) string {
-			return "Each direction is worked out on the thinned piece. The map lies beside the layer sheet: move over it, and the piece follows."
+			return "Each direction is worked out on the thinned piece. The map lies beside the layer sheet: move over it, and the piece follows. A stand on which it falls over is never called best while \"tilt it stands\" counts."
 		}}).on(),
 		(&presses{Each: []press{
 			{Do: func(State) { to.Compare() }, Show: func(s State) (string, bool) {
 				if s.Compass.Busy {
-					return fmt.Sprintf("Cancel · %.0f %%", 100*s.Compass.Share), true
+					return fmt.Sprintf("Call it off · %.0f %%", 100*s.Compass.Share), true
 				}
 				return "Compare directions", s.Piece != nil && s.Piece.Solid()
 			}},
@@ -87,7 +87,7 @@ func bestWords(s State) string {
 		text = "For older settings. " + text
 	}
 	if c.Moved > 0 {
-		text += fmt.Sprintf(" The thinned surface is at most %.2f mm off.", c.Moved)
+		text += fmt.Sprintf(" The thinned surface is at most %s off.", fine(c.Moved, s.View.Units))
 	}
 	return text
 }

@@ -10,12 +10,13 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // edge draws the board's edge: every veneer, what the skim takes off pale, and says what is left.
 type edge struct {
 	picture *fyne.Container
-	label   *paper.Words
+	label   *paper.Told
 	box     fyne.CanvasObject
 	drawn   edgeKey
 }
@@ -25,13 +26,14 @@ type edgeKey struct {
 	board           string
 	thickness, skim float64
 	ground          color.Color
+	units           unit.System
 }
 
 const perMM = 2.6 // units of height a millimetre of board
 
 func (e *edge) on() *edge {
 	e.picture = container.NewWithoutLayout()
-	e.label = paper.Write("", paper.Tiny, paper.Pencil).Cut()
+	e.label = paper.Tell("", paper.Tiny, paper.Pencil)
 	e.box = container.New(edgeLayout{}, e.picture, e.label)
 	return e
 }
@@ -42,7 +44,7 @@ func (e *edge) show(s State) {
 	b, ok := s.Settings.BoardIn(s.Catalogue)
 	app := fyne.CurrentApp().Settings()
 	ground := app.Theme().Color(paper.Ground, app.ThemeVariant())
-	key := edgeKey{s.Settings.Board, b.Thickness, s.Settings.Skim, ground}
+	key := edgeKey{s.Settings.Board, b.Thickness, s.Settings.Skim, ground, s.View.Units}
 	if !ok || key == e.drawn {
 		return
 	}
@@ -52,7 +54,7 @@ func (e *edge) show(s State) {
 		e.label.Say("the skim leaves nothing")
 		return
 	}
-	e.label.Say(fmt.Sprintf("%d of %d left; outer %.2f, %.2f mm", len(left), len(b.Recipe), left[0].Thickness, left[len(left)-1].Thickness))
+	e.label.Say(fmt.Sprintf("%d of %d left; outer %s, %s", len(left), len(b.Recipe), fine(left[0].Thickness, s.View.Units), fine(left[len(left)-1].Thickness, s.View.Units)))
 	e.draw(b, s.Settings.Skim, ground)
 }
 

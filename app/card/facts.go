@@ -9,24 +9,25 @@ import (
 
 // A fact is a name and what the state says about it.
 type fact struct {
-	Name string
-	Say  func(State) string
+	Name  string
+	Say   func(State) string
+	Means string // of a name that may need it
 }
 
 // facts are lines of names and figures.
 type facts struct {
 	Each []fact
 
-	said []*paper.Words
+	said []*paper.Told
 	box  *fyne.Container
 }
 
 func (f *facts) on() *facts {
 	f.box = container.New(stackedTight{})
 	for _, one := range f.Each {
-		said := paper.Write("", paper.Small, paper.Ink).Cut()
+		said := paper.Tell("", paper.Small, paper.Ink)
 		f.said = append(f.said, said)
-		f.box.Add(container.New(namedLayout{}, paper.Write(one.Name, paper.Small, paper.Pencil).Cut(), said))
+		f.box.Add(container.New(namedLayout{}, paper.Tell(one.Name, paper.Small, paper.Pencil).Means(one.Means), said))
 	}
 	return f
 }

@@ -22,6 +22,7 @@ type Field struct {
 	quiet   bool // the text is being set by program
 	focused bool
 	kept    string // what stood here when the hand came
+	under   *paper.Backing
 }
 
 // NewField is an empty field.
@@ -53,6 +54,7 @@ func (f *Field) FocusGained() {
 	f.focused, f.kept = true, f.Text
 	f.Entry.FocusGained()
 	f.notice()
+	paper.Reveal(f)
 }
 
 // FocusLost is the end of typing.
@@ -92,14 +94,28 @@ func (f *Field) rest() {
 }
 
 func (f *Field) notice() {
+	if f.under != nil {
+		f.under.In(map[bool]fyne.ThemeColorName{false: paper.Ruling, true: theme.ColorNamePrimary}[f.focused])
+		f.under.Resize(fyne.NewSize(f.under.Size().Width, f.thick()))
+	}
 	if f.Noticed != nil {
 		f.Noticed(f.focused)
 	}
 }
 
+// thick is how thick the line under the field is: thicker while the keys come here.
+func (f *Field) thick() float32 {
+	if f.focused {
+		return 2
+	}
+	return 1
+}
+
 // underlined puts a field on a ruled line in place of the toolkit's box, which unbox takes away.
 func underlined(f *Field) fyne.CanvasObject {
-	return container.New(&overLine{}, f, paper.Back(paper.Ruling))
+	under := paper.Back(paper.Ruling)
+	f.under = under
+	return container.New(overLine{f}, f, under)
 }
 
 // Unbox takes the toolkit's boxes from the fields of cards. It is one override for all of them, and stands beside the window's
@@ -125,12 +141,12 @@ func unbox(all ...*Field) {
 }
 
 // overLine lays out a field with a line under it.
-type overLine struct{}
+type overLine struct{ f *Field }
 
-func (overLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
+func (l overLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[0].Resize(s)
 	o[1].Move(fyne.NewPos(0, s.Height-2))
-	o[1].Resize(fyne.NewSize(s.Width, 1))
+	o[1].Resize(fyne.NewSize(s.Width, l.f.thick()))
 }
 
 func (overLine) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(30, 22) }

@@ -5,6 +5,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -40,7 +41,7 @@ func glueLine(s State) string {
 	g, _ := s.Catalogue.Glue(s.Settings.Glue)
 	line := g.Name
 	if v := shopNow(s); v != nil {
-		line += fmt.Sprintf(" · %s · up to %d clamps", unit.Mass(v.GlueUp.WetG, s.View.Units), v.GlueUp.Clamps)
+		line += fmt.Sprintf(" · %s · up to %s", unit.Mass(v.GlueUp.WetG, s.View.Units), phrase.Count(v.GlueUp.Clamps, "clamp"))
 		if v.Balance.Stands {
 			line += " · " + tipWords(v.Balance.TipDeg)
 		}
@@ -77,11 +78,11 @@ func glueWords(s State) string {
 			}
 		}
 	}
-	text := fmt.Sprintf("%d joints in %d stages: %s of glue, %.0f g/m² on %s. It presses at %.2f N/mm², up to %.1f kN and %d clamps a joint. Open for %.0f min, in the clamps for %.0f; %s in all.",
-		v.GlueUp.Pressings, len(v.GlueUp.Stages), unit.Mass(v.GlueUp.WetG, s.View.Units), g.SpreadGM2, faces, pressure, force/1000, v.GlueUp.Clamps,
+	text := fmt.Sprintf("%s in %s: %s of glue, %.0f g/m² on %s. It presses at %.2f N/mm², up to %.1f kN and %s a joint. Open for %.0f min, in the clamps for %.0f; %s in all.",
+		phrase.Count(v.GlueUp.Pressings, "joint"), phrase.Count(len(v.GlueUp.Stages), "stage"), unit.Mass(v.GlueUp.WetG, s.View.Units), g.SpreadGM2, faces, pressure, force/1000, phrase.Count(v.GlueUp.Clamps, "clamp"),
 		g.OpenMin, g.ClampMin, unit.Duration(v.GlueUp.Minutes))
 	if late > 0 {
-		text += fmt.Sprintf(" %d joints take longer to close than the glue stays open: spread with a wider roller, or with help.", late)
+		text += fmt.Sprintf(" %s longer to close than the glue stays open: spread with a wider roller, or with help.", phrase.Plural(late, "1 joint takes", fmt.Sprint(late, " joints take")))
 	}
 	return text
 }
@@ -139,7 +140,7 @@ func surfaceWords(s State) string {
 	u := s.View.Units
 	text := fmt.Sprintf("Surface %s. Sanding takes off about %s.", unit.Area(v.Finish.Area, u), unit.Length(v.Finish.Sanding, u))
 	if v.Finish.Coats > 0 {
-		text += fmt.Sprintf(" %d coats take %.2g l and %.0f h of drying.", v.Finish.Coats, v.Finish.Litres, v.Finish.DryHours)
+		text += fmt.Sprintf(" %s: %.2g l and %.0f h of drying.", phrase.Count(v.Finish.Coats, "coat"), v.Finish.Litres, v.Finish.DryHours)
 	}
 	return text
 }

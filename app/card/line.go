@@ -43,7 +43,7 @@ func (l *line) on(b Bench) *line {
 	}
 	l.fault = paper.Sentence(paper.Red)
 	l.fault.Hide()
-	named := container.New(namedLayout{}, paper.Write(l.Name, paper.Small, paper.Ink).Cut(), underlined(l.field))
+	named := container.New(namedLayout{}, paper.Tell(l.Name, paper.Small, paper.Ink), underlined(l.field))
 	l.box = container.NewVBox(named, l.fault)
 	return l
 }

@@ -41,14 +41,15 @@ type measure struct {
 	// Log spaces the rule by ratios, for values that span decades.
 	Log bool
 
-	call  string // what undo calls it, where that is not the name
-	bench Bench
-	now   State
-	rule  *Rule
-	field *Field
-	unit  *paper.Words
-	under *paper.Words
-	box   fyne.CanvasObject
+	call   string // what undo calls it, where that is not the name
+	bench  Bench
+	now    State
+	rule   *Rule
+	field  *Field
+	unit   *paper.Words
+	under  *paper.Told
+	faulty bool // what is typed can't be used, and that is said
+	box    fyne.CanvasObject
 }
 
 // figure is the measure of a setting; change, where it is not nil, is what is different with this one.
@@ -82,7 +83,7 @@ func (m *measure) on(b Bench) *measure {
 	m.field = NewField()
 	m.field.Typed, m.field.Rested, m.field.Stepped = m.typed, m.done, m.stepped
 	m.unit = paper.Write("", paper.Small, paper.Pencil)
-	m.under = paper.Write("", paper.Tiny, paper.Pencil).Cut()
+	m.under = paper.Tell("", paper.Tiny, paper.Pencil)
 	notice := func(here bool) {
 		if here {
 			b.Hint(m.Name + ": " + m.Moves + ". Sensible: " + m.sensible(m.now.View.Units) + ".")
@@ -91,7 +92,7 @@ func (m *measure) on(b Bench) *measure {
 		}
 	}
 	m.rule.Noticed, m.field.Noticed = notice, notice
-	name := paper.Write(m.Name, paper.Small, paper.Ink).Cut()
+	name := paper.Tell(m.Name, paper.Small, paper.Ink)
 	m.box = container.New(measureLayout{}, name, m.rule, underlined(m.field), m.unit, m.under)
 	return m
 }
@@ -204,15 +205,22 @@ func (m *measure) stepped(n int) {
 	v = math.Max(least, math.Min(most, v))
 	m.set(v)
 	m.field.Put(m.Kind.Write(v, m.now.View.Units), true)
+	m.calm()
 }
 
 func (m *measure) complain(fault string) {
+	m.faulty = true
 	m.under.In(paper.Red)
 	m.under.Say(fault)
 	m.bench.Hint(m.Name + ": " + fault)
 }
 
+// calm says what the measure moves, in place of a fault.
 func (m *measure) calm() {
+	if m.faulty {
+		m.faulty = false
+		m.field.notice() // in place of the fault in the margin
+	}
 	m.under.In(paper.Pencil)
 	m.under.Say(m.sensible(m.now.View.Units) + " · " + m.Moves)
 }

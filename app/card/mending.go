@@ -46,7 +46,7 @@ func Mending(b Bench) *Card {
 		}, Show: func(s State) (string, bool) {
 			switch {
 			case s.Mending:
-				return "Call the mending off", true
+				return "Call it off", true
 			case s.MendFault != "":
 				return "Mend it now", true
 			}

@@ -34,9 +34,9 @@ type own struct {
 	shape *paper.Select
 	each  []*ownField
 	fault *widget.Label
-	keep  *widget.Button
-	drop  *widget.Button
-	head  *widget.Button
+	keep  *paper.Button
+	drop  *paper.Button
+	head  *paper.Button
 	form  *fyne.Container
 	box   *fyne.Container
 	open  bool
@@ -62,8 +62,8 @@ func newOwn(to OwnCutters) *own {
 	o.which = paper.NewSelect(nil, func(string) { o.fill() })
 	o.shape = paper.NewSelect(shapeWords[:], func(string) { o.fit() })
 	o.each = ownFields()
-	o.keep = widget.NewButton("Keep it in your stock", o.keeps)
-	o.drop = widget.NewButton("Remove it", o.drops)
+	o.keep = paper.NewButton("Keep it in your stock", o.keeps)
+	o.drop = paper.NewButton("Remove it", o.drops)
 	line := func(name string, what fyne.CanvasObject) fyne.CanvasObject {
 		return container.New(namedLayout{}, paper.Write(name, paper.Small, paper.Ink).Cut(), what)
 	}
@@ -76,7 +76,7 @@ func newOwn(to OwnCutters) *own {
 	o.form.Add(o.fault)
 	o.form.Add(container.NewGridWithColumns(2, o.keep, o.drop))
 	o.fault.Hide()
-	o.head = widget.NewButton(formClosed, o.toggle)
+	o.head = paper.NewButton(formClosed, o.toggle)
 	o.box = container.New(stackedTight{}, o.head, o.form)
 	o.form.Hide()
 	return o

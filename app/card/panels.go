@@ -9,6 +9,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
@@ -88,13 +89,6 @@ func holdRows(b Bench) []row {
 }
 
 // count is a number of things.
-func count(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprint(n, " ", what)
-}
-
 // heading is a word above a group of rows.
 func heading(words string) row {
 	h := &headingRow{container.New(layout.NewCustomPaddedLayout(8, 0, inset, 0), paper.Write(words, paper.Small, paper.Pencil).Bold())}
@@ -120,7 +114,7 @@ func verdict(s State) string {
 	if !t.FitsPanel {
 		return line + "it does not fit the panel."
 	}
-	return line + "it fits. " + count(t.Panels, "panel") + " (estimate)."
+	return line + "it fits. " + phrase.Count(t.Panels, "panel") + " (estimate)."
 }
 
 // laidOut says what the layout comes to.
@@ -133,7 +127,7 @@ func laidOut(s State, v *job.Workshop) string {
 		tabs += len(p.Tabs)
 	}
 	boards, cost := v.BoardCount(), v.BoardCost()
-	line := fmt.Sprintf("%s on %s from %s; %d tabs.", count(len(v.Parts), "part"), count(v.Panels(), "panel"), count(boards, "board"), tabs)
+	line := fmt.Sprintf("%s on %s from %s; %s.", phrase.Count(len(v.Parts), "part"), phrase.Count(v.Panels(), "panel"), phrase.Count(boards, "board"), phrase.Count(tabs, "tab"))
 	if cost > 0 {
 		line += fmt.Sprintf(" The boards cost %.2f.", cost)
 	}
@@ -145,11 +139,11 @@ func panelsLine(s State) string {
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
 	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
-		line += " · " + count(s.Workshop.Panels(), "panel") + ", " + count(s.Workshop.BoardCount(), "board")
+		line += " · " + phrase.Count(s.Workshop.Panels(), "panel") + ", " + phrase.Count(s.Workshop.BoardCount(), "board")
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:
-		line += " · " + count(f.Totals.Panels, "panel") + " (estimate)"
+		line += " · " + phrase.Count(f.Totals.Panels, "panel") + " (estimate)"
 	}
 	return line
 }

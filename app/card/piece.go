@@ -15,15 +15,15 @@ import (
 func Piece(b Bench) *Card {
 	return newCard(1, "Piece", pieceLine,
 		(&facts{Each: []fact{
-			{"file", func(s State) string { return inPiece(s, fileName) }},
-			{"facets", func(s State) string {
+			{Name: "file", Say: func(s State) string { return inPiece(s, fileName) }},
+			{Name: "facets", Means: "the small triangles that the surface is made of", Say: func(s State) string {
 				return inPiece(s, func(p *job.Piece) string { return Thousands(p.Findings.Triangles) })
 			}},
-			{"shells", func(s State) string {
+			{Name: "shells", Means: "surfaces that hang together; a piece of one body has one, and one more for each hollow inside", Say: func(s State) string {
 				return inPiece(s, func(p *job.Piece) string { return Thousands(p.Findings.Shells) })
 			}},
-			{"open edges", func(s State) string { return inPiece(s, edges) }},
-			{"volume", volume}, {"area", area}, {"size", Size},
+			{Name: "open edges", Means: "edges where the surface ends, as round a hole", Say: func(s State) string { return inPiece(s, edges) }},
+			{Name: "volume", Say: volume}, {Name: "area", Say: area}, {Name: "size", Say: Size},
 		}}).on(),
 		(&note{Ink: paper.Pencil, Text: findings}).on(),
 		figure(b, "scale", nil),

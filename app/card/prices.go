@@ -57,7 +57,7 @@ func (o *otherPrices) row(key string, s State) *measure {
 	m := o.made[key]
 	if m == nil {
 		board, _ := s.Catalogue.Board(key)
-		m = priceOf(o.bench, "its price", board.Name, func(State) string { return key })
+		m = priceOf(o.bench, board.Name, "price of a board of it", func(State) string { return key })
 		m.call = "price of " + board.Name
 		unbox(m.field)
 		o.made[key] = m

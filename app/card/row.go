@@ -46,7 +46,7 @@ func (c *choice) on(b Bench) *choice {
 			b.Rest()
 		}
 	})
-	c.box = container.New(namedLayout{}, paper.Write(c.Name, paper.Small, paper.Ink).Cut(), c.sel)
+	c.box = container.New(namedLayout{}, paper.Tell(c.Name, paper.Small, paper.Ink), c.sel)
 	return c
 }
 
@@ -137,11 +137,11 @@ type tick struct {
 	Hidden func(State) bool // nil for never
 
 	now   State
-	check *widget.Check
+	check *paper.Check
 }
 
 func (t *tick) on(b Bench) *tick {
-	t.check = widget.NewCheck(t.Name, func(on bool) {
+	t.check = paper.NewCheck(t.Name, func(on bool) {
 		switch {
 		case on == t.Value(t.now):
 		case t.View != nil:
@@ -216,14 +216,14 @@ type presses struct {
 	Each []press
 
 	now     State
-	buttons []*widget.Button
+	buttons []*paper.Button
 	box     *fyne.Container
 }
 
 func (p *presses) on() *presses {
 	p.box = container.NewGridWithColumns(len(p.Each))
 	for _, one := range p.Each {
-		b := widget.NewButton(one.Name, func() { one.Do(p.now) })
+		b := paper.NewButton(one.Name, func() { one.Do(p.now) })
 		p.buttons = append(p.buttons, b)
 		p.box.Add(b)
 	}

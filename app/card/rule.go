@@ -113,9 +113,7 @@ func (r *Rule) MouseDown(e *desktop.MouseEvent) {
 	if e.Button != desktop.MouseButtonPrimary {
 		return
 	}
-	if c := fyne.CurrentApp().Driver().CanvasForObject(r); c != nil {
-		c.Focus(r)
-	}
+	paper.TakeKeys(r)
 	at := e.Position.X - r.left(r.value)
 	if at >= 0 && at <= block.Width {
 		r.grabbed = at
@@ -134,7 +132,7 @@ func (r *Rule) Dragged(e *fyne.DragEvent) { r.slide(e.Position.X - r.grabbed) }
 // DragEnd lets go.
 func (r *Rule) DragEnd() { r.rest() }
 
-// TypedKey moves by a step, or by ten with the page keys. Each key is a gesture of its own.
+// TypedKey moves by a step, or by ten with the page keys; each is a gesture of its own. Other keys are the window's.
 func (r *Rule) TypedKey(e *fyne.KeyEvent) {
 	step := r.Step
 	if step == 0 {
@@ -153,15 +151,17 @@ func (r *Rule) TypedKey(e *fyne.KeyEvent) {
 		r.set(r.Min)
 	case fyne.KeyEnd:
 		r.set(r.Max)
+	default:
+		paper.PassOn(r, e)
 	}
 	r.rest()
 }
 
-// TypedRune is not used.
-func (r *Rule) TypedRune(rune) {}
+// TypedRune is for the window.
+func (r *Rule) TypedRune(sign rune) { paper.PassRune(r, sign) }
 
 // FocusGained shows that the keys go here.
-func (r *Rule) FocusGained() { r.focused = true; r.notice() }
+func (r *Rule) FocusGained() { r.focused = true; r.notice(); paper.Reveal(r) }
 
 // FocusLost ends that.
 func (r *Rule) FocusLost() { r.focused = false; r.rest(); r.notice() }

@@ -26,6 +26,7 @@ type Hold struct {
 	Joint  int          // of the pin, from 0
 	Item   int          // which of the part's tabs or of the joint's pins
 	Spot   geom.Vec2    // where the tab or pin is held, on the stand
+	Any    bool         // the part is held over the panel's number: anywhere on it will do
 }
 
 // Place is where the held thing is on the panel.
@@ -48,7 +49,8 @@ func (h Hold) To(place geom.Vec2) Hold {
 
 // A Held is what came of a hold.
 type Held struct {
-	OK   bool // it may be let go there
+	OK   bool         // it may be let go there
+	Free panel.Placed // where a part that may lie anywhere would
 	Hits []panel.Hit
 	Room float64     // wood from the middle of a pin
 	Near job.PinNear // to this
@@ -62,7 +64,9 @@ type Hand struct {
 	Keys       bool // the keys move it, and Enter lets it go
 	Let        bool // it has been let go and is shown so until the workshop has followed
 	Adding     Kind // the next click adds one
+	Owed       bool // it has been let go before it is known where there is room for it
 	grab       geom.Vec2
+	seen       bool // what became of the hold is known
 }
 
 // Take is a hand that has taken something at a place of its panel.
@@ -82,7 +86,20 @@ func (h *Hand) Holds() bool { return h.What != Nothing && !h.Let }
 func (h *Hand) Free() bool { return h.What == Nothing && h.Adding == Nothing }
 
 // Carry moves what is held with the pointer.
-func (h *Hand) Carry(at geom.Vec2) { h.Hold = h.To(at.Add(h.grab)) }
+func (h *Hand) Carry(at geom.Vec2) {
+	h.Hold = h.To(at.Add(h.grab))
+	h.Any, h.seen = false, false
+}
+
+// Over carries a part over the number of a panel.
+func (h *Hand) Over(number int) {
+	if any := number != h.From.Number; number != h.Number || any != h.Any {
+		h.Number, h.Any, h.seen = number, any, false
+	}
+}
+
+// Waits reports whether it has to be found out yet where what is held may lie.
+func (h *Hand) Waits() bool { return h.Any && !h.seen }
 
 // Nudge moves what is held by keys.
 func (h *Hand) Nudge(by geom.Vec2) {
@@ -97,6 +114,10 @@ func (h *Hand) Saw(of Hold, what Held) bool {
 	}
 	if what.OK {
 		h.Good = of
+		if of.Any {
+			h.Good.At, h.Good.Any = what.Free, false
+		}
 	}
+	h.seen = h.seen || of == h.Hold
 	return of == h.Hold
 }

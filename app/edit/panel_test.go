@@ -219,3 +219,34 @@ func TestLockedAndUnlocked(t *testing.T) {
 		t.Errorf("locked: %v, %+v", ok, c.Hold)
 	}
 }
+
+// TestAPartGoesToThePanelOfANumber: let go over the number of an empty panel it lies there where there is room; let go before that is
+// known it waits; where there is no room it goes back and says so, and back over its own panel nothing has changed.
+func TestAPartGoesToThePanelOfANumber(t *testing.T) {
+	v := laid(t)
+	from, _ := Laid(v, PlacedOn(v, 1)[0].Part)
+	empty := v.Panels() + 1
+	h := Take(v, from, from.Place())
+	h.Over(empty)
+	if !h.Waits() {
+		t.Error("it is not known yet where there is room, and it doesn't wait")
+	}
+	at, ok := Free(v, empty, h.At)
+	if fits, _ := v.Fits(empty, at); !ok || !fits {
+		t.Fatalf("on an empty panel there is no room: %v", at)
+	}
+	h.Saw(h.Hold, Held{OK: true, Free: at})
+	c, ok := h.Put()
+	if number, lies, there := c.Places.PlacesOf(v.Layout), c.Hold.At, ok; !there || c.Hold.Number != empty || lies != at || len(number.Parts) == 0 {
+		t.Errorf("let go over number %d it lies at %v on %d: %q", empty, lies, c.Hold.Number, c.Words)
+	}
+	h = Take(v, from, from.Place())
+	h.Over(empty)
+	h.Saw(h.Hold, Held{})
+	if c, ok := h.Put(); ok || !strings.Contains(c.Words, "no room") || !strings.HasSuffix(c.Words, backAgain) {
+		t.Errorf("without room: %v, %q", ok, c.Words)
+	}
+	if h.Over(1); h.Any || h.Waits() {
+		t.Error("over its own number it would go elsewhere")
+	}
+}

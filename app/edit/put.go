@@ -36,10 +36,19 @@ func (h *Hand) Put() (c Change, ok bool) {
 const (
 	backAgain = " It is back where it was."
 	lastFree  = " It lies where it was last free."
+	noRoom    = "Panel %d has no room for %s as it is turned."
 )
 
 func (h *Hand) putPart() (Change, bool) {
 	c := Change{Name: "moved part", Hold: h.Hold, Words: fmt.Sprintf("%s lies on panel %d now.", PartWords(h.Part), h.Number)}
+	if h.Any {
+		if h.Good.Number != h.Number {
+			c.Words = fmt.Sprintf(noRoom, h.Number, h.Part) + backAgain
+			return c, false
+		}
+		h.Hold = h.Good
+		c.Hold = h.Hold
+	}
 	if fits, hits := h.Shop.Fits(h.Number, h.At); !fits {
 		c.Hits, c.Hold, c.Words = len(hits), h.Good, hitWords(h.Part, hits)
 		if h.Good == h.From {

@@ -10,46 +10,66 @@ import (
 )
 
 // A Stroke of chalk is being drawn on the piece. It is whole once the hand has let go and every place of it is known: what lies
-// under a pixel is found with the next picture.
+// under a pixel is found with the next picture. A stroke that is begun before that goes on with it, so that a quick hand waits
+// for no picture.
 type Stroke struct {
 	Down  bool // a stroke is being drawn, or waits for its last places
 	Up    bool // the hand has let go
 	Turns bool // this drag began beside the piece: it turns the view
 	Moves int  // counts what was asked, over all strokes
+	begun int  // counts the strokes, so that no answer is taken for another's
+	more  bool // another was begun before the first was whole
 	way   Way
 }
 
 // A Way is a stroke as far as it has come.
 type Way struct {
-	Brush chalk.Stroke
+	Brush chalk.Stroke   // of the last known place
 	Done  []chalk.Stroke // what is known of it so far
 	Lost  bool           // the last known place was beside the piece: the next begins anew
-	Path  []image.Point  // pixels that the brush went over and that are not known yet
+	Path  []Dab          // that the brush went over and that are not known yet
 	first int            // how many were known before
+	of    int            // the number of the stroke
 	Moves int            // of the stroke; 0 while none is drawn
 }
 
-// A Touch is what a pixel of the brush's way came to.
+// A Dab is a pixel that the brush went over.
+type Dab struct {
+	At     image.Point
+	Begins *chalk.Stroke // the brush that was set down here, nil where it came from the pixel before
+}
+
+// A Touch is what a dab came to.
 type Touch struct {
-	At    geom.Vec // in the piece's own frame
-	Found bool
+	At     geom.Vec // in the piece's own frame
+	Found  bool
+	Begins *chalk.Stroke // the dab's
 }
 
 // Begin begins a stroke at a pixel.
 func (s *Stroke) Begin(brush chalk.Stroke, at image.Point) {
-	*s = Stroke{Down: true, Moves: s.Moves, way: Way{Brush: brush, Path: []image.Point{at}}}
+	dab := Dab{at, &brush}
+	if s.Down {
+		s.Up, s.more = false, true
+		s.way.Path = append(s.way.Path, dab)
+		return
+	}
+	*s = Stroke{Down: true, Moves: s.Moves, begun: s.begun + 1, way: Way{Brush: brush, Path: []Dab{dab}, of: s.begun + 1}}
 }
+
+// Drawing reports whether the hand is drawing.
+func (s *Stroke) Drawing() bool { return s.Down && !s.Up }
 
 // Sweep takes the brush from one pixel to another in steps no longer than so many.
 func (s *Stroke) Sweep(a, b image.Point, step float64) {
 	n := int(math.Ceil(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)) / step))
 	for i := 1; i <= n; i++ {
-		s.way.Path = append(s.way.Path, image.Pt(a.X+(b.X-a.X)*i/n, a.Y+(b.Y-a.Y)*i/n))
+		s.way.Path = append(s.way.Path, Dab{At: image.Pt(a.X+(b.X-a.X)*i/n, a.Y+(b.Y-a.Y)*i/n)})
 	}
 }
 
 // Drop forgets the stroke.
-func (s *Stroke) Drop() { *s = Stroke{Moves: s.Moves + 1} }
+func (s *Stroke) Drop() { *s = Stroke{Moves: s.Moves + 1, begun: s.begun} }
 
 // Way is the stroke as it is now, by value.
 func (s *Stroke) Way() Way {
@@ -61,18 +81,19 @@ func (s *Stroke) Way() Way {
 	return w
 }
 
-// Found takes what the places of a stroke have come to.
+// Found takes what the places of a stroke have come to. An answer of another stroke, or one that says nothing new, changes
+// nothing.
 func (s *Stroke) Found(of Way, found []Touch) {
 	skip := s.way.first - of.first
-	if !s.Down || len(found) == 0 || skip < 0 || skip >= len(found) || of.Brush.Radius != s.way.Brush.Radius || of.Moves > s.Moves {
+	if !s.Down || of.of != s.way.of || skip < 0 || skip >= len(found) || len(found)-skip > len(s.way.Path) {
 		return
 	}
-	if found = found[skip:]; s.way.first == 0 && !found[0].Found && !s.Up {
+	if found = found[skip:]; s.way.first == 0 && !found[0].Found && !s.Up && !s.more {
 		s.Drop()
 		s.Turns = true
 		return
 	}
-	s.way.Done, s.way.Lost = Grown(s.way, found)
+	s.way = Grown(s.way, found)
 	s.way.Path, s.way.first = s.way.Path[len(found):], s.way.first+len(found)
 }
 
@@ -109,22 +130,25 @@ const (
 	longStroke = 60
 )
 
-// Grown are the strokes of a way with more places. The way is not written to.
-func Grown(w Way, more []Touch) (done []chalk.Stroke, lost bool) {
-	done, lost = slices.Clone(w.Done), w.Lost
+// Grown is a way with what more of its places came to; the way that is given is not written to.
+func Grown(w Way, more []Touch) Way {
+	w.Done = slices.Clone(w.Done)
 	for _, t := range more {
+		if t.Begins != nil {
+			w.Brush, w.Lost = *t.Begins, true
+		}
 		if !t.Found {
-			lost = true
+			w.Lost = true
 			continue
 		}
-		n := len(done)
-		if n == 0 || lost {
+		n := len(w.Done)
+		if n == 0 || w.Lost {
 			one := w.Brush
 			one.Path = []geom.Vec{t.At}
-			done, lost = append(done, one), false
+			w.Done, w.Lost = append(w.Done, one), false
 			continue
 		}
-		last := &done[n-1]
+		last := &w.Done[n-1]
 		end := last.Path[len(last.Path)-1]
 		if t.At.Sub(end).Len() < nearPlaces*w.Brush.Radius {
 			continue
@@ -132,10 +156,10 @@ func Grown(w Way, more []Touch) (done []chalk.Stroke, lost bool) {
 		if len(last.Path) >= longStroke {
 			one := w.Brush
 			one.Path = []geom.Vec{end, t.At}
-			done = append(done, one)
+			w.Done = append(w.Done, one)
 			continue
 		}
 		last.Path = append(slices.Clip(last.Path), t.At)
 	}
-	return done, lost
+	return w
 }

@@ -12,7 +12,7 @@ import (
 // found are places a mm apart, one for each pixel of a way.
 func found(w Way) (all []Touch) {
 	for _, p := range w.Path {
-		all = append(all, Touch{geom.Vec{X: float64(p.X), Y: float64(p.Y)}, true})
+		all = append(all, Touch{geom.Vec{X: float64(p.At.X), Y: float64(p.At.Y)}, true, p.Begins})
 	}
 	return all
 }
@@ -76,7 +76,7 @@ func TestALongStrokeGoesOnInAnother(t *testing.T) {
 	var s Stroke
 	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 0))
 	s.Sweep(image.Pt(0, 0), image.Pt(150, 0), 1)
-	done, _ := Grown(s.Way(), found(s.Way()))
+	done := Grown(s.Way(), found(s.Way())).Done
 	at := -1.0
 	for i, one := range done {
 		if len(one.Path) > longStroke || i > 0 && one.Path[0] != done[i-1].Path[len(done[i-1].Path)-1] {
@@ -86,5 +86,53 @@ func TestALongStrokeGoesOnInAnother(t *testing.T) {
 	}
 	if len(done) != 3 || at != 150 {
 		t.Errorf("%d strokes end at %v", len(done), at)
+	}
+}
+
+// TestAnAnswerIsOfItsOwnStroke: what comes for a stroke that is gone says nothing of the next, however long either is.
+func TestAnAnswerIsOfItsOwnStroke(t *testing.T) {
+	var s Stroke
+	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 0))
+	s.Sweep(image.Pt(0, 0), image.Pt(30, 0), 1)
+	late := s.Way()
+	s.Drop()
+	s.Begin(chalk.Stroke{Radius: 1}, image.Pt(0, 50))
+	s.Found(late, found(late)) // longer than what there is of the second: a slice would run out
+	own := s.Way()
+	if len(own.Done) != 0 || len(own.Path) != 1 {
+		t.Fatalf("the second stroke has taken the first one's places: %+v", own)
+	}
+	s.Up = true
+	s.Found(own, found(own))
+	if _, all, ok := s.Whole(); !ok || len(all) != 1 || all[0].Path[0].Y != 50 {
+		t.Errorf("whole %v: %+v", ok, all)
+	}
+}
+
+// TestAQuickHandWaitsForNothing: strokes that are begun before the one before is known are all there, each where it was drawn,
+// none of them turns the view, and one that was begun beside the piece takes nothing from the others.
+func TestAQuickHandWaitsForNothing(t *testing.T) {
+	var s Stroke
+	for i := range 4 {
+		s.Begin(chalk.Stroke{Kind: chalk.KeepWhole, Radius: 1}, image.Pt(0, 100*i))
+		s.Sweep(image.Pt(0, 100*i), image.Pt(5, 100*i), 1)
+		s.Up = true
+	}
+	w := s.Way()
+	all := found(w)
+	for i := 6; i < 12; i++ {
+		all[i].Found = false // the second was drawn beside the piece
+	}
+	s.Found(w, all)
+	_, done, ok := s.Whole()
+	if !ok || s.Turns || len(done) != 3 {
+		t.Fatalf("whole %v, turns %v, %d strokes", ok, s.Turns, len(done))
+	}
+	for i, y := range []float64{0, 200, 300} {
+		for _, p := range done[i].Path {
+			if p.Y != y {
+				t.Errorf("stroke %d has a place at %v", i, p)
+			}
+		}
 	}
 }

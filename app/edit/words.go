@@ -21,6 +21,10 @@ func (h *Hand) Words(of Held) string {
 		return noTab
 	case h.What == Tab:
 		return "The tab goes to the nearest place where it can stand."
+	case h.Any && of.OK:
+		return fmt.Sprintf("Let go, and %s lies on panel %d, where there is room.", h.Part, h.Number)
+	case h.Any:
+		return fmt.Sprintf(noRoom, h.Number, h.Part)
 	case of.OK && h.Keys:
 		return PartWords(h.Part) + " may lie here · arrow keys move it, with shift finely · R turns it · Enter lets it go, Escape puts it back"
 	case of.OK:

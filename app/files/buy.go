@@ -26,7 +26,7 @@ func buy(w *job.Workshop, c *stock.Catalogue, u unit.System) []purchase {
 		out = append(out, purchase{what: g.Name, amount: unit.Mass(w.GlueUp.WetG, u), remark: "as it is spread; buy a third more for bottle and brush"})
 	}
 	if f.Coats > 0 {
-		out = append(out, purchase{what: f.Name, amount: unit.Liquid(w.Finish.Litres, u), remark: fmt.Sprintf("%d coats", f.Coats)})
+		out = append(out, purchase{what: f.Name, amount: unit.Liquid(w.Finish.Litres, u), remark: phrase.Count(f.Coats, "coat")})
 	}
 	pins, depth := 0, 0.0
 	for _, j := range w.Joints {

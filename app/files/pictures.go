@@ -80,7 +80,7 @@ func (b *bench) layerView(ctx context.Context, number int) (sheet.LayerView, err
 			}
 		}
 	}
-	v.Notes = picture.Facts(plan, b.Figures, b.Catalogue, b.Units)
+	v.Notes = picture.Facts(plan, b.Figures, b.Workshop.Pieces(plan.Number), b.Catalogue, b.Units)
 	return v, nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/export"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -23,7 +24,7 @@ func (b *bench) readMe() string {
 	t.line(strings.Repeat("=", len([]rune(b.Standing.Piece.Name))))
 	t.line("")
 	size, u := b.Figures.Size, b.Units
-	t.line(fmt.Sprintf("%s × %s × %s, %d layers of %s, %d panels. %s", unit.Length(size.X, u), unit.Length(size.Y, u), unit.Length(size.Z, u), len(b.Figures.Layers), unit.Length(b.Figures.Thickness, u), b.Workshop.Panels(), b.Date))
+	t.line(fmt.Sprintf("%s × %s × %s, %d layers of %s, %s. %s", unit.Length(size.X, u), unit.Length(size.Y, u), unit.Length(size.Z, u), len(b.Figures.Layers), unit.Length(b.Figures.Thickness, u), phrase.Count(b.Workshop.Panels(), "panel"), b.Date))
 	t.head("What is what")
 	for _, k := range Kinds() {
 		name := string(k) + "/"

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
@@ -79,7 +80,7 @@ func (b *bench) ticket() []book.Entry {
 		{Name: "Boards", Value: fmt.Sprint(w.BoardCount()), Note: b.boardNote()},
 		{Name: "Router", Value: unit.Duration(t.RouterMin()), Note: "and " + unit.Duration(w.HandsOnMin(b.Catalogue)) + " by hand"},
 		{Name: "Glue", Value: b.mass(w.GlueUp.WetG)},
-		{Name: "Finish", Value: unit.Liquid(w.Finish.Litres, b.Units), Note: fmt.Sprintf("%d coats, %s dry", w.Finish.Coats, b.mass(w.Finish.DryG))},
+		{Name: "Finish", Value: unit.Liquid(w.Finish.Litres, b.Units), Note: fmt.Sprintf("%s, %s dry", phrase.Count(w.Finish.Coats, "coat"), b.mass(w.Finish.DryG))},
 		{Name: "Tips at", Value: tips},
 	}
 }

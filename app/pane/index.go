@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
@@ -139,16 +138,18 @@ func (x *Index) FocusGained() { x.focused = true; x.Refresh() }
 // FocusLost ends that.
 func (x *Index) FocusLost() { x.focused = false; x.Refresh() }
 
-// TypedRune is not used.
-func (x *Index) TypedRune(rune) {}
+// TypedRune is for the window.
+func (x *Index) TypedRune(r rune) { paper.PassRune(x, r) }
 
-// TypedKey goes to a neighbour.
+// TypedKey goes to a neighbour; other keys are the window's.
 func (x *Index) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyLeft:
 		x.choose(x.at - 1)
 	case fyne.KeyRight:
 		x.choose(x.at + 1)
+	default:
+		paper.PassOn(x, e)
 	}
 }
 
@@ -179,7 +180,7 @@ func (x *Index) Cursor() desktop.Cursor { return desktop.PointerCursor }
 func (x *Index) CreateRenderer() fyne.WidgetRenderer {
 	r := &indexRenderer{x: x, under: canvas.NewRectangle(color.Transparent)}
 	r.Refresh()
-	return r
+	return paper.Ringed(r, x, func() bool { return x.focused })
 }
 
 type indexRenderer struct {
@@ -230,11 +231,7 @@ func (r *indexRenderer) Refresh() {
 		l.TextStyle = fyne.TextStyle{Bold: i == r.x.at}
 		l.Alignment = fyne.TextAlignCenter
 	}
-	under := paper.Wood
-	if r.x.focused {
-		under = theme.ColorNamePrimary
-	}
-	r.under.FillColor = t.Color(under, v)
+	r.under.FillColor = t.Color(paper.Wood, v)
 	r.Layout(r.x.Size())
 	canvas.Refresh(r.x)
 }

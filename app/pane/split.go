@@ -95,6 +95,9 @@ func (r *Row) move(i int, dx float32) {
 	r.Refresh()
 }
 
+// Held are the panes.
+func (r *Row) Held() []fyne.CanvasObject { return r.panes }
+
 // MinSize is the least of all panes.
 func (r *Row) MinSize() fyne.Size {
 	size := fyne.NewSize(float32(len(r.fences))*fenceWidth, 0)

@@ -1,14 +1,11 @@
 package paper
 
-import (
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
-)
+import "fyne.io/fyne/v2"
 
 // A Choice is a button of a question: Enter presses it as the space bar does, arrow keys go to its neighbours, and Escape is
 // the question's own.
 type Choice struct {
-	widget.Button
+	Button
 	escape   func()
 	row      []*Choice
 	position int

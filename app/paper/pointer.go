@@ -15,8 +15,9 @@ var (
 // A Pointer is a wrapping sentence, red at first, that leads somewhere: by a click, or by Enter while it has the focus.
 type Pointer struct {
 	widget.BaseWidget
-	label  *widget.Label
-	tapped func()
+	label   *widget.Label
+	tapped  func()
+	focused bool
 }
 
 // NewPointer is a pointer that runs tapped.
@@ -52,27 +53,41 @@ func (p *Pointer) Here(here bool) {
 }
 
 // Tapped follows the pointer.
-func (p *Pointer) Tapped(*fyne.PointEvent) { p.tapped() }
+func (p *Pointer) Tapped(*fyne.PointEvent) {
+	TakeKeys(p)
+	p.tapped()
+}
 
 // FocusGained shows that Enter follows this one.
-func (p *Pointer) FocusGained() { p.Here(true) }
+func (p *Pointer) FocusGained() {
+	p.focused = true
+	p.Refresh()
+	Reveal(p)
+}
 
 // FocusLost ends that.
-func (p *Pointer) FocusLost() { p.Here(false) }
+func (p *Pointer) FocusLost() {
+	p.focused = false
+	p.Refresh()
+}
 
-// TypedRune is not used.
-func (p *Pointer) TypedRune(rune) {}
+// TypedRune is for the window.
+func (p *Pointer) TypedRune(r rune) { PassRune(p, r) }
 
-// TypedKey follows the pointer on Enter and the space bar.
+// TypedKey follows the pointer on Enter and the space bar; other keys are the window's.
 func (p *Pointer) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		p.tapped()
+	default:
+		PassOn(p, e)
 	}
 }
 
 // Cursor is a hand.
 func (p *Pointer) Cursor() desktop.Cursor { return desktop.PointerCursor }
 
-// CreateRenderer is the toolkit's.
-func (p *Pointer) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.label) }
+// CreateRenderer is the toolkit's, with a ring.
+func (p *Pointer) CreateRenderer() fyne.WidgetRenderer {
+	return Ringed(widget.NewSimpleRenderer(p.label), p, func() bool { return p.focused })
+}

@@ -34,8 +34,21 @@ func (w *Words) Cut() *Words { w.cut = true; return w }
 // Right sets the words against the right edge.
 func (w *Words) Right() *Words { w.align = fyne.TextAlignTrailing; return w }
 
+// Strong makes the words bold, or ends that.
+func (w *Words) Strong(on bool) {
+	if on != w.style.Bold {
+		w.style.Bold = on
+		w.Refresh()
+	}
+}
+
 // Text is what is written.
 func (w *Words) Text() string { return w.text }
+
+// IsCut reports whether they don't fit their room.
+func (w *Words) IsCut() bool {
+	return w.Size().Width > 0 && fyne.MeasureText(w.text, w.Theme().Size(w.size), w.style).Width > w.Size().Width+0.5
+}
 
 // Say writes something else; nothing is drawn again where nothing changes.
 func (w *Words) Say(text string) {
@@ -150,6 +163,14 @@ func Back(fill fyne.ThemeColorName) *Backing {
 	b := &Backing{fill: fill}
 	b.ExtendBaseWidget(b)
 	return b
+}
+
+// In changes the colour.
+func (b *Backing) In(fill fyne.ThemeColorName) {
+	if fill != b.fill {
+		b.fill = fill
+		b.Refresh()
+	}
 }
 
 // CreateRenderer is the toolkit's.

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"math"
 
 	"grainstack/render/sheet"
 	"grainstack/slicing/compass"
@@ -78,7 +79,7 @@ func inUnits(of compass.Measure, u unit.System) (factor float64, name string) {
 // Bearing says what a bearing comes to, in four short lines.
 func Bearing(b *compass.Bearing, u unit.System) [4]string {
 	lines := [4]string{
-		fmt.Sprintf("%d layers · %d %s · %s at the router · %s", b.Layers, b.Panels, phrase.Plural(b.Panels, "panel", "panels"), unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u)),
+		fmt.Sprintf("%s · %s · %s at the router · %s", phrase.Count(b.Layers, "layer"), phrase.Count(b.Panels, "panel"), unit.Duration(b.RouterMin), unit.Mass(b.WeightKg*1000, u)),
 		"trapped " + unit.Volume(b.Trapped, u), "", "",
 	}
 	if b.TrappedCore > 0 {
@@ -87,23 +88,30 @@ func Bearing(b *compass.Bearing, u unit.System) [4]string {
 	if b.Joints > 0 {
 		lines[2] = "smallest joint " + unit.Area(b.JointMin, u) + " · "
 	}
-	if b.TipDeg > 0 {
+	if b.Stands() {
 		lines[2] += fmt.Sprintf("stands up to a tilt of %.0f°", b.TipDeg)
 	} else {
-		lines[2] += "stands on a point or an edge"
+		lines[2] += "falls over: it stands on a point or an edge"
 	}
-	lines[3] = fmt.Sprintf("stripes read on %.0f %%, ring %.0f %%", 100*b.StripeShare, 100*b.RingShare)
+	lines[3] = fmt.Sprintf("stripes wide enough to be told apart on %.0f %% of it, round its limbs on %.0f %%", 100*b.StripeShare, 100*b.RingShare)
 	if b.WholeCut > 0 {
 		lines[3] += fmt.Sprintf(" · %d %s through what stays whole", b.WholeCut, phrase.Plural(b.WholeCut, "joint", "joints"))
 	}
 	return lines
 }
 
-// Lean says how far a direction leans from the Z of the piece's file, and which way.
+// sides are the sides of a piece as its file has it, from the right on round by the back, an eighth of a turn apart.
+var sides = [8]string{"right", "right and back", "back", "left and back", "left", "left and front", "front", "right and front"}
+
+// Lean says how far a direction leans from what is upwards in the piece's file, and which way.
 func Lean(d geom.Vec) string {
 	lean, round := compass.Lean(d)
-	if lean < 0.5 {
-		return "along the file's Z"
+	switch {
+	case lean < 0.5:
+		return "upright as in the file"
+	case lean > 179.5:
+		return "upside down against the file"
 	}
-	return fmt.Sprintf("leaning %.0f° from the file's Z, towards %.0f°", lean, round)
+	eighth := int(math.Round(round/45)) & 7
+	return fmt.Sprintf("tilted %.0f° from upright as in the file, to its %s", lean, sides[eighth])
 }

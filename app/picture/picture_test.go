@@ -135,7 +135,7 @@ func TestSheetsSayWhatTheFiguresSay(t *testing.T) {
 	if got, want := Caption(f.Layers[1], len(f.Layers), unit.Metric), "Layer 2 of 6 · 16 to 32 mm · turned 90°"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	facts := strings.Join(Facts(p, f, c, unit.Metric), "\n")
+	facts := strings.Join(Facts(p, f, 0, c, unit.Metric), "\n")
 	for _, want := range []string{"size 2", "joint below", "above", "grain ", "1 part", "core ", "estimate"} {
 		if !strings.Contains(facts, want) {
 			t.Errorf("%q is not among the facts:\n%s", want, facts)

@@ -3,12 +3,12 @@ package picture
 import (
 	"fmt"
 	"image/color"
-	"strings"
 
 	"grainstack/render/sheet"
 	"grainstack/render/tone"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
@@ -40,8 +40,7 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 
 // Caption is the line above a layer sheet.
 func Caption(l job.Layer, count int, u unit.System) string {
-	from, _, _ := strings.Cut(unit.Length(l.Bottom, u), " ")
-	line := fmt.Sprintf("Layer %d of %d · %s to %s", l.Number, count, from, unit.Length(l.Top, u))
+	line := fmt.Sprintf("Layer %d of %d · %s", l.Number, count, unit.Between(l.Bottom, l.Top, u))
 	if l.Turned {
 		line += " · turned 90°"
 	}
@@ -59,8 +58,8 @@ func own(l job.Layer, s job.Settings) string {
 	return l.Board.Name
 }
 
-// Facts are the lines below a layer sheet.
-func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) []string {
+// Facts are the lines below a layer sheet. pieces is how many pieces its parts are made in, 0 where that is not known.
+func Facts(p *job.LayerPlan, f *job.Figures, pieces int, c *stock.Catalogue, u unit.System) []string {
 	size := p.Widest.Box().Union(p.Lower.Box()).Union(p.Upper.Box()).Size()
 	one := "size " + unit.Length(size.X, u) + " × " + unit.Length(size.Y, u)
 	if p.Rim > 0 {
@@ -78,10 +77,11 @@ func Facts(p *job.LayerPlan, f *job.Figures, c *stock.Catalogue, u unit.System) 
 	}
 	three := ""
 	if n := len(p.Parts); n > 0 {
-		three = fmt.Sprintf("%d parts · ", n)
-		if n == 1 {
-			three = "1 part · "
+		three = fmt.Sprintf("%d %s", n, phrase.Plural(n, "part", "parts"))
+		if pieces > n {
+			three += fmt.Sprintf(" in %d pieces", pieces)
 		}
+		three += " · "
 	}
 	three += unit.Mass(p.WoodKg()*1000, u)
 	if p.Core > 0 {

@@ -110,13 +110,23 @@ func (b *Bench) Put(m *Model) {
 func (b *Piece) Job() jobfile.Job {
 	j := b.Model.Job
 	j.Piece, j.Settings, j.Places, j.Trials = b.Model.Piece, b.Settings(), *b.Places(), b.Trials()
-	j.Catalogue = b.Shelf.Now
+	j.Catalogue, j.Saved = b.Shelf.Now, ""
+	return j
+}
+
+// Kept is the job as it is kept for the case of a crash: with where it is saved.
+func (b *Piece) Kept() jobfile.Job {
+	j := b.Job()
+	j.Saved = b.Path
 	return j
 }
 
 // Recall puts on the bench what is known already or is a look-up: the piece as it was mended before, figures, a workshop of
 // before; and it puts what is known of cutters and machine into the figures.
 func (b *Bench) Recall() {
+	if p := &b.Selected.Picking; p.Distance() > 0 && p.Turn != b.Settings().Turn {
+		p.Points = nil // the maker is at something else
+	}
 	if key := b.MendKey(); key != b.Model.Key {
 		if m := b.Scan.Find(key); m != nil {
 			b.Exchange(m)

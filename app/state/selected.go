@@ -17,6 +17,7 @@ type Selected struct {
 type Picking struct {
 	What   string     // "", "lay", "measure", "floor" or "saw"
 	Points []geom.Vec // in the piece's own frame
+	Turn   geom.Turn  // of the piece when they were picked
 }
 
 // Distance is how far apart two picked points are, in the piece's own units; 0 where none are picked.
@@ -27,8 +28,9 @@ func (p Picking) Distance() float64 {
 	return p.Points[0].Sub(p.Points[1]).Len()
 }
 
-// Gather keeps a picked point and reports whether there are as many as wanted; with more they begin anew.
-func (p *Picking) Gather(at geom.Vec, wanted int) bool {
+// Gather keeps a point that was picked at a turn of the piece, and reports whether there are as many as wanted; with more they begin anew.
+func (p *Picking) Gather(at geom.Vec, wanted int, turn geom.Turn) bool {
+	p.Turn = turn
 	if len(p.Points) >= wanted {
 		p.Points = nil
 	}

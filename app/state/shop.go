@@ -83,6 +83,15 @@ func (b *Bench) Placing() bool {
 	return s.Last != nil && s.Of.Standing == b.Standing && s.Of.Settings == b.Settings() && !b.Stale()
 }
 
+// Pieces is how many pieces a layer is made in: its parts, and more where joint lines split them. It is 0 while that is not known.
+func (b *Bench) Pieces(layer int) int {
+	v, now := b.Workshop()
+	if !now || v.Withheld != "" {
+		return 0
+	}
+	return v.Pieces(layer)
+}
+
 // ShopStale reports whether the workshop is of other settings.
 func (b *Bench) ShopStale() bool {
 	_, now := b.Workshop()

@@ -78,24 +78,32 @@ func (c *cell) tell() {
 	} else {
 		c.noticed("")
 	}
+	paper.Explain(c, c.cut(), c.hovered)
 	c.Refresh()
 }
 
-func (c *cell) Tapped(*fyne.PointEvent) {
-	if cv := fyne.CurrentApp().Driver().CanvasForObject(c); cv != nil {
-		cv.Focus(c)
+// cut is what of the cell does not fit into it, "" where all does.
+func (c *cell) cut() string {
+	for _, w := range []*paper.Words{c.name, c.unit, c.note} {
+		if w.IsCut() {
+			return c.name.Text() + ": " + c.figure.Text() + " " + c.unit.Text() + " · " + c.note.Text()
+		}
 	}
+	return ""
 }
+
+func (c *cell) Tapped(*fyne.PointEvent)        { paper.TakeKeys(c) }
 func (c *cell) FocusGained()                   { c.focused = true; c.tell() }
 func (c *cell) FocusLost()                     { c.focused = false; c.tell() }
-func (c *cell) TypedRune(rune)                 {}
-func (c *cell) TypedKey(*fyne.KeyEvent)        {}
+func (c *cell) TypedRune(r rune)               { paper.PassRune(c, r) }
+func (c *cell) TypedKey(e *fyne.KeyEvent)      { paper.PassOn(c, e) }
 func (c *cell) MouseIn(*desktop.MouseEvent)    { c.hovered = true; c.tell() }
 func (c *cell) MouseMoved(*desktop.MouseEvent) {}
 func (c *cell) MouseOut()                      { c.hovered = false; c.tell() }
 
 func (c *cell) CreateRenderer() fyne.WidgetRenderer {
-	return &cellRenderer{c: c, back: canvas.NewRectangle(nil), rule: canvas.NewRectangle(nil)}
+	r := &cellRenderer{c: c, back: canvas.NewRectangle(nil), rule: canvas.NewRectangle(nil)}
+	return paper.Ringed(r, c, func() bool { return c.focused })
 }
 
 type cellRenderer struct {
@@ -130,7 +138,7 @@ func (r *cellRenderer) Refresh() {
 	t, v := r.c.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
 	r.rule.FillColor = t.Color(paper.Line, v)
 	r.back.FillColor = t.Color(paper.Sheet, v)
-	if r.c.hovered || r.c.focused {
+	if r.c.hovered {
 		r.back.FillColor = t.Color(theme.ColorNameHeaderBackground, v)
 	}
 	r.Layout(r.c.Size())

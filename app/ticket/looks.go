@@ -22,8 +22,7 @@ type looks struct {
 
 func newLooks(picked func(int)) *looks {
 	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.NewVBox()}
-	scroll := container.NewVScroll(l.list)
-	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, scroll)
+	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, paper.NewScroll(l.list).Whole)
 	l.unknown()
 	return l
 }

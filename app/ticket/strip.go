@@ -37,8 +37,8 @@ type Strip struct {
 	do     StripActions
 	title  *paper.Words
 	status *paper.Words
-	fold   *widget.Button
-	tools  map[string]*widget.Button // by command
+	fold   *paper.Button
+	tools  map[string]*paper.Button // by command
 	cells  []*trialCell
 	row    *fyne.Container
 	scroll *container.Scroll
@@ -53,7 +53,7 @@ var stripTools = [...][2]string{{"keep trial", "Keep as trial"}, {"side by side"
 
 // NewStrip is a strip without trials; it is hidden until there are some.
 func NewStrip(do StripActions) *Strip {
-	s := &Strip{do: do, tools: map[string]*widget.Button{}}
+	s := &Strip{do: do, tools: map[string]*paper.Button{}}
 	s.title = paper.Write("Trials", paper.Small, paper.Pencil)
 	s.status = paper.Write("", paper.Small, paper.Pencil).Cut()
 	s.fold = quietly("fold", func() {
@@ -79,8 +79,8 @@ func NewStrip(do StripActions) *Strip {
 	return s
 }
 
-func quietly(text string, do func()) *widget.Button {
-	b := widget.NewButton(text, do)
+func quietly(text string, do func()) *paper.Button {
+	b := paper.NewButton(text, do)
 	b.Importance = widget.LowImportance
 	return b
 }

@@ -87,6 +87,7 @@ func (c *trialCell) tell() {
 		}
 	}
 	c.strip.do.Notice(words)
+	paper.Explain(c, words, c.hovered && (c.brief.IsCut() || c.differs.IsCut() || c.choices.IsCut() || c.name.IsCut()))
 	c.Refresh()
 }
 
@@ -94,9 +95,7 @@ func (c *trialCell) tell() {
 const boxSide, boxRoom = 11, 26
 
 func (c *trialCell) MouseDown(e *desktop.MouseEvent) {
-	if on := fyne.CurrentApp().Driver().CanvasForObject(c); on != nil {
-		on.Focus(c)
-	}
+	paper.TakeKeys(c)
 	if e.Button != desktop.MouseButtonPrimary {
 		return
 	}
@@ -113,7 +112,7 @@ func (c *trialCell) MouseMoved(*desktop.MouseEvent) {}
 func (c *trialCell) MouseOut()                      { c.hovered = false; c.tell() }
 func (c *trialCell) FocusGained()                   { c.focused = true; c.strip.Show(c.number); c.tell() }
 func (c *trialCell) FocusLost()                     { c.focused = false; c.tell() }
-func (c *trialCell) TypedRune(rune)                 {}
+func (c *trialCell) TypedRune(r rune)               { paper.PassRune(c, r) }
 
 func (c *trialCell) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
@@ -146,7 +145,7 @@ func (c *trialCell) CreateRenderer() fyne.WidgetRenderer {
 		l.StrokeWidth = 1.6
 	}
 	r.Refresh()
-	return r
+	return paper.Ringed(r, c, func() bool { return c.focused })
 }
 
 type trialCellRenderer struct {
@@ -185,7 +184,7 @@ func (r *trialCellRenderer) Refresh() {
 	c := r.c
 	t, v := c.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
 	r.back.FillColor = color.Transparent
-	if c.hovered || c.focused {
+	if c.hovered {
 		r.back.FillColor = t.Color(theme.ColorNameHeaderBackground, v)
 	}
 	r.bar.FillColor = color.Transparent

@@ -9,7 +9,7 @@ import (
 	"grainstack/app/paper"
 )
 
-func newCaption() *paper.Words { return paper.Write("", paper.Small, paper.Pencil).Cut() }
+func newCaption() *paper.Told { return paper.Tell("", paper.Small, paper.Pencil) }
 
 // captioned sets a line of words above a picture, and what stands below it, nil for nothing.
 func captioned(caption, picture, foot fyne.CanvasObject) fyne.CanvasObject {

@@ -38,9 +38,9 @@ type CompassAsk struct {
 // A Compass is the map of directions.
 type Compass struct {
 	*View[CompassAsk, CompassAsk, sheet.CompassSheet]
-	Begin   *widget.Button
+	Begin   *paper.Button
 	Whole   fyne.CanvasObject
-	caption *paper.Words
+	caption *paper.Told
 	facts   *widget.Label
 	letters *draw.Letters
 }
@@ -53,7 +53,7 @@ func NewCompass(d Desk, letters *draw.Letters, g pane.Gestures, first compass.Me
 		return (&compassDrafter{drafter: newDrafter(letters)}).draw
 	}
 	c.View = newView[CompassAsk](d, p, drawer, nil)
-	c.Begin = widget.NewButton("Compare", compare)
+	c.Begin = paper.NewButton("Compare", compare)
 	c.Begin.Importance = widget.LowImportance
 	var names []string
 	for m := range compass.Measures {
@@ -153,7 +153,7 @@ func (c *Compass) Write(b *state.Bench) {
 		}
 	}
 	if b.Tasks.Compass.State == task.Working {
-		word = "Cancel"
+		word = "Call it off"
 	}
 	c.caption.Say(caption)
 	say(c.facts, facts)

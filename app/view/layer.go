@@ -74,6 +74,7 @@ type LayerAsk struct {
 	reached  *job.Reached // to be shown, nil for not
 	places   *job.Places  // whose joint lines are drawn
 	line     edit.Line    // one of them in the hand
+	pieces   int          // that the workshop makes the layer in, 0 where that is not known
 	stock    *stock.Catalogue
 }
 
@@ -89,7 +90,7 @@ type Layer struct {
 	*View[LayerAsk, LayerAsk, LayerOut]
 	plan
 	Line    edit.Line // a joint line in the hand
-	Caption *paper.Words
+	Caption *paper.Told
 	Whole   fyne.CanvasObject
 	facts   *widget.Label
 	letters *draw.Letters
@@ -127,7 +128,7 @@ func (l *Layer) Ask(b *state.Bench, now state.Asking) bool {
 		return false
 	}
 	a := LayerAsk{paperAsk: on, standing: b.Standing, Figures: b.Figures, Layer: b.Layer(), Look: l.Look, ghost: b.View.Ghost,
-		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, stock: b.Shelf.Now}
+		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, pieces: b.Pieces(b.Layer()), stock: b.Shelf.Now}
 	return l.Want(now, a, a, false)
 }
 
@@ -148,7 +149,7 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 			view = picture.WithReached(view, a.reached)
 		}
 		view.Seams = a.line.Seams(a.places.SplitsOf(n))
-		out.facts = picture.Facts(plan, a.Figures, a.stock, a.style.Units)
+		out.facts = picture.Facts(plan, a.Figures, a.pieces, a.stock, a.style.Units)
 	}
 	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())
 	if !outlines.Empty() {

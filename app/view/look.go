@@ -96,7 +96,7 @@ func (a LookAsk) key() LookKey {
 type Look struct {
 	*View[LookKey, LookAsk, LookOut]
 	Camera  Camera
-	Caption *paper.Words
+	Caption *paper.Told
 	Whole   fyne.CanvasObject
 
 	Stroke  edit.Stroke // of chalk, that is being drawn

@@ -182,12 +182,12 @@ func (k *chalker) cover(ctx context.Context, a LookAsk, thin bool, strokes []cha
 // chalkOn puts the marks on a scene whose body has been looked at, with what the new places of the stroke come to.
 func (p *painter) chalkOn(ctx context.Context, a LookAsk, thin bool, place picture.Place) (look.Chalk, []edit.Touch, error) {
 	found := make([]edit.Touch, len(a.way.Path))
-	for i, px := range a.way.Path {
-		if hit, ok := p.r.Pick(px.X, px.Y); ok && !hit.Face {
-			found[i] = edit.Touch{At: place.Placement.Back(hit.Point), Found: true}
+	for i, dab := range a.way.Path {
+		found[i].Begins = dab.Begins
+		if hit, ok := p.r.Pick(dab.At.X, dab.At.Y); ok && !hit.Face {
+			found[i].At, found[i].Found = place.Placement.Back(hit.Point), true
 		}
 	}
-	strokes, _ := edit.Grown(a.way, found)
-	kinds, err := p.chalk.cover(ctx, a, thin, strokes)
+	kinds, err := p.chalk.cover(ctx, a, thin, edit.Grown(a.way, found).Done)
 	return picture.Chalk(kinds), found, err
 }

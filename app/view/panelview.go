@@ -55,7 +55,12 @@ func (d *shopDrafter) panelView(a ShopAsk) (sheet.PanelView, edit.Held) {
 			}
 			d.part, d.lifted = key, files.PartView(a.Shop, of, panel.Placed{Part: h.Part, TurnDeg: h.At.TurnDeg, Locked: h.At.Locked})
 		}
-		out.OK, out.Hits = a.Shop.Fits(a.At, h.At)
+		if h.Any {
+			out.Free, out.OK = edit.Free(a.Shop, a.At, h.At)
+			h.At = out.Free
+		} else {
+			out.OK, out.Hits = a.Shop.Fits(a.At, h.At)
+		}
 		view.Parts = append(view.Parts, shifted(d.lifted, h.At.At))
 		view.Picked = len(view.Parts)
 		redden(&view, on, out.Hits)

@@ -66,7 +66,7 @@ type Shop struct {
 	Whole fyne.CanvasObject
 
 	numbers *pane.Index
-	caption *paper.Words
+	caption *paper.Told
 	facts   *widget.Label
 	letters *draw.Letters
 }

@@ -96,12 +96,12 @@ func glueWords(b *state.Bench, v *job.Workshop, at int) (caption, facts string) 
 	p, stage, ok := pressing(v, at)
 	if !ok {
 		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, phrase.Plural(plan.Pressings, "joint", "joints"), len(plan.Stages), phrase.Plural(len(plan.Stages), "stage", "stages"))
-		return caption, fmt.Sprintf("%s of glue · up to %d clamps · %s with the waiting for the clamps", unit.Mass(plan.WetG, u), plan.Clamps, unit.Duration(plan.Minutes))
+		return caption, fmt.Sprintf("%s of glue · up to %s · %s with the waiting for the clamps", unit.Mass(plan.WetG, u), phrase.Count(plan.Clamps, "clamp"), unit.Duration(plan.Minutes))
 	}
 	g, _ := v.For.GlueIn(b.Shelf.Now)
 	caption = fmt.Sprintf("Glue-up · step %d of %d, stage %d", at, plan.Pressings, stage)
-	facts = fmt.Sprintf("%s onto %s · %s of glue on %s · %d clamps, %.1f kN in all · closed within %.0f min of %.0f",
-		phrase.Capital(layerRun(p.Upper)), layerRun(p.Lower), unit.Mass(p.Joint.WetG, u), unit.Area(p.Joint.Area, u), p.Joint.Clamps, p.Joint.ForceN/1000,
+	facts = fmt.Sprintf("%s onto %s · %s of glue on %s · %s, %.1f kN in all · closed within %.0f min of %.0f",
+		phrase.Capital(layerRun(p.Upper)), layerRun(p.Lower), unit.Mass(p.Joint.WetG, u), unit.Area(p.Joint.Area, u), phrase.Count(p.Joint.Clamps, "clamp"), p.Joint.ForceN/1000,
 		math.Ceil(p.CloseMin), g.OpenMin)
 	facts += " · " + liftWords(p, u)
 	return caption, facts

@@ -32,7 +32,7 @@ const keepAfter = 300 * time.Millisecond
 // WantKept wants what is on the bench kept at a path, once the hand rests.
 func WantKept(b *state.Bench, t *task.Task[int, SaveAsk, Nothing], path string) {
 	if !b.Gesture() {
-		t.Want(b.Revision(), keepAfter, SaveAsk{path, b.Job(), b.Revision()})
+		t.Want(b.Revision(), keepAfter, SaveAsk{path, b.Kept(), b.Revision()})
 	}
 }
 

@@ -154,7 +154,7 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 			return nil, err
 		}
 		v = picture.Layer(plan, fig, false)
-		v.Notes = picture.Facts(plan, fig, b.catalogue, style.Units)
+		v.Notes = picture.Facts(plan, fig, 0, b.catalogue, style.Units)
 		if reached != nil {
 			v = picture.WithReached(v, reached)
 		}

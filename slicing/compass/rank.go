@@ -2,6 +2,7 @@ package compass
 
 import (
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 )
@@ -63,26 +64,55 @@ func (m *Map) Range(of Measure) (low, high float64) {
 	return low, high
 }
 
-// Best is the bearing that costs least by the weights, the earlier where two cost the same; ok is false for an empty map.
-func (m *Map) Best(w Weights) (index int, ok bool) {
-	scores := m.Score(w)
-	for i := range scores {
-		if scores[i] < scores[index] {
-			index = i
-		}
+// Stands reports whether the piece stands on its foot by itself.
+func (b *Bearing) Stands() bool { return b.TipDeg > 0 }
+
+// offered marks the bearings that may be called best: those on which the piece stands, where the weights say that this counts and
+// there are any; else all.
+func (m *Map) offered(w Weights) []bool {
+	free, any := make([]bool, len(m.Bearings)), false
+	for i := range free {
+		free[i] = !(w[Tip] > 0) || m.Bearings[i].Stands()
+		any = any || free[i]
 	}
-	return index, len(scores) > 0
+	for i := range free {
+		free[i] = free[i] || !any
+	}
+	return free
 }
 
-// Peaks are up to n bearings that cost least by the weights, the best first, no two within an angle of each other.
+// all marks every bearing.
+func (m *Map) all() []bool {
+	free := make([]bool, len(m.Bearings))
+	for i := range free {
+		free[i] = true
+	}
+	return free
+}
+
+// Best is the bearing that costs least by the weights, the earlier where two cost the same; ok is false for an empty map. One on
+// which the piece falls over is never the best while the tilt that it stands has a weight, unless it falls over on all.
+func (m *Map) Best(w Weights) (index int, ok bool) {
+	best := m.Peaks(w, 1, 0)
+	if len(best) == 0 {
+		return 0, false
+	}
+	return best[0], true
+}
+
+// Peaks are up to n bearings that cost least by the weights, the best first, no two within an angle of each other; of those on
+// which the piece falls over as Best.
 func (m *Map) Peaks(w Weights, n int, apart float64) []int {
-	scores := m.Score(w)
-	taken := make([]bool, len(scores))
-	var out []int
+	return m.peaks(m.Score(w), m.offered(w), n, apart)
+}
+
+// peaks are those that cost least of the ones that are free.
+func (m *Map) peaks(scores []float64, free []bool, n int, apart float64) (out []int) {
+	free = slices.Clone(free)
 	for len(out) < n {
 		best := -1
 		for i := range scores {
-			if !taken[i] && (best < 0 || scores[i] < scores[best]) {
+			if free[i] && (best < 0 || scores[i] < scores[best]) {
 				best = i
 			}
 		}
@@ -90,8 +120,8 @@ func (m *Map) Peaks(w Weights, n int, apart float64) []int {
 			break
 		}
 		out = append(out, best)
-		for i := range taken {
-			taken[i] = taken[i] || i == best || Between(m.Bearings[i].Up, m.Bearings[best].Up) < apart
+		for i := range free {
+			free[i] = free[i] && i != best && Between(m.Bearings[i].Up, m.Bearings[best].Up) >= apart
 		}
 	}
 	return out

@@ -101,3 +101,27 @@ func TestMoreIsBetter(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatFallsOverIsNeverBest while the tilt that it stands counts, unless it falls over on all; without that weight it may be.
+func TestWhatFallsOverIsNeverBest(t *testing.T) {
+	m := &Map{Bearings: []Bearing{
+		{Up: geom.Vec{Z: 1}, Layers: 2}, {Up: geom.Vec{X: 1}, Layers: 9, TipDeg: 12}, {Up: geom.Vec{Y: 1}, Layers: 7, TipDeg: 3}, {Up: geom.Vec{Z: -1}, Layers: 1},
+	}}
+	var w Weights
+	w[Layers], w[Tip] = 1, 0.01
+	if best, ok := m.Best(w); !ok || best != 2 {
+		t.Errorf("best is %d", best)
+	}
+	if got := m.Peaks(w, 4, 0); !slices.Equal(got, []int{2, 1}) {
+		t.Errorf("offered are %v", got)
+	}
+	w[Tip] = 0
+	if got := m.Peaks(w, 4, 0); !slices.Equal(got, []int{3, 0, 2, 1}) {
+		t.Errorf("where nobody minds, offered are %v", got)
+	}
+	w[Tip] = 1
+	m.Bearings[1].TipDeg, m.Bearings[2].TipDeg = 0, 0
+	if got := m.Peaks(w, 1, 0); !slices.Equal(got, []int{3}) {
+		t.Errorf("where it falls over on all, offered are %v", got)
+	}
+}

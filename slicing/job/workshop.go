@@ -157,6 +157,16 @@ func (w *Workshop) Part(id panel.ID) (p *Part, ok bool) {
 	return nil, false
 }
 
+// Pieces is how many pieces a layer is made in: its parts, and more where joint lines split them.
+func (w *Workshop) Pieces(layer int) (n int) {
+	for _, p := range w.Parts {
+		if p.Layer == layer {
+			n++
+		}
+	}
+	return n
+}
+
 // MiddleOf is where the middle of a part's sizes lies on its panel, mm from the panel's lower left corner.
 func (w *Workshop) MiddleOf(at panel.Placed) geom.Vec2 {
 	p, ok := w.Part(at.Part)

@@ -38,6 +38,8 @@ type File struct {
 	Places     job.Places     `json:"places"`
 	Minutes    []hours.Record `json:"minutes,omitempty"`
 
+	Saved string `json:"saved,omitempty"` // where the job is saved, of one that was kept for the case of a crash
+
 	Stock json.RawMessage `json:"stock,omitempty"` // the maker's own entries that the settings name, in the catalogue's form
 
 	more any // what this program doesn't know
@@ -57,6 +59,7 @@ type Job struct {
 	Trials   []trial.Trial
 	Places   job.Places
 	Minutes  []hours.Record // that sides really took
+	Saved    string         // where the job is saved, of one that was kept for the case of a crash; "" for nowhere
 
 	Catalogue *stock.Catalogue // that the settings' names are looked up in, with what the job brought along
 	Notes     []string         // what it brought that takes the place of something else
@@ -74,7 +77,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	if err != nil {
 		return err
 	}
-	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Stock: j.carried()}
+	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Saved: j.Saved, Stock: j.carried()}
 	text, err := f.text(j.more)
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -148,7 +151,7 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		return Job{}, err
 	}
 	trials, err := trial.Tidy(f.Trials)
-	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Catalogue: c, Notes: notes, more: f.more}
+	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Saved: f.Saved, Catalogue: c, Notes: notes, more: f.more}
 	if err := errors.Join(f.Settings.Check(c), f.Places.Check(), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", phrase.Name(path), err)
 	}

@@ -44,6 +44,9 @@ func Name(s string) string {
 	return b.String()
 }
 
+// Count is a number with what is counted, whose plural ends in an s: "1 panel", "3 panels".
+func Count(n int, one string) string { return strconv.Itoa(n) + " " + Plural(n, one, one+"s") }
+
 // Plural is the word for n things: one of them, or any other number.
 func Plural(n int, one, more string) string {
 	if n == 1 {

@@ -40,6 +40,16 @@ func Length(mm float64, s System) string {
 	return Number(mm, fine(mm, 10, 2, 1)) + " mm"
 }
 
+// Between prints a stretch from one length to another to a hundredth of a millimetre or a thousandth of an inch, so that its ends
+// are as far apart as what lies between them is told to be: "13.99 to 20 mm".
+func Between(from, to float64, s System) string {
+	decimals, one, word := 2, 1.0, " mm"
+	if s == Inch {
+		decimals, one, word = 3, mmPerInch, " in"
+	}
+	return Number(from/one, decimals) + " to " + Number(to/one, decimals) + word
+}
+
 // Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb".
 func Mass(g float64, s System) string {
 	if s == Inch {
