@@ -80,12 +80,3 @@ func (w *Workshop) BoardCount() (n int) {
 	}
 	return n
 }
-
-// Uses are the entries of a catalogue that settings name, those of single layers among them.
-func (s Settings) Uses() []stock.Choice {
-	all := []stock.Choice{{Board: s.Board, Rough: s.Rough.Key, Finish: s.Fine.Key, Machine: s.Machine, Glue: s.Glue, Coat: s.Finish}}
-	for _, one := range s.Mix.all() {
-		all = append(all, stock.Choice{Board: one.Board})
-	}
-	return all
-}

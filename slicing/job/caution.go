@@ -1,8 +1,6 @@
 package job
 
 import (
-	"slices"
-
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/stack"
@@ -104,17 +102,4 @@ func (f *Figures) misfit(c *stock.Catalogue) finding.Finding {
 	t := &f.Totals
 	at := finding.Place{Layer: t.TooLargeLayer, Size: t.TooLarge.X, More: [2]float64{t.TooLarge.Y}}
 	return finding.Of(finding.TooLargeGuess, at).With(f.For.edge(f.margin(c)), f.For.PanelX, f.For.PanelY)
-}
-
-// NeedsALook is what needs a look of figures and of their workshop, which may be nil: the worst first, like ones together. That a
-// part is too large for its panel is left to the workshop, which knows of joint lines.
-func NeedsALook(f *Figures, w *Workshop) []finding.Finding {
-	if w == nil {
-		return f.Cautions
-	}
-	all := finding.Gather(f.Cautions, w.Cautions)
-	if w.Withheld == "" {
-		all = slices.DeleteFunc(all, func(one finding.Finding) bool { return one.Kind == finding.TooLargeGuess })
-	}
-	return all
 }

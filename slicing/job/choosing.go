@@ -21,3 +21,24 @@ func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
 	}
 	return sum.Scale(1 / wood), true
 }
+
+// moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
+func (f *Figures) moment(st *Standing, l *Layer) geom.Vec {
+	m := st.Profile.Moment(l.Bottom, l.Top)
+	if !(l.Core > 0) {
+		return m
+	}
+	if f.For.Core == Straight {
+		at, _ := l.Pocket.Centroid()
+		return m.Sub(geom.Vec{X: at.X, Y: at.Y, Z: (l.PocketBottom + l.PocketTop) / 2}.Scale(l.Core))
+	}
+	return m.Sub(st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)).Add(l.shutMoment)
+}
+
+// centre is that of the wood of a layer.
+func (f *Figures) centre(st *Standing, l *Layer) geom.Vec {
+	if !(l.Wood > 0) {
+		return geom.Vec{Z: (l.Bottom + l.Top) / 2}
+	}
+	return f.moment(st, l).Scale(1 / l.Wood)
+}

@@ -122,7 +122,8 @@ func (w *Workshop) sections(ctx context.Context, st *Standing, c *stock.Catalogu
 	for i, z := range planes {
 		faces = append(faces, stack.Plane{Slab: i, Z: z}, stack.Plane{Slab: i + 1, Z: z})
 	}
-	parts, err := f.division.Sections(ctx, faces)
+	_, division := f.Made()
+	parts, err := division.Sections(ctx, faces)
 	if err != nil {
 		return err
 	}

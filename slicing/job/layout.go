@@ -147,7 +147,7 @@ func (w *Workshop) Panels() (n int) {
 }
 
 // HandsOnMin is the minutes by hand that these panels take; figures only know how many panels there may be.
-func (w *Workshop) HandsOnMin(c *stock.Catalogue) float64 { return w.For.setup(c).HandsOn(w.Panels()) }
+func (w *Workshop) HandsOnMin(c *stock.Catalogue) float64 { return w.For.Setup(c).HandsOn(w.Panels()) }
 
 // Fits reports whether a part may lie at a place on a panel, and what it collides with there. It takes under 2 ms.
 func (w *Workshop) Fits(number int, at panel.Placed) (ok bool, hits []panel.Hit) {

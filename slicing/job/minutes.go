@@ -7,8 +7,8 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// setup is the machine and its cutters as the settings run them.
-func (s Settings) setup(c *stock.Catalogue) hours.Setup {
+// Setup is the machine and its cutters as the settings run them.
+func (s Settings) Setup(c *stock.Catalogue) hours.Setup {
 	m, _ := c.Machine(s.Machine)
 	u := hours.Defaults(s.Rough.In(c), s.Fine.In(c), m)
 	u.SafeHeight, u.Clearance, u.AcrossGrain = s.SafeHeight, s.Clearance, s.AcrossGrain
@@ -34,7 +34,7 @@ func (u CutterUse) In(c *stock.Catalogue) stock.Cutter {
 
 // fillMinutes estimates the router's time on each layer from the profile.
 func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
-	setup := f.For.setup(c)
+	setup := f.For.Setup(c)
 	f.fine = setup.Finish
 	for i := range f.Layers {
 		f.Layers[i].Minutes = f.estimated(st, &f.Layers[i], setup)
@@ -107,7 +107,7 @@ func (f *Figures) panels(c *stock.Catalogue) {
 	if f.Totals.Panels == 0 {
 		return
 	}
-	hands := f.For.setup(c).HandsOn(f.Totals.Panels)
+	hands := f.For.Setup(c).HandsOn(f.Totals.Panels)
 	for i := range f.Layers {
 		f.Layers[i].Minutes.HandsOn = hands * share[i] / sum
 		f.Totals.HandsOnMin += f.Layers[i].Minutes.HandsOn

@@ -2,7 +2,9 @@ package job
 
 import (
 	"math"
+	"slices"
 
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 )
@@ -112,4 +114,17 @@ func (w *Workshop) StepOf(layer int) (number int, ok bool) {
 		}
 	}
 	return number, ok
+}
+
+// NeedsALook is what needs a look of figures and of their workshop, which may be nil: the worst first, like ones together. That a
+// part is too large for its panel is left to the workshop, which knows of joint lines.
+func NeedsALook(f *Figures, w *Workshop) []finding.Finding {
+	if w == nil {
+		return f.Cautions
+	}
+	all := finding.Gather(f.Cautions, w.Cautions)
+	if w.Withheld == "" {
+		all = slices.DeleteFunc(all, func(one finding.Finding) bool { return one.Kind == finding.TooLargeGuess })
+	}
+	return all
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"grainstack/slicing/stock"
 )
 
 // A Mix says which layers of the stack differ from the rest: "5:walnut-18-13, 9:turn, 11:walnut-18-13+turn". It is always
@@ -189,4 +191,13 @@ func (m Mix) check(missing func(key string) error) error {
 		}
 	}
 	return nil
+}
+
+// Uses are the entries of a catalogue that settings name, those of single layers among them.
+func (s Settings) Uses() []stock.Choice {
+	all := []stock.Choice{{Board: s.Board, Rough: s.Rough.Key, Finish: s.Fine.Key, Machine: s.Machine, Glue: s.Glue, Coat: s.Finish}}
+	for _, one := range s.Mix.all() {
+		all = append(all, stock.Choice{Board: one.Board})
+	}
+	return all
 }

@@ -83,7 +83,7 @@ func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, st
 	if !asked {
 		step = carve.StepFor(st.Placed.Box, len(f.Layers))
 	}
-	w := &reaching{st: st, f: f, setup: f.For.setup(c), step: step, tell: progress}
+	w := &reaching{st: st, f: f, setup: f.For.Setup(c), step: step, tell: progress}
 	if progress == nil {
 		w.tell = func(float64) {}
 	}

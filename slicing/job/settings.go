@@ -211,7 +211,7 @@ func (s Settings) Check(c *stock.Catalogue) error {
 	if _, err := b.Skimmed(s.Skim); err != nil {
 		return err
 	}
-	return s.setup(c).Check()
+	return s.Setup(c).Check()
 }
 
 // FirstJointIn is where the first joint of layers so thick lies, mm above the floor: a whole layer where nothing else is wanted or possible.

@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/stack"
 )
 
@@ -169,12 +170,9 @@ func (s *screen) join(o *screen) *screen {
 	return s
 }
 
-// A stretch is a run of one row that is covered without a gap, from left to right.
-type stretch struct{ left, right float64 }
-
 // spans are the stretches of each row, from the left.
-func (s *screen) spans() [][]stretch {
-	rows := make([][]stretch, silhouetteRows)
+func (s *screen) spans() [][]plane.Stretch {
+	rows := make([][]plane.Stretch, silhouetteRows)
 	for i := range rows {
 		is := func(k int) bool { return s.covered[i][k/64]>>(k%64)&1 == 1 }
 		for k := 0; k < silhouetteColumns; k++ {
@@ -185,8 +183,56 @@ func (s *screen) spans() [][]stretch {
 			for k+1 < silhouetteColumns && is(k+1) {
 				k++
 			}
-			rows[i] = append(rows[i], stretch{float64(s.ends[i][first].left), float64(s.ends[i][k+1].right)})
+			rows[i] = append(rows[i], plane.Stretch{Left: float64(s.ends[i][first].left), Right: float64(s.ends[i][k+1].right)})
 		}
 	}
 	return rows
+}
+
+const (
+	// traceTolerance is how far, in cells, a silhouette's line may pass from where it was measured.
+	traceTolerance = 0.3
+	// traceLeast is the area, in cells, of the smallest body or gap that is shown.
+	traceLeast = 2
+	// traceRun is the longest run of points that is simplified at once: its cost may grow with the square.
+	traceRun = 1024
+)
+
+// trace draws rings round the stretches of the rows, as plane.Around does, and simplifies them; what is too small to be shown is left out.
+func trace(rows [][]plane.Stretch) geom.Region {
+	var out geom.Region
+	for _, r := range plane.Around(rows) {
+		if math.Abs(r.Area()) >= traceLeast {
+			out = append(out, simplify(r))
+		}
+	}
+	return out
+}
+
+// simplify leaves out points that lie within the tolerance of the line without them (Douglas and Peucker 1973). It begins
+// at the lowest point, of several the one furthest left, and at the point furthest from it, which both stay.
+func simplify(r geom.Ring) geom.Ring {
+	first := 0
+	for i, p := range r {
+		if q := r[first]; p.Y < q.Y || (p.Y == q.Y && p.X < q.X) {
+			first = i
+		}
+	}
+	r = append(append(make(geom.Ring, 0, len(r)+1), r[first:]...), r[:first]...)
+	r = append(r, r[0])
+	far := 0
+	for i, p := range r {
+		if p.Sub(r[0]).Len() > r[far].Sub(r[0]).Len() {
+			far = i
+		}
+	}
+	out := r[:1:1]
+	for _, half := range []geom.Ring{r[:far+1], r[far:]} {
+		for len(half) > 1 {
+			run := half[:min(len(half), traceRun)]
+			out = plane.Thin(out, run, traceTolerance)
+			half = half[len(run)-1:]
+		}
+	}
+	return out[:len(out)-1]
 }

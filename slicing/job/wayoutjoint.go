@@ -206,5 +206,5 @@ func (w *wayfinder) setBoard(l *Layer, thickness float64) {
 		l.Core = min(whole, f.coreVolume(w.st, l))
 	}
 	l.Wood = whole - l.Core
-	l.Minutes = f.estimated(w.st, l, w.s.setup(w.c))
+	l.Minutes = f.estimated(w.st, l, w.s.Setup(w.c))
 }

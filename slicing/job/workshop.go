@@ -130,14 +130,8 @@ func (w *Workshop) rules() panel.Rules {
 	return panel.Rules{PanelX: s.PanelX, PanelY: s.PanelY, Margin: w.Margin, Edge: w.Edge(), Clamps: w.ClampSpots(), Dowels: w.Register.Dowels[:], Seed: s.Shop.Seed}
 }
 
-// leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
-const leastFrame = 5.0
-
 // Edge is the least distance of a part from the panel's edges.
 func (w *Workshop) Edge() float64 { return w.For.edge(w.Margin) }
-
-// edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
-func (s Settings) edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+leastFrame) }
 
 func (w *Workshop) panelParts() []panel.Part {
 	out := make([]panel.Part, len(w.Parts))
@@ -186,4 +180,20 @@ func (w *Workshop) finish(st *Standing, c *stock.Catalogue) {
 	coat, _ := w.For.FinishIn(c)
 	area := st.skin()
 	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: w.For.usualAllowance(c), Allowance: w.For.Shop.Allowance}
+}
+
+// usualAllowance is what sanding takes off: the scallops of the finishing pass, the steps at the joints and the scratches of
+// each grit.
+func (s Settings) usualAllowance(c *stock.Catalogue) float64 {
+	fine := s.Fine.In(c)
+	r := fine.Diameter / 2
+	scallop := 0.0
+	if half := fine.Stepover / 2; half < r {
+		scallop = r - math.Sqrt(r*r-half*half)
+	}
+	a, err := glue.Allowance(scallop, s.Shop.GlueStep, s.Shop.Grits.List()...)
+	if err != nil {
+		return 0
+	}
+	return a
 }

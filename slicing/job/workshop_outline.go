@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/stack"
 )
 
@@ -33,11 +34,11 @@ func outlineOf(edges []stack.Edge) geom.Region {
 		}
 		rows = append(rows, row)
 	}
-	spans := make([][]stretch, len(rows))
+	spans := make([][]plane.Stretch, len(rows))
 	for i, r := range rows {
 		spans[i] = r.spans
 	}
-	out := rings(spans)
+	out := plane.Around(spans)
 	for i, r := range out {
 		for k, p := range r {
 			r[k].Y = (rows[max(int(math.Floor(p.Y)), 0)].y + rows[min(int(math.Ceil(p.Y)), len(rows)-1)].y) / 2
@@ -81,7 +82,7 @@ type meeting struct {
 // A scanned row has its stretches and which slopes bound them.
 type scanned struct {
 	y     float64
-	spans []stretch
+	spans []plane.Stretch
 	by    [][2]int32
 }
 
@@ -154,11 +155,11 @@ func (s *rowScan) row(y float64) scanned {
 		before := winding
 		winding += s.slopes[m.by].turn
 		switch n := len(out.spans); {
-		case before <= 0 && winding > 0 && n > 0 && m.x-out.spans[n-1].right < together:
+		case before <= 0 && winding > 0 && n > 0 && m.x-out.spans[n-1].Right < together:
 		case before <= 0 && winding > 0:
-			out.spans, out.by = append(out.spans, stretch{m.x, m.x}), append(out.by, [2]int32{m.by, m.by})
+			out.spans, out.by = append(out.spans, plane.Stretch{Left: m.x, Right: m.x}), append(out.by, [2]int32{m.by, m.by})
 		case before > 0 && winding <= 0:
-			out.spans[n-1].right, out.by[n-1][1] = m.x, m.by
+			out.spans[n-1].Right, out.by[n-1][1] = m.x, m.by
 		}
 	}
 	return out
@@ -180,10 +181,10 @@ func (a scanned) leadsTo(b scanned) bool {
 		return false
 	}
 	for i := range a.spans {
-		if !touch(a.spans[i], b.spans[i]) {
+		if !plane.Touching(a.spans[i], b.spans[i]) {
 			return false
 		}
-		if i > 0 && (touch(a.spans[i-1], b.spans[i]) || touch(a.spans[i], b.spans[i-1])) {
+		if i > 0 && (plane.Touching(a.spans[i-1], b.spans[i]) || plane.Touching(a.spans[i], b.spans[i-1])) {
 			return false
 		}
 	}

@@ -53,7 +53,8 @@ func partsOf(ctx context.Context, f *Figures) ([]Part, error) {
 			planes = append(planes, stack.Plane{Slab: i, Z: l.Bottom + (l.Top-l.Bottom)*float64(k)/(partHeights-1)})
 		}
 	}
-	cuts, err := f.division.Sections(ctx, planes)
+	_, division := f.Made()
+	cuts, err := division.Sections(ctx, planes)
 	if err != nil {
 		return nil, err
 	}
@@ -66,20 +67,21 @@ func partsOf(ctx context.Context, f *Figures) ([]Part, error) {
 
 // layerParts are the parts of one layer, from its sections by part and its facets.
 func (f *Figures) layerParts(i int, cuts [][]geom.Region) []Part {
+	made, division := f.Made()
 	l := &f.Layers[i]
 	out := make([]Part, len(l.Parts))
 	for n, p := range l.Parts {
 		c := newCover(flatBox(p.Box))
 		out[n] = Part{
 			Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: n}, Turned: l.Turned, Board: l.Board.Key}, Of: n, PanelLow: l.PanelBottom,
-			cover: c, columns: newColumns(c), slab: l.Slab, hollow: f.hollowAt(f.made, l),
+			cover: c, columns: newColumns(c), slab: l.Slab, hollow: f.hollowAt(made, l),
 		}
 		for k := range cuts {
 			out[n].section(cuts[k][n], k)
 		}
 	}
 	f.raise(i, out)
-	for n, edges := range f.division.ShadowEdges(i) {
+	for n, edges := range division.ShadowEdges(i) {
 		out[n].Shadow, out[n].seats = outlineOf(edges), newSeats()
 		out[n].through = out[n].pierced(f, l)
 	}
@@ -103,10 +105,11 @@ func flatBox(b geom.Box) geom.Box2 {
 
 // raise tells the parts' columns how high the facets are.
 func (f *Figures) raise(layer int, parts []Part) {
-	l, m := &f.Layers[layer], f.made.Placed.Mesh
+	made, division := f.Made()
+	l, m := &f.Layers[layer], made.Placed.Mesh
 	var poly []geom.Vec
 	for i, t := range m.Triangles {
-		part := f.division.Of(i, layer)
+		part := division.Of(i, layer)
 		if part < 0 {
 			continue
 		}

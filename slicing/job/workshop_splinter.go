@@ -118,7 +118,7 @@ func (k *columns) largest(in []bool) []bool {
 // pierced are the columns in which the hollow of the part's layer leaves nothing of it, nil where it leaves something everywhere.
 func (p *Part) pierced(f *Figures, l *Layer) (out []bool) {
 	k := p.columns
-	if !f.hollowed(f.made, l) {
+	if made, _ := f.Made(); !f.hollowed(made, l) {
 		return nil
 	}
 	mark := func(i int) {

@@ -1,20 +1,9 @@
-package job
+package plane
 
-import (
-	"math"
+import "grainstack/slicing/geom"
 
-	"grainstack/slicing/geom"
-	"grainstack/slicing/plane"
-)
-
-const (
-	// traceTolerance is how far, in cells, a silhouette's line may pass from where it was measured.
-	traceTolerance = 0.3
-	// traceLeast is the area, in cells, of the smallest body or gap that is shown.
-	traceLeast = 2
-	// traceRun is the longest run of points that is simplified at once: its cost may grow with the square.
-	traceRun = 1024
-)
+// A Stretch is a run of one row that is covered without a gap, from left to right.
+type Stretch struct{ Left, Right float64 }
 
 // An end is the left or the right end of stretch k of a row.
 type end struct {
@@ -30,24 +19,13 @@ type link struct {
 
 // A tracer follows the ends of stretches: up right ends and down left ends, so that wood lies on the left hand.
 type tracer struct {
-	rows [][]stretch
+	rows [][]Stretch
 	next [][]link // by row: from the left end of each stretch down, from its right end up
 }
 
-// trace draws rings round the stretches of the rows, as rings does, and simplifies them; what is too small to be shown is left out.
-func trace(rows [][]stretch) geom.Region {
-	var out geom.Region
-	for _, r := range rings(rows) {
-		if math.Abs(r.Area()) >= traceLeast {
-			out = append(out, simplify(r))
-		}
-	}
-	return out
-}
-
-// rings are those round the stretches of the rows, which lie one unit apart: outlines counter-clockwise, holes clockwise, none
+// Around are the rings round the stretches of the rows, which lie one unit apart: outlines counter-clockwise, holes clockwise, none
 // crossing another. Stretches of neighbouring rows that overlap hang together.
-func rings(rows [][]stretch) geom.Region {
+func Around(rows [][]Stretch) geom.Region {
 	t := tracer{rows, make([][]link, len(rows))}
 	for i, r := range rows {
 		t.next[i] = make([]link, 2*len(r))
@@ -70,7 +48,7 @@ func rings(rows [][]stretch) geom.Region {
 
 // linkRows joins the ends of row i with those of the row above it. Rows that are not there are empty.
 func (t *tracer) linkRows(i int) {
-	var low, high []stretch
+	var low, high []Stretch
 	if i >= 0 {
 		low = t.rows[i]
 	}
@@ -80,17 +58,17 @@ func (t *tracer) linkRows(i int) {
 	for a, b := 0, 0; a < len(low) || b < len(high); {
 		// what hangs together, from the left, begun by whichever stretch lies further left
 		a0, b0 := a, b
-		if b == len(high) || (a < len(low) && low[a].left <= high[b].left) {
+		if b == len(high) || (a < len(low) && low[a].Left <= high[b].Left) {
 			a++
 		} else {
 			b++
 		}
 		for more := true; more; {
 			more = false
-			for b < len(high) && a > a0 && touch(low[a-1], high[b]) {
+			for b < len(high) && a > a0 && Touching(low[a-1], high[b]) {
 				b, more = b+1, true
 			}
-			for a < len(low) && b > b0 && touch(low[a], high[b-1]) {
+			for a < len(low) && b > b0 && Touching(low[a], high[b-1]) {
 				a, more = a+1, true
 			}
 		}
@@ -98,7 +76,8 @@ func (t *tracer) linkRows(i int) {
 	}
 }
 
-func touch(a, b stretch) bool { return a.left < b.right && b.left < a.right }
+// Touching reports whether two stretches of neighbouring rows overlap, and so hang together.
+func Touching(a, b Stretch) bool { return a.Left < b.Right && b.Left < a.Right }
 
 // linkGroup joins the ends of the stretches a0 … a1-1 of row i and b0 … b1-1 of the row above, which hang together: the
 // outermost ends with one another, those between with their neighbours.
@@ -124,13 +103,12 @@ func (t *tracer) linkGroup(i, a0, a1, b0, b1 int) {
 
 func (t *tracer) join(from, to end, turns bool) { *t.onwards(from) = link{to: to, turns: turns} }
 
-func (t *tracer) onwards(e end) *link { return &t.next[e.row][2*e.k+side(e.right)] }
-
-func side(right bool) int {
-	if right {
-		return 1
+func (t *tracer) onwards(e end) *link {
+	k := 2 * e.k
+	if e.right {
+		k++
 	}
-	return 0
+	return &t.next[e.row][k]
 }
 
 // follow is the ring through an end; the links that it takes are used up.
@@ -155,35 +133,7 @@ func (t *tracer) follow(from end) geom.Ring {
 
 func (t *tracer) across(e end) float64 {
 	if e.right {
-		return t.rows[e.row][e.k].right
+		return t.rows[e.row][e.k].Right
 	}
-	return t.rows[e.row][e.k].left
-}
-
-// simplify leaves out points that lie within the tolerance of the line without them (Douglas and Peucker 1973). It begins
-// at the lowest point, of several the one furthest left, and at the point furthest from it, which both stay.
-func simplify(r geom.Ring) geom.Ring {
-	first := 0
-	for i, p := range r {
-		if q := r[first]; p.Y < q.Y || (p.Y == q.Y && p.X < q.X) {
-			first = i
-		}
-	}
-	r = append(append(make(geom.Ring, 0, len(r)+1), r[first:]...), r[:first]...)
-	r = append(r, r[0])
-	far := 0
-	for i, p := range r {
-		if p.Sub(r[0]).Len() > r[far].Sub(r[0]).Len() {
-			far = i
-		}
-	}
-	out := r[:1:1]
-	for _, half := range []geom.Ring{r[:far+1], r[far:]} {
-		for len(half) > 1 {
-			run := half[:min(len(half), traceRun)]
-			out = plane.Thin(out, run, traceTolerance)
-			half = half[len(run)-1:]
-		}
-	}
-	return out[:len(out)-1]
+	return t.rows[e.row][e.k].Left
 }

@@ -3,8 +3,6 @@ package job
 import (
 	"math"
 
-	"grainstack/slicing/glue"
-	"grainstack/slicing/hours"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 )
@@ -122,21 +120,8 @@ func (s Settings) Margin(c *stock.Catalogue) float64 {
 	return math.Max(rough.Diameter, fine.Diameter) + s.Clearance
 }
 
-// usualAllowance is what sanding takes off: the scallops of the finishing pass, the steps at the joints and the scratches of
-// each grit.
-func (s Settings) usualAllowance(c *stock.Catalogue) float64 {
-	fine := s.Fine.In(c)
-	r := fine.Diameter / 2
-	scallop := 0.0
-	if half := fine.Stepover / 2; half < r {
-		scallop = r - math.Sqrt(r*r-half*half)
-	}
-	a, err := glue.Allowance(scallop, s.Shop.GlueStep, s.Shop.Grits.List()...)
-	if err != nil {
-		return 0
-	}
-	return a
-}
+// leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
+const leastFrame = 5.0
 
-// Setup is the machine and its cutters as the settings run them.
-func (s Settings) Setup(c *stock.Catalogue) hours.Setup { return s.setup(c) }
+// edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
+func (s Settings) edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+leastFrame) }
