@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mend"
+	"grainstack/slicing/workshop"
 )
 
 // takers put what was worked out on the bench, and say what went wrong. Each is called only while its answer is wanted.
@@ -86,7 +87,7 @@ func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 	a.trace.line("what=named cautions=%d", len(r.Cautions))
 }
 
-func (a takers) laidOut(ask work.ShopAsk, v *job.Workshop, err error) {
+func (a takers) laidOut(ask work.ShopAsk, v *workshop.Workshop, err error) {
 	if err != nil {
 		a.Hint("The parts could not be laid out: " + err.Error())
 		return

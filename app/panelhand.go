@@ -1,15 +1,16 @@
 package app
 
 import (
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/driver/desktop"
-
 	"grainstack/app/edit"
 	"grainstack/app/view"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 )
 
 // A panelHand is what the hand does on the panel sheet.
@@ -389,12 +390,12 @@ func (h *panelHand) splitPicked() {
 }
 
 // resize takes another size of panel that holds a part, and rescale another size of the piece.
-func (h *panelHand) resize(m job.Misfit) {
+func (h *panelHand) resize(m workshop.Misfit) {
 	h.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = m.Panel.X, m.Panel.Y; return s })
 	h.Rest()
 }
 
-func (h *panelHand) rescale(m job.Misfit) {
+func (h *panelHand) rescale(m workshop.Misfit) {
 	h.Do("scale", func(s job.Settings) job.Settings { s.Scale *= m.Scale; return s })
 	h.Rest()
 }

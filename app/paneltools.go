@@ -3,15 +3,15 @@ package app
 import (
 	"fmt"
 
+	"grainstack/app/edit"
+	"grainstack/app/paper"
+	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
-
-	"grainstack/app/edit"
-	"grainstack/app/paper"
-	"grainstack/slicing/job"
-	"grainstack/slicing/unit"
 )
 
 // panelTools are the buttons under the panel sheet.
@@ -136,7 +136,7 @@ func newMisfits() *misfits {
 }
 
 // show names the first part that is too large; none hides it all.
-func (m *misfits) show(h *panelHand, v *job.Workshop, now bool) {
+func (m *misfits) show(h *panelHand, v *workshop.Workshop, now bool) {
 	if v == nil || !now {
 		m.whole.Hide()
 		return

@@ -4,11 +4,11 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-
 	"grainstack/app/edit"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
 )
 
 // TestAPinThatWouldShowIsRefusedWhileItMoves: there is wood enough on the joint's faces, but the cone narrows upwards, and at its
@@ -25,14 +25,14 @@ func TestAPinThatWouldShowIsRefusedWhileItMoves(t *testing.T) {
 		t.Fatal("there are no pins")
 	}
 	j := &v.Joints[i]
-	wants := v.For.Shop.PinWants()
+	wants := workshop.PinWants(v.For.Shop)
 	radius := 60 - j.Z*30/64 // of the faces that meet
 	shows := geom.Vec2{X: radius - wants - 1}
-	if room, near := j.PinRoom(shows); room >= wants || near != job.Outside {
+	if room, near := j.PinRoom(shows); room >= wants || near != workshop.Outside {
 		t.Fatalf("1 mm inside what the faces allow there are %.2f mm to %v", room, near)
 	}
 	hollow := geom.Vec2{}
-	if room, near := j.PinRoom(hollow); room != 0 || near != job.InHollow {
+	if room, near := j.PinRoom(hollow); room != 0 || near != workshop.InHollow {
 		t.Fatalf("in the middle there are %.2f mm to %v", room, near)
 	}
 	number, at, _ := v.Layout.Find(v.Parts[i].ID)

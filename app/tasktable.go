@@ -8,7 +8,7 @@ import (
 	"grainstack/app/task"
 	"grainstack/app/view"
 	"grainstack/app/work"
-	"grainstack/slicing/job"
+	"grainstack/slicing/workshop"
 )
 
 // makeTasks is the table, in the order in which work is done.
@@ -35,7 +35,7 @@ func (w *window) makeTasks() {
 	add(t, called("following the cutters", told, callsOff), task.New(latest.Cancel, d("reach"), &at.Reach, work.Reach, a.reached), work.WantReach)
 	t.ways = add(t, called("looking for ways out", byName, drops), task.New(latest.Cancel, d("ways"), &at.Ways, work.Ways, w.waysFound), work.WantWays)
 	shop := add(t, called("laying the parts out", told, callsOff), task.New(latest.Cancel, d("shop"), &at.Shop, work.Shop, a.laidOut), work.WantShop)
-	shop.Early(func(ask work.ShopAsk, v *job.Workshop) { w.bench.Shop.Take(ask.Key, v) })
+	shop.Early(func(ask work.ShopAsk, v *workshop.Workshop) { w.bench.Shop.Take(ask.Key, v) })
 	t.again.shop = shop.Again
 	t.compass = add(t, called("comparing directions", byName, drops), task.New(latest.Cancel, d("compass"), &at.Compass, work.Directions, w.directionsFound), nil).Early(w.directionsCame)
 	try := add(t, called("following the cutters of trials", quiet, callsOff), task.New(latest.Cancel, d("try"), &at.Try, work.Trials(), w.tried), work.WantTrials)

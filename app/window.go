@@ -4,10 +4,6 @@ import (
 	"errors"
 	"os"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
-
 	"grainstack/app/card"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
@@ -16,6 +12,11 @@ import (
 	"grainstack/render/draw"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 )
 
 // A window is the arrangement of all its parts. A change goes round in it: see followAll.
@@ -52,7 +53,7 @@ type parts struct {
 // last is what was shown last, and what is owed.
 type last struct {
 	model   *state.Model
-	shop    *job.Workshop
+	shop    *workshop.Workshop
 	figures *job.Figures // that the ticket was given
 	owed    bool         // widgets are to be shown with the next picture
 	places  bool         // once they are shown it is to be logged where they are

@@ -9,8 +9,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-
 	"grainstack/app/edit"
 	"grainstack/app/task"
 	"grainstack/slicing/geom"
@@ -19,6 +17,9 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
 )
 
 // laidRig is a window on a small frustum with its parts laid out and the panel sheet in front.
@@ -31,7 +32,7 @@ func laidRig(t *testing.T) *rig {
 }
 
 // laid waits for the workshop of the present settings and places, and for its sheet.
-func (r *rig) laid(what string) *job.Workshop {
+func (r *rig) laid(what string) *workshop.Workshop {
 	r.t.Helper()
 	r.until(what, func() bool {
 		v, now := r.bench.Workshop()
@@ -87,7 +88,7 @@ func TestAPartIsPutByKeyAndUndone(t *testing.T) {
 }
 
 // freePlace is a place on a panel where a part may lie, at least 20 mm from where it does.
-func freePlace(t *testing.T, v *job.Workshop, number int, was panel.Placed) panel.Placed {
+func freePlace(t *testing.T, v *workshop.Workshop, number int, was panel.Placed) panel.Placed {
 	t.Helper()
 	for y := 0.0; y < v.For.PanelY; y += 10 {
 		for x := 0.0; x < v.For.PanelX; x += 10 {
@@ -114,7 +115,7 @@ func TestACollisionIsNamedAndRefused(t *testing.T) {
 	r.keyPanel(fyne.KeyReturn)
 	onto, _ := v.Part(on[1].Part)
 	mine, _ := v.Part(on[0].Part)
-	middle := func(p *job.Part, at panel.Placed) geom.Vec2 {
+	middle := func(p *workshop.Part, at panel.Placed) geom.Vec2 {
 		b := p.Shadow.Box()
 		return at.Apply(b.Min.Add(b.Max).Scale(0.5))
 	}

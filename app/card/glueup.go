@@ -4,9 +4,9 @@ import (
 	"fmt"
 
 	"grainstack/app/paper"
-	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // GlueUp is the card of glue, clamps, balance and surface.
@@ -30,7 +30,7 @@ func GlueUp(b Bench) *Card {
 }
 
 // shopNow is the workshop where there is something in it.
-func shopNow(s State) *job.Workshop {
+func shopNow(s State) *workshop.Workshop {
 	if s.Workshop == nil || s.Workshop.Withheld != "" {
 		return nil
 	}

@@ -3,15 +3,16 @@ package card
 import (
 	"fmt"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
-
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 )
 
 // Panels is the card of what the boards are sawn to.
@@ -118,7 +119,7 @@ func verdict(s State) string {
 }
 
 // laidOut says what the layout comes to.
-func laidOut(s State, v *job.Workshop) string {
+func laidOut(s State, v *workshop.Workshop) string {
 	if n := len(v.Layout.TooLarge); n > 0 {
 		return fmt.Sprintf("%d of %d parts lie on no panel, since they are too large: see the panel sheet.", n, len(v.Parts))
 	}

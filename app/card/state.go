@@ -5,6 +5,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/workshop"
 )
 
 // A State is all that cards show.
@@ -25,7 +26,7 @@ type State struct {
 	MendFault string         // why the piece is not mended as the settings want it, "" where it is
 	Off       Off            // what was called off by hand
 	Carving   CarvingState
-	Workshop  *job.Workshop // of the present settings and places, nil until it is known
+	Workshop  *workshop.Workshop // of the present settings and places, nil until it is known
 	Compass   CompassState
 	Picking   string // what a click on the piece will be taken for, "" for picking a layer
 }

@@ -5,8 +5,8 @@ import (
 
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // nearBy is how near the pointer has to be to a tab, a pin or a line, in units of the screen.
@@ -16,7 +16,7 @@ const nearBy = 5.0
 const discOf = 11.0
 
 // Under is what lies at a place of a panel that is shown with so many units of the screen a mm: a pin, a tab or a part.
-func Under(v *job.Workshop, number int, p geom.Vec2, perMM float64) (Hold, bool) {
+func Under(v *workshop.Workshop, number int, p geom.Vec2, perMM float64) (Hold, bool) {
 	near := nearBy / max(1e-6, perMM)
 	var part Hold
 	solid := false
@@ -69,7 +69,7 @@ func around(g geom.Region) (out geom.Region) {
 }
 
 // PlacedOn are the parts on a panel of the layout.
-func PlacedOn(v *job.Workshop, number int) []panel.Placed {
+func PlacedOn(v *workshop.Workshop, number int) []panel.Placed {
 	for _, p := range v.Layout.Panels {
 		if p.Number == number {
 			return p.Placed
@@ -79,7 +79,7 @@ func PlacedOn(v *job.Workshop, number int) []panel.Placed {
 }
 
 // nearest is the part at a place of a panel, or the one whose edge is nearest.
-func nearest(v *job.Workshop, number int, p geom.Vec2) (Hold, bool) {
+func nearest(v *workshop.Workshop, number int, p geom.Vec2) (Hold, bool) {
 	best, least := Hold{}, v.Margin+5
 	for _, q := range PlacedOn(v, number) {
 		of, ok := v.Part(q.Part)
@@ -100,7 +100,7 @@ func nearest(v *job.Workshop, number int, p geom.Vec2) (Hold, bool) {
 }
 
 // Laid is a part where it lies.
-func Laid(v *job.Workshop, id panel.ID) (Hold, bool) {
+func Laid(v *workshop.Workshop, id panel.ID) (Hold, bool) {
 	number, at, ok := v.Layout.Find(id)
 	return Hold{What: Part, Part: id, Number: number, At: at}, ok
 }

@@ -2,8 +2,8 @@ package edit
 
 import (
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // freeStep is how far apart places are tried, mm.
@@ -11,7 +11,7 @@ const freeStep = 10.0
 
 // Free is where a part may lie on a panel as it is turned, the place nearest to the panel's first corner; ok is false where there is
 // none. It tries every place in turn and takes too long for the window's goroutine.
-func Free(v *job.Workshop, number int, at panel.Placed) (panel.Placed, bool) {
+func Free(v *workshop.Workshop, number int, at panel.Placed) (panel.Placed, bool) {
 	at.At = geom.Vec2{}
 	b := v.Bench.Outline(at).Box()
 	edge := v.Edge()

@@ -2,8 +2,8 @@ package edit
 
 import (
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // A Kind is what kind of thing can be held on the panel sheet.
@@ -52,15 +52,15 @@ type Held struct {
 	OK   bool         // it may be let go there
 	Free panel.Placed // where a part that may lie anywhere would
 	Hits []panel.Hit
-	Room float64     // wood from the middle of a pin
-	Near job.PinNear // to this
+	Room float64          // wood from the middle of a pin
+	Near workshop.PinNear // to this
 }
 
 // A Hand is what is being moved on the panel sheet.
 type Hand struct {
 	Hold
 	From, Good Hold // where it was taken, and where it was last that it may be
-	Shop       *job.Workshop
+	Shop       *workshop.Workshop
 	Keys       bool // the keys move it, and Enter lets it go
 	Let        bool // it has been let go and is shown so until the workshop has followed
 	Adding     Kind // the next click adds one
@@ -70,12 +70,12 @@ type Hand struct {
 }
 
 // Take is a hand that has taken something at a place of its panel.
-func Take(v *job.Workshop, h Hold, at geom.Vec2) Hand {
+func Take(v *workshop.Workshop, h Hold, at geom.Vec2) Hand {
 	return Hand{Hold: h, From: h, Good: h, Shop: v, grab: h.Place().Sub(at)}
 }
 
 // TakeByKey is a hand that the keys move.
-func TakeByKey(v *job.Workshop, h Hold) Hand {
+func TakeByKey(v *workshop.Workshop, h Hold) Hand {
 	return Hand{Hold: h, From: h, Good: h, Shop: v, Keys: true}
 }
 

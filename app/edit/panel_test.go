@@ -12,10 +12,11 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/workshop"
 )
 
 // shop is the workshop of a small frustum, laid out once for all tests.
-var shop = sync.OnceValues(func() (*job.Workshop, error) {
+var shop = sync.OnceValues(func() (*workshop.Workshop, error) {
 	c, err := stock.Load(assets.FS, "stock.json")
 	if err != nil {
 		return nil, err
@@ -29,10 +30,10 @@ var shop = sync.OnceValues(func() (*job.Workshop, error) {
 	if err != nil {
 		return nil, err
 	}
-	return job.NewWorkshop(ctx, st, f, job.Places{}, c, job.Watch{})
+	return workshop.New(ctx, st, f, job.Places{}, c, workshop.Watch{})
 })
 
-func laid(t *testing.T) *job.Workshop {
+func laid(t *testing.T) *workshop.Workshop {
 	t.Helper()
 	v, err := shop()
 	if err != nil {
@@ -81,7 +82,7 @@ func TestWhatLiesUnderTheHand(t *testing.T) {
 	}
 }
 
-func middle(p *job.Part) geom.Vec2 {
+func middle(p *workshop.Part) geom.Vec2 {
 	b := p.Shadow.Box()
 	return b.Min.Add(b.Max).Scale(0.5)
 }

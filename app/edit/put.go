@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // A Change is what something done by hand comes to.
@@ -81,7 +82,7 @@ func (h *Hand) putTab() (Change, bool) {
 
 func (h *Hand) putPin() (Change, bool) {
 	j := &h.Shop.Joints[h.Joint]
-	if room, near := j.PinRoom(h.Spot); room < h.Shop.For.Shop.PinWants() {
+	if room, near := j.PinRoom(h.Spot); room < workshop.PinWants(h.Shop.For.Shop) {
 		return Change{Words: pinWords(h.Shop, room, near) + backAgain}, false
 	}
 	spots := pinSpots(j)
@@ -109,7 +110,7 @@ func (h *Hand) Remove() (Change, bool) {
 }
 
 // Add adds a tab or a pin at a place of a panel.
-func Add(v *job.Workshop, what Kind, number int, p geom.Vec2) (Change, bool) {
+func Add(v *workshop.Workshop, what Kind, number int, p geom.Vec2) (Change, bool) {
 	h, found := nearest(v, number, p)
 	if !found {
 		return Change{Words: "Click on a part, or beside its edge."}, false
@@ -123,7 +124,7 @@ func Add(v *job.Workshop, what Kind, number int, p geom.Vec2) (Change, bool) {
 		}
 		return Change{Name: "another tab", Places: placesOf(v).WithTabs(h.Part, append(tabSpots(of), t.At))}, true
 	}
-	best, room, near := -1, -1.0, job.JointEdge
+	best, room, near := -1, -1.0, workshop.JointEdge
 	for i := range v.Joints {
 		if j := &v.Joints[i]; j.Above == h.Part.Layer || j.Contact.Below == h.Part.Layer {
 			if r, n := j.PinRoom(spot); r > room && j.Depth > 0 {
@@ -131,7 +132,7 @@ func Add(v *job.Workshop, what Kind, number int, p geom.Vec2) (Change, bool) {
 			}
 		}
 	}
-	if best < 0 || room < v.For.Shop.PinWants() {
+	if best < 0 || room < workshop.PinWants(v.For.Shop) {
 		return Change{Words: pinWords(v, max(0, room), near)}, false
 	}
 	j := &v.Joints[best]
@@ -160,7 +161,7 @@ func (h *Hand) Turn() (settled bool, words string) {
 }
 
 // Lock locks a part where it lies, or lets it go.
-func Lock(v *job.Workshop, id panel.ID) (c Change, ok bool) {
+func Lock(v *workshop.Workshop, id panel.ID) (c Change, ok bool) {
 	h, laid := Laid(v, id)
 	if !laid {
 		return c, false
@@ -176,9 +177,9 @@ func Lock(v *job.Workshop, id panel.ID) (c Change, ok bool) {
 	return Change{Name: "lock", Places: p, Hold: h, Words: PartWords(id) + " stays here when the rest is laid out anew."}, true
 }
 
-func placesOf(v *job.Workshop) job.Places { return v.Places.PlacesOf(v.Layout) }
+func placesOf(v *workshop.Workshop) job.Places { return v.Places.PlacesOf(v.Layout) }
 
-func tabSpots(p *job.Part) []geom.Vec2 {
+func tabSpots(p *workshop.Part) []geom.Vec2 {
 	out := make([]geom.Vec2, len(p.Tabs))
 	for i, t := range p.Tabs {
 		out[i] = t.At
@@ -186,7 +187,7 @@ func tabSpots(p *job.Part) []geom.Vec2 {
 	return out
 }
 
-func pinSpots(j *job.Joint) []geom.Vec2 {
+func pinSpots(j *workshop.Joint) []geom.Vec2 {
 	out := make([]geom.Vec2, len(j.Pins))
 	for i, p := range j.Pins {
 		out[i] = p.At

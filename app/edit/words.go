@@ -3,9 +3,9 @@ package edit
 import (
 	"fmt"
 
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/workshop"
 )
 
 const noTab = "This part has no place for a tab."
@@ -16,7 +16,7 @@ func (h *Hand) Words(of Held) string {
 	case h.What == Pin && !of.OK:
 		return pinWords(h.Shop, of.Room, of.Near)
 	case h.What == Pin:
-		return fmt.Sprintf("%.1f mm of wood from the pin's middle to %v, %.1f mm are wanted.", of.Room, of.Near, h.Shop.For.Shop.PinWants())
+		return fmt.Sprintf("%.1f mm of wood from the pin's middle to %v, %.1f mm are wanted.", of.Room, of.Near, workshop.PinWants(h.Shop.For.Shop))
 	case h.What == Tab && !of.OK:
 		return noTab
 	case h.What == Tab:
@@ -34,7 +34,7 @@ func (h *Hand) Words(of Held) string {
 }
 
 // WordsUnder say what can be done with what lies under the hand.
-func (h Hold) WordsUnder(v *job.Workshop) string {
+func (h Hold) WordsUnder(v *workshop.Workshop) string {
 	switch h.What {
 	case Part:
 		return PartWords(h.Part) + " · drag it, up onto a panel's number to take it there · R turns it"
@@ -67,9 +67,9 @@ func hitWords(id panel.ID, hits []panel.Hit) string {
 func PartWords(id panel.ID) string { return phrase.Capital(id.String()) }
 
 // pinWords say why a pin can't stand somewhere.
-func pinWords(v *job.Workshop, room float64, near job.PinNear) string {
+func pinWords(v *workshop.Workshop, room float64, near workshop.PinNear) string {
 	if room <= 0 {
 		return fmt.Sprintf("Here a pin would come out at %v.", near)
 	}
-	return fmt.Sprintf("Here a pin has %.1f mm of wood from its middle to %v and wants %.1f mm.", room, near, v.For.Shop.PinWants())
+	return fmt.Sprintf("Here a pin has %.1f mm of wood from its middle to %v and wants %.1f mm.", room, near, workshop.PinWants(v.For.Shop))
 }

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A purchase is something to buy.
@@ -18,7 +18,7 @@ type purchase struct {
 }
 
 // buy is what to buy.
-func buy(w *job.Workshop, c *stock.Catalogue, u unit.System) []purchase {
+func buy(w *workshop.Workshop, c *stock.Catalogue, u unit.System) []purchase {
 	g, _ := w.For.GlueIn(c)
 	f, _ := w.For.FinishIn(c)
 	out := buyBoards(w, u)
@@ -45,7 +45,7 @@ func buy(w *job.Workshop, c *stock.Catalogue, u unit.System) []purchase {
 }
 
 // buyBoards are the boards, with what they cost in all and which of them have no price.
-func buyBoards(w *job.Workshop, u unit.System) (out []purchase) {
+func buyBoards(w *workshop.Workshop, u unit.System) (out []purchase) {
 	total := 0.0
 	var unpriced []string
 	for i, s := range stocks(w) {

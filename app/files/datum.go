@@ -5,22 +5,22 @@ import (
 	"slices"
 	"strings"
 
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A stocked is what panels of one kind are made of.
 type stocked struct {
-	board     job.SawnBoards
+	board     workshop.SawnBoards
 	thickness float64 // of the board, mm
 	skim      float64 // off each face, mm
 	planed    float64 // what is left of it: the panel's thickness, mm
 }
 
 // stocks are the kinds of board in the order in which they are sawn.
-func stocks(w *job.Workshop) []stocked {
+func stocks(w *workshop.Workshop) []stocked {
 	out := make([]stocked, len(w.Boards))
 	for i, b := range w.Boards {
 		out[i] = stocked{board: b, thickness: b.Board.Thickness, planed: w.Figures.Thickness}
@@ -35,7 +35,7 @@ func stocks(w *job.Workshop) []stocked {
 }
 
 // stockOf is what a panel is made of.
-func stockOf(w *job.Workshop, number int) stocked {
+func stockOf(w *workshop.Workshop, number int) stocked {
 	all := stocks(w)
 	for _, s := range all {
 		if slices.Contains(s.board.Panels, number) {
@@ -54,13 +54,13 @@ func (s stocked) words(u unit.System) string {
 const spareBed = 4.0
 
 // spoilboard is how thick the board under the panels has to be at the least, mm: the register dowels stand in it.
-func spoilboard(w *job.Workshop) float64 { return w.For.Shop.DowelDepth + spareBed }
+func spoilboard(w *workshop.Workshop) float64 { return w.For.Shop.DowelDepth + spareBed }
 
 // A fact is something to know of all panels: what it is about, and a sentence or two.
 type fact struct{ about, words string }
 
 // datum says what panels are made of and where their zeros are, so that whoever sets the machine up need not ask.
-func datum(w *job.Workshop, u unit.System) []fact {
+func datum(w *workshop.Workshop, u unit.System) []fact {
 	length := func(mm float64) string { return unit.Length(mm, u) }
 	all := stocks(w)
 	var out []fact

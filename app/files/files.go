@@ -18,6 +18,7 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A Kind is a group of files that are asked for together.
@@ -58,7 +59,7 @@ func ParseKinds(s string) ([]Kind, error) {
 type Work struct {
 	Standing  *job.Standing
 	Figures   *job.Figures // settled, with the router's reach where it is known
-	Workshop  *job.Workshop
+	Workshop  *workshop.Workshop
 	Catalogue *stock.Catalogue
 	Fonts     fs.FS // with the letters that draw.LoadLetters reads
 	Letters   *draw.Letters

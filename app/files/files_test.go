@@ -26,6 +26,7 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/workshop"
 )
 
 const assets = "../../assets"
@@ -60,7 +61,7 @@ func work(t testing.TB, m *mesh.Mesh, p job.Places, change func(*job.Settings)) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := job.NewWorkshop(ctx, st, f, p, c, job.Watch{})
+	w, err := workshop.New(ctx, st, f, p, c, workshop.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/workshop"
 )
 
 // layerFiles are each layer as STL, and all of them as one 3MF.
@@ -91,7 +92,7 @@ func (b *bench) partSolids(ctx context.Context) (partSolids, error) {
 
 // halve is the half of a closed solid on one side of an upright plane: the solid is laid so that the plane is level, cut in
 // two layers there, and the one that is wanted put back.
-func halve(ctx context.Context, m *mesh.Mesh, h job.Half) (*mesh.Mesh, error) {
+func halve(ctx context.Context, m *mesh.Mesh, h workshop.Half) (*mesh.Mesh, error) {
 	way := h.B.Sub(h.A)
 	left := geom.Vec{X: -way.Y, Y: way.X}
 	st, err := job.Stand(ctx, job.NewPiece("part", m, mesh.Raw{}), stack.Stand{Turn: geom.TurnTo(left, geom.Vec{Z: 1}), Scale: 1})

@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/panel"
 	"grainstack/slicing/plane"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // outlineFiles are the drawings at true size: each side of each panel and each layer where it stands, as SVG, DXF and PDF.
@@ -136,7 +137,7 @@ func (b *bench) drawDatum(d *drawingSet, number int, side export.Face) {
 }
 
 // drawPart draws a part; one that is a piece of a split part has its sections cut along the joint line, too.
-func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
+func (b *bench) drawPart(d *drawingSet, p *workshop.Part, plan *job.LayerPlan) {
 	w := b.Workshop
 	own := func(g geom.Region) geom.Region { return ownShare(g, p) }
 	d.region(onOutline, p.Shadow)
@@ -157,7 +158,7 @@ func (b *bench) drawPart(d *drawingSet, p *job.Part, plan *job.LayerPlan) {
 }
 
 // pin is a pin's hole with the sign of its face: an upright cross for the upper one, a slanting one for the lower.
-func (d *drawingSet) pin(h job.PinHole) {
+func (d *drawingSet) pin(h workshop.PinHole) {
 	name, arm := onPinsUpper, h.Diameter/2+pinArm
 	way := geom.Vec2{X: arm}
 	if h.Lower {
@@ -175,7 +176,7 @@ func (d *drawingSet) pin(h job.PinHole) {
 const pinArm = 2.0
 
 // ownShare is what of a section belongs to a part: the pieces that lie over its shadow, cut along its joint lines.
-func ownShare(g geom.Region, p *job.Part) geom.Region {
+func ownShare(g geom.Region, p *workshop.Part) geom.Region {
 	var out geom.Region
 	g, _ = p.Cut(g)
 	for _, r := range g {
@@ -194,7 +195,7 @@ func ownShare(g geom.Region, p *job.Part) geom.Region {
 
 // onOutlineOf reports whether a point lies on a part's outline, which is that of a face where the part is widest there: it may
 // be off by what the outline is.
-func onOutlineOf(p *job.Part, q geom.Vec2) bool {
+func onOutlineOf(p *workshop.Part, q geom.Vec2) bool {
 	const off = 0.1 // mm, twice what an outline is off
 	for _, r := range p.Shadow {
 		for i, a := range r {
@@ -244,7 +245,7 @@ func (b *bench) layerDrawing(ctx context.Context, number int) (export.Sheet, err
 }
 
 // partName is a part as it is written on panels: its layer, and its number where the layer has several.
-func partName(w *job.Workshop, id panel.ID) string {
+func partName(w *workshop.Workshop, id panel.ID) string {
 	several := false
 	for _, p := range w.Parts {
 		several = several || p.Layer == id.Layer && p.ID != id

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A panelWork writes the steps of one panel.
@@ -21,7 +22,7 @@ type panelWork struct {
 	panel panel.Panel
 	stock stocked
 	setup hours.Setup
-	parts []*job.Part // on it
+	parts []*workshop.Part // on it
 }
 
 // steps are what is done to panel i of the layout, from the board to parts that are ready for the glue, in an order in which

@@ -8,10 +8,11 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // PanelView is what the sheet of a panel shows: panel i of the layout, from 0. marked are parts that lie where they may not.
-func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) sheet.PanelView {
+func PanelView(w *workshop.Workshop, i int, picked panel.ID, marked ...panel.ID) sheet.PanelView {
 	if w.Withheld != "" || i < 0 || i >= len(w.Layout.Panels) {
 		return sheet.PanelView{Message: w.Withheld}
 	}
@@ -48,7 +49,7 @@ func PanelView(w *job.Workshop, i int, picked panel.ID, marked ...panel.ID) shee
 }
 
 // panelBoard is what a panel is sawn from, and what is planed off it.
-func panelBoard(w *job.Workshop, p panel.Panel) string {
+func panelBoard(w *workshop.Workshop, p panel.Panel) string {
 	text := boardName(w, w.BoardOf(p))
 	for _, at := range p.Placed {
 		if i := at.Part.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
@@ -59,7 +60,7 @@ func panelBoard(w *job.Workshop, p panel.Panel) string {
 }
 
 // boardName is the name of a board that is sawn.
-func boardName(w *job.Workshop, key string) string {
+func boardName(w *workshop.Workshop, key string) string {
 	for _, k := range w.Boards {
 		if k.Board.Key == key {
 			return k.Board.Name
@@ -76,7 +77,7 @@ func flip(a panel.Axis) sheet.Flip {
 }
 
 // PartView is what the sheet shows of a part that lies so on its panel.
-func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
+func PartView(w *workshop.Workshop, p *workshop.Part, at panel.Placed) sheet.PanelPart {
 	v := sheet.PanelPart{Name: partName(w, p.ID), Outline: w.Bench.Outline(at), Boundary: w.Boundary(p).Map(at.Apply), Locked: at.Locked}
 	for _, t := range p.Tabs {
 		v.Tabs = append(v.Tabs, sheet.PanelTab{At: at.Apply(t.At), Out: turned(at, t.Out), Width: t.Width, Length: w.Margin, Root: t.Root})
@@ -96,7 +97,7 @@ func PartView(w *job.Workshop, p *job.Part, at panel.Placed) sheet.PanelPart {
 }
 
 // SawViews are the boards as they are sawn, kind by kind.
-func SawViews(w *job.Workshop) []sheet.SawView {
+func SawViews(w *workshop.Workshop) []sheet.SawView {
 	var out []sheet.SawView
 	for _, kind := range w.Boards {
 		numbers := kind.Panels
@@ -113,7 +114,7 @@ func SawViews(w *job.Workshop) []sheet.SawView {
 }
 
 // GlueUpView is what the glue-up sheet shows.
-func GlueUpView(w *job.Workshop, st *job.Standing) sheet.GlueUpView {
+func GlueUpView(w *workshop.Workshop, st *job.Standing) sheet.GlueUpView {
 	if w.Withheld != "" {
 		return sheet.GlueUpView{Message: w.Withheld}
 	}

@@ -8,11 +8,11 @@ import (
 
 	"grainstack/render/book"
 	"grainstack/slicing/finding"
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // bookName is the file of the work book.
@@ -45,7 +45,7 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if out.Trials, err = b.trials(ctx); err != nil {
 		return out, err
 	}
-	out.Findings = finding.Words{Units: b.Units, Paper: true}.Texts(job.NeedsALook(f, w))
+	out.Findings = finding.Words{Units: b.Units, Paper: true}.Texts(workshop.NeedsALook(f, w))
 	for _, p := range buy(w, b.Catalogue, b.Units) {
 		out.Buy = append(out.Buy, book.Purchase{What: p.what, Amount: p.amount, Price: p.cost(), Remark: p.remark})
 	}
@@ -86,7 +86,7 @@ func (b *bench) ticket() []book.Entry {
 }
 
 // boardNames are the kinds of board in a stack.
-func boardNames(w *job.Workshop) string {
+func boardNames(w *workshop.Workshop) string {
 	names := make([]string, len(w.Boards))
 	for i, k := range w.Boards {
 		names[i] = k.Board.Name

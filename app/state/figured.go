@@ -3,12 +3,12 @@ package state
 import (
 	"context"
 
+	"grainstack/slicing/field"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
-
-	"grainstack/slicing/field"
+	"grainstack/slicing/workshop"
 )
 
 // A StandKey is all that a standing hangs on.
@@ -111,7 +111,7 @@ func (b *Bench) FiguresWithShop() *job.Figures {
 		if v.Withheld == "" {
 			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
 		}
-		with.Cautions = job.NeedsALook(f, v)
+		with.Cautions = workshop.NeedsALook(f, v)
 		*t = figuresTold{f, &with, v}
 	}
 	return t.with

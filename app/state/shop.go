@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/workshop"
 )
 
 // A ShopKey is all that a workshop hangs on.
@@ -19,16 +20,16 @@ type ShopKey struct {
 
 // A Shop is what is known of the workshop: parts on panels, joints and the glue-up.
 type Shop struct {
-	Last *job.Workshop // the newest, maybe of other settings or places
-	Of   ShopKey       // that it is of
-	past []laid        // a few of before, for undo and redo
+	Last *workshop.Workshop // the newest, maybe of other settings or places
+	Of   ShopKey            // that it is of
+	past []laid             // a few of before, for undo and redo
 	told figuresTold
 }
 
 // A laid is a workshop and what it is of.
 type laid struct {
 	key  ShopKey
-	shop *job.Workshop
+	shop *workshop.Workshop
 }
 
 // mostPast is how many workshops are kept for undo and redo; each holds a few MB.
@@ -37,11 +38,11 @@ const mostPast = 6
 // A figuresTold is figures with the workshop's cautions, and what they were put together from.
 type figuresTold struct {
 	figures, with *job.Figures
-	shop          *job.Workshop
+	shop          *workshop.Workshop
 }
 
 // Take takes a workshop, which may be only the first layout found.
-func (s *Shop) Take(key ShopKey, v *job.Workshop) {
+func (s *Shop) Take(key ShopKey, v *workshop.Workshop) {
 	s.Last, s.Of = v, key
 	if v.Improved {
 		s.keep(laid{key, v})
@@ -56,7 +57,7 @@ func (s *Shop) keep(one laid) {
 }
 
 // Past is a workshop of before, nil where none of that key is kept.
-func (s *Shop) Past(key ShopKey) *job.Workshop {
+func (s *Shop) Past(key ShopKey) *workshop.Workshop {
 	for _, p := range s.past {
 		if p.key == key {
 			return p.shop
@@ -71,7 +72,7 @@ func (b *Bench) ShopKey() ShopKey {
 }
 
 // Workshop is the newest workshop; now says that it is of the present settings and places.
-func (b *Bench) Workshop() (v *job.Workshop, now bool) {
+func (b *Bench) Workshop() (v *workshop.Workshop, now bool) {
 	s := &b.Shop
 	return s.Last, s.Last != nil && s.Of == b.ShopKey() && !b.Stale()
 }
@@ -110,7 +111,7 @@ func (b *Bench) ShopFault() string {
 func (b *Bench) ShopOff() bool { return b.Tasks.Shop.Of(b.ShopKey()) == task.Off }
 
 // PickedPart is the part that is picked: the last that was clicked, or the first of the picked layer.
-func (b *Bench) PickedPart(v *job.Workshop) (id panel.ID, ok bool) {
+func (b *Bench) PickedPart(v *workshop.Workshop) (id panel.ID, ok bool) {
 	layer, last := b.Layer(), b.Selected.Part
 	if _, known := v.Part(last); known && last.Layer == layer {
 		return last, true

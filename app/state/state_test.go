@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/workshop"
 )
 
 // stood is a bench with a box on it that stands as the settings say and counts as mended.
@@ -135,7 +136,7 @@ func TestMendedAsItWasBefore(t *testing.T) {
 func TestAWorkshopOfBeforeComesBack(t *testing.T) {
 	b := stood(t)
 	b.Recall()
-	first, second := &job.Workshop{Improved: true}, &job.Workshop{Improved: true}
+	first, second := &workshop.Workshop{Improved: true}, &workshop.Workshop{Improved: true}
 	b.Shop.Take(b.ShopKey(), first)
 	b.Session.Put("moved part", job.Places{})
 	if v, now := b.Workshop(); v != first || now || !b.Placing() || b.ShopStale() {

@@ -5,14 +5,15 @@ import (
 	"math"
 	"strings"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-
 	"grainstack/app/paper"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 )
 
 // A Ticket is the strip of totals.
@@ -40,7 +41,7 @@ func (t *Ticket) Object() fyne.CanvasObject { return t.whole }
 
 // Put shows figures, and what the workshop of the same settings comes to, nil while that is not known; stale figures are of
 // older settings and are drawn as such. Without figures, why says the reason.
-func (t *Ticket) Put(f *job.Figures, v *job.Workshop, stale bool, why string, u unit.System) {
+func (t *Ticket) Put(f *job.Figures, v *workshop.Workshop, stale bool, why string, u unit.System) {
 	if f == nil {
 		t.none(why)
 		return
@@ -100,7 +101,7 @@ func weight(f *job.Figures, u unit.System) entry {
 	return e
 }
 
-func layers(f *job.Figures, v *job.Workshop, u unit.System) entry {
+func layers(f *job.Figures, v *workshop.Workshop, u unit.System) entry {
 	e := entry{figure: fmt.Sprint(len(f.Layers)), unit: "× " + unit.Length(f.Thickness, u),
 		from: "the height of the piece divided by what the skim leaves of the board. Exact."}
 	if f.Remainder.Whole {
@@ -120,7 +121,7 @@ func layers(f *job.Figures, v *job.Workshop, u unit.System) entry {
 	return e
 }
 
-func panels(f *job.Figures, v *job.Workshop, u unit.System) entry {
+func panels(f *job.Figures, v *workshop.Workshop, u unit.System) entry {
 	t := f.Totals
 	x, _ := apart(unit.Length(t.Largest.X, u))
 	e := entry{figure: fmt.Sprint(t.Panels), unit: "· estimate", note: "largest " + x + " × " + unit.Length(t.Largest.Y, u),

@@ -4,16 +4,17 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/test"
-
 	"grainstack/app/paper"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
 )
 
 func figures() *job.Figures {
@@ -66,7 +67,7 @@ func TestTicketSaysTheFigures(t *testing.T) {
 func TestTicketSaysTheWorkshop(t *testing.T) {
 	test.NewTempApp(t)
 	k := New(func(string) {}, func(int) {})
-	v := &job.Workshop{Boards: []job.SawnBoards{{Saw: panel.SawPlan{Boards: make([]panel.SawnBoard, 2)}}}}
+	v := &workshop.Workshop{Boards: []workshop.SawnBoards{{Saw: panel.SawPlan{Boards: make([]panel.SawnBoard, 2)}}}}
 	v.Layout.Panels = []panel.Panel{{Number: 9}}
 	v.Balance.Stands, v.Balance.TipDeg = true, 44.6
 	k.Put(figures(), v, false, "", unit.Metric)

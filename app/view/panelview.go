@@ -7,20 +7,20 @@ import (
 	"grainstack/app/files"
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/workshop"
 )
 
 // A panelKey is what the panel under a moving hand depends on, a partKey what the part in it does.
 type panelKey struct {
-	shop   *job.Workshop
+	shop   *workshop.Workshop
 	number int
 	lifted panel.ID
 	lift   bool
 }
 
 type partKey struct {
-	shop *job.Workshop
+	shop *workshop.Workshop
 	part panel.ID
 	turn int
 	lock bool
@@ -78,7 +78,7 @@ func (d *shopDrafter) panelView(a ShopAsk) (sheet.PanelView, edit.Held) {
 		was := j.Pins[h.Item].At
 		s := a.Shop.For.Shop
 		out.Room, out.Near = j.PinRoom(h.Spot)
-		out.OK = out.Room >= s.PinWants()
+		out.OK = out.Room >= workshop.PinWants(s)
 		for k, q := range on {
 			pins := slices.Clone(view.Parts[k].Pins)
 			for n := range pins {
@@ -93,7 +93,7 @@ func (d *shopDrafter) panelView(a ShopAsk) (sheet.PanelView, edit.Held) {
 }
 
 // withTurned is a view with what clamps cover while the panel is turned over: parts keep off that, too.
-func withTurned(view sheet.PanelView, v *job.Workshop) sheet.PanelView {
+func withTurned(view sheet.PanelView, v *workshop.Workshop) sheet.PanelView {
 	for _, c := range v.ClampSpots() {
 		if c.Turned {
 			view.Clamps = append(view.Clamps, sheet.PanelClamp{Box2: c.Box2, Number: c.Number, Over: true})
@@ -126,7 +126,7 @@ func redden(view *sheet.PanelView, on []panel.Placed, hits []panel.Hit) {
 }
 
 // withPanel is a workshop in which there is a panel of a number, without the part that is lifted off, and the panel's place.
-func withPanel(v *job.Workshop, key panelKey) (*job.Workshop, int) {
+func withPanel(v *workshop.Workshop, key panelKey) (*workshop.Workshop, int) {
 	out := *v
 	out.Layout.Panels = slices.Clone(v.Layout.Panels)
 	i := slices.IndexFunc(out.Layout.Panels, func(p panel.Panel) bool { return p.Number == key.number })

@@ -6,11 +6,6 @@ import (
 	"image/color"
 	"strconv"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
-
 	"grainstack/app/edit"
 	"grainstack/app/files"
 	"grainstack/app/pane"
@@ -21,6 +16,12 @@ import (
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/workshop"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
 )
 
 // A ShopKind is one of the sheets that show the workshop.
@@ -38,7 +39,7 @@ type ShopAsk struct {
 	paperAsk
 	Kind     ShopKind
 	At       int // what is shown: see Shop
-	Shop     *job.Workshop
+	Shop     *workshop.Workshop
 	standing *job.Standing
 	Figures  *job.Figures
 	Stale    bool // the workshop is of other settings: it is drawn pale
@@ -102,7 +103,7 @@ func (s *Shop) numbered(i int) int {
 }
 
 // pages is how many panels, steps or boards a workshop has.
-func (s *Shop) pages(v *job.Workshop) int {
+func (s *Shop) pages(v *workshop.Workshop) int {
 	if v == nil || v.Withheld != "" {
 		return 0
 	}
@@ -116,7 +117,7 @@ func (s *Shop) pages(v *job.Workshop) int {
 }
 
 // TurnTo shows another panel, step or board, as near as there is one.
-func (s *Shop) TurnTo(v *job.Workshop, at int) {
+func (s *Shop) TurnTo(v *workshop.Workshop, at int) {
 	most := s.pages(v)
 	if s.Kind == PanelSheet {
 		most++ // an empty one, to move parts to
@@ -149,7 +150,7 @@ func (s *Shop) TurnToPicked(b *state.Bench) {
 }
 
 // Took follows another workshop on the panel sheet: what was let go lies there now, and a panel that is gone is left.
-func (s *Shop) Took(b *state.Bench, v *job.Workshop) {
+func (s *Shop) Took(b *state.Bench, v *workshop.Workshop) {
 	if s.At > v.Panels() && !s.Hand.Holds() {
 		s.At = max(1, v.Panels())
 		s.TurnToPicked(b)
@@ -171,7 +172,7 @@ func (s *Shop) Ask(b *state.Bench, now state.Asking) bool {
 }
 
 // Under is what lies at a place of the panel sheet.
-func (s *Shop) Under(v *job.Workshop, p geom.Vec2) (edit.Hold, bool) {
+func (s *Shop) Under(v *workshop.Workshop, p geom.Vec2) (edit.Hold, bool) {
 	return edit.Under(v, s.At, p, s.Now.Out.Panel.PerMM)
 }
 
@@ -211,7 +212,7 @@ type shopDrafter struct {
 	lifted  sheet.PanelPart // what is in the hand, at the origin
 	front   *job.Standing
 	gluedAs sheet.GlueUpView
-	glued   *job.Workshop
+	glued   *workshop.Workshop
 }
 
 func (d *shopDrafter) draw(_ context.Context, a ShopAsk) (*frame.Frame, ShopOut, error) {

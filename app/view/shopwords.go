@@ -7,9 +7,9 @@ import (
 	"grainstack/app/edit"
 	"grainstack/app/state"
 	"grainstack/slicing/glue"
-	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // AddWords say what a click on the panel sheet will add.
@@ -21,7 +21,7 @@ func AddWords(what edit.Kind) string {
 }
 
 // panelWords are the line above the panel sheet and those below it, while a panel is shown.
-func panelWords(b *state.Bench, v *job.Workshop, on int, adding edit.Kind) (caption, facts string) {
+func panelWords(b *state.Bench, v *workshop.Workshop, on int, adding edit.Kind) (caption, facts string) {
 	u := b.View.Units
 	parts := len(edit.PlacedOn(v, on))
 	caption = fmt.Sprintf("Panel %d of %d · ", on, max(v.Panels(), on))
@@ -70,7 +70,7 @@ func panelWords(b *state.Bench, v *job.Workshop, on int, adding edit.Kind) (capt
 }
 
 // pressing is a step of the glue-up by its number.
-func pressing(v *job.Workshop, number int) (p glue.Pressing, stage int, ok bool) {
+func pressing(v *workshop.Workshop, number int) (p glue.Pressing, stage int, ok bool) {
 	for _, s := range v.GlueUp.Stages {
 		for _, p := range s.Pressings {
 			if p.Number == number {
@@ -90,7 +90,7 @@ func layerRun(g glue.Group) string {
 }
 
 // glueWords are the line above the glue-up sheet and those below it.
-func glueWords(b *state.Bench, v *job.Workshop, at int) (caption, facts string) {
+func glueWords(b *state.Bench, v *workshop.Workshop, at int) (caption, facts string) {
 	u := b.View.Units
 	plan := v.GlueUp
 	p, stage, ok := pressing(v, at)
@@ -120,7 +120,7 @@ func liftWords(p glue.Pressing, u unit.System) string {
 }
 
 // sawWords are the line above the saw plan and those below it.
-func sawWords(v *job.Workshop, at int, u unit.System) (caption, facts string) {
+func sawWords(v *workshop.Workshop, at int, u unit.System) (caption, facts string) {
 	left := at
 	for _, kind := range v.Boards {
 		if left < 1 || left > len(kind.Saw.Boards) {

@@ -7,13 +7,14 @@ import (
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/job"
+	"grainstack/slicing/workshop"
 )
 
 // A ShopAsk asks for the workshop of settled figures.
 type ShopAsk struct {
 	Key     state.ShopKey
 	figures *job.Figures
-	last    *job.Workshop // of the same settings, nil where there is none: other places may be all that is new
+	last    *workshop.Workshop // of the same settings, nil where there is none: other places may be all that is new
 }
 
 // shopAfter is how long the settings have to rest before parts are laid out: that keeps both cores busy for a second or two.
@@ -21,7 +22,7 @@ const shopAfter = 200 * time.Millisecond
 
 // WantShop wants the workshop of the present settings and places, once their figures are settled and the cutters followed, or
 // at once while something that shows it is in front.
-func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *job.Workshop]) {
+func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *workshop.Workshop]) {
 	key, f, shop := b.ShopKey(), b.Figures, &b.Shop
 	due := b.Reached() != nil || b.Tasks.Reach.Of(b.FigureKey()) == task.Failed || b.Placing() || b.Screen.Workshop
 	switch {
@@ -40,11 +41,11 @@ func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *job.Workshop
 }
 
 // Shop lays the parts out. What it finds first is handed in early.
-func Shop(ctx context.Context, a ShopAsk, report task.Report[*job.Workshop]) (*job.Workshop, error) {
+func Shop(ctx context.Context, a ShopAsk, report task.Report[*workshop.Workshop]) (*workshop.Workshop, error) {
 	if a.last != nil {
 		if v, ok := a.last.Relaid(ctx, *a.Key.Places, a.Key.Stock); ok {
 			return v, nil
 		}
 	}
-	return job.NewWorkshop(ctx, a.Key.Standing, a.figures, *a.Key.Places, a.Key.Stock, job.Watch{Tell: report.Progress, Early: report.Early})
+	return workshop.New(ctx, a.Key.Standing, a.figures, *a.Key.Places, a.Key.Stock, workshop.Watch{Tell: report.Progress, Early: report.Early})
 }

@@ -19,6 +19,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A makeFlags is what only make asks for.
@@ -107,7 +108,7 @@ func makeFiles(ctx context.Context, args []string, out io.Writer) error {
 }
 
 // missing says how many parts are on no panel, in a line of its own; nothing where all are.
-func missing(w *job.Workshop) string {
+func missing(w *workshop.Workshop) string {
 	n := len(w.Layout.TooLarge)
 	if n == 0 {
 		return ""
@@ -153,7 +154,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 			return files.Work{}, err
 		}
 	}
-	shop, err := job.NewWorkshop(ctx, b.standing, fig, b.places, b.catalogue, job.Watch{})
+	shop, err := workshop.New(ctx, b.standing, fig, b.places, b.catalogue, workshop.Watch{})
 	if err != nil {
 		return files.Work{}, err
 	}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/workshop"
 )
 
 func runMake(args ...string) (string, error) {
@@ -97,7 +98,7 @@ func TestMakeTakesTheLayoutOfAJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, job.Watch{})
+	w, err := workshop.New(ctx, st, f, job.Places{}, c, workshop.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/report"
+	"grainstack/slicing/workshop"
 )
 
 // A reportFlags is what only the report asks for.
@@ -78,7 +79,7 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 		if own.minutes != "" {
 			r.AddLearned(hours.Learn(records, b.settings.Machine), b.settings.Machine)
 		}
-		shop, err := job.NewWorkshop(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, job.Watch{})
+		shop, err := workshop.New(ctx, b.standing, reached.Onto(fig), b.places, b.catalogue, workshop.Watch{})
 		if err != nil {
 			return err
 		}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/workshop"
 )
 
 const (
@@ -53,7 +54,7 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) 
 	if !s.Chalk.Empty() {
 		marks = s.Chalk.On(p.Mesh)
 	}
-	rules, err := s.PanelRules(c)
+	rules, err := workshop.PanelRules(s, c)
 	if err != nil {
 		return nil, err
 	}

@@ -6,23 +6,15 @@ import (
 
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
 
-// million is the size that the speed aims speak of.
-const million = 1_000_000
-
-// big is a closed piece of a million triangles, some 400 mm across, with its hollow known.
-func big(b *testing.B, s job.Settings) *job.Standing {
-	b.Helper()
-	return standing(b, solidtest.Stretch(solidtest.Bumpy(100, million), 1, 0.75, 0.62), s)
-}
-
 func BenchmarkEvaluateInstant(b *testing.B) {
 	c := stocktest.Catalogue(b)
 	s := job.Default(c)
-	st := big(b, s)
+	st := jobtest.Big(b, s)
 	for b.Loop() {
 		if s.Wall += 0.1; s.Wall > 40 {
 			s.Wall = 5
@@ -36,7 +28,7 @@ func BenchmarkEvaluateInstant(b *testing.B) {
 func BenchmarkEvaluateSettled(b *testing.B) {
 	c := stocktest.Catalogue(b)
 	s := job.Default(c)
-	st := big(b, s)
+	st := jobtest.Big(b, s)
 	for b.Loop() {
 		if _, err := job.Settle(context.Background(), st, s, c); err != nil {
 			b.Fatal(err)
@@ -48,7 +40,7 @@ func BenchmarkEvaluateSettled(b *testing.B) {
 func BenchmarkStand(b *testing.B) {
 	c := stocktest.Catalogue(b)
 	s := job.Default(c)
-	p := job.NewPiece("test", solidtest.Bumpy(100, million), mesh.Raw{})
+	p := job.NewPiece("test", solidtest.Bumpy(100, jobtest.Million), mesh.Raw{})
 	for b.Loop() {
 		if _, err := job.Stand(context.Background(), p, s.Stand()); err != nil {
 			b.Fatal(err)
@@ -59,7 +51,7 @@ func BenchmarkStand(b *testing.B) {
 func BenchmarkPlan(b *testing.B) {
 	c := stocktest.Catalogue(b)
 	s := job.Default(c)
-	st := big(b, s)
+	st := jobtest.Big(b, s)
 	f := settle(b, st, s, c)
 	for b.Loop() {
 		if _, err := job.Plan(context.Background(), st, f, 6); err != nil {
@@ -72,7 +64,7 @@ func BenchmarkPlan(b *testing.B) {
 func BenchmarkReached(b *testing.B) {
 	c := stocktest.Catalogue(b)
 	s := job.Default(c)
-	m := solidtest.Bumpy(100, million)
+	m := solidtest.Bumpy(100, jobtest.Million)
 	size := m.Box().Size()
 	st := standing(b, solidtest.Stretch(m, 400/size.X, 300/size.Y, 250/size.Z), s)
 	f := settle(b, st, s, c)

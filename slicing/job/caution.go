@@ -101,5 +101,5 @@ func (f *Figures) cautionRims(add func(finding.Finding)) {
 func (f *Figures) misfit(c *stock.Catalogue) finding.Finding {
 	t := &f.Totals
 	at := finding.Place{Layer: t.TooLargeLayer, Size: t.TooLarge.X, More: [2]float64{t.TooLarge.Y}}
-	return finding.Of(finding.TooLargeGuess, at).With(f.For.edge(f.margin(c)), f.For.PanelX, f.For.PanelY)
+	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.margin(c)), f.For.PanelX, f.For.PanelY)
 }

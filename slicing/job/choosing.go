@@ -14,7 +14,7 @@ func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
 	wood := 0.0
 	for i := range f.Layers {
 		wood += f.Layers[i].Wood
-		sum = sum.Add(f.moment(st, &f.Layers[i]))
+		sum = sum.Add(f.Moment(st, &f.Layers[i]))
 	}
 	if !(wood > 0) {
 		return geom.Vec{}, false
@@ -23,7 +23,7 @@ func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
 }
 
 // moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
-func (f *Figures) moment(st *Standing, l *Layer) geom.Vec {
+func (f *Figures) Moment(st *Standing, l *Layer) geom.Vec {
 	m := st.Profile.Moment(l.Bottom, l.Top)
 	if !(l.Core > 0) {
 		return m
@@ -36,9 +36,9 @@ func (f *Figures) moment(st *Standing, l *Layer) geom.Vec {
 }
 
 // centre is that of the wood of a layer.
-func (f *Figures) centre(st *Standing, l *Layer) geom.Vec {
+func (f *Figures) Centre(st *Standing, l *Layer) geom.Vec {
 	if !(l.Wood > 0) {
 		return geom.Vec{Z: (l.Bottom + l.Top) / 2}
 	}
-	return f.moment(st, l).Scale(1 / l.Wood)
+	return f.Moment(st, l).Scale(1 / l.Wood)
 }

@@ -66,7 +66,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if err := f.fillStraight(ctx, st); err != nil {
 		return nil, err
 	}
-	f.skin = st.skin()
+	f.skin = st.Skin()
 	f.fillWood(st)
 	f.fillJoints(st)
 	f.fillMinutes(st, c)
@@ -108,7 +108,7 @@ func (f *Figures) withhold(why string) *Figures {
 }
 
 // hollowed reports whether a layer has a hollow that is known.
-func (f *Figures) hollowed(st *Standing, l *Layer) bool {
+func (f *Figures) Hollowed(st *Standing, l *Layer) bool {
 	return f.For.Wall > 0 && st.Table != nil && !l.Capped
 }
 
@@ -116,7 +116,7 @@ func (f *Figures) fillWood(st *Standing) {
 	for i := range f.Layers {
 		l := &f.Layers[i]
 		whole := st.Profile.Volume(l.Bottom, l.Top)
-		if f.hollowed(st, l) {
+		if f.Hollowed(st, l) {
 			l.Core = math.Min(whole, f.coreVolume(st, l))
 		}
 		l.Wood = whole - l.Core
@@ -145,7 +145,7 @@ func (f *Figures) fillStraight(ctx context.Context, st *Standing) error {
 	var slabs []field.Slab
 	for i := range f.Layers {
 		l := &f.Layers[i]
-		if !f.hollowed(st, l) {
+		if !f.Hollowed(st, l) {
 			continue
 		}
 		if l.PocketBottom, l.PocketTop = f.pocketHeights(l); l.PocketBottom < l.PocketTop {
@@ -181,7 +181,7 @@ func (f *Figures) fillJoints(st *Standing) {
 	for i := 1; i < len(f.Layers); i++ {
 		l, below := &f.Layers[i], &f.Layers[i-1]
 		l.Joint = st.Profile.JointArea(l.Bottom)
-		if f.hollowed(st, l) || f.hollowed(st, below) {
+		if f.Hollowed(st, l) || f.Hollowed(st, below) {
 			l.Joint = math.Max(0, l.Joint-f.coreAtJoint(st, below, l))
 		}
 	}
@@ -268,7 +268,7 @@ func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
 	if turned {
 		size.X, size.Y = size.Y, size.X
 	}
-	more := 2 * f.For.edge(f.margin(c))
+	more := 2 * f.For.Edge(f.margin(c))
 	return size.X+more <= f.For.PanelX && size.Y+more <= f.For.PanelY
 }
 

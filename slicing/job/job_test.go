@@ -8,51 +8,23 @@ import (
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stock"
 )
 
-// standing places a mesh at the settings' stand, with its hollow where it can have one.
 func standing(t testing.TB, m *mesh.Mesh, s job.Settings) *job.Standing {
-	t.Helper()
-	ctx := context.Background()
-	p := job.NewPiece("test", m, mesh.Raw{})
-	st, err := job.Stand(ctx, p, s.Stand())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if p.Solid() && s.Wall > 0 {
-		g, err := p.Hollow(ctx, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if st, err = st.WithField(ctx, g); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return st
+	return jobtest.Standing(t, m, s)
 }
 
 func settle(t testing.TB, st *job.Standing, s job.Settings, c *stock.Catalogue) *job.Figures {
-	t.Helper()
-	f, err := job.Settle(context.Background(), st, s, c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if f.Withheld != "" {
-		t.Fatalf("figures are withheld: %s", f.Withheld)
-	}
-	return f
+	return jobtest.Settled(t, st, s, c)
 }
 
-// near fails where got is more than a share off want.
-func near(t *testing.T, what string, got, want, share float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= share*math.Abs(want)) {
-		t.Errorf("%s: got %.6g, want %.6g within %.2g %%", what, got, want, 100*share)
-	}
+func near(t testing.TB, what string, got, want, share float64) {
+	jobtest.Near(t, what, got, want, share)
 }
 
 // TestShellOfKnownWall: a sphere of radius 50 with a wall of 8 keeps 4/3·π·(50³ - 42³) = 213,260 mm³ (volume of a sphere,

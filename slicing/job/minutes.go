@@ -85,7 +85,7 @@ func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 // their size have room on it.
 func (f *Figures) panels(c *stock.Catalogue) {
 	m := f.margin(c)
-	taken := 2*f.For.edge(m) - m
+	taken := 2*f.For.Edge(m) - m
 	share := make([]float64, len(f.Layers))
 	sum := 0.0
 	var kinds boardSums // panels of another board are other panels

@@ -8,8 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
@@ -18,6 +16,9 @@ import (
 	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/workshop"
+
+	"pgregory.net/rapid"
 )
 
 // TestMixRoundTrip: what is put into a mix is found in it and nothing else, and its words read back to the same mix.
@@ -128,7 +129,7 @@ func TestWeightOfMixedBlock(t *testing.T) {
 	if f.Layers[1].Veneers[0].Species != "walnut" || math.Abs(f.Layers[1].Skim-0.85) > 1e-9 {
 		t.Errorf("veneers of %s under a skim of %g, want walnut under 0.85", f.Layers[1].Veneers[0].Species, f.Layers[1].Skim)
 	}
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
+	w, err := workshop.New(context.Background(), st, f, job.Places{}, c, workshop.Watch{})
 	if err != nil || w.Withheld != "" {
 		t.Fatal(err, w.Withheld)
 	}
@@ -153,7 +154,7 @@ func TestBoardsByKind(t *testing.T) {
 	}
 	st := standing(t, solidtest.Box(400, 400, 160), s)
 	f := settle(t, st, s, c)
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
+	w, err := workshop.New(context.Background(), st, f, job.Places{}, c, workshop.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +198,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	s := blockSettings(t)
 	st := block(t, s)
-	w, err := job.NewWorkshop(context.Background(), st, settle(t, st, s, c), job.Places{}, c, job.Watch{})
+	w, err := workshop.New(context.Background(), st, settle(t, st, s, c), job.Places{}, c, workshop.Watch{})
 	if err != nil || len(w.Layout.Panels) != 1 {
 		t.Fatalf("%d panels, want 1: %v", len(w.Layout.Panels), err)
 	}
@@ -210,7 +211,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	if f.Totals.Panels != 2 {
 		t.Errorf("%d panels at once, want 2", f.Totals.Panels)
 	}
-	if w, err = job.NewWorkshop(context.Background(), st, f, places, c, job.Watch{}); err != nil {
+	if w, err = workshop.New(context.Background(), st, f, places, c, workshop.Watch{}); err != nil {
 		t.Fatal(err)
 	}
 	n, _, ok := w.Layout.Find(panel.ID{Layer: 3})
@@ -256,7 +257,7 @@ func TestGrainOfTurnedLayer(t *testing.T) {
 	if !strings.Contains(said, "under layers 3 and 4 the grain doesn't cross") || strings.Contains(said, "every second layer") {
 		t.Errorf("said: %s", said)
 	}
-	w, err := job.NewWorkshop(context.Background(), st, f, job.Places{}, c, job.Watch{})
+	w, err := workshop.New(context.Background(), st, f, job.Places{}, c, workshop.Watch{})
 	if err != nil {
 		t.Fatal(err)
 	}

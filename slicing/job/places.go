@@ -110,15 +110,15 @@ func (p Places) WithoutSplit(part panel.ID) Places {
 }
 
 // mostPlaces bounds what a job file may hold of any kind.
-const mostPlaces = 100_000
+const MostPlaces = 100_000
 
 // Check refuses places that no program writes.
 func (p Places) Check() error {
-	if len(p.Parts) > mostPlaces || len(p.Tabs) > mostPlaces || len(p.Pins) > mostPlaces || len(p.Splits) > mostPlaces {
-		return fmt.Errorf("the job holds more than %d places of parts, tabs or pins", mostPlaces)
+	if len(p.Parts) > MostPlaces || len(p.Tabs) > MostPlaces || len(p.Pins) > MostPlaces || len(p.Splits) > MostPlaces {
+		return fmt.Errorf("the job holds more than %d places of parts, tabs or pins", MostPlaces)
 	}
 	for _, q := range p.Parts {
-		if q.Panel < 1 || q.Panel > mostPlaces {
+		if q.Panel < 1 || q.Panel > MostPlaces {
 			return fmt.Errorf("%v lies on panel %d, which there can't be", q.Part, q.Panel)
 		}
 	}
@@ -126,7 +126,7 @@ func (p Places) Check() error {
 }
 
 // tabsOf are the places of a part's tabs that the maker chose.
-func (p Places) tabsOf(part panel.ID) []geom.Vec2 {
+func (p Places) TabsOf(part panel.ID) []geom.Vec2 {
 	for _, t := range p.Tabs {
 		if t.Part == part {
 			return t.At
@@ -135,7 +135,7 @@ func (p Places) tabsOf(part panel.ID) []geom.Vec2 {
 	return nil
 }
 
-func (p Places) pinsOf(layer int) []geom.Vec2 {
+func (p Places) PinsOf(layer int) []geom.Vec2 {
 	for _, t := range p.Pins {
 		if t.Layer == layer {
 			return t.At

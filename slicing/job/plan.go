@@ -54,8 +54,8 @@ func Plan(ctx context.Context, st *Standing, f *Figures, n int) (*LayerPlan, err
 	if err := p.leaveSlivers(ctx, st, f); err != nil {
 		return nil, err
 	}
-	p.CoreLower, p.CoreUpper = f.coreAt(st, &p.Layer, p.Bottom), f.coreAt(st, &p.Layer, p.Top)
-	p.CoreWidest = f.coreAt(st, &p.Layer, p.WideAt)
+	p.CoreLower, p.CoreUpper = f.CoreAt(st, &p.Layer, p.Bottom), f.CoreAt(st, &p.Layer, p.Top)
+	p.CoreWidest = f.CoreAt(st, &p.Layer, p.WideAt)
 	return p, nil
 }
 

@@ -129,7 +129,7 @@ func (f *Figures) hollow(st *Standing) carve.Hollow {
 	carved := carve.Carved{Grid: st.Grid, Placement: st.Placed.Placement, Wall: f.For.Wall}
 	for i := range f.Layers {
 		l := &f.Layers[i]
-		if !f.hollowed(st, l) {
+		if !f.Hollowed(st, l) {
 			continue
 		}
 		if len(l.Pocket) > 0 {

@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
@@ -21,12 +22,7 @@ import (
 )
 
 func reach(t testing.TB, st *job.Standing, f *job.Figures, step float64) *job.Reached {
-	t.Helper()
-	r, err := job.Reach(context.Background(), st, f, stocktest.Catalogue(t), step, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return jobtest.Reached(t, st, f, stocktest.Catalogue(t), step)
 }
 
 func instant(t testing.TB, st *job.Standing, s job.Settings) job.Totals {

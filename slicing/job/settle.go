@@ -124,7 +124,7 @@ func (f *Figures) findRims(ctx context.Context, st *Standing) error {
 	var planes []float64
 	var above []int
 	for i := 1; i < len(f.Layers); i++ {
-		if f.hollowed(st, &f.Layers[i]) || f.hollowed(st, &f.Layers[i-1]) {
+		if f.Hollowed(st, &f.Layers[i]) || f.Hollowed(st, &f.Layers[i-1]) {
 			planes, above = append(planes, f.Layers[i].Bottom), append(above, i)
 		}
 	}
@@ -138,8 +138,8 @@ func (f *Figures) findRims(ctx context.Context, st *Standing) error {
 		}
 		upper, lower := &f.Layers[above[k]], &f.Layers[above[k]-1]
 		for _, l := range []*Layer{lower, upper} {
-			if f.hollowed(st, l) {
-				l.narrow(f.coreAt(st, l, section.Z), section.Region, section.Z)
+			if f.Hollowed(st, l) {
+				l.narrow(f.CoreAt(st, l, section.Z), section.Region, section.Z)
 			}
 		}
 	}
@@ -147,8 +147,8 @@ func (f *Figures) findRims(ctx context.Context, st *Standing) error {
 }
 
 // coreAt is the outline of a layer's hollow at a height.
-func (f *Figures) coreAt(st *Standing, l *Layer, z float64) geom.Region {
-	if !f.hollowed(st, l) {
+func (f *Figures) CoreAt(st *Standing, l *Layer, z float64) geom.Region {
+	if !f.Hollowed(st, l) {
 		return nil
 	}
 	if f.For.Core == Straight {

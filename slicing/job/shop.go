@@ -121,7 +121,7 @@ func (s Settings) Margin(c *stock.Catalogue) float64 {
 }
 
 // leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
-const leastFrame = 5.0
+const LeastFrame = 5.0
 
 // edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
-func (s Settings) edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+leastFrame) }
+func (s Settings) Edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+LeastFrame) }

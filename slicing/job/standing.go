@@ -53,7 +53,7 @@ func (s *Standing) Silhouette() geom.Region { return s.front() }
 func (s *Standing) Height() float64 { return s.Placed.Box.Size().Z }
 
 // skin is the area of the outside, mm².
-func (s *Standing) skin() float64 { return s.Profile.Surface(s.Profile.Bottom(), s.Profile.Top()) }
+func (s *Standing) Skin() float64 { return s.Profile.Surface(s.Profile.Bottom(), s.Profile.Top()) }
 
 // WithField is the same standing with its hollow known.
 func (s *Standing) WithField(ctx context.Context, g *field.Grid) (*Standing, error) {

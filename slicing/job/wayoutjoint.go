@@ -179,7 +179,7 @@ func (w *wayfinder) parted(i int, at float64) (f *Figures, joint float64) {
 	low, high := w.now.Layers[i], w.now.Layers[i]
 	low.Top, high.Bottom, high.PanelBottom = at, at, at
 	joint = w.st.Profile.JointArea(at)
-	if f.hollowed(w.st, &low) && (f.For.Core == Carved || low.PocketBottom < at && at < low.PocketTop) {
+	if f.Hollowed(w.st, &low) && (f.For.Core == Carved || low.PocketBottom < at && at < low.PocketTop) {
 		joint = max(0, joint-f.coreAtJoint(w.st, &low, &high))
 	}
 	w.setBoard(&low, at-low.PanelBottom)
@@ -202,7 +202,7 @@ func (w *wayfinder) setBoard(l *Layer, thickness float64) {
 	}
 	whole := w.st.Profile.Volume(l.Bottom, l.Top)
 	l.Core = 0
-	if f.hollowed(w.st, l) {
+	if f.Hollowed(w.st, l) {
 		l.Core = min(whole, f.coreVolume(w.st, l))
 	}
 	l.Wood = whole - l.Core

@@ -4,9 +4,9 @@ import (
 	"slices"
 
 	"grainstack/slicing/finding"
-	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A Panel is one panel with the parts on it: a point of a part lies at its place on the stand, turned by turn_deg about
@@ -125,7 +125,7 @@ type Shop struct {
 
 // AddWorkshop adds a workshop to a report, whose minutes by hand are from then on those of its panels; one that is withheld adds
 // its cautions only.
-func (r *Report) AddWorkshop(w *job.Workshop, c *stock.Catalogue) {
+func (r *Report) AddWorkshop(w *workshop.Workshop, c *stock.Catalogue) {
 	r.look(w.Cautions)
 	if w.Withheld != "" {
 		return
@@ -181,7 +181,7 @@ func (r *Report) setHandsOn(minutes float64) {
 	}
 }
 
-func boardsOf(w *job.Workshop) *Boards {
+func boardsOf(w *workshop.Workshop) *Boards {
 	out := &Boards{}
 	for i, s := range w.Boards {
 		one := Board{
@@ -201,7 +201,7 @@ func boardsOf(w *job.Workshop) *Boards {
 	return out
 }
 
-func panelsOf(w *job.Workshop) []Panel {
+func panelsOf(w *workshop.Workshop) []Panel {
 	out := []Panel{}
 	for _, p := range w.Layout.Panels {
 		q := Panel{Number: p.Number, Board: w.BoardOf(p), UsedPercent: p.UsedPercent, Parts: []OnPanel{}}

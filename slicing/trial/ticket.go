@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A Quantity is one figure that stacks are compared by.
@@ -129,7 +130,7 @@ func sheet(s job.Settings, c *stock.Catalogue) panel.Sheet {
 
 // With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
 // know of no cutters, comes to for its own.
-func (t Ticket) With(r *job.Reached, w *job.Workshop, c *stock.Catalogue) Ticket {
+func (t Ticket) With(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) Ticket {
 	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
 		return t
 	}
@@ -137,7 +138,7 @@ func (t Ticket) With(r *job.Reached, w *job.Workshop, c *stock.Catalogue) Ticket
 	know := func(q Quantity, v float64) { t.Worked[q] = Amount{v, true} }
 	know(RouterTime, r.RouterMin())
 	know(TrappedWood, r.Trapped)
-	know(NeedsALook, float64(len(finding.Gather(job.NeedsALook(w.Figures, w), r.Cautions))))
+	know(NeedsALook, float64(len(finding.Gather(workshop.NeedsALook(w.Figures, w), r.Cautions))))
 	if w.Withheld != "" {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}

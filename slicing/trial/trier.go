@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/workshop"
 )
 
 // mostTried is how many pieces a Trier keeps: trials of one sculpture are seldom mended in more ways.
@@ -137,7 +138,7 @@ func (t Ticket) deepen(ctx context.Context, st *job.Standing, f *job.Figures, c 
 		}
 	}
 	tell("laying the panels", 0.6)
-	w, err := job.NewWorkshop(ctx, st, f, job.Places{}, c, job.Watch{Tell: func(_ string, done float64) { tell("laying the panels", 0.6+0.4*done) }})
+	w, err := workshop.New(ctx, st, f, job.Places{}, c, workshop.Watch{Tell: func(_ string, done float64) { tell("laying the panels", 0.6+0.4*done) }})
 	if err != nil {
 		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
 	}

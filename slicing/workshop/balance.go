@@ -1,0 +1,108 @@
+package workshop
+
+import (
+	"context"
+	"math"
+
+	"grainstack/slicing/finding"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/glue"
+	"grainstack/slicing/job"
+	"grainstack/slicing/stock"
+)
+
+// A Balance says how the finished piece stands on the floor.
+type Balance struct {
+	glue.Body
+	glue.Balance
+	Stands bool // false where it stands on a point or an edge: TipDeg means nothing then
+}
+
+// order plans the glue-up of the layers.
+func (w *Workshop) order(st *job.Standing, g stock.Glue, clamp glue.Clamp) {
+	layers := make([]glue.Layer, len(w.Figures.Layers))
+	joints := make([]glue.Joint, len(w.Joints))
+	for i := range w.Figures.Layers {
+		l := &w.Figures.Layers[i]
+		layers[i] = glue.Layer{
+			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.Centre(st, l),
+			Size: l.Size, Parts: len(l.Parts),
+		}
+	}
+	for i, j := range w.Joints {
+		joints[i] = j.Joint
+	}
+	w.GlueUp = glue.Order(layers, joints, glue.Rules{Glue: g, Clamp: clamp})
+	w.tell(w.GlueUp.Findings...)
+}
+
+// gramPerMm3 times a density in kg/m³ is the density in g/mm³.
+const gramPerMm3 = 1e-6
+
+// easily is a tilt at which a piece that is touched falls over, degrees (common practice, no source).
+const easily = 10.0
+
+// footing is how high above the floor what touches it may lie, mm: sanding the base flat takes as much.
+const footing = 0.3
+
+// stand works out the balance of the finished piece: wood less hollow, dry glue at the joints, and dry finish on the outside.
+func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
+	var moment geom.Vec
+	mass := 0.0
+	for i := range w.Figures.Layers {
+		l := &w.Figures.Layers[i]
+		mass += l.Wood * l.Board.Density * gramPerMm3
+		moment = moment.Add(w.Figures.Moment(st, l).Scale(l.Board.Density * gramPerMm3))
+	}
+	for i := range w.Joints {
+		j := &w.Joints[i]
+		mass += j.DryG
+		moment = moment.Add(j.centre().Scale(j.DryG))
+	}
+	mass += w.Finish.DryG
+	moment = moment.Add(st.Placed.Mesh.SurfaceCentre().Scale(w.Finish.DryG))
+	base, err := footprint(ctx, st)
+	if err != nil {
+		return err
+	}
+	body := glue.Body{MassG: mass, Base: base}
+	if mass > 0 {
+		body.Centre = moment.Scale(1 / mass)
+	}
+	standing, ok := body.Stand()
+	w.Balance = Balance{body, standing, ok}
+	switch {
+	case !ok:
+		w.tell(finding.InLayers(finding.NoFoot, 1))
+	case standing.Margin < 0:
+		w.tell(finding.InLayers(finding.FallsOver, 1).With(-standing.Margin))
+	case standing.TipDeg < easily:
+		w.tell(finding.InLayers(finding.TipsEasily, 1).With(standing.TipDeg))
+	}
+	return nil
+}
+
+// centre is the middle of a joint's area.
+func (j *Joint) centre() geom.Vec {
+	at, _ := j.Lower.Centroid()
+	area := j.Lower.Area()
+	if core := j.LowerCore; len(core) > 0 {
+		if hollow, ok := core.Centroid(); ok && area > core.Area() {
+			at = at.Scale(area).Sub(hollow.Scale(core.Area())).Scale(1 / (area - core.Area()))
+		}
+	}
+	return geom.Vec{X: at.X, Y: at.Y, Z: j.Z}
+}
+
+// footprint is what touches the floor: the flat underside, or where there is none, what lies within the thickness that making
+// it flat would take.
+func footprint(ctx context.Context, st *job.Standing) (geom.Region, error) {
+	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(footing, st.Height()/100)})
+	if err != nil {
+		return nil, err
+	}
+	if cuts[0].Region.Area() > 0 {
+		return cuts[0].Region, nil
+	}
+	return cuts[1].Region, nil
+}

@@ -1,0 +1,142 @@
+package workshop
+
+import (
+	"grainstack/slicing/geom"
+	"grainstack/slicing/glue"
+	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/stock"
+)
+
+// A Seam is the upright joint at which two pieces of a split part are glued edge to edge, before their layer is glued to
+// others.
+type Seam struct {
+	Left, Right panel.ID // the pieces, seen from A to B of the joint line
+	glue.Joint           // its Below and Above are both the layer
+
+	line   job.Split
+	halves []Half // joint lines that came before it
+}
+
+// seamStep is how far apart along a joint line the wood is looked at, mm.
+const seamStep = 0.5
+
+// seam works out the joints between the pieces of split parts, and adds their glue and time to the glue-up's.
+func (w *Workshop) seam(st *job.Standing, c *stock.Catalogue) {
+	if len(w.Seams) == 0 {
+		return
+	}
+	g, _ := w.For.GlueIn(c)
+	h := w.For.Shop
+	rules := glue.Rules{Glue: g, Clamp: glue.Clamp{ForceN: h.ClampForceN, Count: h.Clamps}}
+	closing := 0.0
+	for i := range w.Seams {
+		s := &w.Seams[i]
+		contact := glue.Contact{Below: s.Left.Layer, Above: s.Left.Layer, Area: w.seamArea(st, s), Density: w.Figures.Layers[s.Left.Layer-1].Board.Density}
+		s.Joint = glue.Join([]glue.Contact{contact}, g, rules.Clamp)[0]
+		w.GlueUp.WetG += s.WetG
+		w.GlueUp.DryG += s.DryG
+		w.GlueUp.Clamps = max(w.GlueUp.Clamps, s.Clamps)
+		closing += glue.Closing(s.Joint, rules)
+	}
+	w.GlueUp.Minutes += closing + g.ClampMin
+}
+
+// seamArea is the wood that a joint line cuts, mm², by looking at it every half millimetre along the line and at the heights
+// at which the part's cover is known.
+func (w *Workshop) seamArea(st *job.Standing, s *Seam) float64 {
+	p, ok := w.Part(s.Left)
+	if !ok {
+		return 0
+	}
+	way := s.line.B.Sub(s.line.A)
+	length := way.Len()
+	way = way.Scale(1 / length)
+	box := p.cover.box()
+	reach := box.Size().Len() + box.Min.Add(box.Max).Scale(0.5).Sub(s.line.A).Len()
+	rise := (p.slab.Top - p.slab.Bottom) / (partHeights - 1)
+
+	sum := 0.0
+	for t := -reach; t <= reach; t += seamStep {
+		at := s.line.A.Add(way.Scale(t))
+		if !onSide(at, s.halves) {
+			continue
+		}
+		bits := p.cover.at(at)
+		for k := range partHeights {
+			if bits>>k&1 == 0 || p.hollow(at, p.slab.Bottom+float64(k)*rise) {
+				continue
+			}
+			share := 1.0
+			if k == 0 || k == partHeights-1 {
+				share = 0.5
+			}
+			sum += share * seamStep * rise
+		}
+	}
+	return sum
+}
+
+// onSide reports whether a point is on the sides that earlier joint lines have left.
+func onSide(p geom.Vec2, halves []Half) bool {
+	for _, h := range halves {
+		if (h.B.Sub(h.A).Cross(p.Sub(h.A)) >= 0) != h.Left {
+			return false
+		}
+	}
+	return true
+}
+
+// hollowAt tells whether a place within a layer is hollow.
+func hollowAt(f *job.Figures, st *job.Standing, l *job.Layer) func(at geom.Vec2, z float64) bool {
+	switch {
+	case !f.Hollowed(st, l):
+		return func(geom.Vec2, float64) bool { return false }
+	case f.For.Core == job.Straight:
+		return func(at geom.Vec2, z float64) bool {
+			return z >= l.PocketBottom && z <= l.PocketTop && l.Pocket.Contains(at)
+		}
+	}
+	return func(at geom.Vec2, z float64) bool {
+		p := st.Placed.Placement.Back(geom.Vec{X: at.X, Y: at.Y, Z: z})
+		return st.Grid.Depth(p)*st.Stand.Scale > f.For.Wall
+	}
+}
+
+// box is what the raster covers.
+func (c *cover) box() geom.Box2 {
+	return geom.Box2{Min: c.corner, Max: c.corner.Add(geom.Vec2{X: float64(c.nx), Y: float64(c.ny)}.Scale(c.step))}
+}
+
+// pieces are the sections of a layer's parts with the parts' joint lines as edges, which a pin keeps off as it does off any
+// other; nil where no part of the layer is split.
+func (w *Workshop) pieces(sections []geom.Region, layer int) (out geom.Region) {
+	split := false
+	for i := range w.Parts {
+		p := &w.Parts[i]
+		if p.Layer != layer {
+			continue
+		}
+		g, cut := p.Cut(sections[p.Of])
+		out, split = append(out, g...), split || cut
+	}
+	if !split {
+		return nil
+	}
+	return out
+}
+
+// Cut is what the part's joint lines leave it of a region; cut is false where none of them meets it.
+func (p *Part) Cut(g geom.Region) (own geom.Region, cut bool) {
+	for _, h := range p.Halves {
+		left, right, err := panel.SplitPart(g, h.A, h.B)
+		if err != nil {
+			continue // the line misses it here: whole in either piece it is the same region
+		}
+		cut = true
+		if g = right; h.Left {
+			g = left
+		}
+	}
+	return g, cut
+}
