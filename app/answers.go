@@ -82,6 +82,12 @@ func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 		}
 	}
 	for _, c := range r.Cautions {
+		if c.Kind == finding.Undercut {
+			for _, p := range c.Places {
+				a.trace.line("what=caution layer=%d text=%q", p.Layer, finding.Words{}.What(finding.Of(c.Kind, p)))
+			}
+			continue
+		}
 		a.trace.line("what=caution layer=%d text=%q", c.Layer(), finding.Words{}.Text(c))
 	}
 	a.trace.line("what=named cautions=%d", len(r.Cautions))

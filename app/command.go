@@ -15,6 +15,7 @@ func (w *window) commands() []command {
 	all = append(all, w.folder.leafCommands()...)
 	all = append(all, w.panelCommands()...)
 	all = append(all, w.trialCommands()...)
+	all = append(all, w.snagCommands()...)
 	for _, c := range w.cards.all {
 		if c.Number == 0 { // it is opened by a command of its own
 			continue
@@ -94,6 +95,7 @@ func (w *window) leaveOff() {
 	case w.brushing():
 		w.takeChalk()
 	case w.leaveComparison():
+	case w.leaveSnag():
 	default:
 		w.tasks.callOff()
 	}

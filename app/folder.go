@@ -1,6 +1,9 @@
 package app
 
 import (
+	"slices"
+	"strconv"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
@@ -85,6 +88,17 @@ func (f *binder) turnTo(i int) {
 	f.changed()
 	f.trace.line("what=leaf name=%q", next.name)
 	f.trace.placesLater()
+}
+
+// count writes how much there is on the leaf of a name beside it, nothing for none.
+func (f *binder) count(name string, n int) {
+	words := slices.Clone(f.index.Words())
+	for i, l := range f.leaves {
+		if words[i] = l.name; l.name == name && n > 0 {
+			words[i] += " " + strconv.Itoa(n)
+		}
+	}
+	f.index.Put(words, f.front)
 }
 
 // named brings the leaf of a name to the front.

@@ -20,6 +20,7 @@ var handKeys = [][2]string{
 	{"arrow left, right", "on the sheets of the workshop: the next panel, step or board"},
 	{"Enter", "on the panel sheet: take the part into the hand, and let it go"},
 	{".", "on the panel sheet: its tabs and pins in turn"},
+	{"arrow up, down", "on the list of what needs a look: the next place, the one before"},
 	{"arrows, with shift", "with something in the hand: move it, finely"},
 	{"Page up, Page down", "with a part in the hand: to another panel"},
 	{controlKey + "+Shift+Z", "redo"},

@@ -51,7 +51,7 @@ func (m *making) makeWork() (files.Work, error) {
 	}
 	return files.Work{
 		Standing: b.Standing, Figures: b.Figures, Workshop: v, Catalogue: b.Shelf.Now, Fonts: m.o.Assets, Letters: m.letters,
-		Units: b.View.Units, Paper: m.paper, Date: time.Now().Format("2 January 2006"), Compared: view.BookColumns(b),
+		Units: b.View.Units, Paper: m.paper, Date: time.Now().Format("2 January 2006"), Compared: view.BookColumns(b), Asides: b.Asides(),
 	}, nil
 }
 

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"grainstack/app/card"
-	"grainstack/app/session"
 	"grainstack/app/task"
 	"grainstack/app/work"
 	"grainstack/slicing/hours"
@@ -73,10 +72,4 @@ func (c *carver) carvingState() card.CarvingState {
 	s := card.CarvingState{Seeking: b.Tasks.Ways.State == task.Working, Factor: hours.Learn(b.Reach.Records, b.Settings().Machine), Reached: b.Reached()}
 	s.Ways, s.Sought = b.Ways()
 	return s
-}
-
-// showPlace turns the view's mind to a caution: its layer is picked, and the places that need a look are ringed.
-func (c *carver) showPlace(layer int) {
-	c.pick(layer)
-	c.Look(func(v *session.View) { v.Marks = true })
 }

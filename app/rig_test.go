@@ -69,7 +69,7 @@ func (r *rig) close() {
 	}
 	r.drain() // what has ended meanwhile is not shown
 	if t, ok := r.t.(*testing.T); ok {
-		drawn := append(r.win.Canvas().Overlays().List(), r.win.Content(), r.look, r.sheet, r.stick, r.panels, r.glueUp, r.saws, r.compass)
+		drawn := append(r.win.Canvas().Overlays().List(), r.win.Content(), r.look, r.sheet, r.stick, r.panels, r.glueUp, r.saws, r.compass, r.plan)
 		for _, o := range drawn {
 			forgetDrawn(t, o)
 		}

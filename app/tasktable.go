@@ -33,7 +33,8 @@ func (w *window) makeTasks() {
 	add(t, taskRow{}, task.New(latest.Finish, d("figure"), &at.Figure, work.Figures, a.figured), work.WantFigures)
 	add(t, taskRow{}, task.New(latest.Cancel, d("settle"), &at.Settle, work.Settled, w.settledCame), work.WantSettled)
 	add(t, called("following the cutters", told, callsOff), task.New(latest.Cancel, d("reach"), &at.Reach, work.Reach, a.reached), work.WantReach)
-	t.ways = add(t, called("looking for ways out", byName, drops), task.New(latest.Cancel, d("ways"), &at.Ways, work.Ways, w.waysFound), work.WantWays)
+	t.ways = add(t, called("looking for ways out", byName, callsOff), task.New(latest.Cancel, d("ways"), &at.Ways, work.Ways, w.waysFound), work.WantWays)
+	add(t, taskRow{}, task.New(latest.Cancel, d("sight"), &at.Sight, work.Sight, w.seenFrom), w.wantSight)
 	shop := add(t, called("laying the parts out", told, callsOff), task.New(latest.Cancel, d("shop"), &at.Shop, work.Shop, a.laidOut), work.WantShop)
 	shop.Early(func(ask work.ShopAsk, v *workshop.Workshop) { w.bench.Shop.Take(ask.Key, v) })
 	t.again.shop = shop.Again

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -261,7 +262,7 @@ func (r *trials) showStrip() {
 		}
 	}
 	for s := range r.bench.Tried.Pictures {
-		if !kept[s] {
+		if !kept[s] && !slices.Contains(r.bench.Screen.Ways, s) {
 			delete(r.bench.Tried.Pictures, s)
 		}
 	}

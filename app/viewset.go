@@ -16,6 +16,7 @@ type views struct {
 	glueUp    *view.Shop
 	saws      *view.Shop
 	compass   *view.Compass
+	plan      *view.Layer // of the place that is picked of what needs a look
 	comparing *view.Beside
 	drawers   []drawer // all of them
 }

@@ -42,6 +42,7 @@ type parts struct {
 	*directions
 	*trials
 	*carver
+	*snagger
 	*filing
 	*toner
 	*stocker
@@ -121,6 +122,7 @@ func (w *window) makeParts() {
 	w.directions = &directions{core: c, on: on, tasks: t}
 	w.trials = &trials{core: c, on: on}
 	w.carver = &carver{core: c, tasks: t}
+	w.snagger = newSnagger(c, on, w.carver, w.trials)
 	w.filing = &filing{core: c, on: on, tasks: t, kept: keeping{path: keptPath(c.o.State, os.Getpid())}, menu: func() { w.win.SetMainMenu(w.mainMenu()) }}
 	w.steps, w.menus = &steps{c, on, t}, &menus{core: c, commands: w.commands, recent: w.recentItem}
 	w.toner = &toner{core: c, tasks: t}
@@ -142,7 +144,7 @@ func (w *window) build() {
 		}
 	}
 	w.top = newTopLine(w.run)
-	w.ticket = ticket.New(w.Hint, w.showPlace)
+	w.ticket = ticket.New(w.Hint, w.showSnag)
 	w.strip = ticket.NewStrip(ticket.StripActions{Choose: w.chooseTrial, Beside: w.setBeside, Run: w.run, Key: w.key, Notice: w.Hint})
 	w.makeCards()
 	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll.Whole}, []float32{108, 0, 318, 282})
@@ -318,6 +320,8 @@ func (w *window) showAll() {
 	}
 	w.showStrip()
 	w.showAgainst()
+	open, _ := b.Snags()
+	w.folder.count(snagsName, len(open))
 	w.tasks.showFoot()
 	if w.last.places {
 		w.last.places = false

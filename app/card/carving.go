@@ -208,14 +208,14 @@ func (w *ways) show(s State) {
 	w.box.RemoveAll()
 	for _, one := range all {
 		if !one.ByHand() {
-			line := paper.NewPointer("→ "+one.Text+" · "+price(one), func() { w.take(one) }).InInk()
+			line := paper.NewPointer("→ "+one.Text+" · "+Price(one, s.View.Units), func() { w.take(one) }).InInk()
 			w.lines = append(w.lines, line)
 			w.box.Add(line)
 		}
 	}
 	for _, one := range all {
 		if one.ByHand() {
-			w.write(one.Text + " · " + price(one) + ", " + joint(one.Parting, s.View.Units))
+			w.write(one.Text + " · " + Price(one, s.View.Units) + ", " + joint(one.Parting, s.View.Units))
 		}
 	}
 	if len(all) == 0 {
@@ -243,9 +243,12 @@ func joint(p job.Parting, u unit.System) string {
 	return fmt.Sprintf("%s more to glue with %s of glue", unit.Area(p.Joint, u), unit.Mass(p.GlueG, u))
 }
 
-// price is what a way out costs or saves.
-func price(o job.WayOut) string {
+// Price is what a way out costs or saves.
+func Price(o job.WayOut, u unit.System) string {
 	parts := []string{signed(o.RouterMin/60, 1) + " h", signed(o.WeightKg, 2) + " kg"}
+	if u == unit.Inch {
+		parts[1] = signed(1000*o.WeightKg/unit.GramsPerPound, 2) + " lb"
+	}
 	if o.Layers != 0 {
 		parts = append(parts, more(o.Layers, "layer"))
 	}

@@ -65,6 +65,7 @@ type Work struct {
 	Letters   *draw.Letters
 	Units     unit.System
 	Paper     book.Paper
+	Asides    []finding.Aside    // what needs a look and the maker sees to by hand
 	Date      string             // as the work book prints it; none where empty
 	Compared  []picture.Compared // what the job was weighed against, the job itself first; none where it has no trials
 }

@@ -45,7 +45,7 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	if out.Trials, err = b.trials(ctx); err != nil {
 		return out, err
 	}
-	out.Findings = finding.Words{Units: b.Units, Paper: true}.Texts(workshop.NeedsALook(f, w))
+	out.Findings, out.Aside = b.looks()
 	for _, p := range buy(w, b.Catalogue, b.Units) {
 		out.Buy = append(out.Buy, book.Purchase{What: p.what, Amount: p.amount, Price: p.cost(), Remark: p.remark})
 	}
@@ -65,6 +65,20 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 		out.Layers = append(out.Layers, book.Layer{View: v, Figures: figures})
 	}
 	return out, nil
+}
+
+// looks are what needs a look, in sentences, and what is set aside with its notes.
+func (b *bench) looks() (open, aside []string) {
+	words := finding.Words{Units: b.Units, Paper: true}
+	all, off := finding.Open(workshop.NeedsALook(b.Figures, b.Workshop), b.Asides, b.Standing.Placed.Placement)
+	for _, a := range off {
+		text := words.What(a.Finding)
+		if a.Note != "" {
+			text += " " + a.Note
+		}
+		aside = append(aside, text)
+	}
+	return words.Texts(all), aside
 }
 
 func (b *bench) ticket() []book.Entry {

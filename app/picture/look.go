@@ -109,6 +109,7 @@ type Sight struct {
 	Camera  look.Camera
 	Size    image.Point // pixels
 	CutAway bool
+	CutAt   float64 // mm: what stands higher is taken off, whatever layer is picked; 0 for nothing
 	Lift    float64 // mm
 	Layer   int     // picked, from 1
 	Light   look.Light
@@ -143,8 +144,11 @@ func view(at Place, s job.Settings, all []stack.Slab, grid *field.Grid, sight Si
 		return v, look.Band{}
 	}
 	picked := all[max(1, min(sight.Layer, len(all)))-1]
-	if sight.CutAway {
+	switch {
+	case sight.CutAway:
 		v.Cut = picked.Top
+	case sight.CutAt > 0:
+		v.Cut = sight.CutAt
 	}
 	if sight.Lift > 0 {
 		for _, slab := range all[1:] {

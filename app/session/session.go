@@ -3,6 +3,7 @@ package session
 import (
 	"grainstack/render/look"
 	"grainstack/slicing/chalk"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
@@ -47,7 +48,8 @@ type Session struct {
 type choices struct {
 	settings job.Settings
 	places   *job.Places
-	trials   *[]trial.Trial // nil for none
+	trials   *[]trial.Trial   // nil for none
+	asides   *[]finding.Aside // nil for none
 }
 
 // New begins a sitting with settings, at the first layer.
@@ -68,6 +70,23 @@ func (s *Session) Trials() []trial.Trial {
 		return *t
 	}
 	return nil
+}
+
+// Asides are what the maker has set aside; do not write to them.
+func (s *Session) Asides() []finding.Aside {
+	if a := s.history.Now().asides; a != nil {
+		return *a
+	}
+	return nil
+}
+
+// SetAside sets what is set aside under the name of what was done to it, as one step of its own.
+func (s *Session) SetAside(name string, all []finding.Aside) {
+	s.history.Rest()
+	now := s.history.Now()
+	now.asides = &all
+	s.moved(s.history.Do(name, now))
+	s.history.Rest()
 }
 
 // Revision counts the changes of the settings; a picture that carries an older one is stale.
@@ -122,11 +141,14 @@ func (s *Session) UndoName() string { return s.history.UndoName() }
 // RedoName is what Redo would do again.
 func (s *Session) RedoName() string { return s.history.RedoName() }
 
-// Replace begins again with another piece's settings, places and trials; there is no way back to the former piece's.
-func (s *Session) Replace(next job.Settings, p job.Places, trials ...trial.Trial) {
+// Replace begins again with another piece's settings, places, what is set aside and trials; there is no way back to the former piece's.
+func (s *Session) Replace(next job.Settings, p job.Places, asides []finding.Aside, trials ...trial.Trial) {
 	first := choices{settings: next, places: &p}
 	if len(trials) > 0 {
 		first.trials = &trials
+	}
+	if len(asides) > 0 {
+		first.asides = &asides
 	}
 	s.history, s.saved, s.layer = Begin(first), first, 1
 	s.moved(true)

@@ -48,12 +48,13 @@ type Bench struct {
 // A Screen is what of the window pictures and work hang on.
 type Screen struct {
 	Dark      bool
-	Trial     image.Point // how large the small picture of a trial is, pixels
-	Dragging  bool        // the hand is turning or moving a picture
-	Sheet     string      // the name of the sheet in front
-	Files     bool        // the page on which files are chosen is open
-	Workshop  bool        // something that shows the workshop is in front: it is laid out at once
-	Comparing bool        // trials stand side by side in the place of the panes
+	Trial     image.Point    // how large the small picture of a trial is, pixels
+	Dragging  bool           // the hand is turning or moving a picture
+	Sheet     string         // the name of the sheet in front
+	Files     bool           // the page on which files are chosen is open
+	Workshop  bool           // something that shows the workshop is in front: it is laid out at once
+	Ways      []job.Settings // of ways out in sight: small pictures of them are drawn
+	Comparing bool           // trials stand side by side in the place of the panes
 }
 
 // An Asking is when and for which revision of the settings something was asked for, and the stock to be worked with.
@@ -96,7 +97,7 @@ func (b *Bench) Put(m *Model) {
 	b.Scan = Scan{Raw: m}
 	b.Selected = Selected{}
 	b.Path = ""
-	b.Replace(m.Settings, m.Job.Places, m.Job.Trials...)
+	b.Replace(m.Settings, m.Job.Places, m.Job.Asides, m.Job.Trials...)
 	b.Shelf.Now = b.Shelf.Mine
 	if m.Job.Catalogue != nil {
 		b.Shelf.Now = m.Job.Catalogue
@@ -109,7 +110,7 @@ func (b *Bench) Put(m *Model) {
 // Job is the job as it is on the bench.
 func (b *Piece) Job() jobfile.Job {
 	j := b.Model.Job
-	j.Piece, j.Settings, j.Places, j.Trials = b.Model.Piece, b.Settings(), *b.Places(), b.Trials()
+	j.Piece, j.Settings, j.Places, j.Trials, j.Asides = b.Model.Piece, b.Settings(), *b.Places(), b.Trials(), b.Asides()
 	j.Catalogue, j.Saved = b.Shelf.Now, ""
 	return j
 }

@@ -2,8 +2,10 @@ package state
 
 import (
 	"context"
+	"slices"
 
 	"grainstack/slicing/field"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/stack"
@@ -98,21 +100,27 @@ func (b *Reckoned) Dress() {
 	}
 }
 
-// FiguresWithShop are the figures with what the workshop has to say among what needs a look.
+// FiguresWithShop are the figures with what the workshop has to say among what needs a look, but for what is set aside.
 func (b *Bench) FiguresWithShop() *job.Figures {
-	v, now := b.Workshop()
 	f := b.Figures
-	if f == nil || !now {
-		return f
+	if f == nil {
+		return nil
 	}
-	t := &b.Shop.told
-	if t.figures != f || t.shop != v {
+	v, now := b.Workshop()
+	if !now {
+		v = nil
+	}
+	t, asides := &b.Shop.told, b.Asides()
+	if t.figures != f || t.shop != v || t.standing != b.Standing || !slices.Equal(t.asides, asides) {
 		with := *f
-		if v.Withheld == "" {
+		if v != nil && v.Withheld == "" {
 			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
 		}
+		*t = figuresTold{figures: f, with: &with, shop: v, standing: b.Standing, asides: asides}
 		with.Cautions = workshop.NeedsALook(f, v)
-		*t = figuresTold{f, &with, v}
+		if b.Standing != nil {
+			with.Cautions, t.aside = finding.Open(with.Cautions, asides, b.Standing.Placed.Placement)
+		}
 	}
 	return t.with
 }

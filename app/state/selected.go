@@ -11,6 +11,7 @@ type Selected struct {
 	Part    panel.ID // that was picked last on the panel sheet
 	Finding int      // of the survey that the view is at, from 1; 0 for none
 	Picking Picking
+	Snag    Snag // the place that was picked of what needs a look
 }
 
 // Picking is what clicks on the piece are taken for.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"grainstack/app/task"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
@@ -35,10 +36,13 @@ type laid struct {
 // mostPast is how many workshops are kept for undo and redo; each holds a few MB.
 const mostPast = 6
 
-// A figuresTold is figures with the workshop's cautions, and what they were put together from.
+// A figuresTold is figures with what the workshop has to say, and what they were put together from.
 type figuresTold struct {
 	figures, with *job.Figures
 	shop          *workshop.Workshop
+	standing      *job.Standing
+	asides        []finding.Aside
+	aside         []finding.AsidePlace // that are not among what needs a look
 }
 
 // Take takes a workshop, which may be only the first layout found.

@@ -19,6 +19,7 @@ type Tasks struct {
 	Shop    task.Status[ShopKey]
 	Compass task.Status[CompassKey]
 	Try     task.Status[Doing]
+	Sight   task.Status[int] // by the serial number of the picked place
 }
 
 // An Opening is a piece that is asked for; without a path, the one to begin with.

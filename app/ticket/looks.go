@@ -6,22 +6,26 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/finding"
 )
 
-// looks are the sentences about what needs a look; a click on one goes there.
+// looks are the worst of what needs a look and how much there is; a click leads to it, or to the whole list.
 type looks struct {
-	picked func(int)
-	title  *paper.Words
-	list   *fyne.Container
-	box    fyne.CanvasObject
-	shown  []string
+	picked      func(int)
+	title       *paper.Words
+	worst, more *paper.Pointer
+	list        *fyne.Container
+	box         fyne.CanvasObject
+	shown       []string
 }
 
 func newLooks(picked func(int)) *looks {
-	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.NewVBox()}
+	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.New(layout.NewCustomPaddedVBoxLayout(0))}
+	l.worst = paper.NewPointer("", func() { picked(0) })
+	l.more = paper.NewPointer("", func() { picked(1) }).InInk()
 	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, paper.NewScroll(l.list).Whole)
 	l.unknown()
 	return l
@@ -33,12 +37,21 @@ func (l *looks) object() fyne.CanvasObject { return l.box }
 func (l *looks) unknown() {
 	l.shown = nil
 	l.title.Say("Needs a look")
-	l.list.Objects = []fyne.CanvasObject{paper.Write("–", paper.Small, paper.Pencil)}
+	l.only(paper.Write("–", paper.Small, paper.Pencil))
+}
+
+// only lists something alone.
+func (l *looks) only(o ...fyne.CanvasObject) {
+	l.list.Objects = o
 	l.list.Refresh()
 }
 
+// put shows findings, the worst first.
 func (l *looks) put(w finding.Words, all []finding.Finding) {
-	texts := w.Texts(all)
+	texts := make([]string, len(all))
+	for i, f := range all {
+		texts[i] = w.Sentence(f)
+	}
 	if len(all) > 0 && slices.Equal(texts, l.shown) {
 		return
 	}
@@ -47,18 +60,17 @@ func (l *looks) put(w finding.Words, all []finding.Finding) {
 	if len(all) > 1 {
 		l.title.Say(fmt.Sprintf("Needs a look · %d", len(all)))
 	}
-	l.list.RemoveAll()
-	for i, f := range all {
-		l.list.Add(paper.NewPointer(texts[i], func() {
-			if layer := f.Layer(); layer > 0 {
-				l.picked(layer)
-			}
-		}))
-	}
 	if len(all) == 0 {
-		l.list.Add(paper.Write("nothing", paper.Small, paper.Pencil))
+		l.only(paper.Write("nothing", paper.Small, paper.Pencil))
+		return
 	}
-	l.list.Refresh()
+	l.worst.Say(texts[0])
+	if len(all) == 1 {
+		l.only(l.worst)
+		return
+	}
+	l.more.Say(fmt.Sprintf("and %d more · S lists them, F3 goes from place to place", len(all)-1))
+	l.only(l.worst, l.more)
 }
 
 // looksLayout sets a rule at the left, the title on top and the sentences under it.

@@ -58,9 +58,11 @@ func TestTicketSaysTheFigures(t *testing.T) {
 	if len(sentences) != 2 {
 		t.Fatalf("%d sentences", len(sentences))
 	}
-	test.Tap(sentences[0].(*paper.Pointer))
-	if picked != 12 {
-		t.Errorf("a click goes to layer %d", picked)
+	for i, want := range []string{"Layer 12, part 0 touches neither", "and 1 more"} {
+		test.Tap(sentences[i].(*paper.Pointer))
+		if text := sentences[i].(*paper.Pointer).Text(); picked != i || !strings.HasPrefix(text, want) {
+			t.Errorf("a click on %q goes to finding %d", text, picked)
+		}
 	}
 }
 

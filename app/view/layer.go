@@ -76,6 +76,8 @@ type LayerAsk struct {
 	line     edit.Line    // one of them in the hand
 	pieces   int          // that the workshop makes the layer in, 0 where that is not known
 	stock    *stock.Catalogue
+	alone    bool // only the picked place is marked
+	at       geom.Vec2
 }
 
 // A LayerOut is what came with it.
@@ -114,6 +116,15 @@ func NewLayer(d Desk, letters *draw.Letters, g pane.Gestures) *Layer {
 	return l
 }
 
+// NewPlan is a layer sheet without words, to stand beside a list.
+func NewPlan(d Desk, letters *draw.Letters, g pane.Gestures) *Layer {
+	l := NewLayer(d, letters, g)
+	l.Name = "plan of the place"
+	l.Came = nil
+	l.Whole = l.Picture
+	return l
+}
+
 func layerCaption(a LayerAsk) string {
 	if a.Layer < 1 || a.Layer > len(a.Figures.Layers) {
 		return "Layer sheet"
@@ -129,6 +140,9 @@ func (l *Layer) Ask(b *state.Bench, now state.Asking) bool {
 	}
 	a := LayerAsk{paperAsk: on, standing: b.Standing, Figures: b.Figures, Layer: b.Layer(), Look: l.Look, ghost: b.View.Ghost,
 		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, pieces: b.Pieces(b.Layer()), stock: b.Shelf.Now}
+	if _, p, ok := b.SnagPlace(); ok && p.In(a.Layer) {
+		a.alone, a.at = true, geom.Vec2{X: p.At.X, Y: p.At.Y}
+	}
 	return l.Want(now, a, a, false)
 }
 
@@ -147,6 +161,9 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 		view = picture.Layer(plan, a.Figures, a.ghost)
 		if a.reached != nil {
 			view = picture.WithReached(view, a.reached)
+		}
+		if a.alone {
+			view.Marks = []geom.Vec2{a.at}
 		}
 		view.Seams = a.line.Seams(a.places.SplitsOf(n))
 		out.facts = picture.Facts(plan, a.Figures, a.pieces, a.stock, a.style.Units)

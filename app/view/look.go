@@ -12,6 +12,7 @@ import (
 	"grainstack/app/picture"
 	"grainstack/app/state"
 	"grainstack/render/look"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
@@ -42,7 +43,8 @@ type lookOf struct {
 	dark     bool
 	quick    bool // something is being dragged
 	pick     Pick
-	saw      mend.Plane // where the saw will go, zero for nowhere
+	snag     finding.Key // the place that is ringed alone
+	saw      mend.Plane  // where the saw will go, zero for nowhere
 }
 
 // A Pick asks what lies under a pixel of the picture, and what for.
@@ -80,7 +82,7 @@ func (a LookAsk) key() LookKey {
 	k := LookKey{lookOf: a.lookOf, body: a.Model.Full, strokes: a.way.Moves}
 	s := &a.Settings
 	k.Settings = job.Settings{Pose: s.Pose, Layering: s.Layering, Surface: s.Surface, Chalk: s.Chalk}
-	if a.Sight.CutAway || a.Sight.Lift > 0 {
+	if a.Sight.CutAway || a.Sight.CutAt > 0 || a.Sight.Lift > 0 {
 		k.Settings.Hollow = s.Hollow
 	}
 	k.stands = a.standing != nil && a.standing.Stand == s.Stand() && a.standing.Piece == a.Model.Piece
@@ -125,7 +127,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 	return LookAsk{lookOf: lookOf{
 		Model: b.Model, standing: b.Standing, Settings: b.Settings(), stock: b.Shelf.Now,
 		Sight: picture.Sight{
-			Camera: c.Camera, Size: size, CutAway: v.CutAway, Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
+			Camera: c.Camera, Size: size, CutAway: v.CutAway, CutAt: b.Selected.Snag.Cut, Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
 		},
 		show: b.Selected.Chosen || v.CutAway, seen: v.Seen, dark: b.Screen.Dark,
 	}}
@@ -133,7 +135,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 
 // Plain is the request for a picture without what only helps at the bench.
 func (a LookAsk) Plain(size image.Point) LookAsk {
-	a.Sight.CutAway, a.Sight.Lift, a.show, a.Sight.Size = false, 0, false, size
+	a.Sight.CutAway, a.Sight.CutAt, a.Sight.Lift, a.show, a.Sight.Size = false, 0, 0, false, size
 	return a
 }
 
@@ -168,6 +170,9 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 	}
 	if with := b.FiguresWithShop(); b.View.Marks && with != nil && !b.Stale() && b.Compass.Pointed == nil {
 		a.marks, a.reached, a.figures = picture.Marks(with.Cautions), b.Reached(), with
+	}
+	if f, p, ok := b.SnagPlace(); ok && !b.Stale() && b.Compass.Pointed == nil {
+		a.marks, a.figures, a.snag = []look.Mark{{Point: p.At, Radius: picture.MarkRadius(f.Kind.Class()), Reach: p.Reach}}, b.FiguresWithShop(), b.Selected.Snag.Key
 	}
 	return l.Want(now, a.key(), a, !l.Stroke.Down)
 }

@@ -140,7 +140,7 @@ func keyOf(a LookAsk, body *look.Body, place picture.Place) rasterKey {
 	if !a.Sight.CutAway {
 		k.sight.Layer = 0
 	}
-	if a.Sight.CutAway || a.Sight.Lift > 0 {
+	if a.Sight.CutAway || a.Sight.CutAt > 0 || a.Sight.Lift > 0 {
 		k.wood, k.grid = a.Settings, a.Model.Grid
 		k.wood.Chalk = nil
 	}

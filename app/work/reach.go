@@ -51,11 +51,17 @@ func Seek(b *state.Bench, t *WaysTask) bool {
 	return t.Want(key, 0, ReachAsk{key, b.Figures, r})
 }
 
-// WantWays leaves ways out of settings that have changed.
+// WantWays leaves ways out of settings that have changed, and wants those of the present ones once a place is picked that
+// needs a look and all that is known of it.
 func WantWays(b *state.Bench, t *WaysTask) {
-	if b.Tasks.Ways.Key != b.FigureKey() {
+	key, r := b.FigureKey(), b.Reached()
+	if b.Tasks.Ways.Key != key {
 		t.Drop()
 	}
+	if _, sought := b.Ways(); sought || !b.Selected.Snag.On || r == nil || b.Stale() || b.Tasks.Shop.State == task.Working {
+		return
+	}
+	t.Want(key, 0, ReachAsk{key, b.Figures, r})
 }
 
 // Ways looks for ways out.

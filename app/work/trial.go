@@ -37,8 +37,8 @@ const followAfter = 700 * time.Millisecond
 
 // NextTrial is the work on trials that is wanted next; ok is false where nothing is, or where it has to wait.
 func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
-	all := b.Trials()
-	if b.Model == nil || len(all) == 0 || b.BeingMended() || b.Model.Grid == nil && b.HollowComes() {
+	all, ways := b.Trials(), b.Screen.Ways
+	if b.Model == nil || len(all)+len(ways) == 0 || b.BeingMended() || b.Model.Grid == nil && b.HollowComes() {
 		return d, false
 	}
 	next := func(c state.Chore, s job.Settings, pic state.PictureKey) bool {
@@ -57,7 +57,13 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 			return d, true
 		}
 	}
-	if !b.AtRest() {
+	for _, s := range ways {
+		pic := b.PictureKey(s)
+		if have := b.Tried.Pictures[s]; (have.Key != pic || have.Img == nil) && next(state.Drawing, s, pic) {
+			return d, true
+		}
+	}
+	if !b.AtRest() || len(all) == 0 {
 		return d, false
 	}
 	for _, one := range append(all[:len(all):len(all)], trial.Trial{Settings: b.Settings()}) {

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"grainstack/assets"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
@@ -25,6 +26,7 @@ type bench struct {
 	piece     *job.Piece
 	standing  *job.Standing
 	places    job.Places
+	asides    []finding.Aside
 	trials    []trial.Trial
 	minutes   []hours.Record // that sides really took
 }
@@ -81,7 +83,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
-	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, trials: kept.Trials, minutes: kept.Minutes}, nil
+	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, asides: kept.Asides, trials: kept.Trials, minutes: kept.Minutes}, nil
 }
 
 // open is openPiece and stands the piece; a solid piece that is to be hollow gets its field.

@@ -160,7 +160,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	}
 	w := files.Work{
 		Standing: b.standing, Figures: fig, Workshop: shop, Catalogue: b.catalogue, Fonts: fs.FS(assets.FS), Letters: letters,
-		Paper: page, Date: time.Now().Format("2 January 2006"),
+		Paper: page, Asides: b.asides, Date: time.Now().Format("2 January 2006"),
 	}
 	if f.inches {
 		w.Units = unit.Inch

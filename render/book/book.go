@@ -40,6 +40,7 @@ type Book struct {
 	Look     image.Image // the finished piece
 	Ticket   []Entry
 	Findings []string // sentences: what needs a look
+	Aside    []string // what of it is set aside, to be seen to by hand, with notes
 
 	Datum  []Entry // what panels are made of and where their zeros are: Name and Value
 	Boards []sheet.SawView

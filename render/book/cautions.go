@@ -7,6 +7,10 @@ func (m *maker) first() {
 		m.head("What needs a look", 2*bodyLead)
 		m.bullets(m.book.Findings, true)
 	}
+	if len(m.book.Aside) > 0 {
+		m.head("Set aside, to be seen to by hand", 2*bodyLead)
+		m.bullets(m.book.Aside, false)
+	}
 	m.head("Cautions", 3*bodyLead)
 	m.paragraph("Reminders only: the rules where you work and the makers' instructions and data sheets come first.", sideMargin, m.wide())
 	m.y += 8

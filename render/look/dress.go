@@ -63,4 +63,5 @@ type Band struct{ From, To float64 }
 type Mark struct {
 	Point  geom.Vec
 	Radius float64 // of the ring, pixels; 0 for the usual one
+	Reach  float64 // mm: the ring goes round so much of the piece, where that is more
 }

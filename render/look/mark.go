@@ -8,6 +8,8 @@ import (
 const (
 	ringRadius = 7.0 // pixels, where a mark has none of its own
 	ringWidth  = 1.8
+
+	largestRing = 90.0
 )
 
 // ring draws the marks: a ring round each place, fainter where the piece hides it.
@@ -22,6 +24,7 @@ func (r *Renderer) ring(img *image.RGBA, d *Dress) {
 		if radius <= 0 {
 			radius = ringRadius
 		}
+		radius = min(max(radius, m.Reach*r.PixelsPerMM()), largestRing)
 		circle(img, x, y, radius, strength, [3]uint8{d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B})
 	}
 }

@@ -135,6 +135,9 @@ const (
 	small = 0.05
 )
 
+// Listed reports whether the places are worth a list: there are several, and the sentence doesn't name them itself.
+func (f Finding) Listed() bool { return len(f.Places) > 1 && f.Kind.row().measure != uncounted }
+
 // Told divides the places into those that are told one by one and small ones that are told together: two at least.
 func (f Finding) Told() (told, rest []Place) {
 	n := len(f.Places)

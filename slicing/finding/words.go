@@ -43,7 +43,7 @@ func (w Words) Do(f Finding) string {
 // Text is the sentence with the places, where there are several and it doesn't name them itself.
 func (w Words) Text(f Finding) string {
 	text := w.Sentence(f)
-	if len(f.Places) < 2 || f.Kind.row().measure == uncounted {
+	if !f.Listed() {
 		return text
 	}
 	told, rest := f.Told()

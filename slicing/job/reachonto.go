@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 )
 
@@ -57,7 +58,7 @@ func (r *Reached) Onto(f *Figures) *Figures {
 		m.RoughTop, m.FineTop, m.RoughBottom, m.FineBottom = up.RoughMin, up.FinishMin, down.RoughMin, down.FinishMin
 	}
 	g.Totals.RoughMin, g.Totals.FineMin = r.RoughMin, r.FineMin
-	g.Cautions = append(slices.Clone(f.Cautions), r.Cautions...)
+	g.Cautions = finding.Gather(f.Cautions, r.Cautions)
 	return &g
 }
 

@@ -21,12 +21,14 @@ type WayOut struct {
 	Settings Settings
 	Parting  Parting // of a layer, where no settings can do it
 
-	Frees   int      // named undercuts that are gone
-	FreedAt geom.Vec // the largest of them, on the present stand
+	Frees   int                 // named undercuts that are gone
+	FreedAt geom.Vec            // the largest of them, on the present stand
+	Freed   [mostNamed]geom.Vec // where they are, so many as Frees
 
 	TrappedBefore, Trapped float64 // mm³ outside the piece, on columns 1 mm apart
 	RouterMin, WeightKg    float64 // differences from the present settings, both as Instant estimates them
 	Layers, Panels         int
+	Falls                  bool // the piece falls over then, and does not now
 }
 
 // worthIt is the share that a way out has to take away of what it is out of, to be named.
@@ -168,7 +170,7 @@ func (w *wayfinder) offer(ctx context.Context, s Settings, text string) error {
 		text += fmt.Sprintf("%s stay out of reach instead of %s", volumeWords(o.Trapped), volumeWords(w.before))
 	}
 	if o.Frees = len(free); o.Frees > 0 {
-		o.FreedAt = free[0].worst.At
+		o.FreedAt, o.Freed = free[0].worst.At, places(free)
 		text += "; " + w.goneWords(free)
 	}
 	o.Text = text

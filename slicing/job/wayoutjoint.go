@@ -161,7 +161,7 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 		}
 	}
 	if o.Frees = len(free); o.Frees > 0 {
-		o.FreedAt = free[0].worst.At
+		o.FreedAt, o.Freed = free[0].worst.At, places(free)
 		o.Text += "; " + w.goneWords(free)
 	}
 	g, area := w.parted(i, at)

@@ -212,7 +212,7 @@ func (w *wayfinder) rims(ctx context.Context) error {
 	if ok && least < s.RimWanted {
 		return nil
 	}
-	return w.priceHere(ctx, finding.ThinWood, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
+	return w.priceHere(ctx, finding.ThinRing, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
 }
 
 // leastRim is the narrowest ring of wood at a joint, mm; ok is false where there is none.
@@ -255,7 +255,7 @@ func (w *wayfinder) open(ctx context.Context) error {
 	if s.Wall = math.Floor(low*2) / 2; s.Wall < thinnest {
 		return nil
 	}
-	return w.priceHere(ctx, finding.InnerUndercut, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
+	return w.priceHere(ctx, finding.StaysSolid, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
 }
 
 // solidLayers counts the layers that are meant to be hollow and are not.

@@ -12,6 +12,7 @@ import (
 
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/disk"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
@@ -31,12 +32,13 @@ const demoPath = "demo:resting-hare"
 
 // A File is a job as it is kept: where the piece came from, what was chosen, and what was put by hand.
 type File struct {
-	Grainstack int            `json:"grainstack_job"` // the version
-	Piece      PieceRef       `json:"piece"`
-	Settings   job.Settings   `json:"settings"`
-	Trials     []trial.Trial  `json:"trials,omitempty"`
-	Places     job.Places     `json:"places"`
-	Minutes    []hours.Record `json:"minutes,omitempty"`
+	Grainstack int             `json:"grainstack_job"` // the version
+	Piece      PieceRef        `json:"piece"`
+	Settings   job.Settings    `json:"settings"`
+	Trials     []trial.Trial   `json:"trials,omitempty"`
+	Places     job.Places      `json:"places"`
+	Minutes    []hours.Record  `json:"minutes,omitempty"`
+	Asides     []finding.Aside `json:"set_aside,omitempty"` // what needs a look and the maker sees to by hand
 
 	Saved string `json:"saved,omitempty"` // where the job is saved, of one that was kept for the case of a crash
 
@@ -58,8 +60,9 @@ type Job struct {
 	Settings job.Settings
 	Trials   []trial.Trial
 	Places   job.Places
-	Minutes  []hours.Record // that sides really took
-	Saved    string         // where the job is saved, of one that was kept for the case of a crash; "" for nowhere
+	Minutes  []hours.Record  // that sides really took
+	Asides   []finding.Aside // what needs a look and the maker sees to by hand
+	Saved    string          // where the job is saved, of one that was kept for the case of a crash; "" for nowhere
 
 	Catalogue *stock.Catalogue // that the settings' names are looked up in, with what the job brought along
 	Notes     []string         // what it brought that takes the place of something else
@@ -77,7 +80,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	if err != nil {
 		return err
 	}
-	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Saved: j.Saved, Stock: j.carried()}
+	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Asides: j.Asides, Saved: j.Saved, Stock: j.carried()}
 	text, err := f.text(j.more)
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -151,8 +154,8 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 		return Job{}, err
 	}
 	trials, err := trial.Tidy(f.Trials)
-	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Saved: f.Saved, Catalogue: c, Notes: notes, more: f.more}
-	if err := errors.Join(f.Settings.Check(c), f.Places.Check(), err); err != nil {
+	j := Job{Settings: f.Settings, Trials: trials, Places: f.Places, Minutes: f.Minutes, Asides: f.Asides, Saved: f.Saved, Catalogue: c, Notes: notes, more: f.more}
+	if err := errors.Join(f.Settings.Check(c), f.Places.Check(), finding.CheckAsides(f.Asides), err); err != nil {
 		return Job{}, fmt.Errorf("%s: %w", phrase.Name(path), err)
 	}
 	if f.Piece.Path == demoPath {

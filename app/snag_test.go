@@ -1,0 +1,178 @@
+package app
+
+import (
+	"fmt"
+	"image"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"grainstack/app/snag"
+	"grainstack/app/task"
+	"grainstack/render/look"
+	"grainstack/slicing/finding"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/sample"
+)
+
+// hareRig is a window on the demo piece, thinned and solid, once cutters and panels have been followed.
+func hareRig(t *testing.T) *rig {
+	r := newRig(t, job.NewPiece("hare", sample.Hare(20_000), mesh.Raw{}))
+	r.set("solid", func(s *job.Settings) { s.Wall = 0 })
+	r.until("cutters and panels are followed", func() bool {
+		v, now := r.bench.Workshop()
+		return r.bench.Reached() != nil && now && v.Improved && r.bench.Tasks.Shop.State != task.Working
+	})
+	return r
+}
+
+// group is the number of the first finding of a kind, and the finding.
+func (r *rig) group(k finding.Kind) (int, finding.Finding) {
+	r.t.Helper()
+	open, _ := r.bench.Snags()
+	i := slices.IndexFunc(open, func(f finding.Finding) bool { return f.Kind == k })
+	if i < 0 {
+		r.t.Fatalf("nothing of the kind %v is found: %q", k, finding.Words{}.Texts(open))
+	}
+	return i, open[i]
+}
+
+// flown waits until the view has gone to the picked place, and gives what is seen.
+func (r *rig) flown() (look.Camera, *image.RGBA) {
+	r.t.Helper()
+	r.until("the view is at the place", func() bool { return r.bench.Tasks.Sight.State == task.Done && !r.look.Busy() && len(r.queue) == 0 })
+	img := *r.look.Frame()
+	img.Pix = slices.Clone(img.Pix)
+	return r.look.Camera.Camera, &img
+}
+
+// TestSnags walks through what needs a look of the demo piece: the list with its count, two undercuts of one layer that are seen
+// in two pictures, each ringed alone, a way out that is kept as a trial and one that is taken, and a place that is set aside.
+func TestSnags(t *testing.T) {
+	r := hareRig(t)
+	open, _ := r.bench.Snags()
+	r.press(fyne.KeyS)
+	if r.bench.Screen.Sheet != snagsName {
+		t.Fatalf("S brings %q to the front", r.bench.Screen.Sheet)
+	}
+	if words := r.folder.index.Words(); !slices.Contains(words, fmt.Sprint("Snags ", len(open))) {
+		t.Errorf("%d need a look, the captions are %q", len(open), words)
+	}
+	for i := 1; i < len(open); i++ {
+		if open[i].Kind < open[i-1].Kind {
+			t.Errorf("%v comes after %v", open[i].Kind, open[i-1].Kind)
+		}
+	}
+	g, f := r.group(finding.Undercut)
+	a, b := -1, -1
+	for i := range f.Places {
+		for k := range i {
+			if f.Places[i].Layer == f.Places[k].Layer && a < 0 {
+				a, b = k, i
+			}
+		}
+	}
+	if a < 0 {
+		t.Fatalf("no layer has two undercuts: %+v", f.Places)
+	}
+	r.pickSnag(g, a)
+	camera, first := r.flown()
+	if r.bench.Layer() != f.Places[a].Layer || !r.plan.Whole.Visible() {
+		t.Errorf("layer %d is picked, want %d; its plan is shown %v", r.bench.Layer(), f.Places[a].Layer, r.plan.Whole.Visible())
+	}
+	r.pickSnag(g, b)
+	other, second := r.flown()
+	if camera == other || slices.Equal(first.Pix, second.Pix) {
+		t.Error("two undercuts of a layer are shown by one picture")
+	}
+	if f, p, ok := r.bench.SnagPlace(); !ok || f.Kind != finding.Undercut || p.At != f.Places[b].At {
+		t.Errorf("picked is %v, %+v", f.Kind, p)
+	}
+	r.until("ways out are known", func() bool { _, sought := r.bench.Ways(); return sought })
+	r.until("the list shows them", func() bool { return len(r.says().Groups) > g && len(r.says().Groups[g].Detail.Ways) > 0 })
+	d := r.says().Groups[g].Detail
+	if !strings.HasPrefix(d.Where, "Layer ") || !strings.Contains(d.Where, "panel") {
+		t.Errorf("it lies at %q", d.Where)
+	}
+	r.until("they are drawn", func() bool {
+		return !slices.ContainsFunc(r.says().Groups[g].Detail.Ways, func(w snag.Way) bool { return w.Picture == nil && !w.ByHand })
+	})
+	i := slices.IndexFunc(r.snagger.ways, func(o job.WayOut) bool { return !o.ByHand() })
+	way, was := r.snagger.ways[i], r.bench.Settings()
+	r.keepWay(i)
+	if all := r.bench.Trials(); len(all) != 1 || all[0].Settings != way.Settings || r.bench.Settings() != was {
+		t.Errorf("kept %d trials, the bench has changed %v", len(all), r.bench.Settings() != was)
+	}
+	r.takeWay(i)
+	if r.bench.Settings() != way.Settings {
+		t.Error("the way out was not taken")
+	}
+	r.run("undo")
+	r.run("undo")
+	if r.bench.Settings() != was || len(r.bench.Trials()) != 0 {
+		t.Error("undo does not lead back")
+	}
+}
+
+// TestSetAside: a place that is set aside needs no look any more, is kept with the job under its note, and comes back by undo.
+func TestSetAside(t *testing.T) {
+	r := hareRig(t)
+	g, f := r.group(finding.Undercut)
+	r.pickSnag(g, 1)
+	r.snagger.setAside("with the bent gouge")
+	if _, now := r.group(finding.Undercut); len(now.Places) != len(f.Places)-1 || slices.Contains(now.Places, f.Places[1]) {
+		t.Errorf("%d places, after one of %d was set aside", len(now.Places), len(f.Places))
+	}
+	if all := r.bench.Job().Asides; len(all) != 1 || all[0].Note != "with the bent gouge" {
+		t.Errorf("the job keeps %+v", all)
+	}
+	if s := r.says(); len(s.Aside) != 1 || s.Aside[0].Note != "with the bent gouge" {
+		t.Errorf("the list has set aside %+v", s.Aside)
+	}
+	if r.bench.Selected.Snag.On {
+		t.Error("it is still picked")
+	}
+	r.run("undo")
+	if _, now := r.group(finding.Undercut); len(now.Places) != len(f.Places) || len(r.bench.Asides()) != 0 {
+		t.Error("undo does not bring it back")
+	}
+	r.run("redo")
+	r.lookAgain(0)
+	if len(r.bench.Asides()) != 0 {
+		t.Error("it is not looked at again")
+	}
+}
+
+// TestSnagKeys: the keys go from place to place and round, Escape leaves the picked one and with it the ring.
+func TestSnagKeys(t *testing.T) {
+	r := hareRig(t)
+	n := len(r.stops())
+	var first finding.Key
+	for i := range n {
+		r.press(fyne.KeyF3)
+		if !r.bench.Selected.Snag.On || r.bench.Screen.Sheet != snagsName {
+			t.Fatalf("F3 picks nothing at step %d", i+1)
+		}
+		if i == 0 {
+			first = r.bench.Selected.Snag.Key
+		} else if r.bench.Selected.Snag.Key == first {
+			t.Fatalf("round after %d of %d steps", i, n)
+		}
+	}
+	r.press(fyne.KeyF3)
+	if r.bench.Selected.Snag.Key != first {
+		t.Error("after the last place the first does not follow")
+	}
+	r.press(fyne.KeyBackspace)
+	r.press(fyne.KeyF3)
+	if r.bench.Selected.Snag.Key != first {
+		t.Error("back and on lead elsewhere")
+	}
+	r.press(fyne.KeyEscape)
+	if r.bench.Selected.Snag.On {
+		t.Error("Escape leaves nothing")
+	}
+}

@@ -1,0 +1,102 @@
+package app
+
+import (
+	"fmt"
+
+	"grainstack/app/card"
+	"grainstack/app/snag"
+	"grainstack/app/task"
+	"grainstack/slicing/finding"
+	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
+	"grainstack/slicing/trial"
+	"grainstack/slicing/unit"
+)
+
+// mostWays is how many ways out stand under a place.
+const mostWays = 5
+
+// addWays adds the ways out of a place.
+func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
+	b := s.bench
+	if !job.HasWays(f.Kind) {
+		return
+	}
+	all, sought := b.Ways()
+	switch {
+	case b.Tasks.Ways.State == task.Working:
+		d.Word = "Looking for ways out …"
+	case b.Tasks.Ways.State == task.Off:
+		d.Word = "Looking for ways out was called off: the Reach card goes on with it."
+	case !sought:
+		d.Word = "Ways out are looked for once cutters and panels have been followed."
+	}
+	var at *finding.Place
+	if place >= 0 && place < len(f.Places) {
+		at = &f.Places[place]
+	}
+	s.ways = job.WaysFor(all, f.Kind, at)
+	s.ways = s.ways[:min(len(s.ways), mostWays)]
+	for _, o := range s.ways {
+		if !o.ByHand() {
+			b.Screen.Ways = append(b.Screen.Ways, o.Settings)
+		}
+	}
+	for _, o := range s.ways {
+		w := snag.Way{Text: unit.Reword(o.Text, b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(), ByHand: o.ByHand()}
+		if !w.ByHand {
+			w.Picture = b.Tried.Pictures[o.Settings].Img
+		}
+		d.Ways = append(d.Ways, w)
+	}
+	if sought && len(d.Ways) == 0 {
+		d.Word = "No way out is known: carve it by hand, and set it aside here."
+	}
+}
+
+// takeWay takes a way out.
+func (s *snagger) takeWay(i int) {
+	if i < len(s.ways) {
+		s.carver.take(s.ways[i])
+		s.Hint("Taken. Undo puts it away again.")
+	}
+}
+
+// keepWay keeps a way out as a trial, without taking it.
+func (s *snagger) keepWay(i int) {
+	if i >= len(s.ways) {
+		return
+	}
+	all, err := trial.Keep(s.bench.Trials(), "", s.ways[i].Settings)
+	if err != nil {
+		s.Hint(sentence(fmt.Errorf("Not kept: %w", err)))
+		return
+	}
+	name := all[len(all)-1].Name
+	s.trials.keepTrials("keep "+name, all)
+	s.Hint(phrase.Capital(name) + " is kept. " + controlKey + "+T sets trials side by side.")
+}
+
+// setAside sets the picked place aside under a note: the maker sees to it by hand.
+func (s *snagger) setAside(note string) {
+	b := s.bench
+	f, place, ok := b.Snag()
+	if !ok {
+		return
+	}
+	key := b.KeyOf(f, place)
+	s.leaveSnag()
+	b.SetAside("set aside", finding.Set(b.Asides(), note, key))
+	s.changed()
+	s.Hint("Set aside; the work book tells it. Undo brings it back.")
+}
+
+// lookAgain has a place that was set aside need a look again.
+func (s *snagger) lookAgain(laid int) {
+	b := s.bench
+	_, aside := b.Snags()
+	if laid < len(aside) {
+		b.SetAside("look at it again", finding.Take(b.Asides(), aside[laid].Key))
+		s.changed()
+	}
+}
