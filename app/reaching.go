@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/wayout"
 )
 
 // A carver is what the maker does with what the cutters reach.
@@ -25,7 +26,7 @@ func (c *carver) seek() {
 	}
 }
 
-func (c *carver) waysFound(a work.ReachAsk, ways []job.WayOut, err error) {
+func (c *carver) waysFound(a work.ReachAsk, ways []wayout.Way, err error) {
 	if err != nil {
 		c.Hint("No way out could be looked for: " + err.Error())
 		return
@@ -43,7 +44,7 @@ func (c *carver) waysFound(a work.ReachAsk, ways []job.WayOut, err error) {
 const shownBy = 100 * time.Millisecond
 
 // take takes a way out; it is undone like any other step.
-func (c *carver) take(o job.WayOut) {
+func (c *carver) take(o wayout.Way) {
 	c.Do("way out", func(job.Settings) job.Settings { return o.Settings })
 	c.Rest()
 }

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-
 	"grainstack/app/snag"
 	"grainstack/app/task"
 	"grainstack/render/look"
@@ -16,6 +14,9 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sample"
+	"grainstack/slicing/wayout"
+
+	"fyne.io/fyne/v2"
 )
 
 // hareRig is a window on the demo piece, thinned and solid, once cutters and panels have been followed.
@@ -100,7 +101,7 @@ func TestSnags(t *testing.T) {
 	r.until("they are drawn", func() bool {
 		return !slices.ContainsFunc(r.says().Groups[g].Detail.Ways, func(w snag.Way) bool { return w.Picture == nil && !w.ByHand })
 	})
-	i := slices.IndexFunc(r.snagger.ways, func(o job.WayOut) bool { return !o.ByHand() })
+	i := slices.IndexFunc(r.snagger.ways, func(o wayout.Way) bool { return !o.ByHand() })
 	way, was := r.snagger.ways[i], r.bench.Settings()
 	r.keepWay(i)
 	if all := r.bench.Trials(); len(all) != 1 || all[0].Settings != way.Settings || r.bench.Settings() != was {

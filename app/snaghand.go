@@ -4,9 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-
 	"grainstack/app/paper"
 	"grainstack/app/picture"
 	"grainstack/app/snag"
@@ -17,8 +14,11 @@ import (
 	"grainstack/render/look"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/wayout"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 )
 
 // snagsName is the name of the sheet of what needs a look.
@@ -31,7 +31,7 @@ type snagger struct {
 	carver *carver
 	trials *trials
 	list   *snag.List
-	ways   []job.WayOut // that the list shows
+	ways   []wayout.Way // that the list shows
 	page   fyne.CanvasObject
 	at     int // the group with the picked place, -1 for none
 }

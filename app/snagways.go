@@ -7,10 +7,10 @@ import (
 	"grainstack/app/snag"
 	"grainstack/app/task"
 	"grainstack/slicing/finding"
-	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/wayout"
 )
 
 // mostWays is how many ways out stand under a place.
@@ -19,7 +19,7 @@ const mostWays = 5
 // addWays adds the ways out of a place.
 func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 	b := s.bench
-	if !job.HasWays(f.Kind) {
+	if !wayout.HasWays(f.Kind) {
 		return
 	}
 	all, sought := b.Ways()
@@ -35,7 +35,7 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 	if place >= 0 && place < len(f.Places) {
 		at = &f.Places[place]
 	}
-	s.ways = job.WaysFor(all, f.Kind, at)
+	s.ways = wayout.For(all, f.Kind, at)
 	s.ways = s.ways[:min(len(s.ways), mostWays)]
 	for _, o := range s.ways {
 		if !o.ByHand() {

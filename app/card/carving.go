@@ -5,10 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
-
 	"grainstack/app/paper"
 	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
@@ -16,19 +12,24 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/wayout"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
 )
 
 // A Carver is where the carving card writes, besides the bench.
 type Carver struct {
 	Seek func()                                      // look for ways out
-	Take func(job.WayOut)                            // take one
+	Take func(wayout.Way)                            // take one
 	Took func(layer int, down bool, minutes float64) // a side's minutes by the maker's watch
 }
 
 // A CarvingState is what the carving card shows.
 type CarvingState struct {
 	Reached *job.Reached // of the present settings, nil while it is being worked out
-	Ways    []job.WayOut // of the present settings
+	Ways    []wayout.Way // of the present settings
 	Seeking bool         // they are being looked for
 	Sought  bool         // they have been
 	Factor  hours.Factor // learned of the present machine
@@ -180,8 +181,8 @@ func materialOf(s State) hours.Material {
 
 // ways are the ways out: first those that a click takes, then those that the maker has to go without the program.
 type ways struct {
-	take  func(job.WayOut)
-	shown []job.WayOut
+	take  func(wayout.Way)
+	shown []wayout.Way
 	in    unit.System // that the prices are in
 	lines []*paper.Pointer
 	hand  []*widget.Label // under a line that says why they can't be taken
@@ -191,7 +192,7 @@ type ways struct {
 // byHand says why a way out can't be taken.
 const byHand = "One more joint within a layer is made by hand. All layers have one thickness here, so a click can't take these ways out:"
 
-func newWays(take func(job.WayOut)) *ways {
+func newWays(take func(wayout.Way)) *ways {
 	w := &ways{take: take, box: container.NewVBox()}
 	w.box.Hide()
 	return w
@@ -239,12 +240,12 @@ func (w *ways) write(text string) {
 }
 
 // joint is what there is more to glue.
-func joint(p job.Parting, u unit.System) string {
+func joint(p wayout.Parting, u unit.System) string {
 	return fmt.Sprintf("%s more to glue with %s of glue", unit.Area(p.Joint, u), unit.Mass(p.GlueG, u))
 }
 
 // Price is what a way out costs or saves.
-func Price(o job.WayOut, u unit.System) string {
+func Price(o wayout.Way, u unit.System) string {
 	parts := []string{signed(o.RouterMin/60, 1) + " h", signed(o.WeightKg, 2) + " kg"}
 	if u == unit.Inch {
 		parts[1] = signed(1000*o.WeightKg/unit.GramsPerPound, 2) + " lb"

@@ -5,12 +5,13 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+	"grainstack/slicing/wayout"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
-
-	"grainstack/slicing/job"
-	"grainstack/slicing/unit"
 )
 
 // carver is a carving card with what was asked of it.
@@ -18,7 +19,7 @@ type carver struct {
 	*desk
 	card   *Card
 	sought int
-	taken  []job.WayOut
+	taken  []wayout.Way
 	took   [][3]float64
 }
 
@@ -27,7 +28,7 @@ func newCarver(t *testing.T) *carver {
 	c := &carver{desk: newDesk(t)}
 	c.card = Carving(c.desk, Carver{
 		Seek: func() { c.sought++ },
-		Take: func(o job.WayOut) { c.taken = append(c.taken, o) },
+		Take: func(o wayout.Way) { c.taken = append(c.taken, o) },
 		Took: func(layer int, down bool, minutes float64) {
 			side := 0.0
 			if down {
@@ -75,8 +76,8 @@ func TestWaysOutAreTaken(t *testing.T) {
 	if c.sought != 1 {
 		t.Errorf("sought %d times", c.sought)
 	}
-	way := job.WayOut{Text: "Tilt 9° forward", RouterMin: 90, WeightKg: -0.25, Layers: 2, Settings: c.state.Settings}
-	c.state.Carving.Ways, c.state.Carving.Sought = []job.WayOut{way}, true
+	way := wayout.Way{Text: "Tilt 9° forward", RouterMin: 90, WeightKg: -0.25, Layers: 2, Settings: c.state.Settings}
+	c.state.Carving.Ways, c.state.Carving.Sought = []wayout.Way{way}, true
 	c.show()
 	line, ok := c.card.Places()["→ Tilt 9° forward · +1.5 h, -0.25 kg, +2 layers"]
 	if !ok {
@@ -92,9 +93,9 @@ func TestWaysOutAreTaken(t *testing.T) {
 // can be clicked; in inches its joint is, too.
 func TestWaysOutByHand(t *testing.T) {
 	c := newCarver(t)
-	way := job.WayOut{Text: "Make layer 2 of two boards", RouterMin: 132, Layers: 1, Panels: 1, Settings: c.state.Settings,
-		Parting: job.Parting{Layer: 2, Joint: 24000, GlueG: 5.28}}
-	c.state.Carving.Ways, c.state.Carving.Sought = []job.WayOut{way}, true
+	way := wayout.Way{Text: "Make layer 2 of two boards", RouterMin: 132, Layers: 1, Panels: 1, Settings: c.state.Settings,
+		Parting: wayout.Parting{Layer: 2, Joint: 24000, GlueG: 5.28}}
+	c.state.Carving.Ways, c.state.Carving.Sought = []wayout.Way{way}, true
 	c.show()
 	var w *ways
 	for _, r := range c.card.rows {

@@ -6,13 +6,14 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/wayout"
 )
 
 // A Reach is what is known of the cutters' reach, and of what the machine really took.
 type Reach struct {
 	Last    *job.Reached // the newest, maybe of older settings
 	Of      *job.Piece   // that it is of
-	Ways    []job.WayOut
+	Ways    []wayout.Way
 	WaysFor job.Settings
 	Sought  bool // ways out have been looked for
 	Records []hours.Record
@@ -51,7 +52,7 @@ func (b *Reckoned) ReachedInSight() *job.Reached {
 }
 
 // Ways are the ways out of what can't be reached; sought is false while they have not been looked for with these settings.
-func (b *Reckoned) Ways() (all []job.WayOut, sought bool) {
+func (b *Reckoned) Ways() (all []wayout.Way, sought bool) {
 	if b.Reach.Sought && b.Reach.WaysFor == b.Settings() {
 		return b.Reach.Ways, true
 	}

@@ -7,6 +7,7 @@ import (
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/job"
+	"grainstack/slicing/wayout"
 )
 
 // A ReachAsk asks for the reach of settled figures, or for ways out of what can't be reached.
@@ -37,7 +38,7 @@ func Reach(ctx context.Context, a ReachAsk, report task.Report[*job.Reached]) (*
 }
 
 // WaysTask looks for ways out.
-type WaysTask = task.Task[state.FigureKey, ReachAsk, []job.WayOut]
+type WaysTask = task.Task[state.FigureKey, ReachAsk, []wayout.Way]
 
 // Seek begins to look for ways out of what can't be reached; it reports whether there is something to look for.
 func Seek(b *state.Bench, t *WaysTask) bool {
@@ -65,6 +66,6 @@ func WantWays(b *state.Bench, t *WaysTask) {
 }
 
 // Ways looks for ways out.
-func Ways(ctx context.Context, a ReachAsk, _ task.Report[[]job.WayOut]) ([]job.WayOut, error) {
-	return job.WaysOut(ctx, a.Key.Standing, a.figures, a.reached, a.Key.Stock)
+func Ways(ctx context.Context, a ReachAsk, _ task.Report[[]wayout.Way]) ([]wayout.Way, error) {
+	return wayout.Find(ctx, a.Key.Standing, a.figures, a.reached, a.Key.Stock)
 }

@@ -16,7 +16,7 @@ var ranks = map[string]int{
 	"slicing/carve": 5, "slicing/panel": 5, "slicing/glue": 5, "slicing/mend": 5,
 	"slicing/hours":    6,
 	"slicing/job":      7,
-	"slicing/workshop": 8, "slicing/jobtest": 8,
+	"slicing/workshop": 8, "slicing/wayout": 8, "slicing/jobtest": 8,
 	"slicing/compass": 9, "slicing/export": 9, "slicing/report": 9, "slicing/trial": 9,
 	"slicing/jobfile": 10,
 	"render/frame":    11, "render/tone": 11, "render/draw": 11, "render/golden": 11,

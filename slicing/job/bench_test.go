@@ -74,17 +74,3 @@ func BenchmarkReached(b *testing.B) {
 		}
 	}
 }
-
-// BenchmarkWaysOut is on the demo piece.
-func BenchmarkWaysOut(b *testing.B) {
-	c := stocktest.Catalogue(b)
-	s := job.Default(c)
-	st := standing(b, job.Demo().Mesh, s)
-	f := settle(b, st, s, c)
-	r := reach(b, st, f, 0)
-	for b.Loop() {
-		if _, err := job.WaysOut(context.Background(), st, f, r, c); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

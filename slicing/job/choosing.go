@@ -1,12 +1,6 @@
 package job
 
-import (
-	"grainstack/slicing/carve"
-	"grainstack/slicing/geom"
-)
-
-// Hollow is the hollow of the figures as columns want it; nil where there is none, or where it isn't known yet.
-func (f *Figures) Hollow(st *Standing) carve.Hollow { return f.hollow(st) }
+import "grainstack/slicing/geom"
 
 // MassCentre is the middle of all wood, mm on the stand, without glue; ok is false for figures without wood.
 func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
@@ -22,7 +16,7 @@ func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
 	return sum.Scale(1 / wood), true
 }
 
-// moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
+// Moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
 func (f *Figures) Moment(st *Standing, l *Layer) geom.Vec {
 	m := st.Profile.Moment(l.Bottom, l.Top)
 	if !(l.Core > 0) {
@@ -35,7 +29,7 @@ func (f *Figures) Moment(st *Standing, l *Layer) geom.Vec {
 	return m.Sub(st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)).Add(l.shutMoment)
 }
 
-// centre is that of the wood of a layer.
+// Centre is that of the wood of a layer.
 func (f *Figures) Centre(st *Standing, l *Layer) geom.Vec {
 	if !(l.Wood > 0) {
 		return geom.Vec{Z: (l.Bottom + l.Top) / 2}

@@ -9,7 +9,5 @@
 // What the router makes of it: Reach follows both cutters over every side of settled figures and gives a Reached: what they
 // don't see, don't fit into or can't hold, and the minutes along their real paths. Figures.TiedTo puts it into figures: simulated
 // minutes and cautions where the settings are the same, an estimate tied to them where only the stack is another;
-// Figures.Learned adds what the maker's own machine was seen to take (hours.Learn). WaysOut looks for settings that do better
-// and prices them; its search for a tilt is the simplex method of Nelder and Mead (The Computer Journal 7(4), 1965) from the
-// best places of a coarse grid.
+// Figures.Learned adds what the maker's own machine was seen to take (hours.Learn).
 package job

@@ -17,8 +17,8 @@ type JointChoice struct {
 }
 
 const (
-	// ruleStep is how fine heights of the first joint are tried, mm: what the rule on the bench gives.
-	ruleStep = 0.1
+	// RuleStep is how fine heights of the first joint are tried, mm: what the rule on the bench gives.
+	RuleStep = 0.1
 	// leastFirst is the lowest first layer, mm: the lowest that the rule gives.
 	leastFirst = 0.5
 	// alike is the share by which joints have to differ in area to count as different: profiles are no truer.
@@ -42,8 +42,8 @@ func BestFirstJoint(st *Standing, s Settings, kept []Kept, c *stock.Catalogue) (
 			best = one
 		}
 	}
-	for k := math.Round(leastFirst / ruleStep); ; k++ {
-		at := math.Round(k*ruleStep*10) / 10
+	for k := math.Round(leastFirst / RuleStep); ; k++ {
+		at := math.Round(k*RuleStep*10) / 10
 		if at >= t {
 			break
 		}
@@ -89,7 +89,7 @@ func jointChoice(st *Standing, s Settings, thickness, at float64, kept []Kept) J
 	for i := 1; i < len(slabs); i++ {
 		z := slabs[i].Bottom
 		for _, k := range kept {
-			if k.crossed(z) {
+			if k.Crossed(z) {
 				out.Crossings++
 			}
 		}

@@ -107,7 +107,7 @@ func (f *Figures) withhold(why string) *Figures {
 	return f
 }
 
-// hollowed reports whether a layer has a hollow that is known.
+// Hollowed reports whether a layer has a hollow that is known.
 func (f *Figures) Hollowed(st *Standing, l *Layer) bool {
 	return f.For.Wall > 0 && st.Table != nil && !l.Capped
 }

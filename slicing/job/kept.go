@@ -50,7 +50,7 @@ func (f *Figures) findKept(ctx context.Context, st *Standing, c *stock.Catalogue
 func (k Kept) through(layers []Layer, place geom.Placement) Kept {
 	k.Crossings = nil
 	for _, l := range layers[1:] {
-		if k.crossed(l.Bottom) {
+		if k.Crossed(l.Bottom) {
 			k.Crossings = append(k.Crossings, Crossing{l.Number, nearest(k.region, place, l.Bottom)})
 		}
 	}
@@ -72,8 +72,8 @@ func (f *Figures) KeptFrom(last *Figures, at *Standing) *Figures {
 	return &g
 }
 
-// crossed reports whether a joint at a height goes through the place; one at its very edge doesn't.
-func (k Kept) crossed(z float64) bool { return k.Low < z && z < k.High }
+// Crossed reports whether a joint at a height goes through the place; one at its very edge doesn't.
+func (k Kept) Crossed(z float64) bool { return k.Low < z && z < k.High }
 
 // nearest is the point of a region that is nearest in height to a joint, on the stand.
 func nearest(r chalk.Region, place geom.Placement, z float64) geom.Vec {
@@ -100,7 +100,7 @@ func (f *Figures) cautionKept() []finding.Finding {
 		if b := f.BetterJoint; b.Layers == 0 && k.High-k.Low > f.Thickness {
 			out = append(out, finding.Of(finding.TooHigh, at).With(f.Thickness))
 		} else if b.Layers > 0 {
-			out = append(out, finding.Of(finding.Crossed, at).With(b.At, float64(b.Crossings), float64(f.crossings())))
+			out = append(out, finding.Of(finding.Crossed, at).With(b.At, float64(b.Crossings), float64(f.CrossingCount())))
 		} else {
 			out = append(out, finding.Of(finding.Crossed, at))
 		}
@@ -108,8 +108,8 @@ func (f *Figures) cautionKept() []finding.Finding {
 	return finding.Gather(out)
 }
 
-// crossings is how often joints go through what shall stay whole.
-func (f *Figures) crossings() int {
+// CrossingCount is how often joints go through what shall stay whole.
+func (f *Figures) CrossingCount() int {
 	n := 0
 	for _, k := range f.Kept {
 		n += len(k.Crossings)

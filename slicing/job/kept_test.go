@@ -19,6 +19,7 @@ import (
 	"grainstack/slicing/report"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/trial"
+	"grainstack/slicing/wayout"
 )
 
 // ball80 is a ball of radius 80, of facets of about a millimetre and a half.
@@ -255,7 +256,7 @@ func TestWayOutOfCrossings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ways, err := job.WaysOut(context.Background(), st, f, r, c)
+	ways, err := wayout.Find(context.Background(), st, f, r, c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -109,7 +109,7 @@ func (p Places) WithoutSplit(part panel.ID) Places {
 	return p
 }
 
-// mostPlaces bounds what a job file may hold of any kind.
+// MostPlaces bounds what a job file may hold of any kind.
 const MostPlaces = 100_000
 
 // Check refuses places that no program writes.
@@ -125,7 +125,7 @@ func (p Places) Check() error {
 	return nil
 }
 
-// tabsOf are the places of a part's tabs that the maker chose.
+// TabsOf are the places of a part's tabs that the maker chose.
 func (p Places) TabsOf(part panel.ID) []geom.Vec2 {
 	for _, t := range p.Tabs {
 		if t.Part == part {
@@ -135,6 +135,7 @@ func (p Places) TabsOf(part panel.ID) []geom.Vec2 {
 	return nil
 }
 
+// PinsOf are the places of a joint's pins that the maker chose, by the layer above it.
 func (p Places) PinsOf(layer int) []geom.Vec2 {
 	for _, t := range p.Pins {
 		if t.Layer == layer {

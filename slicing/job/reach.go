@@ -38,7 +38,7 @@ type Reached struct {
 func (r *Reached) RouterMin() float64 { return r.RoughMin + r.FineMin }
 
 // Limit is from how many mm on what a cutter leaves is worth a look.
-func (r *Reached) Limit() float64 { return r.For.limits().Residue }
+func (r *Reached) Limit() float64 { return r.For.LimitsInUse().Residue }
 
 // Off is how far the estimate was off, as a share of the simulated time: 0.05 is five percent too long.
 func (r *Reached) Off() float64 {
@@ -114,8 +114,8 @@ type reaching struct {
 	times       []hours.SideTime
 }
 
-// slabs are the layers' heights.
-func (f *Figures) slabs() []stack.Slab {
+// Slabs are the layers' heights.
+func (f *Figures) Slabs() []stack.Slab {
 	slabs := make([]stack.Slab, len(f.Layers))
 	for i, l := range f.Layers {
 		slabs[i] = l.Slab
@@ -123,8 +123,8 @@ func (f *Figures) slabs() []stack.Slab {
 	return slabs
 }
 
-// hollow is the hollow of the figures as columns want it.
-func (f *Figures) hollow(st *Standing) carve.Hollow {
+// Hollow is the hollow of the figures as columns want it; nil where there is none, or where it isn't known yet.
+func (f *Figures) Hollow(st *Standing) carve.Hollow {
 	var pockets carve.Pockets
 	carved := carve.Carved{Grid: st.Grid, Placement: st.Placed.Placement, Wall: f.For.Wall}
 	for i := range f.Layers {
@@ -152,8 +152,8 @@ func (f *Figures) hollow(st *Standing) carve.Hollow {
 }
 
 func (w *reaching) columns(ctx context.Context) (err error) {
-	w.layers, err = carve.Reach(ctx, w.st.Placed.Mesh, w.f.slabs(), carve.Options{
-		Step: w.step, Thickness: w.f.Thickness, Hollow: w.f.hollow(w.st),
+	w.layers, err = carve.Reach(ctx, w.st.Placed.Mesh, w.f.Slabs(), carve.Options{
+		Step: w.step, Thickness: w.f.Thickness, Hollow: w.f.Hollow(w.st),
 		Progress: func(done float64) { w.tell(0.2 * done) },
 	})
 	return err
@@ -197,7 +197,7 @@ func (w *reaching) simulate(ctx context.Context) (err error) {
 func (w *reaching) reached() *Reached {
 	r := &Reached{For: w.f.For, Step: w.step, Findings: w.found, HandsOnMin: w.f.Totals.HandsOnMin,
 		EstimatedRoughMin: w.f.Totals.RoughMin, EstimatedFineMin: w.f.Totals.FineMin}
-	stays, seen, limit := 0.0, 0, w.f.For.limits().Trapped
+	stays, seen, limit := 0.0, 0, w.f.For.LimitsInUse().Trapped
 	for i := range w.layers {
 		l := &w.layers[i]
 		r.Trapped += l.Outside.Volume

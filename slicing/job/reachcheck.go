@@ -10,8 +10,8 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// limits are the maker's limits, those left at 0 at their usual figures.
-func (s Settings) limits() carve.Limits {
+// LimitsInUse are the maker's limits, those left at 0 at their usual figures.
+func (s Settings) LimitsInUse() carve.Limits {
 	l, usual := s.Limits, carve.UsualLimits()
 	for _, f := range []struct {
 		own   *float64
@@ -35,7 +35,7 @@ func (w *reaching) check(ctx context.Context) error {
 	for i, l := range w.f.Layers {
 		parts[i] = l.Parts
 	}
-	limits := w.f.For.limits()
+	limits := w.f.For.LimitsInUse()
 	task := carve.Task{Layers: w.layers, Work: w.fineWork(), Cuts: w.fine, Parts: parts, Limits: limits}
 	found, err := task.Check(ctx)
 	if err != nil {
@@ -103,15 +103,4 @@ func deepFinding(f *carve.Finding, c *stock.Cutter, deep float64) bool {
 		return false
 	}
 	return true
-}
-
-// need is how deep a cutter has to go from the raw face, mm: the deepest of all sides.
-func need(r *Reached, f *Figures) float64 {
-	deep := 0.0
-	for _, s := range r.Sides {
-		if i := s.Layer - 1; i < len(f.Layers) {
-			deep = max(deep, s.Depth+f.Layers[i].Skim)
-		}
-	}
-	return deep
 }

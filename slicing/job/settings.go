@@ -174,16 +174,16 @@ func (s Settings) Veneers(c *stock.Catalogue) []stock.Veneer {
 	return v
 }
 
-// thinnest is the thinnest layer that settings may ask for: a veneer or so, mm.
-const thinnest = 1.0
+// Thinnest is the thinnest layer that settings may ask for: a veneer or so, mm.
+const Thinnest = 1.0
 
 // LayerRange is how far the layer's thickness can be moved as the settings hold board or skim, mm.
 func (s Settings) LayerRange(c *stock.Catalogue) (least, most float64) {
 	b, _ := s.BoardIn(c)
 	if s.Hold == HoldSkim {
-		return thinnest, 50
+		return Thinnest, 50
 	}
-	return math.Min(thinnest, b.Thickness), b.Thickness
+	return math.Min(Thinnest, b.Thickness), b.Thickness
 }
 
 // WithLayer are the settings with another layer thickness, as near as the hold allows: with the board held the skim moves

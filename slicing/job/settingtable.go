@@ -69,7 +69,7 @@ func layerRows() []Setting {
 			as("board_thickness_mm", func(f *Figures) any { return f.Thickness + 2*f.For.Skim }),
 		amount(Setting{Key: "skim", Report: "skim_mm", Name: "skim", Moves: "which veneers show", Most: 1000, Low: 0.3, High: 1.5, To: 10, Step: 0.05,
 			Help: "`MM` carved off each face first"}, func(s *Settings) *float64 { return &s.Skim }),
-		Setting{Key: "layer-thickness", Name: "layer", Moves: "layers, stripes, hours", Least: thinnest, Most: 1000, Low: 8, High: 20, To: 50, Step: 0.1,
+		Setting{Key: "layer-thickness", Name: "layer", Moves: "layers, stripes, hours", Least: Thinnest, Most: 1000, Low: 8, High: 20, To: 50, Step: 0.1,
 			Help: "`MM` a layer is to be; moves the skim, or the board where the skim is held"}.
 			as("layer_mm", func(f *Figures) any { return f.Thickness }),
 		whole(Setting{Key: "hold", Name: "layer rule", Short: "which moves", Options: []Option{{"board", "skim (board held)"}, {"skim", "board (skim held)"}},

@@ -45,7 +45,7 @@ func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
 	if f.made, err = st.Grown(ctx, f.For.Shop.Allowance); err != nil {
 		return err
 	}
-	if f.division, err = stack.Divide(ctx, f.made.Slicer, f.slabs()); err != nil {
+	if f.division, err = stack.Divide(ctx, f.made.Slicer, f.Slabs()); err != nil {
 		return fmt.Errorf("the parts of the layers can't be told apart: %w", err)
 	}
 	for i := range f.Layers {
@@ -146,7 +146,7 @@ func (f *Figures) findRims(ctx context.Context, st *Standing) error {
 	return nil
 }
 
-// coreAt is the outline of a layer's hollow at a height.
+// CoreAt is the outline of a layer's hollow at a height.
 func (f *Figures) CoreAt(st *Standing, l *Layer, z float64) geom.Region {
 	if !f.Hollowed(st, l) {
 		return nil
@@ -163,4 +163,22 @@ func (l *Layer) narrow(core, outline geom.Region, z float64) {
 	if ok && (l.Rim == 0 || rim.Width < l.Rim) {
 		l.Rim, l.RimAt, l.RimZ = rim.Width, rim.Core, z
 	}
+}
+
+// LeastRim is the narrowest ring of wood at a joint with these settings, mm; ok is false where there is none. It measures the
+// rims alone.
+func LeastRim(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (least float64, ok bool, err error) {
+	f, err := figure(ctx, st, s, c)
+	if err != nil || f.Withheld != "" {
+		return 0, false, err
+	}
+	if err := f.findRims(ctx, st); err != nil {
+		return 0, false, err
+	}
+	for _, l := range f.Layers {
+		if l.Rim > 0 && (!ok || l.Rim < least) {
+			least, ok = l.Rim, true
+		}
+	}
+	return least, ok, nil
 }

@@ -120,8 +120,8 @@ func (s Settings) Margin(c *stock.Catalogue) float64 {
 	return math.Max(rough.Diameter, fine.Diameter) + s.Clearance
 }
 
-// leastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
+// LeastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
 const LeastFrame = 5.0
 
-// edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
+// Edge is the least distance of a part from the panel's edges: what the maker wants, and room for the cutter and a frame.
 func (s Settings) Edge(margin float64) float64 { return math.Max(s.Shop.Edge, margin+LeastFrame) }

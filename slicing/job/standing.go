@@ -52,7 +52,7 @@ func (s *Standing) Silhouette() geom.Region { return s.front() }
 // Height is how high the piece stands, mm.
 func (s *Standing) Height() float64 { return s.Placed.Box.Size().Z }
 
-// skin is the area of the outside, mm².
+// Skin is the area of the outside, mm².
 func (s *Standing) Skin() float64 { return s.Profile.Surface(s.Profile.Bottom(), s.Profile.Top()) }
 
 // WithField is the same standing with its hollow known.

@@ -1,4 +1,7 @@
-package job
+// Package wayout looks for settings that do better by what was found: undercuts, places that the cutters don't reach or fit into,
+// thin wood, joints through what shall stay whole. Each way out is measured on the piece itself and priced. Its search for a tilt
+// is the simplex method of Nelder and Mead (The Computer Journal 7(4), 1965) from the best places of a coarse grid.
+package wayout
 
 import (
 	"context"
@@ -8,17 +11,18 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
 
-// A WayOut is other settings that make something better, with what they cost.
-type WayOut struct {
+// A Way out is other settings that make something better, with what they cost.
+type Way struct {
 	Kind     finding.Kind // of the findings that it is out of
 	Whole    bool         // it is out of joints through what shall stay whole, whatever Kind says
 	Text     string       // what to do and what it does
-	Settings Settings
+	Settings job.Settings
 	Parting  Parting // of a layer, where no settings can do it
 
 	Frees   int                 // named undercuts that are gone
@@ -34,20 +38,20 @@ type WayOut struct {
 // worthIt is the share that a way out has to take away of what it is out of, to be named.
 const worthIt = 0.2
 
-// WaysOut looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
-// all of them together, after what makes each named undercut go away at the least price; the first joint that leaves fewest thin, small and loose places; the ball that fits where the present one leaves wood; the
-// cutter that is long enough; the wall that keeps the rings of wood as wide as wanted, and the one that leaves every layer
-// hollow; the first joint that goes through less of what shall stay whole; last, for each finding of trapped wood, where one
+// Find looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
+// all of them together, after what makes each named undercut go away at the least price; the first joint that leaves fewest
+// thin, small and loose places; the ball that fits where the present one leaves wood; the cutter that is long enough; the wall
+// that keeps the rings of wood as wide as wanted, and the one that leaves every layer hollow; the first joint that goes through less of what shall stay whole; last, for each finding of trapped wood, where one
 // more joint within its layer frees most, which is for the maker to do. Searches compare stands on a thinned piece; what
 // is named is measured on the piece itself and priced by Instant.
 // f and r are of this standing and of the same settings. It takes a second or two and looks at ctx on its way.
-func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock.Catalogue) ([]WayOut, error) {
+func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached, c *stock.Catalogue) ([]Way, error) {
 	if f.Withheld != "" || r == nil {
 		return nil, nil
 	}
 	w := &wayfinder{st: st, figures: f, thin: thinner(st.Piece), s: f.For, r: r, c: c}
 	var err error
-	if w.now, err = Instant(ctx, st, w.s, c); err != nil {
+	if w.now, err = job.Instant(ctx, st, w.s, c); err != nil {
 		return nil, err
 	}
 	if w.still, err = gapsOf(ctx, st.Placed); err != nil {
@@ -55,7 +59,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 	}
 	w.before = w.trapped(w.still, w.s)
 	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
-	if r.has(finding.Undercut) {
+	if w.has(finding.Undercut) {
 		w.name()
 		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, append(searches, w.joints)...)
 	}
@@ -68,9 +72,7 @@ func WaysOut(ctx context.Context, st *Standing, f *Figures, r *Reached, c *stock
 }
 
 // has reports whether there are findings of one of the kinds.
-func (r *Reached) has(kinds ...finding.Kind) bool { return r.count(kinds...) > 0 }
-
-func (r *Reached) count(kinds ...finding.Kind) int { return countOf(r.Findings, kinds) }
+func (w *wayfinder) has(kinds ...finding.Kind) bool { return countOf(w.r.Findings, kinds) > 0 }
 
 func countOf(list []carve.Finding, kinds []finding.Kind) int {
 	n := 0
@@ -86,18 +88,18 @@ func countOf(list []carve.Finding, kinds []finding.Kind) int {
 
 // A wayfinder is a search for ways out.
 type wayfinder struct {
-	st      *Standing
-	thin    *mesh.Mesh // the piece, thinned out for comparing
-	s       Settings   // as they are
-	r       *Reached
+	st      *job.Standing
+	thin    *mesh.Mesh   // the piece, thinned out for comparing
+	s       job.Settings // as they are
+	r       *job.Reached
 	c       *stock.Catalogue
-	figures *Figures // settled, as given
-	now     *Figures // what Instant makes of them
-	before  float64  // mm³ that they trap
+	figures *job.Figures // settled, as given
+	now     *job.Figures // what Instant makes of them
+	before  float64      // mm³ that they trap
 	still   *carve.Gaps
 	grid    []tiltTried
 	named   []undercut
-	out     []WayOut
+	out     []Way
 }
 
 // compareCells is how many cells the mesh for comparing has along the piece's longest side: about as fine as the columns
@@ -105,7 +107,7 @@ type wayfinder struct {
 const compareCells = 150
 
 // thinner is a piece thinned out for comparing.
-func thinner(p *Piece) *mesh.Mesh {
+func thinner(p *job.Piece) *mesh.Mesh {
 	size := p.Findings.Size
 	if len(p.Thin.Triangles) <= 4*compareCells*compareCells {
 		return p.Thin
@@ -114,7 +116,7 @@ func thinner(p *Piece) *mesh.Mesh {
 }
 
 // placed is the piece itself as settings place it, with its gaps in the stand's frame.
-func (w *wayfinder) placed(ctx context.Context, s Settings) (*stack.Placed, *carve.Gaps, error) {
+func (w *wayfinder) placed(ctx context.Context, s job.Settings) (*stack.Placed, *carve.Gaps, error) {
 	if s.Stand() == w.st.Stand {
 		return w.st.Placed, w.still, ctx.Err()
 	}
@@ -127,11 +129,11 @@ func (w *wayfinder) placed(ctx context.Context, s Settings) (*stack.Placed, *car
 }
 
 // standAt is the standing that settings want.
-func (w *wayfinder) standAt(ctx context.Context, s Settings) (*Standing, error) {
+func (w *wayfinder) standAt(ctx context.Context, s job.Settings) (*job.Standing, error) {
 	if s.Stand() == w.st.Stand {
 		return w.st, ctx.Err()
 	}
-	st, err := Stand(ctx, w.st.Piece, s.Stand())
+	st, err := job.Stand(ctx, w.st.Piece, s.Stand())
 	if err != nil || w.st.Grid == nil {
 		return st, err
 	}
@@ -144,27 +146,27 @@ func gapsOf(ctx context.Context, p *stack.Placed) (*carve.Gaps, error) {
 }
 
 // trapped is what settings trap outside the piece, mm³, by the gaps of their stand.
-func (w *wayfinder) trapped(g *carve.Gaps, s Settings) float64 {
+func (w *wayfinder) trapped(g *carve.Gaps, s job.Settings) float64 {
 	t := s.LayerThickness(w.c)
 	return g.Trapped(t, s.FirstJointIn(t))
 }
 
 // offer keeps settings that trap less by enough, or that free a named undercut and trap no more; text says what to do.
-func (w *wayfinder) offer(ctx context.Context, s Settings, text string) error {
-	if slices.ContainsFunc(w.out, func(o WayOut) bool { return o.Settings == s }) || s == w.s {
+func (w *wayfinder) offer(ctx context.Context, s job.Settings, text string) error {
+	if slices.ContainsFunc(w.out, func(o Way) bool { return o.Settings == s }) || s == w.s {
 		return nil
 	}
 	at, g, err := w.placed(ctx, s)
 	if err != nil {
 		return err
 	}
-	o := WayOut{Kind: finding.Undercut, Settings: s, TrappedBefore: w.before, Trapped: w.trapped(g, s)}
+	o := Way{Kind: finding.Undercut, Settings: s, TrappedBefore: w.before, Trapped: w.trapped(g, s)}
 	free := w.freed(at, g, s)
 	if o.Trapped > (1-worthIt)*w.before && (len(free) == 0 || o.Trapped > w.before) {
 		return nil
 	}
 	text += ": "
-	if o.Trapped < w.s.limits().Trapped {
+	if o.Trapped < w.s.LimitsInUse().Trapped {
 		text += fmt.Sprintf("nothing stays out of reach, instead of %s", volumeWords(w.before))
 	} else {
 		text += fmt.Sprintf("%s stay out of reach instead of %s", volumeWords(o.Trapped), volumeWords(w.before))
@@ -182,8 +184,8 @@ func (w *wayfinder) offer(ctx context.Context, s Settings, text string) error {
 }
 
 // price adds what a way out costs, and keeps it; settings that can't be worked with are left out.
-func (w *wayfinder) price(ctx context.Context, st *Standing, o WayOut) error {
-	f, err := Instant(ctx, st, o.Settings, w.c)
+func (w *wayfinder) price(ctx context.Context, st *job.Standing, o Way) error {
+	f, err := job.Instant(ctx, st, o.Settings, w.c)
 	if err != nil || f.Withheld != "" {
 		return err
 	}
@@ -192,7 +194,7 @@ func (w *wayfinder) price(ctx context.Context, st *Standing, o WayOut) error {
 }
 
 // keep adds to a way out what its figures cost more than the present ones, and keeps it.
-func (w *wayfinder) keep(o WayOut, f *Figures) {
+func (w *wayfinder) keep(o Way, f *job.Figures) {
 	o.RouterMin = f.Totals.RouterMin() - w.now.Totals.RouterMin()
 	o.WeightKg = f.Totals.WeightKg - w.now.Totals.WeightKg
 	o.Layers = len(f.Layers) - len(w.now.Layers)
@@ -201,6 +203,6 @@ func (w *wayfinder) keep(o WayOut, f *Figures) {
 }
 
 // priceHere is price for settings that leave the piece and the joints where they are.
-func (w *wayfinder) priceHere(ctx context.Context, kind finding.Kind, s Settings, text string) error {
-	return w.price(ctx, w.st, WayOut{Kind: kind, Text: text, Settings: s, TrappedBefore: w.before, Trapped: w.before})
+func (w *wayfinder) priceHere(ctx context.Context, kind finding.Kind, s job.Settings, text string) error {
+	return w.price(ctx, w.st, Way{Kind: kind, Text: text, Settings: s, TrappedBefore: w.before, Trapped: w.before})
 }

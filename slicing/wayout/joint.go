@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"cmp"
@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
 )
 
 // A Parting is one layer made of two boards, with one more joint between them. Without a layer it is none.
@@ -25,7 +26,7 @@ type Parting struct {
 
 // ByHand reports whether a way out can't be taken by settings, as all layers of a stack have one thickness: its settings are
 // the present ones.
-func (o *WayOut) ByHand() bool { return o.Parting.Layer > 0 }
+func (o *Way) ByHand() bool { return o.Parting.Layer > 0 }
 
 const (
 	// thinBoard is the thinnest board that a layer is parted into, mm: a thinner one bends under the planer and in the glue
@@ -77,21 +78,21 @@ type joiner struct {
 }
 
 // joiner is the search in one layer: at heights that give boards of tenths of a millimetre.
-func (w *wayfinder) joiner(l *Layer) *joiner {
-	first := math.Ceil((l.Bottom+thinBoard-l.PanelBottom)/ruleStep - sameVolume)
-	last := math.Floor((l.Top-thinBoard-l.PanelBottom)/ruleStep + sameVolume)
+func (w *wayfinder) joiner(l *job.Layer) *joiner {
+	first := math.Ceil((l.Bottom+thinBoard-l.PanelBottom)/job.RuleStep - sameVolume)
+	last := math.Floor((l.Top-thinBoard-l.PanelBottom)/job.RuleStep + sameVolume)
 	k := &joiner{places: w.still.Within(l.Bottom, l.Top)}
 	for n := first; n <= last; n++ {
-		z := l.PanelBottom + n*ruleStep
+		z := l.PanelBottom + n*job.RuleStep
 		k.at = append(k.at, z)
-		k.shut = append(k.shut, slices.ContainsFunc(w.figures.Kept, func(one Kept) bool { return one.crossed(z) }))
+		k.shut = append(k.shut, slices.ContainsFunc(w.figures.Kept, func(one job.Kept) bool { return one.Crossed(z) }))
 	}
 	if len(k.at) == 0 {
 		return k
 	}
 	k.all = make([]float64, len(k.at))
 	for _, p := range k.places {
-		freed := p.Freed(k.at[0], ruleStep, len(k.at))
+		freed := p.Freed(k.at[0], job.RuleStep, len(k.at))
 		k.freed = append(k.freed, freed)
 		for n, v := range freed {
 			k.all[n] += v
@@ -148,11 +149,11 @@ func (k *joiner) best(f carve.Finding) (place, joint int, ok bool) {
 // part keeps the way out that parts a layer for a finding.
 func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	l, at, before := &w.now.Layers[i], k.at[joint], k.places[place].Volume()
-	o := WayOut{Kind: finding.Undercut, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
+	o := Way{Kind: finding.Undercut, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
 	p := Parting{Layer: l.Number, At: at, Lower: at - l.PanelBottom, Upper: l.PanelBottom + w.now.Thickness - at,
 		Place: f.At, Before: before, Left: max(before-k.freed[place][joint], 0)}
 	o.Text = fmt.Sprintf("Make layer %d of two boards, %.1f mm with %.1f mm on it and one more joint %.1f mm up: %s stay %s instead of %s; %s in all instead of %s",
-		l.Number, p.Lower, p.Upper, at, volumeWords(p.Left), placeWords(f.At, w.r.size), volumeWords(before),
+		l.Number, p.Lower, p.Upper, at, volumeWords(p.Left), placeWords(f.At, w.figures.Size), volumeWords(before),
 		volumeWords(o.Trapped), volumeWords(w.before))
 	var free []undercut
 	for _, u := range w.named {
@@ -164,47 +165,9 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 		o.FreedAt, o.Freed = free[0].worst.At, places(free)
 		o.Text += "; " + w.goneWords(free)
 	}
-	g, area := w.parted(i, at)
+	g, area := w.now.Parted(w.st, i, at, w.c)
 	glue, _ := w.s.GlueIn(w.c)
 	p.Joint, p.GlueG = area, glue.Wet(area)
 	o.Parting = p
 	w.keep(o, g)
-}
-
-// parted are the present figures, as Instant estimates them, with one layer made of two boards, and the area of their joint in
-// mm². Both boards lie as the layer does; an upright pocket stays what it is.
-func (w *wayfinder) parted(i int, at float64) (f *Figures, joint float64) {
-	f = new(Figures)
-	*f = *w.now
-	low, high := w.now.Layers[i], w.now.Layers[i]
-	low.Top, high.Bottom, high.PanelBottom = at, at, at
-	joint = w.st.Profile.JointArea(at)
-	if f.Hollowed(w.st, &low) && (f.For.Core == Carved || low.PocketBottom < at && at < low.PocketTop) {
-		joint = max(0, joint-f.coreAtJoint(w.st, &low, &high))
-	}
-	w.setBoard(&low, at-low.PanelBottom)
-	w.setBoard(&high, w.now.Layers[i].PanelBottom+f.Thickness-at)
-	high.Joint = joint
-	f.Layers = slices.Concat(w.now.Layers[:i], []Layer{low, high}, w.now.Layers[i+1:])
-	f.sum(w.c)
-	return f, joint
-}
-
-// setBoard sets what a layer of a thickness of its own comes to.
-func (w *wayfinder) setBoard(l *Layer, thickness float64) {
-	f := &Figures{For: w.s, Thickness: thickness}
-	if r, ok := reach(w.st.flanks, w.now.Size.Z, l.Bottom, l.Top); ok {
-		l.Size = geom.Vec2{X: float64(r.maxX - r.minX), Y: float64(r.maxY - r.minY)}
-	}
-	l.PocketBottom, l.PocketTop = max(l.PocketBottom, l.Bottom), min(l.PocketTop, l.Top)
-	if l.PocketBottom >= l.PocketTop {
-		l.Pocket = nil
-	}
-	whole := w.st.Profile.Volume(l.Bottom, l.Top)
-	l.Core = 0
-	if f.Hollowed(w.st, l) {
-		l.Core = min(whole, f.coreVolume(w.st, l))
-	}
-	l.Wood = whole - l.Core
-	l.Minutes = f.estimated(w.st, l, w.s.Setup(w.c))
 }

@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
+	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
@@ -19,11 +20,11 @@ type leaving struct{ most, volume float64 } // mm, mm³
 // fit looks for the largest smaller ball nose that fits, or else the one that leaves least. A ball that is too short for the
 // stack is none.
 func (w *wayfinder) fit(ctx context.Context) error {
-	if !w.r.has(finding.NoFit) {
+	if !w.has(finding.NoFit) {
 		return nil
 	}
-	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, w.now.slabs(), carve.Options{
-		Step: carve.DragStep, Thickness: w.now.Thickness, Hollow: w.now.hollow(w.st)})
+	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, w.now.Slabs(), carve.Options{
+		Step: carve.DragStep, Thickness: w.now.Thickness, Hollow: w.now.Hollow(w.st)})
 	if err != nil {
 		return err
 	}
@@ -42,7 +43,7 @@ func (w *wayfinder) fit(ctx context.Context) error {
 		if l.volume < after.volume {
 			best, after = k, l
 		}
-		if l.most <= w.s.limits().Residue {
+		if l.most <= w.s.LimitsInUse().Residue {
 			break
 		}
 	}
@@ -50,7 +51,7 @@ func (w *wayfinder) fit(ctx context.Context) error {
 		return nil
 	}
 	s := w.s
-	s.Fine = CutterUse{Key: best.Key}
+	s.Fine = job.CutterUse{Key: best.Key}
 	return w.priceHere(ctx, finding.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
 		phrase.Inside(best.Name), volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
 }
@@ -99,13 +100,13 @@ func left(ctx context.Context, layers []carve.LayerColumns, k stock.Cutter) (l l
 
 // longer looks for cutters of the same shape that are long enough, nearest in diameter to those that are not.
 func (w *wayfinder) longer(ctx context.Context) error {
-	if !w.r.has(finding.BeyondEdge, finding.BeyondReach, finding.ShankRubs) {
+	if !w.has(finding.BeyondEdge, finding.BeyondReach, finding.ShankRubs) {
 		return nil
 	}
 	deep := max(need(w.r, w.now), w.now.Thickness+w.s.Skim)
 	s := w.s
 	text := ""
-	for _, use := range []*CutterUse{&s.Rough, &s.Fine} {
+	for _, use := range []*job.CutterUse{&s.Rough, &s.Fine} {
 		now := use.In(w.c)
 		if now.CutLength >= deep && now.Reach >= deep {
 			continue
@@ -120,7 +121,7 @@ func (w *wayfinder) longer(ctx context.Context) error {
 		if best.Key == "" {
 			return nil
 		}
-		*use = CutterUse{Key: best.Key}
+		*use = job.CutterUse{Key: best.Key}
 		if text != "" {
 			text += " and the "
 		}
@@ -142,7 +143,7 @@ var hard = []finding.Kind{finding.ThinWood, finding.SmallPart, finding.LoosePart
 
 // handle looks for the first joint that leaves fewest thin, small and loose places.
 func (w *wayfinder) handle(ctx context.Context) error {
-	if !w.r.has(hard...) {
+	if !w.has(hard...) {
 		return nil
 	}
 	before, err := w.hardPlaces(ctx, w.s)
@@ -150,7 +151,7 @@ func (w *wayfinder) handle(ctx context.Context) error {
 		return err
 	}
 	least, at := before, -1
-	var list []Settings
+	var list []job.Settings
 	for k := 1; k < handleTries; k++ {
 		list = append(list, w.changed(change{joint: math.Round(float64(k)*w.now.Thickness/handleTries*10) / 10}))
 	}
@@ -168,18 +169,18 @@ func (w *wayfinder) handle(ctx context.Context) error {
 	}
 	s := list[at]
 	after := w.trapped(w.still, s)
-	return w.price(ctx, w.st, WayOut{Kind: finding.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
+	return w.price(ctx, w.st, Way{Kind: finding.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
 		Text: fmt.Sprintf("Put the first joint at %.3g mm: %d thin, small or loose places instead of %d", s.FirstJoint, least, before)})
 }
 
 // hardPlaces counts the thin, small and loose places.
-func (w *wayfinder) hardPlaces(ctx context.Context, s Settings) (int, error) {
-	f, err := Instant(ctx, w.st, s, w.c)
+func (w *wayfinder) hardPlaces(ctx context.Context, s job.Settings) (int, error) {
+	f, err := job.Instant(ctx, w.st, s, w.c)
 	if err != nil || f.Withheld != "" {
 		return math.MaxInt, err
 	}
-	slabs := f.slabs()
-	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, slabs, carve.Options{Step: handleStep, Thickness: f.Thickness, Hollow: f.hollow(w.st)})
+	slabs := f.Slabs()
+	layers, err := carve.Reach(ctx, w.st.Placed.Mesh, slabs, carve.Options{Step: handleStep, Thickness: f.Thickness, Hollow: f.Hollow(w.st)})
 	if err != nil {
 		return 0, err
 	}
@@ -187,7 +188,7 @@ func (w *wayfinder) hardPlaces(ctx context.Context, s Settings) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	task := carve.Task{Layers: layers, Parts: division.Parts, Limits: s.limits()}
+	task := carve.Task{Layers: layers, Parts: division.Parts, Limits: s.LimitsInUse()}
 	found, err := task.Check(ctx)
 	return countOf(found, hard), err
 }
@@ -195,14 +196,14 @@ func (w *wayfinder) hardPlaces(ctx context.Context, s Settings) (int, error) {
 // rims looks for the wall that keeps the rings of wood at the joints as wide as is wanted.
 func (w *wayfinder) rims(ctx context.Context) error {
 	s := w.s
-	least, ok, err := w.leastRim(ctx, s)
+	least, ok, err := job.LeastRim(ctx, w.st, s, w.c)
 	if err != nil || !ok || least >= s.RimWanted {
 		return err
 	}
 	before := least
 	for range 5 {
 		s.Wall = math.Ceil((s.Wall+s.RimWanted-least)*2) / 2
-		if least, ok, err = w.leastRim(ctx, s); err != nil {
+		if least, ok, err = job.LeastRim(ctx, w.st, s, w.c); err != nil {
 			return err
 		}
 		if !ok || least >= s.RimWanted {
@@ -215,23 +216,6 @@ func (w *wayfinder) rims(ctx context.Context) error {
 	return w.priceHere(ctx, finding.ThinRing, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
 }
 
-// leastRim is the narrowest ring of wood at a joint, mm; ok is false where there is none.
-func (w *wayfinder) leastRim(ctx context.Context, s Settings) (least float64, ok bool, err error) {
-	f, err := figure(ctx, w.st, s, w.c)
-	if err != nil || f.Withheld != "" {
-		return 0, false, err
-	}
-	if err := f.findRims(ctx, w.st); err != nil {
-		return 0, false, err
-	}
-	for _, l := range f.Layers {
-		if l.Rim > 0 && (!ok || l.Rim < least) {
-			least, ok = l.Rim, true
-		}
-	}
-	return least, ok, nil
-}
-
 // open looks for the thickest wall at which every layer that is to be hollow is.
 func (w *wayfinder) open(ctx context.Context) error {
 	if w.s.Wall == 0 || w.st.Table == nil || solidLayers(w.now) == 0 {
@@ -241,7 +225,7 @@ func (w *wayfinder) open(ctx context.Context) error {
 	for range 8 {
 		s := w.s
 		s.Wall = (low + high) / 2
-		f, err := Instant(ctx, w.st, s, w.c)
+		f, err := job.Instant(ctx, w.st, s, w.c)
 		if err != nil {
 			return err
 		}
@@ -252,14 +236,14 @@ func (w *wayfinder) open(ctx context.Context) error {
 		}
 	}
 	s := w.s
-	if s.Wall = math.Floor(low*2) / 2; s.Wall < thinnest {
+	if s.Wall = math.Floor(low*2) / 2; s.Wall < job.Thinnest {
 		return nil
 	}
 	return w.priceHere(ctx, finding.StaysSolid, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
 }
 
 // solidLayers counts the layers that are meant to be hollow and are not.
-func solidLayers(f *Figures) int {
+func solidLayers(f *job.Figures) int {
 	n := 0
 	for _, l := range f.Layers {
 		if !l.Capped && l.Core <= 0 {
@@ -267,4 +251,15 @@ func solidLayers(f *Figures) int {
 		}
 	}
 	return n
+}
+
+// need is how deep a cutter has to go from the raw face, mm: the deepest of all sides.
+func need(r *job.Reached, f *job.Figures) float64 {
+	deep := 0.0
+	for _, s := range r.Sides {
+		if i := s.Layer - 1; i < len(f.Layers) {
+			deep = max(deep, s.Depth+f.Layers[i].Skim)
+		}
+	}
+	return deep
 }

@@ -1,4 +1,4 @@
-package job_test
+package wayout_test
 
 import (
 	"context"
@@ -10,10 +10,12 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/wayout"
 )
 
 // holeLong is how long the hole in bored is, mm.
@@ -27,20 +29,20 @@ func bored(d, z float64) *mesh.Mesh {
 }
 
 // partings are the ways out by one more joint, of a piece in one layer of 12 mm or of many.
-func partings(t *testing.T, m *mesh.Mesh, change func(*job.Settings)) (*job.Standing, *job.Figures, *job.Reached, []job.WayOut) {
+func partings(t *testing.T, m *mesh.Mesh, change func(*job.Settings)) (*job.Standing, *job.Figures, *job.Reached, []wayout.Way) {
 	t.Helper()
 	c := stocktest.Catalogue(t)
 	s := job.Default(c)
 	s.Wall = 0
 	change(&s)
-	st := standing(t, m, s)
-	f := settle(t, st, s, c)
-	r := reach(t, st, f, 0.5)
-	all, err := job.WaysOut(context.Background(), st, f, r, c)
+	st := jobtest.Standing(t, m, s)
+	f := jobtest.Settled(t, st, s, c)
+	r := jobtest.Reached(t, st, f, stocktest.Catalogue(t), 0.5)
+	all, err := wayout.Find(context.Background(), st, f, r, c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var out []job.WayOut
+	var out []wayout.Way
 	for _, w := range all {
 		if w.ByHand() {
 			out = append(out, w)
@@ -79,7 +81,7 @@ func TestOneMoreJoint(t *testing.T) {
 			off := p.At - tt.z
 			left := whole - 2*max(tt.d*tt.d-off*off, 0)*holeLong
 			step := 2.0 * tt.d * holeLong // one row of columns along the hole, twice over
-			near(t, "trapped there", p.Before, whole, 0.08)
+			jobtest.Near(t, "trapped there", p.Before, whole, 0.08)
 			if math.Abs(p.Left-left) > step {
 				t.Errorf("%.0f mm³ stay, want %.0f", p.Left, left)
 			}
@@ -88,13 +90,13 @@ func TestOneMoreJoint(t *testing.T) {
 			}
 			// One joint more: the block's section less the hole there, and what the glue's spread makes of it.
 			open := 2 * max(tt.d-math.Abs(off), 0)
-			near(t, "joint", p.Joint, 100*60-open*holeLong, 0.001)
+			jobtest.Near(t, "joint", p.Joint, 100*60-open*holeLong, 0.001)
 			glue, _ := f.For.GlueIn(stocktest.Catalogue(t))
-			near(t, "glue", p.GlueG, glue.Wet(p.Joint), 1e-9)
+			jobtest.Near(t, "glue", p.GlueG, glue.Wet(p.Joint), 1e-9)
 			if w.Layers != 1 || w.Panels < 0 || w.RouterMin <= 0 || w.Settings != f.For {
 				t.Errorf("%+d layers, %+d panels, %+.1f min", w.Layers, w.Panels, w.RouterMin)
 			}
-			near(t, "weight of the glue", w.WeightKg, glue.Dry(p.Joint)/1000, 1e-6)
+			jobtest.Near(t, "weight of the glue", w.WeightKg, glue.Dry(p.Joint)/1000, 1e-6)
 		})
 	}
 }

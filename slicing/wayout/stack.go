@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"cmp"
@@ -11,6 +11,7 @@ import (
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
 	"grainstack/slicing/par"
 	"grainstack/slicing/phrase"
 
@@ -27,7 +28,7 @@ const (
 )
 
 // tilted are the settings with the piece tilted about X and then Y from where it stands, degrees.
-func tilted(s Settings, x, y float64) Settings {
+func tilted(s job.Settings, x, y float64) job.Settings {
 	s.Turn = s.Turn.Then(geom.TurnXYZ(x, y, 0))
 	return s
 }
@@ -60,7 +61,7 @@ func (w *wayfinder) tilts(ctx context.Context) error {
 }
 
 // quick are the gaps of the thinned piece as settings stand it: good for comparing.
-func (w *wayfinder) quick(ctx context.Context, s Settings) (*carve.Gaps, error) {
+func (w *wayfinder) quick(ctx context.Context, s job.Settings) (*carve.Gaps, error) {
 	return carve.FindGaps(ctx, w.thin, s.Stand(), carve.QuickStep)
 }
 
@@ -200,11 +201,11 @@ func sufficient(got []float64, now float64) int {
 const leastLayer = 0.5
 
 // thicknesses are the settings with other layers from the same board, the thickest first.
-func (w *wayfinder) thicknesses() []Settings {
+func (w *wayfinder) thicknesses() []job.Settings {
 	_, most := w.s.LayerRange(w.c)
 	b, _ := w.s.BoardIn(w.c)
 	most = min(most, b.Thickness)
-	var list []Settings
+	var list []job.Settings
 	for t := math.Floor(most*2) / 2; t >= leastLayer*b.Thickness; t -= 0.5 {
 		if math.Abs(t-w.now.Thickness) > 0.25 {
 			list = append(list, w.s.WithLayer(w.c, t))
@@ -214,7 +215,7 @@ func (w *wayfinder) thicknesses() []Settings {
 }
 
 // trappedBy is what each of some settings of this stand traps.
-func (w *wayfinder) trappedBy(list []Settings) []float64 {
+func (w *wayfinder) trappedBy(list []job.Settings) []float64 {
 	got := make([]float64, len(list))
 	for i, s := range list {
 		got[i] = w.trapped(w.still, s)
@@ -235,7 +236,7 @@ func (w *wayfinder) thickness(ctx context.Context) error {
 // board looks for a thinner board of the same wood.
 func (w *wayfinder) board(ctx context.Context) error {
 	now, _ := w.s.BoardIn(w.c)
-	var list []Settings
+	var list []job.Settings
 	for _, b := range w.c.Boards {
 		if len(b.Recipe) == 0 || len(now.Recipe) == 0 || b.Recipe[0].Species != now.Recipe[0].Species || b.Thickness > now.Thickness-1 {
 			continue
@@ -244,7 +245,7 @@ func (w *wayfinder) board(ctx context.Context) error {
 		s.Board, s.BoardThickness = b.Key, 0
 		list = append(list, s.WithUsualSkim(w.c))
 	}
-	slices.SortStableFunc(list, func(a, b Settings) int { return cmp.Compare(b.LayerThickness(w.c), a.LayerThickness(w.c)) })
+	slices.SortStableFunc(list, func(a, b job.Settings) int { return cmp.Compare(b.LayerThickness(w.c), a.LayerThickness(w.c)) })
 	if len(list) == 0 {
 		return ctx.Err()
 	}
@@ -305,7 +306,7 @@ type change struct {
 }
 
 // changed are the settings with a change.
-func (w *wayfinder) changed(c change) Settings {
+func (w *wayfinder) changed(c change) job.Settings {
 	s := w.s
 	if c.x != 0 || c.y != 0 {
 		s = tilted(s, c.x, c.y)

@@ -1,4 +1,4 @@
-package job_test
+package wayout_test
 
 import (
 	"context"
@@ -9,7 +9,9 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
 	"grainstack/slicing/sample"
+	"grainstack/slicing/wayout"
 )
 
 // TestNamedUndercutsGo: of the hare's largest undercuts each is freed by a way out; once that is taken, the cutters, followed
@@ -19,10 +21,10 @@ func TestNamedUndercutsGo(t *testing.T) {
 	s := job.Default(c)
 	s.Wall = 0
 	m := sample.Hare(100_000)
-	st := standing(t, m, s)
-	f := settle(t, st, s, c)
-	r := reach(t, st, f, 0.5)
-	ways, err := job.WaysOut(context.Background(), st, f, r, c)
+	st := jobtest.Standing(t, m, s)
+	f := jobtest.Settled(t, st, s, c)
+	r := jobtest.Reached(t, st, f, stocktest.Catalogue(t), 0.5)
+	ways, err := wayout.Find(context.Background(), st, f, r, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,9 +47,9 @@ func TestNamedUndercutsGo(t *testing.T) {
 		}
 		freed[w.FreedAt] = true
 		checked++
-		there := standing(t, m, w.Settings)
+		there := jobtest.Standing(t, m, w.Settings)
 		at := there.Placed.Placement.Apply(st.Placed.Placement.Back(w.FreedAt))
-		after := reach(t, there, settle(t, there, w.Settings, c), 0.5)
+		after := jobtest.Reached(t, there, jobtest.Settled(t, there, w.Settings, c), stocktest.Catalogue(t), 0.5)
 		for _, one := range after.Findings {
 			if d := one.At.Sub(at).Len(); one.Kind == finding.Undercut && d < 40 {
 				t.Errorf("%s: %.0f mm from there %+v", w.Text, d, one)

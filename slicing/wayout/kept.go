@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"context"
@@ -21,6 +21,6 @@ func (w *wayfinder) whole(ctx context.Context) error {
 	} else {
 		text += finding.Crossings(b.Crossings)
 	}
-	text += fmt.Sprintf(", instead of %d", w.figures.crossings())
-	return w.price(ctx, w.st, WayOut{Whole: true, Text: text, Settings: s, TrappedBefore: w.before, Trapped: after})
+	text += fmt.Sprintf(", instead of %d", w.figures.CrossingCount())
+	return w.price(ctx, w.st, Way{Whole: true, Text: text, Settings: s, TrappedBefore: w.before, Trapped: after})
 }

@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"cmp"
@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 )
@@ -22,6 +23,9 @@ type undercut struct {
 // about is how far round a trapped place air counts to it, mm: half a hand's breadth.
 const about = 40
 
+// mostNamed is how many undercuts ways out are looked for one by one.
+const mostNamed = 5
+
 // cleared is the share of the limit for a finding under which an undercut counts as gone: other columns than those that it was
 // looked for on are to find nothing either.
 const cleared = 0.7
@@ -34,9 +38,9 @@ func (w *wayfinder) name() {
 			air = append(air, f)
 		}
 	}
-	groups := together(air)
+	groups := carve.Together(air)
 	for _, g := range groups[:min(len(groups), mostNamed)] {
-		worst, _ := gathered(g)
+		worst, _ := carve.Gathered(g)
 		u := undercut{worst: worst}
 		for _, f := range g {
 			u.own = append(u.own, w.st.Placed.Placement.Back(f.At))
@@ -47,7 +51,7 @@ func (w *wayfinder) name() {
 
 // gone reports whether layers of a thickness free an undercut, by the gaps near it; extra are joints within them.
 func (w *wayfinder) gone(near *carve.GapPlace, thickness, joint float64, extra ...float64) bool {
-	return near.Largest(thickness, joint, extra...) < cleared*w.s.limits().Trapped
+	return near.Largest(thickness, joint, extra...) < cleared*w.s.LimitsInUse().Trapped
 }
 
 // on are an undercut's places where the piece is placed.
@@ -60,7 +64,7 @@ func (u undercut) on(placed *stack.Placed) []geom.Vec {
 }
 
 // freed are the named undercuts that settings free, by the gaps of the piece itself where it stands for them.
-func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s Settings) []undercut {
+func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s job.Settings) []undercut {
 	t := s.LayerThickness(w.c)
 	var out []undercut
 	for _, u := range w.named {
@@ -75,7 +79,7 @@ func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s Settings) []und
 func (w *wayfinder) goneWords(all []undercut) string {
 	places := make([]string, len(all))
 	for i, u := range all {
-		places[i] = placeWords(u.worst.At, w.r.size)
+		places[i] = placeWords(u.worst.At, w.figures.Size)
 	}
 	if len(all) == 1 {
 		return "gone: the undercut " + places[0]

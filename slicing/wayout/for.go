@@ -1,4 +1,4 @@
-package job
+package wayout
 
 import (
 	"slices"
@@ -19,7 +19,7 @@ var outOf = map[finding.Kind][]finding.Kind{
 }
 
 // kind is the kind of finding that a way out is out of.
-func (o *WayOut) kind() finding.Kind {
+func (o *Way) kind() finding.Kind {
 	if o.Whole {
 		return finding.Crossed
 	}
@@ -39,11 +39,11 @@ func HasWays(k finding.Kind) bool {
 // nearFreed is how far from where an undercut was named its place may lie, mm.
 const nearFreed = 1.0
 
-// WaysFor are those of some ways out that help against a finding at a place, nil for none: first those that make the very place
+// For are those of some ways out that help against a finding at a place, nil for none: first those that make the very place
 // go away, then those that help elsewhere too; what is made by hand comes after what a click takes, and last what makes the piece
 // fall over. A joint within another layer is left out.
-func WaysFor(all []WayOut, k finding.Kind, at *finding.Place) []WayOut {
-	rank := func(o *WayOut) int {
+func For(all []Way, k finding.Kind, at *finding.Place) []Way {
+	rank := func(o *Way) int {
 		n := 4
 		if at != nil && slices.ContainsFunc(o.Freed[:o.Frees], func(p geom.Vec) bool { return p.Sub(at.At).Len() <= nearFreed+at.Reach }) {
 			n = 0
@@ -56,7 +56,7 @@ func WaysFor(all []WayOut, k finding.Kind, at *finding.Place) []WayOut {
 		}
 		return n
 	}
-	var out []WayOut
+	var out []Way
 	for i := range all {
 		o := &all[i]
 		if !slices.Contains(outOf[o.kind()], k) || o.ByHand() && (at == nil || !at.In(o.Parting.Layer)) {
@@ -64,12 +64,12 @@ func WaysFor(all []WayOut, k finding.Kind, at *finding.Place) []WayOut {
 		}
 		out = append(out, *o)
 	}
-	slices.SortStableFunc(out, func(a, b WayOut) int { return rank(&a) - rank(&b) })
+	slices.SortStableFunc(out, func(a, b Way) int { return rank(&a) - rank(&b) })
 	return out
 }
 
 // Worse says what a way out makes worse, "" for nothing that is known.
-func (o *WayOut) Worse() string {
+func (o *Way) Worse() string {
 	if o.Falls {
 		return "With this the piece falls over."
 	}
