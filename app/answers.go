@@ -70,7 +70,7 @@ func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 		return
 	}
 	st := ask.Key.Standing
-	a.bench.Reach.Last, a.bench.Reach.Of = r, st.Piece
+	a.bench.Reach.Last, a.bench.Reach.Of = r, st
 	a.trace.line("what=reach trapped_cm3=%.3f core_cm3=%.3f router_min=%.1f off=%.4f cautions=%d", r.Trapped/1000, r.TrappedCore/1000, r.RouterMin(), r.Off(), len(r.Cautions))
 	if a.trace == nil {
 		return

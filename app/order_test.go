@@ -93,7 +93,7 @@ func (r *rig) result() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.bench.Model.Key == state.MendKeyOf(s.Piece, s.Settings), s.MendFault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
 	fmt.Fprintf(&b, "hollow %v, stands %v with it %v, ", r.bench.Model.Grid != nil, r.bench.Stands(), r.bench.Standing.Grid == r.bench.Model.Grid)
-	fmt.Fprintf(&b, "settled %v, core %v, %.4f kg, stale %v, ", s.Figures.Settled, s.Figures.CoreKnown, s.Figures.Totals.WeightKg, s.Stale)
+	fmt.Fprintf(&b, "settled %v, core %v, %.4f kg, %.2f min, stale %v, ", s.Figures.Settled, s.Figures.CoreKnown, s.Figures.Totals.WeightKg, s.Figures.Totals.RouterMin(), s.Stale)
 	fmt.Fprintf(&b, "reach %v, workshop %v, found %d, crossings %v, ", s.Carving.Reached != nil, s.Workshop != nil && s.Workshop.Improved, len(s.Survey.List), s.Survey.Crossings)
 	fmt.Fprintf(&b, "at work %v, off %q, foot %q", s.Mending, r.tasks.wordsOff(), r.margin.working.Text())
 	return b.String()

@@ -88,7 +88,7 @@ func (b *Reckoned) Fail(key FigureKey, err error) {
 // settings, else an estimate tied to the newest simulation of the same piece. Nothing changes while that is the same.
 func (b *Reckoned) Dress() {
 	d := dressing{base: b.Figured.base, reached: b.Reach.Last, records: len(b.Reach.Records)}
-	if b.Standing == nil || b.Reach.Of != b.Standing.Piece {
+	if !b.Reach.Followed(b.Standing) {
 		d.reached = nil
 	}
 	if d.base == nil || d == b.Figured.told {

@@ -11,8 +11,8 @@ import (
 
 // A Reach is what is known of the cutters' reach, and of what the machine really took.
 type Reach struct {
-	Last    *job.Reached // the newest, maybe of older settings
-	Of      *job.Piece   // that it is of
+	Last    *job.Reached  // the newest, maybe of older settings
+	Of      *job.Standing // that it is of
 	Ways    []wayout.Way
 	WaysFor job.Settings
 	Sought  bool // ways out have been looked for
@@ -36,11 +36,16 @@ func (r *Reach) Recall(dir string) {
 
 // Reached is what the cutters reach with the present settings, nil while that is not known.
 func (b *Reckoned) Reached() *job.Reached {
-	r := &b.Reach
-	if r.Last != nil && r.Last.For.CarvesLike(b.Settings()) && b.Stands() && r.Of == b.Standing.Piece {
-		return r.Last
+	if r := b.Reach.Last; r != nil && r.For.CarvesLike(b.Settings()) && b.Stands() && b.Reach.Followed(b.Standing) {
+		return r
 	}
 	return nil
+}
+
+// Followed reports whether the cutters were followed through what stands there, and not through the same piece before its hollow
+// was known, or the scan before it was mended. The piece may have been turned since.
+func (r *Reach) Followed(st *job.Standing) bool {
+	return r.Last != nil && st != nil && r.Of.Piece == st.Piece && (r.Last.For.Wall == 0 || r.Of.Grid == st.Grid)
 }
 
 // ReachedInSight is the same while places that need a look are marked.

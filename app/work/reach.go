@@ -23,7 +23,7 @@ const reachAfter = 500 * time.Millisecond
 // WantReach wants the cutters followed once the figures are settled.
 func WantReach(b *state.Bench, t *task.Task[state.FigureKey, ReachAsk, *job.Reached]) {
 	key, f := b.FigureKey(), b.Figured.Raw
-	if f == nil || !f.Settled || b.Stale() || b.Figured.Key != key || b.Reached() != nil {
+	if f == nil || !f.Settled || !f.CoreKnown && b.HollowComes() || b.Stale() || b.Figured.Key != key || b.Reached() != nil {
 		if b.Tasks.Reach.Key != key {
 			t.Drop()
 		}

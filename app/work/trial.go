@@ -89,7 +89,7 @@ func WantTrials(b *state.Bench, t *TrialTask) {
 	if d.Chore == state.Drawing {
 		a.body = b.BodyFor(d.Key.Settings)
 	}
-	if b.Reach.Of == b.Model.Piece {
+	if b.Reach.Followed(b.Standing) {
 		a.reached = b.Reach.Last
 	}
 	var after time.Duration
