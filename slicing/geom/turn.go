@@ -126,3 +126,17 @@ func (p Placement) Apply(v Vec) Vec { return p.Turn.Apply(v).Scale(p.Scale).Add(
 
 // Back carries a point of the stand to the piece's own frame.
 func (p Placement) Back(v Vec) Vec { return p.Turn.Inverse().Apply(v.Sub(p.Shift)).Scale(1 / p.Scale) }
+
+// Then is the placement that does p first and next after it.
+func (p Placement) Then(next Placement) Placement {
+	return Placement{Turn: p.Turn.Then(next.Turn), Scale: p.Scale * next.Scale, Shift: next.Apply(p.Shift)}
+}
+
+// Inverse undoes p.
+func (p Placement) Inverse() Placement {
+	t := p.Turn.Inverse()
+	return Placement{Turn: t, Scale: 1 / p.Scale, Shift: t.Apply(p.Shift).Scale(-1 / p.Scale)}
+}
+
+// NoPlacement leaves everything where it is.
+func NoPlacement() Placement { return Placement{Turn: NoTurn(), Scale: 1} }

@@ -1,0 +1,78 @@
+package register
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/par"
+)
+
+const (
+	// onIt is how far, by the scan's reach, a place may lie off another scan to lie on it: about 0.3 % of a piece's longest side.
+	onIt = 0.01
+	// facing is how far off, by the reach, the other scan may be for a place to be held against it at all.
+	facing = 0.06
+	// sound is the share of places that face another scan which have to lie on it. Scans that belong together have 0.85 and more,
+	// scans of other pieces seldom half.
+	sound = 0.7
+	// leastOverlap is how much of a scan has to lie on others: less could be chance.
+	leastOverlap = 0.05
+)
+
+// A Fit says how well a scan lies on others.
+type Fit struct {
+	Overlap float64 // share of its surface that lies on another scan
+	Middle  float64 // half of the places that face another scan are nearer to it than this
+	Sound   float64 // share of the places that face another scan and lie on it
+	area    float64 // that lies on another scan
+}
+
+// Good reports whether the scan belongs where it lies.
+func (f Fit) Good() bool { return f.Sound >= sound && f.Overlap >= leastOverlap }
+
+// fitOf holds scan a against all others.
+func (s *settling) fitOf(ctx context.Context, a int) (Fit, error) {
+	l := &s.levels[a]
+	s.back = s.back[:0]
+	for _, p := range s.at {
+		s.back = append(s.back, p.Inverse())
+	}
+	away := make([]float64, len(l.Points)) // infinite where no scan is faced
+	err := par.Spans(ctx, len(away), 512, func(from, to int) {
+		for i := from; i < to; i++ {
+			away[i] = math.Inf(1)
+			for b := range s.levels {
+				if b == a {
+					continue
+				}
+				if k := s.link(a, b, int32(i), facing*s.reach); k.n != (geom.Vec{}) {
+					away[i] = math.Min(away[i], math.Abs(k.away))
+				}
+			}
+		}
+	})
+	var f Fit
+	faced, all := 0.0, 0.0
+	var near []float64
+	for i, d := range away {
+		w := float64(l.Areas[i])
+		all += w
+		if math.IsInf(d, 1) {
+			continue
+		}
+		faced += w
+		near = append(near, d)
+		if d <= onIt*s.reach {
+			f.area += w
+		}
+	}
+	if len(near) == 0 {
+		return f, err
+	}
+	slices.Sort(near)
+	f.Middle, f.Overlap, f.Sound = near[len(near)/2], f.area/all, f.area/faced
+	f.area *= s.at[a].Scale * s.at[a].Scale
+	return f, err
+}

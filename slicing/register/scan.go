@@ -1,0 +1,94 @@
+package register
+
+import (
+	"context"
+	"math"
+	"math/rand"
+
+	"grainstack/slicing/cloud"
+	"grainstack/slicing/geom"
+)
+
+// A Scan is a cloud made ready for being brought together with others: thinned, so that noise evens out, and with its points sorted
+// by place.
+type Scan struct {
+	coarse, fine level
+	Middle       geom.Vec // of its surface, in its own units
+	Reach        float64  // root of the mean squared distance from the middle
+}
+
+// A level is a thinned cloud.
+type level struct {
+	*cloud.Cloud
+	tree   *cloud.Tree
+	sample []int32 // points in random order, as many as are looked at
+}
+
+const (
+	coarseSteps = 18.0 // of the coarse level's cubes that fit the reach
+	fineSteps   = 75.0
+	// fineSample is how many places of a scan are held against the others; the errors of single ones even out.
+	fineSample, coarseSample = 6000, 1200
+)
+
+// NewScan readies a cloud: a third of a second for 300,000 points.
+func NewScan(ctx context.Context, c *cloud.Cloud) (*Scan, error) {
+	s := &Scan{}
+	s.Middle, s.Reach = c.Middle()
+	if !(s.Reach > 0) {
+		return s, ctx.Err()
+	}
+	fine := c.Thinned(math.Max(s.Reach/fineSteps, c.Spacing))
+	s.fine = newLevel(fine, fineSample)
+	s.coarse = newLevel(fine.Thinned(s.Reach/coarseSteps), coarseSample)
+	return s, ctx.Err()
+}
+
+func newLevel(c *cloud.Cloud, sample int) level {
+	l := level{Cloud: c, tree: cloud.NewTree(c.Points)}
+	order := rand.New(rand.NewSource(1)).Perm(len(c.Points)) // the same for every run
+	for _, i := range order[:min(sample, len(order))] {
+		l.sample = append(l.sample, int32(i))
+	}
+	return l
+}
+
+// mirrored is the scan seen in a mirror.
+func (s *Scan) mirrored() *Scan {
+	return &Scan{coarse: newLevel(s.coarse.Mirrored(), coarseSample), fine: newLevel(s.fine.Mirrored(), fineSample),
+		Middle: geom.Vec{X: -s.Middle.X, Y: s.Middle.Y, Z: s.Middle.Z}, Reach: s.Reach}
+}
+
+// merged is one scan of several in the first one's frame.
+func merged(ctx context.Context, scans []*Scan, at []geom.Placement) (*Scan, error) {
+	var all []*cloud.Cloud
+	for i, s := range scans {
+		all = append(all, s.fine.Placed(at[i]))
+	}
+	return NewScan(ctx, withoutSeams(all))
+}
+
+// withoutSeams is one cloud of several in one frame: a rim that another scan goes on beyond is none.
+func withoutSeams(all []*cloud.Cloud) *cloud.Cloud {
+	trees := make([]*cloud.Tree, len(all))
+	for i, c := range all {
+		trees[i] = cloud.NewTree(c.Points)
+	}
+	var out []*cloud.Cloud
+	for i, c := range all {
+		rim := append([]bool(nil), c.Rim...)
+		for p := range rim {
+			for j, other := range all {
+				if !rim[p] || i == j {
+					continue
+				}
+				q, _ := trees[j].Nearest(c.Points[p].Vec(), 2*other.Spacing)
+				rim[p] = q < 0 || other.Rim[q]
+			}
+		}
+		copied := *c
+		copied.Rim = rim
+		out = append(out, &copied)
+	}
+	return cloud.Of(out...)
+}

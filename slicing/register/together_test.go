@@ -1,0 +1,138 @@
+package register
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"grainstack/slicing/cloud"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/sample"
+	"grainstack/slicing/solidtest"
+)
+
+// pieces are closed pieces that scans are made of.
+func pieces(t *testing.T) map[string]*mesh.Mesh {
+	out := map[string]*mesh.Mesh{
+		"hare":  sample.Hare(40_000),
+		"bumpy": solidtest.Bumpy(60, 30_000),
+	}
+	if set := os.Getenv("GRAINSTACK_FIELD_SET"); set != "" {
+		for _, name := range []string{"bunny.obj", "armadillo.off", "camel.off", "dino.off", "cow.off", "elephant.off", "homer.off", "dragon.obj"} {
+			m, _, err := mesh.Open(filepath.Join(set, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[name] = m
+		}
+	}
+	return out
+}
+
+func scanOf(t testing.TB, m *mesh.Mesh) *Scan {
+	c, err := cloud.OfMesh(context.Background(), m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := NewScan(context.Background(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// strayed is how far the places of scans lie from where they belong, in the mean over each scan, the worst of them: in units of the
+// piece. The first scan's frame carries all of them.
+func strayed(sittings []solidtest.Sitting, at []geom.Placement) float64 {
+	worst := 0.0
+	for i, s := range sittings {
+		to := at[i].Then(sittings[0].At)
+		sum := 0.0
+		for _, p := range s.Mesh.Points {
+			sum += to.Apply(p.Vec()).Sub(s.At.Apply(p.Vec())).Len()
+		}
+		worst = math.Max(worst, sum/float64(len(s.Mesh.Points)))
+	}
+	return worst
+}
+
+// roughly are three places of each scan picked by hand: the same on the piece, off by a hundredth of its size.
+func roughly(m *mesh.Mesh, sittings []solidtest.Sitting, rnd *rand.Rand) []*geom.Placement {
+	size := solidtest.Size(m)
+	out := make([]*geom.Placement, len(sittings))
+	for i := 1; i < len(sittings); i++ {
+		for out[i] == nil {
+			var from, to []geom.Vec
+			for range 3 {
+				// A place that both saw: a point of one whose partner is near on the other.
+				p := sittings[0].At.Apply(sittings[0].Mesh.Points[rnd.Intn(len(sittings[0].Mesh.Points))].Vec())
+				q := sittings[i].At.Apply(sittings[i].Mesh.Points[0].Vec())
+				for _, v := range sittings[i].Mesh.Points {
+					if w := sittings[i].At.Apply(v.Vec()); w.Sub(p).Len() < q.Sub(p).Len() {
+						q = w
+					}
+				}
+				if q.Sub(p).Len() > 0.01*size {
+					continue
+				}
+				off := func() geom.Vec {
+					return geom.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Unit().Scale(0.01 * size)
+				}
+				to = append(to, sittings[0].At.Back(p.Add(off())))
+				from = append(from, sittings[i].At.Back(p.Add(off())))
+			}
+			if len(from) < 3 || from[1].Sub(from[0]).Cross(from[2].Sub(from[0])).Len() < 0.08*size*size/sittings[i].At.Scale/sittings[i].At.Scale {
+				continue // nobody picks three places next to one another
+			}
+			p, _, err := FromPoints(from, to)
+			if err == nil {
+				out[i] = &p
+			}
+		}
+	}
+	return out
+}
+
+// TestScansComeTogether: three scans of a piece, by three rough points each and without any.
+func TestScansComeTogether(t *testing.T) {
+	ctx := context.Background()
+	for name, m := range pieces(t) {
+		size := solidtest.Size(m)
+		for seed := range int64(2) {
+			sittings := solidtest.Sittings(m, 3, 0.001, 0.1, seed)
+			var scans []*Scan
+			for _, s := range sittings {
+				scans = append(scans, scanOf(t, s.Mesh))
+			}
+			starts := roughly(m, sittings, rand.New(rand.NewSource(seed)))
+			for how, starts := range map[string][]*geom.Placement{"points": starts, "found": nil} {
+				begin := time.Now()
+				r, err := Together(ctx, scans, starts, nil)
+				var apart *ApartError
+				if errors.As(err, &apart) {
+					t.Errorf("%s %d %s: no place for %v (mirrored %v) %v", name, seed, how, apart.Scans, apart.Mirrored, time.Since(begin))
+					continue
+				}
+				if err != nil {
+					t.Fatal(err)
+				}
+				off := strayed(sittings, r.At) / size
+				t.Logf("%s %d %s: %.3f %% off in the mean, %v, %+v", name, seed, how, 100*off, time.Since(begin), r.Fits)
+				if off > 0.0015 {
+					t.Errorf("%s %d %s: %.3f %% of the size off in the mean", name, seed, how, 100*off)
+				}
+				for i, f := range r.Fits {
+					if unit := sittings[0].At.Scale; !f.Good() || f.Middle*unit > 0.0015*size {
+						t.Errorf("%s %d %s: scan %d is said to lie %+v", name, seed, how, i, f)
+					}
+				}
+			}
+		}
+	}
+}
