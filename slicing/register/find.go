@@ -287,7 +287,7 @@ func onto(ctx context.Context, fixed, moving *Scan, start geom.Placement, fineRo
 	within := nearBy * fixed.Reach
 	if fineRounds == 0 {
 		coarse := settling{levels: []level{fixed.coarse, moving.coarse}, at: at, reach: fixed.Reach}
-		if err := coarse.run(ctx, 2*within, 25); err != nil {
+		if err := coarse.run(ctx, 2*within, 12); err != nil {
 			return start, Fit{}, err
 		}
 	}

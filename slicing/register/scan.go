@@ -28,7 +28,9 @@ const (
 	coarseSteps = 18.0 // of the coarse level's cubes that fit the reach
 	fineSteps   = 75.0
 	// fineSample is how many places of a scan are held against the others; the errors of single ones even out.
-	fineSample, coarseSample = 6000, 1200
+	fineSample, coarseSample = 5000, 800
+	// finePoints and coarsePoints bound the levels.
+	finePoints, coarsePoints = 60_000, 2_400
 )
 
 // NewScan readies a cloud: a third of a second for 300,000 points.
@@ -38,10 +40,21 @@ func NewScan(ctx context.Context, c *cloud.Cloud) (*Scan, error) {
 	if !(s.Reach > 0) {
 		return s, ctx.Err()
 	}
-	fine := c.Thinned(math.Max(s.Reach/fineSteps, c.Spacing))
+	fine := thinned(c, math.Max(s.Reach/fineSteps, c.Spacing), finePoints)
 	s.fine = newLevel(fine, fineSample)
-	s.coarse = newLevel(fine.Thinned(s.Reach/coarseSteps), coarseSample)
+	s.coarse = newLevel(thinned(fine, s.Reach/coarseSteps, coarsePoints), coarseSample)
 	return s, ctx.Err()
+}
+
+// thinned is c with the step given, or a larger one where more than most points would be left: a folded surface has much area.
+func thinned(c *cloud.Cloud, step float64, most int) *cloud.Cloud {
+	for {
+		out := c.Thinned(step)
+		if len(out.Points) <= most {
+			return out
+		}
+		c, step = out, 1.15*step*math.Max(1, math.Sqrt(float64(len(out.Points))/float64(most))/1.15)
+	}
 }
 
 func newLevel(c *cloud.Cloud, sample int) level {

@@ -20,8 +20,8 @@ import (
 // pieces are closed pieces that scans are made of.
 func pieces(t *testing.T) map[string]*mesh.Mesh {
 	out := map[string]*mesh.Mesh{
-		"hare":  sample.Hare(40_000),
-		"bumpy": solidtest.Bumpy(60, 30_000),
+		"hare":  sample.Hare(20_000),
+		"bumpy": solidtest.Bumpy(60, 20_000),
 	}
 	if set := os.Getenv("GRAINSTACK_FIELD_SET"); set != "" {
 		for _, name := range []string{"bunny.obj", "armadillo.off", "camel.off", "dino.off", "cow.off", "elephant.off", "homer.off", "dragon.obj"} {
@@ -102,9 +102,13 @@ func roughly(m *mesh.Mesh, sittings []solidtest.Sitting, rnd *rand.Rand) []*geom
 // TestScansComeTogether: three scans of a piece, by three rough points each and without any.
 func TestScansComeTogether(t *testing.T) {
 	ctx := context.Background()
+	sets := int64(1)
+	if os.Getenv("GRAINSTACK_FIELD_SET") != "" {
+		sets = 2
+	}
 	for name, m := range pieces(t) {
 		size := solidtest.Size(m)
-		for seed := range int64(2) {
+		for seed := range sets {
 			sittings := solidtest.Sittings(m, 3, 0.001, 0.1, seed)
 			var scans []*Scan
 			for _, s := range sittings {
@@ -133,6 +137,43 @@ func TestScansComeTogether(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// TestScansThatDoNotBelong: scans of two pieces, scans without overlap, a mirrored scan, by points and without.
+func TestScansThatDoNotBelong(t *testing.T) {
+	ctx := context.Background()
+	hare, bumpy := sample.Hare(20_000), solidtest.Bumpy(60, 20_000)
+	first := solidtest.Sittings(hare, 3, 0.001, 0.1, 5)
+	other := solidtest.Sittings(bumpy, 3, 0.001, 0.1, 6)
+	middle := hare.Box().Center()
+	half := func(sign float64) *mesh.Mesh {
+		return solidtest.Cut(hare, func(p geom.Vec) bool { return sign*(p.X-middle.X) > 8 })
+	}
+	for _, tt := range []struct {
+		name     string
+		a, b     *mesh.Mesh
+		mirrored bool
+	}{
+		{"two pieces", first[0].Mesh, other[0].Mesh, false},
+		{"no overlap", half(1), half(-1), false},
+		{"mirrored", other[0].Mesh, solidtest.Flip(solidtest.Stretch(other[1].Mesh, 1, 1, -1)), true},
+	} {
+		scans := []*Scan{scanOf(t, tt.a), scanOf(t, tt.b)}
+		r, err := Together(ctx, scans, nil, nil)
+		var apart *ApartError
+		if !errors.As(err, &apart) {
+			t.Errorf("%s: %v, %+v", tt.name, err, r)
+			continue
+		}
+		if len(apart.Scans) != 1 || apart.Scans[0] != 1 || apart.Mirrored != tt.mirrored {
+			t.Errorf("%s: %+v", tt.name, apart)
+		}
+		start := geom.Placement{Turn: geom.NoTurn(), Scale: scans[0].Reach / scans[1].Reach}
+		start.Shift = scans[0].Middle.Sub(start.Apply(scans[1].Middle))
+		if r, err = Together(ctx, scans, []*geom.Placement{nil, &start}, nil); err != nil || r.Fits[1].Good() {
+			t.Errorf("%s laid on one another: %+v, %v", tt.name, r, err)
 		}
 	}
 }

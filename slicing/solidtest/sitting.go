@@ -29,7 +29,7 @@ func Sittings(m *mesh.Mesh, n int, noise, debris float64, seed int64) []Sitting 
 	var out []Sitting
 	for k := range n {
 		view := geom.TurnAbout(axis, 2*math.Pi*float64(k)/float64(n)).Apply(side)
-		seen := cut(m, func(p geom.Vec) bool { return p.Sub(middle).Dot(view) > -0.1*size })
+		seen := Cut(m, func(p geom.Vec) bool { return p.Sub(middle).Dot(view) > -0.1*size })
 		parts := []*mesh.Mesh{points(seen, func(v geom.Vec) geom.Vec {
 			return v.Add(geom.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Scale(noise * size))
 		})}
@@ -51,8 +51,8 @@ func Size(m *mesh.Mesh) float64 {
 	return max(s.X, s.Y, s.Z)
 }
 
-// cut is the part of m whose facets have all corners where keep says, without points that nothing uses.
-func cut(m *mesh.Mesh, keep func(geom.Vec) bool) *mesh.Mesh {
+// Cut is the part of m whose facets have all corners where keep says, without points that nothing uses.
+func Cut(m *mesh.Mesh, keep func(geom.Vec) bool) *mesh.Mesh {
 	out := &mesh.Mesh{}
 	number := map[int32]int32{}
 	for _, t := range m.Triangles {
