@@ -77,9 +77,13 @@ func newField(ctx context.Context, witnesses []witness, coarse *grid, step float
 		})
 	}
 	f.away, f.seen = make([][block]float32, len(f.at)), make([][block]float32, len(f.at))
-	err := par.Spans(ctx, len(f.at), 8, func(from, to int) {
+	sums := make([]*[block]sum, par.Count())
+	err := par.Workers(ctx, len(f.at), 8, func(worker, from, to int) {
+		if sums[worker] == nil {
+			sums[worker] = new([block]sum)
+		}
 		for b := from; b < to; b++ {
-			f.fill(b, witnesses)
+			f.fill(b, witnesses, sums[worker])
 		}
 	})
 	f.points = nil
@@ -120,47 +124,76 @@ func (f *field) node(s spot, x, y, z int) geom.Vec {
 	return f.low.Add(geom.Vec{X: float64(int(s[0])*edge + x), Y: float64(int(s[1])*edge + y), Z: float64(int(s[2])*edge + z)}.Scale(f.step))
 }
 
-// fill works a block out: the mean of the distances from the planes of the points round each node, weighted by their worth, by how near
-// they are and how near the node is to their plane; what the coarse grid says makes up for what is missing.
-func (f *field) fill(b int, witnesses []witness) {
-	away, seen := &f.away[b], &f.seen[b]
+// A sum is what the points round a node say, by their weights: how far it lies from their planes, their normals, and the way from them
+// to it.
+type sum struct {
+	seen, away  float32
+	normal, way [3]float32
+}
+
+// fill works a block out: the mean of the distances of each node from the surface as the points round it tell, weighted by their worth,
+// by how near they are and how near the node is to their plane; what the coarse grid says makes up for what is missing.
+func (f *field) fill(b int, witnesses []witness, sums *[block]sum) {
+	*sums = [block]sum{}
 	low := f.node(f.at[b], 0, 0, 0)
 	for _, i := range f.points[b] {
-		w := &witnesses[i]
-		p, n, r := w.at.Vec().Sub(low).Scale(1/f.step), w.normal.Vec(), float64(w.reach)/f.step
-		worth := float64(w.area * w.trust / (w.reach * w.reach))
-		z0, z1 := bound(p.Z, r)
-		y0, y1 := bound(p.Y, r)
-		x0, x1 := bound(p.X, r)
-		for z := z0; z <= z1; z++ {
-			dz := float64(z) - p.Z
-			for y := y0; y <= y1; y++ {
-				dy := float64(y) - p.Y
-				left := r*r - dz*dz - dy*dy
-				if left <= 0 {
-					continue
-				}
-				at := (z*edge + y) * edge
-				for x := x0; x <= x1; x++ {
-					dx := float64(x) - p.X
-					k := (left - dx*dx) / (r * r)
-					if k <= 0 {
-						continue
-					}
-					d := dx*n.X + dy*n.Y + dz*n.Z
-					k *= k * worth / (1 + d*d)
-					seen[at+x] += float32(k)
-					away[at+x] += float32(k * d * f.step)
-				}
-			}
-		}
+		f.tell(low, &witnesses[i], sums)
 	}
 	for z := range edge {
 		for y := range edge {
 			for x := range edge {
 				at := (z*edge+y)*edge + x
-				d := f.coarse.distance(f.node(f.at[b], x, y, z))
-				away[at] = (away[at] + unseen*float32(d)) / (seen[at] + unseen)
+				d := float32(f.coarse.distance(f.node(f.at[b], x, y, z)))
+				s := &sums[at]
+				f.seen[b][at] = s.seen
+				f.away[b][at] = (s.distance()*float32(f.step) + unseen*d) / (s.seen + unseen)
+			}
+		}
+	}
+}
+
+// distance is the sum of distances, in steps. Where the surface bends, the planes of the points round a node lie on one side of it and
+// the plane square to their mean normal on the other, as far, and their mean on it: for a ball that is exact.
+func (s *sum) distance() float32 {
+	n := s.normal
+	long := float32(math.Sqrt(float64(n[0]*n[0] + n[1]*n[1] + n[2]*n[2])))
+	if !(long > 0.5*s.seen) { // round a crease, or in a thin wall, a mean normal tells nothing
+		return s.away
+	}
+	return (s.away + (n[0]*s.way[0]+n[1]*s.way[1]+n[2]*s.way[2])/long) / 2
+}
+
+// tell adds what one witness says to the nodes of a block that begins at low.
+func (f *field) tell(low geom.Vec, w *witness, sums *[block]sum) {
+	p, r := w.at.Vec().Sub(low).Scale(1/f.step), float64(w.reach)/f.step
+	n := w.normal
+	worth := w.area * w.trust / (w.reach * w.reach)
+	flat := float32(1 / (r * r))
+	z0, z1 := bound(p.Z, r)
+	y0, y1 := bound(p.Y, r)
+	x0, x1 := bound(p.X, r)
+	for z := z0; z <= z1; z++ {
+		dz := float32(float64(z) - p.Z)
+		for y := y0; y <= y1; y++ {
+			dy := float32(float64(y) - p.Y)
+			left := 1 - (dz*dz+dy*dy)*flat
+			if left <= 0 {
+				continue
+			}
+			at := (z*edge + y) * edge
+			for x := x0; x <= x1; x++ {
+				dx := float32(float64(x) - p.X)
+				k := left - dx*dx*flat
+				if k <= 0 {
+					continue
+				}
+				d := dx*n[0] + dy*n[1] + dz*n[2]
+				k *= k * worth / (1 + d*d)
+				s := &sums[at+x]
+				s.seen += k
+				s.away += k * d
+				s.normal[0], s.normal[1], s.normal[2] = s.normal[0]+k*n[0], s.normal[1]+k*n[1], s.normal[2]+k*n[2]
+				s.way[0], s.way[1], s.way[2] = s.way[0]+k*dx, s.way[1]+k*dy, s.way[2]+k*dz
 			}
 		}
 	}
