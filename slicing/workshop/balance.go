@@ -2,7 +2,6 @@ package workshop
 
 import (
 	"context"
-	"math"
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
@@ -39,12 +38,6 @@ func (w *Workshop) order(st *job.Standing, g stock.Glue, clamp glue.Clamp) {
 // gramPerMm3 times a density in kg/m³ is the density in g/mm³.
 const gramPerMm3 = 1e-6
 
-// easily is a tilt at which a piece that is touched falls over, degrees (common practice, no source).
-const easily = 10.0
-
-// footing is how high above the floor what touches it may lie, mm: sanding the base flat takes as much.
-const footing = 0.3
-
 // stand works out the balance of the finished piece: wood less hollow, dry glue at the joints, and dry finish on the outside.
 func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 	var moment geom.Vec
@@ -61,7 +54,7 @@ func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 	}
 	mass += w.Finish.DryG
 	moment = moment.Add(st.Placed.Mesh.SurfaceCentre().Scale(w.Finish.DryG))
-	base, err := footprint(ctx, st)
+	base, err := job.Footprint(ctx, st)
 	if err != nil {
 		return err
 	}
@@ -71,13 +64,20 @@ func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 	}
 	standing, ok := body.Stand()
 	w.Balance = Balance{body, standing, ok}
+	if ok && standing.Margin > 0 && standing.TipDeg >= job.Easily {
+		return nil
+	}
+	saw, _, err := w.Figures.SawToStand(ctx, st, body)
+	if err != nil {
+		return err
+	}
 	switch {
 	case !ok:
-		w.tell(finding.InLayers(finding.NoFoot, 1))
+		w.tell(finding.InLayers(finding.NoFoot, 1).With(saw.Mm, saw.TipDeg))
 	case standing.Margin < 0:
-		w.tell(finding.InLayers(finding.FallsOver, 1).With(-standing.Margin))
-	case standing.TipDeg < easily:
-		w.tell(finding.InLayers(finding.TipsEasily, 1).With(standing.TipDeg))
+		w.tell(finding.InLayers(finding.FallsOver, 1).With(-standing.Margin, saw.Mm, saw.TipDeg))
+	default:
+		w.tell(finding.InLayers(finding.TipsEasily, 1).With(standing.TipDeg, saw.Mm, saw.TipDeg))
 	}
 	return nil
 }
@@ -92,17 +92,4 @@ func (j *Joint) centre() geom.Vec {
 		}
 	}
 	return geom.Vec{X: at.X, Y: at.Y, Z: j.Z}
-}
-
-// footprint is what touches the floor: the flat underside, or where there is none, what lies within the thickness that making
-// it flat would take.
-func footprint(ctx context.Context, st *job.Standing) (geom.Region, error) {
-	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(footing, st.Height()/100)})
-	if err != nil {
-		return nil, err
-	}
-	if cuts[0].Region.Area() > 0 {
-		return cuts[0].Region, nil
-	}
-	return cuts[1].Region, nil
 }
