@@ -8,9 +8,6 @@ import (
 	"grainstack/slicing/mesh"
 )
 
-// footing is how high above the floor what touches it may lie, mm: sanding the base flat takes as much.
-const footing = 0.3
-
 // A foot is what of the full surface touches the floor when one end of an axis is down.
 type foot struct {
 	points []geom.Vec // on the piece, in its own frame

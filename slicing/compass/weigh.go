@@ -80,7 +80,7 @@ const mostLayers = 1000
 // weigh works out one bearing on a stand-in; present asks for the settings' own stand.
 func (k *scale) weigh(ctx context.Context, in *standIn, up geom.Vec, present bool) (Bearing, error) {
 	ctx = par.Only(ctx, 1)
-	down, over := k.soles.feet(up, footing/k.settings.Scale, k.weight)
+	down, over := k.soles.feet(up, job.Evenness/k.settings.Scale, k.weight)
 	if !present {
 		up, down = k.better(up, down, over)
 	}

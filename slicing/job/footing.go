@@ -13,8 +13,8 @@ import (
 const (
 	// Easily is a tilt at which a piece that is touched falls over, degrees (common practice, no source).
 	Easily = 10.0
-	// evenness is how high above the floor what touches it may lie, mm: sanding a foot flat takes as much.
-	evenness = 0.3
+	// Evenness is how high above the floor what touches it may lie, mm: sanding a foot flat takes as much.
+	Evenness = 0.3
 	// gramPerMm3 times a density in kg/m³ is the density in g/mm³.
 	gramPerMm3 = 1e-6
 )
@@ -22,7 +22,7 @@ const (
 // Footprint is what touches the floor once the foot is sanded even: all that lies within what that takes off. Its hull counts, not
 // its area: paws on either side of a flat place are in it as well as that.
 func Footprint(ctx context.Context, st *Standing) (geom.Region, error) {
-	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(evenness, st.Height()/100)})
+	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(Evenness, st.Height()/100)})
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +54,7 @@ type SawnFoot struct{ Mm, TipDeg float64 }
 
 const (
 	sawStep  = 0.5  // mm that cuts are tried apart, at first
-	sawGrows = 1.1  // and how much farther apart each is than the one before
+	sawGrows = 1.05 // and how much farther apart each is than the one before
 	mostSawn = 0.15 // of the height that is sawn off at the most
 )
 

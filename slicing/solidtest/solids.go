@@ -92,3 +92,23 @@ func disc(m *mesh.Mesh, r, z float64, n int) (middle int32, round bool) {
 }
 
 func point(x, y, z float64) mesh.Point { return mesh.Point{float32(x), float32(y), float32(z)} }
+
+// Bench is a seat of 200 x 200 x 40 mm on two walls 30 mm thick, 120 mm high, of which the right one is shorter.
+func Bench(shorter float64) *mesh.Mesh {
+	side := [][2]float32{{-100, 0}, {-70, 0}, {-70, 120}, {70, 120}, {70, float32(shorter)}, {100, float32(shorter)}, {100, 120}, {100, 160}, {-100, 160}, {-100, 120}}
+	m := &mesh.Mesh{}
+	for _, y := range []float32{-100, 100} {
+		for _, p := range side {
+			m.Points = append(m.Points, mesh.Point{p[0], y, p[1]})
+		}
+	}
+	n := int32(len(side))
+	for i := range n {
+		k := (i + 1) % n
+		m.Triangles = append(m.Triangles, mesh.Triangle{i, i + n, k}, mesh.Triangle{k, i + n, k + n})
+	}
+	for _, f := range [][3]int32{{0, 1, 2}, {0, 2, 9}, {4, 5, 6}, {4, 6, 3}, {8, 9, 2}, {8, 2, 3}, {8, 3, 6}, {8, 6, 7}} {
+		m.Triangles = append(m.Triangles, mesh.Triangle{f[0], f[1], f[2]}, mesh.Triangle{f[0] + n, f[2] + n, f[1] + n})
+	}
+	return m
+}

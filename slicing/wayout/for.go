@@ -1,6 +1,7 @@
 package wayout
 
 import (
+	"fmt"
 	"slices"
 
 	"grainstack/slicing/finding"
@@ -9,6 +10,7 @@ import (
 
 // outOf are the kinds of finding that ways out are looked for, by the kind that a way out bears.
 var outOf = map[finding.Kind][]finding.Kind{
+	finding.FallsOver:  {finding.FallsOver, finding.NoFoot, finding.TipsEasily},
 	finding.Undercut:   {finding.Undercut},
 	finding.NoFit:      {finding.NoFit},
 	finding.BeyondEdge: {finding.BeyondEdge, finding.BeyondReach, finding.ShankRubs},
@@ -51,6 +53,9 @@ func For(all []Way, k finding.Kind, at *finding.Place) []Way {
 		if o.ByHand() {
 			n++
 		}
+		if o.Tippy {
+			n += 2
+		}
 		if o.Falls {
 			n += 8
 		}
@@ -70,8 +75,11 @@ func For(all []Way, k finding.Kind, at *finding.Place) []Way {
 
 // Worse says what a way out makes worse, "" for nothing that is known.
 func (o *Way) Worse() string {
-	if o.Falls {
+	switch {
+	case o.Falls:
 		return "With this the piece falls over."
+	case o.Tippy:
+		return fmt.Sprintf("With this the piece falls over when it is tilted by %.0f degrees.", o.TipDeg)
 	}
 	return ""
 }

@@ -32,7 +32,9 @@ type Way struct {
 	TrappedBefore, Trapped float64 // mm³ outside the piece, on columns 1 mm apart
 	RouterMin, WeightKg    float64 // differences from the present settings, both as Instant estimates them
 	Layers, Panels         int
-	Falls                  bool // the piece falls over then, and does not now
+	TipDeg                 float64 // tilt at which the wood falls over then, 0 where nothing of that changes
+	Tippy                  bool    // it stands worse than now, and badly
+	Falls                  bool    // the piece falls over then, and does not now
 }
 
 // worthIt is the share that a way out has to take away of what it is out of, to be named.
@@ -58,7 +60,10 @@ func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached,
 		return nil, err
 	}
 	w.before = w.trapped(w.still, w.s)
-	searches := []func(context.Context) error{w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
+	if w.tips, err = tipOf(ctx, st, f); err != nil {
+		return nil, err
+	}
+	searches := []func(context.Context) error{w.foot, w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if w.has(finding.Undercut) {
 		w.name()
 		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, append(searches, w.joints)...)
@@ -96,6 +101,7 @@ type wayfinder struct {
 	figures *job.Figures // settled, as given
 	now     *job.Figures // what Instant makes of them
 	before  float64      // mm³ that they trap
+	tips    float64      // degrees at which the wood falls over now
 	still   *carve.Gaps
 	grid    []tiltTried
 	named   []undercut
@@ -189,16 +195,24 @@ func (w *wayfinder) price(ctx context.Context, st *job.Standing, o Way) error {
 	if err != nil || f.Withheld != "" {
 		return err
 	}
+	if o.TipDeg, err = tipOf(ctx, st, f); err != nil {
+		return err
+	}
 	w.keep(o, f)
 	return nil
 }
 
 // keep adds to a way out what its figures cost more than the present ones, and keeps it.
-func (w *wayfinder) keep(o Way, f *job.Figures) {
-	o.RouterMin = f.Totals.RouterMin() - w.now.Totals.RouterMin()
-	o.WeightKg = f.Totals.WeightKg - w.now.Totals.WeightKg
-	o.Layers = len(f.Layers) - len(w.now.Layers)
-	o.Panels = f.Totals.Panels - w.now.Totals.Panels
+func (w *wayfinder) keep(o Way, f *job.Figures) { w.keepAgainst(o, f, w.now) }
+
+// keepAgainst is keep where the present figures are others than those of Instant.
+func (w *wayfinder) keepAgainst(o Way, f, now *job.Figures) {
+	o.RouterMin = f.Totals.RouterMin() - now.Totals.RouterMin()
+	o.WeightKg = f.Totals.WeightKg - now.Totals.WeightKg
+	o.Layers = len(f.Layers) - len(now.Layers)
+	o.Panels = f.Totals.Panels - now.Totals.Panels
+	o.Falls = o.TipDeg < 0 && w.tips >= 0
+	o.Tippy = !o.Falls && o.TipDeg > 0 && o.TipDeg < job.Easily && o.TipDeg < w.tips-steadier
 	w.out = append(w.out, o)
 }
 

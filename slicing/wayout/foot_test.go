@@ -1,0 +1,76 @@
+package wayout_test
+
+import (
+	"context"
+	"testing"
+
+	"grainstack/assets/stocktest"
+	"grainstack/slicing/finding"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/jobtest"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+	"grainstack/slicing/wayout"
+)
+
+// TestAFootIsSawn: a bench with one short wall falls over; a way out says how much is sawn off, and taken, the bench stands as it
+// says, lighter by the sawn wood and the finish on it.
+func TestAFootIsSawn(t *testing.T) {
+	c, ctx := stocktest.Catalogue(t), context.Background()
+	s := job.Default(c)
+	s.Wall = 0
+	m := solidtest.Bench(2.8)
+	st := jobtest.Standing(t, m, s)
+	f := jobtest.Settled(t, st, s, c)
+	ways, err := wayout.Find(ctx, st, f, jobtest.Reached(t, st, f, c, 1), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := wayout.For(ways, finding.FallsOver, &finding.Place{Layer: 1})
+	if len(list) != 1 || list[0].Falls || list[0].Worse() != "" {
+		t.Fatalf("ways out: %+v", list)
+	}
+	o := list[0]
+	p, err := job.NewPiece("bench", m, mesh.Raw{}).Mend(ctx, o.Settings, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sawn, err := job.Stand(ctx, p, o.Settings.Stand())
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := jobtest.Settled(t, sawn, o.Settings, c)
+	b, err := g.Body(ctx, sawn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if now, ok := b.Stand(); !ok || now.Margin <= 0 {
+		t.Errorf("sawn, it stands %v", ok)
+	} else {
+		jobtest.Near(t, "tilt", o.TipDeg, now.TipDeg, 0.1)
+	}
+	// 30 x 200 mm of one wall 3 mm high and of the other 0.2 mm.
+	density := f.Layers[0].Board.Density * 1e-9
+	jobtest.Near(t, "weight", o.WeightKg, -30*200*3.2*density, 0.03)
+}
+
+// TestWhatFallsOverStandsLast: of ways out those that make the piece fall over come after all others, and say so.
+func TestWhatFallsOverStandsLast(t *testing.T) {
+	at := finding.Place{Layer: 3, At: geom.Vec{X: 10, Z: 40}, Placed: true}
+	falls := wayout.Way{Kind: finding.Undercut, Text: "falls", Frees: 1, Falls: true}
+	falls.Freed[0] = at.At
+	all := []wayout.Way{falls, {Kind: finding.Undercut, Text: "less"}, {Kind: finding.NoFit, Text: "another"}, {Kind: finding.Undercut, Text: "by hand", Parting: wayout.Parting{Layer: 3}},
+		{Kind: finding.Undercut, Text: "elsewhere", Parting: wayout.Parting{Layer: 7}}}
+	var texts []string
+	list := wayout.For(all, finding.Undercut, &at)
+	for _, o := range list {
+		texts = append(texts, o.Text)
+	}
+	if len(texts) != 3 || texts[0] != "less" || texts[1] != "by hand" || texts[2] != "falls" {
+		t.Errorf("in the order %q", texts)
+	}
+	if list[2].Worse() == "" || list[0].Worse() != "" {
+		t.Errorf("they make worse: %q, %q", list[0].Worse(), list[2].Worse())
+	}
+}
