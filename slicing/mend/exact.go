@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -65,7 +66,7 @@ func (b *bench) crossings(ctx context.Context) ([]boxtree.Pair, error) {
 	if err != nil {
 		return nil, err
 	}
-	return crossings(ctx, h, false)
+	return arrange.Crossings(ctx, h, false)
 }
 
 // prepare sews seams, drops doubles and debris and makes the facets of each shell agree.
@@ -144,10 +145,10 @@ func (b *bench) dropDebris(ctx context.Context) error {
 					return err
 				}
 			}
-			if shells[i].Inward && around(t, &g, shells, int32(i), tolerance(b.m)) > 0.5 {
+			if shells[i].Inward && around(t, &g, shells, int32(i), arrange.Tolerance(b.m)) > 0.5 {
 				continue
 			}
-			if shows(shells[i], b.m, b.set) && runsThrough(t, &g, shells, int32(i), tolerance(b.m)) {
+			if shows(shells[i], b.m, b.set) && runsThrough(t, &g, shells, int32(i), arrange.Tolerance(b.m)) {
 				continue
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -75,7 +76,7 @@ func longestSide(m *mesh.Mesh) float64 {
 
 // levelBases saws ragged bases off where their rims come closest to the piece; off is the most that is sawn off.
 func levelBases(ctx context.Context, m *mesh.Mesh, rims []rim) (out *mesh.Mesh, off float64, err error) {
-	longest, tol := longestSide(m), tolerance(m)
+	longest, tol := longestSide(m), arrange.Tolerance(m)
 	out = m
 	for _, r := range rims {
 		if !r.open {
@@ -104,7 +105,7 @@ func levelBases(ctx context.Context, m *mesh.Mesh, rims []rim) (out *mesh.Mesh, 
 
 // close fills the rims.
 func (f *filled) close(ctx context.Context, rims []rim) error {
-	longest, tol := longestSide(f.m), tolerance(f.m)
+	longest, tol := longestSide(f.m), arrange.Tolerance(f.m)
 	out := &mesh.Mesh{Points: slices.Clone(f.m.Points), Triangles: slices.Clone(f.m.Triangles)}
 	add := func(facets []mesh.Triangle) {
 		out.Triangles = append(out.Triangles, facets...)

@@ -6,6 +6,7 @@ import (
 	"math/rand"
 	"testing"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -377,4 +378,16 @@ func TestCornersAreKeptWhenBuiltAnew(t *testing.T) {
 	if w.most > 0.25 || worst > 0.25 || math.Abs(got.Volume()/m.Volume()-1) > 1e-3 {
 		t.Errorf("apart at most %v, corners off by %v, at a step of 0.5", w.most, worst)
 	}
+}
+
+func crossingsOf(t testing.TB, m *mesh.Mesh) []boxtree.Pair {
+	h, err := boxtree.New(context.Background(), m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := arrange.Crossings(context.Background(), h, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return got
 }

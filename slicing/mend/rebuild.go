@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -166,7 +167,7 @@ func (s *skin) untangle(ctx context.Context, out *mesh.Mesh) error {
 		if err != nil {
 			return err
 		}
-		pairs, err := crossings(ctx, h, false)
+		pairs, err := arrange.Crossings(ctx, h, false)
 		if err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
@@ -17,7 +18,7 @@ func sawn(ctx context.Context, m *mesh.Mesh, p Plane) (out *mesh.Mesh, whole boo
 		return nil, false, errors.New("mend: the saw plane has no direction")
 	}
 	n, d := p.Normal.Scale(1/l), p.D/l
-	tol := tolerance(m)
+	tol := arrange.Tolerance(m)
 	height := make([]float64, len(m.Points))
 	whole = true
 	for i, q := range m.Points {
@@ -111,7 +112,7 @@ func onPlane(m *mesh.Mesh, r *rim, p Plane, tol float64) bool {
 
 // capSaw closes the rims on the saw plane flat.
 func capSaw(m *mesh.Mesh, adj mesh.Adjacency, p Plane) (*mesh.Mesh, mesh.Adjacency) {
-	tol := 4 * tolerance(m)
+	tol := 4 * arrange.Tolerance(m)
 	var cuts []rim
 	for _, r := range rimsOf(m, adj, looseSides(m, adj)) {
 		if r.open && onPlane(m, &r, p, tol) {

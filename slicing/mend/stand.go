@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
 )
 
@@ -44,7 +45,7 @@ func (s *stander) around(ctx context.Context, i int) (float64, error) {
 		}
 		s.tree = t
 	}
-	return around(s.tree, &s.groups, s.shells, int32(i), tolerance(s.m)), nil
+	return around(s.tree, &s.groups, s.shells, int32(i), arrange.Tolerance(s.m)), nil
 }
 
 // turn turns the shells that face inward, but not hollows: those have wood all round and run through nothing.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -156,8 +157,8 @@ func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
 					return err
 				}
 			}
-			s.Cavity = s.Inward && around(t, g, shells, int32(i), tolerance(m)) > 0.5
-			small = small && !(shows(*s, m, Settings{}) && runsThrough(t, g, shells, int32(i), tolerance(m)))
+			s.Cavity = s.Inward && around(t, g, shells, int32(i), arrange.Tolerance(m)) > 0.5
+			small = small && !(shows(*s, m, Settings{}) && runsThrough(t, g, shells, int32(i), arrange.Tolerance(m)))
 		}
 		switch {
 		case s.Cavity:
@@ -276,7 +277,7 @@ func (v *surveyor) crossings() error {
 	if err != nil {
 		return err
 	}
-	pairs, err := crossings(v.ctx, h, false)
+	pairs, err := arrange.Crossings(v.ctx, h, false)
 	if err != nil {
 		return err
 	}

@@ -14,19 +14,24 @@ import (
 type Adjacency []int32
 
 // Adjacency finds every triangle's neighbours by sorting the edges by their lower-numbered point.
-func (m *Mesh) Adjacency() Adjacency {
+func (m *Mesh) Adjacency() Adjacency { return m.adjacency(m.pairWedges) }
+
+// Simple is Adjacency with -1 wherever more than two triangles share an edge.
+func (m *Mesh) Simple() Adjacency { return m.adjacency(func(int32, []edge, Adjacency) {}) }
+
+func (m *Mesh) adjacency(many func(low int32, group []edge, adj Adjacency)) Adjacency {
 	adj := make(Adjacency, 3*len(m.Triangles))
 	e := sortEdges(m, nil)
 	run(len(m.Points), span, func(from, to int) {
 		for p := from; p < to; p++ {
-			e.groups(int32(p), func(group []edge) { m.pair(int32(p), group, adj) })
+			e.groups(int32(p), func(group []edge) { pair(int32(p), group, adj, many) })
 		}
 	})
 	return adj
 }
 
-// pair writes the partners of all half-edges of one edge.
-func (m *Mesh) pair(low int32, group []edge, adj Adjacency) {
+// pair writes the partners of all half-edges of one edge; many does so where there are more than three.
+func pair(low int32, group []edge, adj Adjacency, many func(low int32, group []edge, adj Adjacency)) {
 	if len(group) == 2 && group[0].up() != group[1].up() {
 		a, b := group[0].half(), group[1].half()
 		adj[a], adj[b] = b, a
@@ -36,7 +41,7 @@ func (m *Mesh) pair(low int32, group []edge, adj Adjacency) {
 		adj[g.half()] = -1
 	}
 	if len(group) > 3 {
-		m.pairWedges(low, group, adj)
+		many(low, group, adj)
 	}
 }
 

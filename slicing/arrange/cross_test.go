@@ -1,4 +1,4 @@
-package mend
+package arrange
 
 import (
 	"context"
@@ -16,7 +16,7 @@ func crossingsOf(t testing.TB, m *mesh.Mesh) []boxtree.Pair {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := crossings(context.Background(), h, false)
+	got, err := Crossings(context.Background(), h, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +62,9 @@ func TestCrossingsAgainstAllPairs(t *testing.T) {
 	want := map[boxtree.Pair]bool{}
 	for i := range m.Triangles {
 		for j := range i {
-			p, q := cornersOf(m, m.Triangles[i]), cornersOf(m, m.Triangles[j])
+			var p, q [3]geom.Vec
+			p[0], p[1], p[2] = m.Corners(i)
+			q[0], q[1], q[2] = m.Corners(j)
 			if sampledCross(&p, &q) || sampledCross(&q, &p) {
 				want[boxtree.Pair{int32(j), int32(i)}] = true
 			}

@@ -1,0 +1,333 @@
+package arrange
+
+import (
+	"context"
+	"errors"
+
+	"grainstack/slicing/boxtree"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/sets"
+)
+
+// ErrOpen says that a surface does not close, so that it is not told what is inside.
+var ErrOpen = errors.New("arrange: the surface does not close")
+
+// ErrMany says that too many facets meet others: surfaces that lie on one another everywhere but don't agree.
+var ErrMany = errors.New("arrange: too many facets meet others")
+
+// mostPairs is how many pairs of facets that may meet are looked at exactly: some ten seconds' worth.
+const mostPairs = 400_000
+
+// A Result is a surface that runs nowhere through itself, and what was done to make it.
+type Result struct {
+	Mesh    *mesh.Mesh
+	Lines   int      // along which facets met, each hanging together
+	Touched int      // facets that were divided, or left out, where others met them
+	Against float64  // units³ that the surface wound round the wrong way, which are left out
+	At      geom.Vec // in the largest such place
+}
+
+// Resolve makes of a surface that may run through itself, lie on itself or touch itself the one that bounds what it winds round
+// at least once. Facets that others meet are cut along the lines where they do, all others stay as they are. What is wound round
+// the wrong way is outside. m is not changed; the result's points are m's with new ones after them. ErrOpen and ErrMany say why
+// there is no result.
+func Resolve(ctx context.Context, m *mesh.Mesh) (*Result, error) {
+	m, err := welded(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	tree, err := boxtree.New(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	near, err := tree.Pairs(ctx, false, func(f, g int32) bool { return !apart(m, m.Triangles[f], m.Triangles[g]) })
+	if err != nil {
+		return nil, err
+	}
+	if len(near) > mostPairs {
+		return nil, ErrMany
+	}
+	a := &arrangement{points: newPoints(m), tree: tree}
+	sheets, err := a.sheets(ctx, near)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.cutAll(ctx, sheets); err != nil {
+		return nil, err
+	}
+	patches, err := a.patches()
+	if err != nil {
+		return nil, err
+	}
+	return a.choose(ctx, patches)
+}
+
+// An arrangement is a surface on its way to being cut: facets that no other meets come first, parts of others after them.
+type arrangement struct {
+	*points
+	tree    *boxtree.Tree
+	lines   int
+	touched int
+	whole   []int32 // numbers of the facets that no other meets
+	parts   []part
+}
+
+// sheets are the facets that meet others, those of one plane that lie on one another together.
+func (a *arrangement) sheets(ctx context.Context, near []boxtree.Pair) ([]*sheet, error) {
+	at := map[int32]int32{}
+	var facets []int32
+	number := func(f int32) int32 {
+		n, ok := at[f]
+		if !ok {
+			n = int32(len(facets))
+			at[f] = n
+			facets = append(facets, f)
+		}
+		return n
+	}
+	type met struct {
+		pair boxtree.Pair
+		ends []int32
+	}
+	var all []met
+	var flat []boxtree.Pair
+	for i, p := range near {
+		if i&255 == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		switch m := a.meet(p[0], p[1]); {
+		case m.flat:
+			flat = append(flat, boxtree.Pair{number(p[0]), number(p[1])})
+		case len(m.ends) > 0:
+			number(p[0])
+			number(p[1])
+			all = append(all, met{p, m.ends})
+		}
+	}
+	joined := sets.New(len(facets))
+	for _, p := range flat {
+		joined.Join(p[0], p[1])
+	}
+	joined.Flat()
+	sheets := make([]*sheet, len(facets))
+	var out []*sheet
+	for n, f := range facets {
+		s := sheets[joined[n]]
+		if s == nil {
+			s = &sheet{}
+			sheets[n] = s
+			out = append(out, s)
+		}
+		s.facets = append(s.facets, f)
+	}
+	a.touched = len(facets)
+	for _, m := range all {
+		for _, f := range m.pair {
+			s := sheets[joined[at[f]]]
+			s.spots = append(s.spots, m.ends...)
+			for i := range len(m.ends) - 1 {
+				s.lines = append(s.lines, [2]int32{m.ends[i], m.ends[i+1]})
+			}
+		}
+	}
+	a.lines = together(sheets)
+	for f := range int32(len(a.m.Triangles)) {
+		if _, met := at[f]; !met {
+			a.whole = append(a.whole, f)
+		}
+	}
+	return out, nil
+}
+
+// together counts the lines of sheets that hang together at their ends; those of one plane are one.
+func together(sheets []*sheet) int {
+	at := map[int32]int32{}
+	number := func(id int32) int32 {
+		n, ok := at[id]
+		if !ok {
+			n = int32(len(at))
+			at[id] = n
+		}
+		return n
+	}
+	var joins [][2]int32
+	flat := 0
+	for _, s := range sheets {
+		if s == nil {
+			continue
+		}
+		if len(s.facets) > 1 && len(s.lines) == 0 {
+			flat++
+		}
+		for _, l := range s.lines {
+			joins = append(joins, [2]int32{number(l[0]), number(l[1])})
+		}
+	}
+	set := sets.New(len(at))
+	for _, j := range joins {
+		set.Join(j[0], j[1])
+	}
+	set.Flat()
+	lines := flat
+	for i, s := range set {
+		if int(s) == i {
+			lines++
+		}
+	}
+	return lines
+}
+
+// cutAll divides all sheets.
+func (a *arrangement) cutAll(ctx context.Context, sheets []*sheet) error {
+	for _, s := range sheets {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		parts, err := a.cut(s)
+		if err != nil {
+			return err
+		}
+		a.parts = append(a.parts, parts...)
+	}
+	return nil
+}
+
+// all are the facets and parts as triangles of one mesh; its points are not filled in.
+func (a *arrangement) all() *mesh.Mesh {
+	out := &mesh.Mesh{Points: make([]mesh.Point, len(a.m.Points)+len(a.made)), Triangles: make([]mesh.Triangle, 0, len(a.whole)+len(a.parts))}
+	for _, f := range a.whole {
+		out.Triangles = append(out.Triangles, a.m.Triangles[f])
+	}
+	for _, p := range a.parts {
+		out.Triangles = append(out.Triangles, p.Triangle)
+	}
+	return out
+}
+
+// times is how often triangle i of all bounds wood.
+func (a *arrangement) times(i int32) int {
+	if n := int(i) - len(a.whole); n >= 0 {
+		return int(a.parts[n].times)
+	}
+	return 1
+}
+
+// patches are the sets of triangles of all that hang together without a line on which others meet them: round all of one patch
+// the surface winds equally often.
+func (a *arrangement) patches() (sets.Sets, error) {
+	m := a.all()
+	adj := m.Simple()
+	set := sets.New(len(m.Triangles))
+	open := map[[2]int32]int{}
+	for h, twin := range adj {
+		f := int32(h / 3)
+		if twin >= 0 {
+			if a.times(f) != a.times(twin/3) {
+				return nil, ErrOpen
+			}
+			set.Join(f, twin/3)
+			continue
+		}
+		from, to := m.Triangles[f][h%3], m.Triangles[f][(h+1)%3]
+		if from < to {
+			open[[2]int32{from, to}] += a.times(f)
+		} else {
+			open[[2]int32{to, from}] -= a.times(f)
+		}
+	}
+	for _, n := range open {
+		if n != 0 {
+			return nil, ErrOpen
+		}
+	}
+	set.Flat()
+	return set, nil
+}
+
+// choose keeps the patches that bound what the surface winds round.
+func (a *arrangement) choose(ctx context.Context, patches sets.Sets) (*Result, error) {
+	r := &Result{Lines: a.lines, Touched: a.touched}
+	out := &rounding{arrangement: a, kept: make([]bool, len(patches))}
+	front := make(map[int32]int)
+	for i, f := range a.largest(patches) {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		front[i] = a.infront(f)
+	}
+	against := 0.0
+	for i, p := range patches {
+		before := front[p]
+		behind := before + a.times(int32(i))
+		out.kept[i] = before <= 0 && behind > 0
+		if before < 0 && behind >= 0 {
+			v, at := a.wedge(int32(i))
+			r.Against -= v
+			if -v > against {
+				against, r.At = -v, at
+			}
+		}
+	}
+	r.Mesh = out.mesh()
+	return r, nil
+}
+
+// largest is the triangle of the greatest area of each patch.
+func (a *arrangement) largest(patches sets.Sets) map[int32]int32 {
+	type most struct {
+		area float64
+		at   int32
+	}
+	found := map[int32]*most{}
+	var last *most
+	lastPatch := int32(-1)
+	for i, p := range patches {
+		if p != lastPatch {
+			if last = found[p]; last == nil {
+				last = &most{-1, int32(i)}
+				found[p] = last
+			}
+			lastPatch = p
+		}
+		x, y, z := a.corners(int32(i))
+		if w := y.Sub(x).Cross(z.Sub(x)).Len(); w > last.area {
+			last.area, last.at = w, int32(i)
+		}
+	}
+	out := make(map[int32]int32, len(found))
+	for p, m := range found {
+		out[p] = m.at
+	}
+	return out
+}
+
+// triangle is the points of triangle i of all.
+func (a *arrangement) triangle(i int32) mesh.Triangle {
+	if n := int(i) - len(a.whole); n >= 0 {
+		return a.parts[n].Triangle
+	}
+	return a.m.Triangles[a.whole[i]]
+}
+
+// corners are those of triangle i of all.
+func (a *arrangement) corners(i int32) (x, y, z geom.Vec) {
+	t := a.triangle(i)
+	return a.place(t[0]), a.place(t[1]), a.place(t[2])
+}
+
+// place is about where a point lies.
+func (p *points) place(id int32) geom.Vec {
+	if n := int(id) - len(p.m.Points); n >= 0 {
+		at := p.made[n].at
+		return geom.Vec{X: at[0], Y: at[1], Z: at[2]}
+	}
+	return p.m.Points[id].Vec()
+}
+
+// wedge is the volume between the middle of the piece and triangle i, and the triangle's middle.
+func (a *arrangement) wedge(i int32) (float64, geom.Vec) {
+	o := a.place(a.m.Triangles[0][0])
+	x, y, z := a.corners(i)
+	return x.Sub(o).Dot(y.Sub(o).Cross(z.Sub(o))) / 6, x.Add(y).Add(z).Scale(1.0 / 3)
+}
