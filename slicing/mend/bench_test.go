@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 	"runtime"
+	"slices"
 	"testing"
 
 	"grainstack/slicing/geom"
@@ -29,10 +30,24 @@ func BenchmarkInspect(b *testing.B) {
 	}
 }
 
-// tangle is a piece of about n facets, 300 units long, of two shells pushed into one another, with a hole.
+// finned is m with five fins of one facet on edges of its skin, which bound nothing: it has to be built anew.
+func finned(m *mesh.Mesh) *mesh.Mesh {
+	out := &mesh.Mesh{Points: slices.Clone(m.Points), Triangles: slices.Clone(m.Triangles)}
+	for k := range 5 {
+		i := (2*k + 1) * len(m.Triangles) / 10
+		a, b, c := m.Corners(i)
+		t := m.Triangles[i]
+		up := b.Sub(a).Cross(c.Sub(a)).Unit().Scale(b.Sub(a).Len())
+		out.Triangles = append(out.Triangles, mesh.Triangle{t[0], t[1], int32(len(out.Points))})
+		out.Points = append(out.Points, pointOf(a.Add(up)))
+	}
+	return out
+}
+
+// tangle is a piece of about n facets, 300 units long, of two shells pushed into one another, with a hole, and with fins.
 func tangle(n int) *mesh.Mesh {
 	big := solidtest.Bumpy(70, n*3/4)
-	m := solidtest.Join(holed(big, geom.Vec{Z: 75}, 25), solidtest.Moved(solidtest.Sphere(50, n/4), geom.Vec{X: 60, Y: 20}))
+	m := finned(solidtest.Join(holed(big, geom.Vec{Z: 75}, 25), solidtest.Moved(solidtest.Sphere(50, n/4), geom.Vec{X: 60, Y: 20})))
 	s := m.Box().Size()
 	f := 300 / max(s.X, s.Y, s.Z)
 	return solidtest.Stretch(m, f, f, f)

@@ -2,7 +2,6 @@ package mend
 
 import (
 	"context"
-	"slices"
 
 	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
@@ -196,45 +195,4 @@ func isDebris(shells []Shell, i int, share float64) bool {
 		most = max(most, s.Area)
 	}
 	return shells[i].Area < 10*share*most
-}
-
-// untie gives each fan of facets round a point its own point, so that surfaces do not hang together by a point only.
-func (b *bench) untie() {
-	m := b.m
-	seen := make([]bool, len(b.adj))
-	used := make([]bool, len(m.Points))
-	var points []mesh.Point
-	var triangles []mesh.Triangle
-	count := 0
-	for h := range b.adj {
-		if seen[h] {
-			continue
-		}
-		p := m.Triangles[h/3][h%3]
-		to := p
-		if used[p] {
-			if triangles == nil {
-				points, triangles = slices.Clone(m.Points), slices.Clone(m.Triangles)
-			}
-			to = int32(len(points))
-			points = append(points, m.Points[p])
-			count++
-		}
-		used[p] = true
-		for k := int32(h); !seen[k]; {
-			seen[k] = true
-			if to != p {
-				triangles[k/3][k%3] = to
-			}
-			before := k/3*3 + (k+2)%3
-			if b.adj[before] < 0 {
-				break
-			}
-			k = b.adj[before]
-		}
-	}
-	if count > 0 {
-		b.m = &mesh.Mesh{Points: points, Triangles: triangles}
-		b.did(Untied, count, 0)
-	}
 }

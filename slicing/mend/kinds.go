@@ -16,6 +16,10 @@ const (
 	Based                          // open bases closed flat
 	Sawn                           // cut off at the saw plane
 	Untied                         // points shared by surfaces that only touch there
+	Cut                            // cut along the lines where it ran through itself
+	Against                        // places that it wound round the wrong way, left out
+	CutOff                         // loose bits that cutting left, left out
+	CutShut                        // closed pockets that cutting left, filled
 	Rebuilt                        // built anew from a grid
 	Lost                           // loose bits that the grid is too coarse for, left out
 	Plugged                        // closed pockets that the grid is too coarse for, filled

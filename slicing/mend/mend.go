@@ -110,13 +110,9 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	bad := map[int32]bool{}
-	for _, p := range pairs {
-		for _, t := range p {
-			if i := int(t) - f.from; i >= 0 && i < len(f.hole) {
-				bad[f.hole[i]] = true
-			}
-		}
+	bad, err := b.ownFill(ctx, f, pairs)
+	if err != nil {
+		return false, err
 	}
 	if len(bad) > 0 { // left to the winding number
 		b.m, b.adj = f.less(bad)
@@ -133,8 +129,12 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 			return true, nil
 		}
 	}
-	size := b.m.Box().Size()
-	if len(pairs) > 0 || b.m.Volume() <= noVolume*size.X*size.Y*size.Z {
+	if len(pairs) > 0 {
+		if done, err := b.resolve(ctx); err != nil || !done {
+			return true, err
+		}
+	}
+	if size := b.m.Box().Size(); b.m.Volume() <= noVolume*size.X*size.Y*size.Z {
 		return true, nil
 	}
 	if len(b.actions) > 0 {

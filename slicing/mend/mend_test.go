@@ -208,10 +208,10 @@ func TestSmallShellThatSticksOut(t *testing.T) {
 		t.Fatalf("a share of %g is no debris anyway", share)
 	}
 	got := mended(t, solidtest.Join(sphere, nose), Settings{Resolution: 0.5}, 1)
-	if did(got, Dropped) != 0 || did(got, Rebuilt) == 0 {
+	if did(got, Dropped) != 0 || did(got, Cut) == 0 {
 		t.Errorf("it was not united: %v", got.Actions)
 	}
-	if top := got.Mesh.Box().Max.X; math.Abs(top-55) > 0.25 {
+	if top := got.Mesh.Box().Max.X; math.Abs(top-55) > 1e-5 {
 		t.Errorf("the nose ends at %g, want 55", top)
 	}
 	speck := solidtest.Moved(solidtest.Sphere(0.2, 200), geom.Vec{X: 50})
@@ -275,18 +275,18 @@ func TestOverlappingShellsBecomeOne(t *testing.T) {
 	lens := math.Pi * (R + r - d) * (R + r - d) * (d*d + 2*d*r - 3*r*r + 2*d*R + 6*r*R - 3*R*R) / (12 * d)
 	m := solidtest.Join(solidtest.Sphere(R, 50000), solidtest.Moved(solidtest.Sphere(r, 50000), geom.Vec{X: d}))
 	got := mended(t, m, Settings{}, 1)
-	wantVolume(t, got, ball(R)+ball(r)-lens, 0.005)
-	if !got.Rebuilt || got.DistanceMaxMm > 0.5 {
+	wantVolume(t, got, ball(R)+ball(r)-lens, 0.0005) // facets alone take 0.02 % off
+	if got.Rebuilt || got.DistanceMaxMm > 0 {
 		t.Errorf("rebuilt %v, at most %v apart", got.Rebuilt, got.DistanceMaxMm)
 	}
 	// Two unit cubes shifted by half: 2 - 1/2.
 	box := solidtest.Box(1, 1, 1)
 	got = mended(t, solidtest.Join(box, solidtest.Moved(box, geom.Vec{X: 0.5})), Settings{}, 1)
-	wantVolume(t, got, 1.5, 0.005)
+	wantVolume(t, got, 1.5, 1e-6)
 	got = mended(t, solidtest.Join(box, solidtest.Moved(box, geom.Vec{X: 0.5, Y: 0.3, Z: 0.2})), Settings{}, 1)
-	wantVolume(t, got, 2-0.5*0.7*0.8, 0.005)
+	wantVolume(t, got, 2-0.5*0.7*0.8, 1e-6)
 	got = mended(t, solidtest.Join(box, solidtest.Flip(solidtest.Moved(box, geom.Vec{X: 0.5, Y: 0.3, Z: 0.2}))), Settings{}, 1)
-	wantVolume(t, got, 2-0.5*0.7*0.8, 0.005)
+	wantVolume(t, got, 2-0.5*0.7*0.8, 1e-6)
 }
 
 func TestNoisyCrossingScan(t *testing.T) {

@@ -42,6 +42,14 @@ func (k ActionKind) text(n int, mm float64) string {
 		return "The piece was sawn off at the plane and closed flat."
 	case Untied:
 		return one("One place where surfaces touched at a point was parted.", "%s places where surfaces touched at a point were parted.")
+	case Cut:
+		return one("The surface ran through itself and was cut there, along one line.", "The surface ran through itself and was cut there, along %s lines.")
+	case Against:
+		return "Where the surface went round the wrong way it was taken to bound nothing."
+	case CutOff:
+		return one("One loose bit came off by that and was left out.", "%s loose bits came off by that and were left out.")
+	case CutShut:
+		return one("One closed pocket that this left was filled.", "%s closed pockets that this left were filled.")
 	case Rebuilt:
 		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
 	case Lost:
@@ -52,6 +60,14 @@ func (k ActionKind) text(n int, mm float64) string {
 		return "Where it was built anew the surface moved by up to " + lengthMm(mm) + "."
 	}
 	return ""
+}
+
+// cutText says how many facets were divided or left out.
+func cutText(touched int) string {
+	if touched == 1 {
+		return " One facet was touched, everything else stays as it was."
+	}
+	return " " + thousands(touched) + " facets were touched, everything else stays as it was."
 }
 
 // placeIn says where something lies in the scan.
