@@ -3,6 +3,7 @@ package arrange
 import (
 	"context"
 	"math"
+	"sync"
 
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
@@ -13,11 +14,19 @@ import (
 // a few units in the last place of a point.
 const touching = 3e-7
 
-// Crossings lists the pairs of facets that run through one another or lie in one plane and overlap, deeper than the tolerance.
-// Neighbours over an edge are not compared. The order depends on the mesh only. Where any will do, some are enough.
+// Crossings lists the pairs of facets that run through one another or lie in one plane and overlap, deeper than the tolerance, and
+// that have a point in common by exact signs: sheets that run close by one another don't cross. Neighbours over an edge are not
+// compared. The order depends on the mesh only. Where any will do, some are enough.
 func Crossings(ctx context.Context, t *boxtree.Tree, anyWillDo bool) ([]boxtree.Pair, error) {
-	tol := Tolerance(t.Mesh)
-	return t.Pairs(ctx, anyWillDo, func(f, g int32) bool { return crosses(t.Mesh, f, g, tol) })
+	m, tol := t.Mesh, Tolerance(t.Mesh)
+	shift := sync.OnceValue(func() int { return wholeShift(m) })
+	return t.Pairs(ctx, anyWillDo, func(f, g int32) bool {
+		if !crosses(m, f, g, tol) || apart(m, m.Triangles[f], m.Triangles[g]) {
+			return false
+		}
+		met := newPointsOn(m, shift()).meet(f, g)
+		return met.flat || len(met.ends) > 0
+	})
 }
 
 // Tolerance is how deep facets of m may reach into one another and still only touch.

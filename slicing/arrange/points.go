@@ -28,8 +28,11 @@ type points struct {
 // A crossed edge and the facet whose plane it passes; low < high.
 type crossed struct{ low, high, facet int32 }
 
-func newPoints(m *mesh.Mesh) *points {
-	return &points{m: m, shift: wholeShift(m), spots: map[int32]*spot{}, byPlace: map[string]int32{}, crossed: map[crossed]int32{}}
+func newPoints(m *mesh.Mesh) *points { return newPointsOn(m, wholeShift(m)) }
+
+// newPointsOn is newPoints where the mesh's shift is known.
+func newPointsOn(m *mesh.Mesh, shift int) *points {
+	return &points{m: m, shift: shift, spots: map[int32]*spot{}, byPlace: map[string]int32{}, crossed: map[crossed]int32{}}
 }
 
 // of is the point with a number.

@@ -13,7 +13,7 @@ import (
 	"grainstack/slicing/solidtest"
 )
 
-// speckled are two balls of radius 50 that run through one another, 60 apart in X, so that they are built anew, and a far
+// speckled are two balls of radius 50 that run through one another, 60 apart in X, so that they become one, and a far
 // speck of 4/50 of their size, so of less than a thousandth of their volume; with the heights of a ball and of the whole.
 func speckled() (m *mesh.Mesh, ball, whole float64) {
 	b := solidtest.Sphere(50, 2000)
