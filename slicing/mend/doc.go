@@ -3,7 +3,8 @@
 // It takes a mesh as it was read, with its adjacency, in the scan's own units, and gives what is wrong with it and where
 // (Survey), how often the surface winds round a point (Tree), and a closed, outward facing solid (Mend). A surface that is
 // clean goes through Mend untouched. Where sewing, turning and filling suffice they are all that is done and the other
-// triangles stay as they are; where shells run through one another or gaps stay open, the solid is built anew from a grid.
+// triangles stay as they are; where shells run through one another they are cut there (package arrange) and only the facets that
+// meet are changed; where gaps stay open, or cutting does not do, the solid is built anew from a grid.
 //
 // Methods. Winding number: Jacobson, Kavan, Sorkine-Hornung, ACM TOG 32(4), 2013, by a tree of expansions about cluster
 // middles as Barill, Dickson, Schmidt, Levin, Jacobson, ACM TOG 37(4), 2018, to the second order; facets near by are
