@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 
 	"grainstack/slicing/stock"
@@ -77,39 +76,4 @@ func (k Blanks) Usual() Blank { return k.usual }
 func (k Blanks) Mixed(layer int) bool {
 	o, ok := k.others[layer]
 	return ok && (o.Turned || o.Board.Key != k.usual.Board.Key)
-}
-
-// checkBlanks refuses boards that are thinner than their layer, and names the ways out.
-func (f *Figures) checkBlanks() error {
-	for i := range f.Layers {
-		l := &f.Layers[i]
-		if len(l.Veneers) > 0 {
-			continue
-		}
-		return fmt.Errorf("layer %d: %s measures %.4g mm and can't be planed to a layer of %.4g mm: give that layer a thicker board, or skim the others more so that layers are %.4g mm or less",
-			l.Number, l.Board.Name, l.Board.Thickness, f.Thickness, l.Board.Thickness)
-	}
-	return nil
-}
-
-// A boardSum adds up what is made of one kind of board.
-type boardSum struct {
-	board       stock.Board
-	wood, whole float64 // mm³, without and with the hollow
-	panels      float64
-}
-
-// boardSums are in the order in which the boards came.
-type boardSums []*boardSum
-
-// of is the sum for a board.
-func (k *boardSums) of(b stock.Board) *boardSum {
-	for _, one := range *k {
-		if one.board.Key == b.Key {
-			return one
-		}
-	}
-	one := &boardSum{board: b}
-	*k = append(*k, one)
-	return one
 }

@@ -2,8 +2,6 @@ package job
 
 import (
 	"encoding/json"
-	"fmt"
-	"strings"
 
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
@@ -47,17 +45,17 @@ func Choices(from, to Settings, c *stock.Catalogue, u unit.System) []Choice {
 	return out
 }
 
-// Chosen is what was chosen, resolved to figures and written as an object of JSON: the settings that the table has a name for in
+// Written is what was chosen, resolved to figures for layers so thick and written as an object of JSON: the settings that the table has a name for in
 // reports, in its order, and behind them those that are not always there.
-func (f *Figures) Chosen() (json.RawMessage, error) {
+func (s Settings) Written(layer float64) (json.RawMessage, error) {
 	var r []phrase.Member
 	for _, often := range []bool{true, false} {
 		for i := range table {
 			one := &table[i]
-			if one.Report == "" || often != (one.reported(&Figures{}) != nil) {
+			if one.Report == "" || often != (one.reported(Settings{}, 0) != nil) {
 				continue
 			}
-			if v := one.reported(f); v != nil {
+			if v := one.reported(s, layer); v != nil {
 				text, err := json.Marshal(v)
 				if err != nil {
 					return nil, err
@@ -67,27 +65,4 @@ func (f *Figures) Chosen() (json.RawMessage, error) {
 		}
 	}
 	return phrase.Object(r)
-}
-
-// words are the layers that differ from the rest, by the names of their boards.
-func (m *Mix) words(c *stock.Catalogue, _ unit.System) string {
-	var words []string
-	for _, one := range m.all() {
-		what := one.Board
-		if c != nil {
-			if b, ok := c.Board(one.Board); ok {
-				what = b.Name
-			}
-		}
-		if one.Turn && what != "" {
-			what += ", turned"
-		} else if one.Turn {
-			what = "turned"
-		}
-		words = append(words, fmt.Sprintf("%d %s", one.layer, what))
-	}
-	if len(words) == 0 {
-		return "none"
-	}
-	return strings.Join(words, "; ")
 }

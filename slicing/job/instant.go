@@ -13,9 +13,6 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// mostLayers is more than anybody glues; a piece in the wrong unit would ask for millions.
-const mostLayers = 1000
-
 // Instant is what settings come to, by look-ups: everything but the parts of the layers, the hollows that close off and the
 // rims, which Settle adds. Upright cores take a walk over the field as well. The settings' stand has to be the standing's;
 // anything wrong is said in Withheld. The error is that of ctx.

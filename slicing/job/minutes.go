@@ -7,31 +7,6 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// Setup is the machine and its cutters as the settings run them.
-func (s Settings) Setup(c *stock.Catalogue) hours.Setup {
-	m, _ := c.Machine(s.Machine)
-	u := hours.Defaults(s.Rough.In(c), s.Fine.In(c), m)
-	u.SafeHeight, u.Clearance, u.AcrossGrain = s.SafeHeight, s.Clearance, s.AcrossGrain
-	if s.Rough.StockToLeave > 0 {
-		u.Leave = s.Rough.StockToLeave
-	}
-	return u
-}
-
-// In is the cutter of the catalogue with the maker's own figures where there are any.
-func (u CutterUse) In(c *stock.Catalogue) stock.Cutter {
-	k, _ := c.Cutter(u.Key)
-	for _, o := range []struct {
-		own float64
-		to  *float64
-	}{{u.FeedMmMin, &k.FeedMmMin}, {u.PlungeMmMin, &k.PlungeMmMin}, {u.RPM, &k.RPM}, {u.Stepdown, &k.Stepdown}, {u.Stepover, &k.Stepover}} {
-		if o.own > 0 {
-			*o.to = o.own
-		}
-	}
-	return k
-}
-
 // fillMinutes estimates the router's time on each layer from the profile.
 func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
 	setup := f.For.Setup(c)

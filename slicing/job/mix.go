@@ -8,7 +8,11 @@ import (
 	"strings"
 
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
+
+// mostLayers is more than anybody glues; a piece in the wrong unit would ask for millions.
+const mostLayers = 1000
 
 // A Mix says which layers of the stack differ from the rest: "5:walnut-18-13, 9:turn, 11:walnut-18-13+turn". It is always
 // written in this one way, in rising order of layers, so that equal mixes are equal strings; "" has no such layer. Layers
@@ -200,4 +204,27 @@ func (s Settings) Uses() []stock.Choice {
 		all = append(all, stock.Choice{Board: one.Board})
 	}
 	return all
+}
+
+// words are the layers that differ from the rest, by the names of their boards.
+func (m *Mix) words(c *stock.Catalogue, _ unit.System) string {
+	var words []string
+	for _, one := range m.all() {
+		what := one.Board
+		if c != nil {
+			if b, ok := c.Board(one.Board); ok {
+				what = b.Name
+			}
+		}
+		if one.Turn && what != "" {
+			what += ", turned"
+		} else if one.Turn {
+			what = "turned"
+		}
+		words = append(words, fmt.Sprintf("%d %s", one.layer, what))
+	}
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, "; ")
 }

@@ -40,7 +40,7 @@ type Setting struct {
 	parse func(*Settings, string) error
 	text  func(*Settings, *stock.Catalogue, unit.System) string
 	fault func(*Settings, *stock.Catalogue) error
-	comes func(*Figures) any // what it has come to, for a report; nil where there is nothing to report
+	comes func(s Settings, layer float64) any // what it comes to with layers so thick, for a report; nil where there is nothing to report
 }
 
 // An Option is one of a choice: how files and flags call it, and how the maker does.
@@ -205,15 +205,15 @@ func (f *Setting) missing(key string, c *stock.Catalogue) error {
 	return fmt.Errorf("there is no %s %q in the catalogue: choose one of %s, or put it into your own stock file", f.Stocked, key, strings.Join(keys, ", "))
 }
 
-// reported is what a report says of the setting, nil for nothing.
-func (f *Setting) reported(fig *Figures) any {
+// reported is what a report says of the setting where layers are so thick, nil for nothing.
+func (f *Setting) reported(s Settings, layer float64) any {
 	switch {
 	case f.comes != nil:
-		return f.comes(fig)
+		return f.comes(s, layer)
 	case f.Options != nil || f.entry != nil:
-		return f.Chosen(fig.For)
+		return f.Chosen(s)
 	}
-	return f.get(&fig.For)
+	return f.get(&s)
 }
 
 // amount is a row for a number.
@@ -286,7 +286,7 @@ func (f Setting) checked(fault func(*Settings, *stock.Catalogue) error) Setting 
 }
 
 // as is a row that a report tells in its own way.
-func (f Setting) as(report string, comes func(*Figures) any) Setting {
+func (f Setting) as(report string, comes func(s Settings, layer float64) any) Setting {
 	f.Report, f.comes = report, comes
 	return f
 }

@@ -31,8 +31,8 @@ func standRows() []Setting {
 		amount(Setting{Key: "scale", Report: "scale", Name: "scale", Moves: "mm a file unit", Kind: unit.Factors, Least: 1e-9, Most: 1e9, Low: 0.1, High: 25.4, From: 1e-4, To: 1e4, Log: true,
 			Help: "`F` mm for one unit of the file (1 where nothing is said)"}, func(s *Settings) *float64 { return &s.Scale }),
 		other(Setting{Key: "turn", Name: "stand", Help: "`X,Y,Z` degrees about the fixed axes, in that order"},
-			func(s *Settings) *geom.Turn { return &s.Turn }, turnWords).written(parseTurn).as("turn_deg", func(f *Figures) any {
-			x, y, z := f.For.Turn.Degrees()
+			func(s *Settings) *geom.Turn { return &s.Turn }, turnWords).written(parseTurn).as("turn_deg", func(s Settings, _ float64) any {
+			x, y, z := s.Turn.Degrees()
 			return [3]float64{x + 0, y + 0, z + 0}
 		}),
 		{Key: "height", Name: "height", Moves: "sets the scale", Least: 1e-3, Most: 1e6, Low: 100, High: 600, From: 5, To: 5000, Log: true,
@@ -66,12 +66,12 @@ func layerRows() []Setting {
 		board,
 		amount(Setting{Key: "board-thickness", Name: "board's thickness", Short: "measured", Moves: "as your caliper says", None: "as sold", Most: 1000, Low: 9, High: 25, From: 3, To: 50, Step: 0.05,
 			Help: "`MM` the board measures"}, func(s *Settings) *float64 { return &s.BoardThickness }).
-			as("board_thickness_mm", func(f *Figures) any { return f.Thickness + 2*f.For.Skim }),
+			as("board_thickness_mm", func(s Settings, layer float64) any { return layer + 2*s.Skim }),
 		amount(Setting{Key: "skim", Report: "skim_mm", Name: "skim", Moves: "which veneers show", Most: 1000, Low: 0.3, High: 1.5, To: 10, Step: 0.05,
 			Help: "`MM` carved off each face first"}, func(s *Settings) *float64 { return &s.Skim }),
 		Setting{Key: "layer-thickness", Name: "layer", Moves: "layers, stripes, hours", Least: Thinnest, Most: 1000, Low: 8, High: 20, To: 50, Step: 0.1,
 			Help: "`MM` a layer is to be; moves the skim, or the board where the skim is held"}.
-			as("layer_mm", func(f *Figures) any { return f.Thickness }),
+			as("layer_mm", func(_ Settings, layer float64) any { return layer }),
 		whole(Setting{Key: "hold", Name: "layer rule", Short: "which moves", Options: []Option{{"board", "skim (board held)"}, {"skim", "board (skim held)"}},
 			Help: "`WHAT` stays when the layer's thickness is changed: board or skim"}, func(s *Settings) *Hold { return &s.Hold }),
 		amount(Setting{Key: "first-joint", Name: "first joint", Moves: "where all joints lie", None: "a whole layer", Most: 1e4, Low: 8, High: 20, To: 50, Step: 0.1,
@@ -84,13 +84,13 @@ func layerRows() []Setting {
 			checked(func(s *Settings, c *stock.Catalogue) error {
 				return s.Mix.check(func(key string) error { return board.missing(key, c) })
 			}).
-			as("mix", func(f *Figures) any { return where(f.For.Mix != "", string(f.For.Mix)) }),
+			as("mix", func(s Settings, _ float64) any { return where(s.Mix != "", string(s.Mix)) }),
 		amount(Setting{Key: "wall", Report: "wall_mm", Name: "wall", Moves: "weight; 0 is solid", None: "solid", Most: 1e4, Low: 15, High: 30, To: 60, Step: 0.5,
 			Help: "`MM` left around the hollow; 0 leaves the piece solid"}, func(s *Settings) *float64 { return &s.Wall }),
 		whole(Setting{Key: "core", Report: "core", Name: "core", Options: []Option{{"carved", "carved, follows the outside"}, {"straight", "straight-sided pockets"}},
 			Help: "`KIND` of hollow: carved or straight"}, func(s *Settings) *CoreKind { return &s.Core }),
 		Setting{Key: "caps", Name: "solid layers at the ends", Help: "`BOTTOM,TOP` layers left solid at either end"}.written(parseCaps).
-			as("caps", func(f *Figures) any { return [2]int{f.For.CapBottom, f.For.CapTop} }),
+			as("caps", func(s Settings, _ float64) any { return [2]int{s.CapBottom, s.CapTop} }),
 		whole(Setting{Key: "solid-below", Name: "solid layers below", Short: "solid below", Moves: "layers at the foot", Kind: unit.Counts, Most: math.MaxInt32, Low: 1, High: 2, To: 20, Step: 1},
 			func(s *Settings) *int { return &s.CapBottom }),
 		whole(Setting{Key: "solid-above", Name: "solid layers above", Short: "solid above", Moves: "layers at the top", Kind: unit.Counts, Most: math.MaxInt32, Low: 1, High: 2, To: 20, Step: 1},
@@ -100,7 +100,7 @@ func layerRows() []Setting {
 			func(c *stock.Catalogue) []stock.Finish { return c.Finishes }, func(f stock.Finish) Option { return Option{f.Key, f.Name} }),
 		other(Setting{Name: "tones of the board"}, func(s *Settings) *Tones { return &s.Tones }, nil).
 			checked(func(s *Settings, _ *stock.Catalogue) error { return s.Tones.check() }).
-			as("tones", func(f *Figures) any { return where(f.For.Tones.Own, f.For.Tones) }),
+			as("tones", func(s Settings, _ float64) any { return where(s.Tones.Own, s.Tones) }),
 		stocked(Setting{Key: "glue", Name: "glue", Stocked: "glue"}, func(s *Settings) *string { return &s.Glue },
 			func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(g stock.Glue) Option { return Option{g.Key, g.Name} }),
 	}

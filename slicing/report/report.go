@@ -127,7 +127,7 @@ type Coarser struct {
 // New puts figures into a report, with n equally spaced sections at heights (i+1/2)·height/n.
 func New(ctx context.Context, st *job.Standing, f *job.Figures, n int) (*Report, error) {
 	p, done := st.Piece, st.Piece.Mended
-	chosen, err := f.Chosen()
+	chosen, err := f.For.Written(f.Thickness)
 	if err != nil {
 		return nil, err
 	}
