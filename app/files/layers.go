@@ -10,7 +10,6 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/panel"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/workshop"
 )
@@ -61,9 +60,6 @@ func layerSolids(ctx context.Context, w Work) ([]export.LayerSolid, error) {
 	}
 	return export.LayerSolids(ctx, st, w.Figures, numbers)
 }
-
-// partSolids are the solids of parts.
-type partSolids map[panel.ID]*mesh.Mesh
 
 func (b *bench) partSolids(ctx context.Context) (partSolids, error) {
 	layers, err := b.solids()

@@ -90,9 +90,6 @@ func encoded(img image.Image) ([]byte, error) {
 	return buf.Bytes(), err
 }
 
-// A lookPicture is the finished look.
-type lookPicture = image.Image
-
 type looked struct {
 	png     []byte
 	picture image.Image

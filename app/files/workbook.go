@@ -15,9 +15,6 @@ import (
 	"grainstack/slicing/workshop"
 )
 
-// bookName is the file of the work book.
-const bookName = "work-book.pdf"
-
 func bookFile() File {
 	return File{Book, bookName, "everything for the workshop, to print", func(ctx context.Context, b *bench) ([]byte, error) {
 		filled, err := b.book(ctx)

@@ -8,15 +8,6 @@ import (
 	"grainstack/slicing/mend"
 )
 
-// A MendKey is all that a mended piece hangs on: the scan, and what of the settings changes its surface.
-type MendKey struct {
-	Scan *job.Scan
-	How  mend.Settings
-}
-
-// MendKeyOf is the key of a piece's scan, mended as the settings want it.
-func MendKeyOf(p *job.Piece, s job.Settings) MendKey { return MendKey{p.Scan, s.Mending()} }
-
 // A SurveyKey is all that the findings of a scan hang on.
 type SurveyKey struct {
 	Scan      *job.Scan

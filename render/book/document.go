@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"image/color"
 	"io"
 	"io/fs"
 
@@ -15,8 +14,6 @@ type Document struct {
 	pages []*page
 	made  *draw.Letters
 }
-
-var white = color.RGBA{255, 255, 255, 255}
 
 // Lay lays a book out. The same book gives the same pages.
 func Lay(b Book, l *draw.Letters) Document {
@@ -64,11 +61,6 @@ func (d Document) Write(w io.Writer, fonts fs.FS) error {
 		return fmt.Errorf("book: %w", err)
 	}
 	return nil
-}
-
-// rule is a hair line across the page.
-func (m *maker) rule(c color.RGBA, width float64) {
-	m.page().Segments(draw.Pen{Color: c, Width: width}, draw.Segment{vec(sideMargin, m.y), vec(sideMargin+m.wide(), m.y)})
 }
 
 // furnish gives every page but the cover its head and foot.

@@ -2,6 +2,7 @@ package book
 
 import (
 	"image"
+	"image/color"
 
 	"grainstack/render/draw"
 	"grainstack/render/sheet"
@@ -141,3 +142,10 @@ func (m *maker) put(b geom.Box2, make func(w, h float64) *draw.Drawing) {
 func vec(x, y float64) geom.Vec2 { return geom.Vec2{X: x, Y: y} }
 
 func box(x0, y0, x1, y1 float64) geom.Box2 { return geom.Box2{Min: vec(x0, y0), Max: vec(x1, y1)} }
+
+var white = color.RGBA{255, 255, 255, 255}
+
+// rule is a hair line across the page.
+func (m *maker) rule(c color.RGBA, width float64) {
+	m.page().Segments(draw.Pen{Color: c, Width: width}, draw.Segment{vec(sideMargin, m.y), vec(sideMargin+m.wide(), m.y)})
+}

@@ -10,13 +10,6 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// A Balance says how the finished piece stands on the floor.
-type Balance struct {
-	glue.Body
-	glue.Balance
-	Stands bool // false where it stands on a point or an edge: TipDeg means nothing then
-}
-
 // order plans the glue-up of the layers.
 func (w *Workshop) order(st *job.Standing, g stock.Glue, clamp glue.Clamp) {
 	layers := make([]glue.Layer, len(w.Figures.Layers))

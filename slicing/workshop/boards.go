@@ -8,14 +8,6 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// SawnBoards are the boards of one kind, with how they are sawn.
-type SawnBoards struct {
-	Board  stock.Board
-	Panels []int // numbers of the panels, in the order in which they are sawn
-	Sheet  panel.Sheet
-	Saw    panel.SawPlan
-}
-
 // BoardCost is what the boards of all kinds cost in the maker's money, 0 where no price is set.
 func (w *Workshop) BoardCost() (cost float64) {
 	for _, s := range w.Boards {

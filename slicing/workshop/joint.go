@@ -1,18 +1,13 @@
 package workshop
 
 import (
-	"context"
 	"math"
-	"slices"
 
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/par"
-	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 )
 
 // A Joint is the glued face between two layers, with its pins.
@@ -38,60 +33,6 @@ type Joint struct {
 // leastSkin is the least wood between the end of a pin and the layer's other face, mm (common practice, no source).
 const leastSkin = 3.0
 
-// pinDepth is how deep pins go into either layer of a joint, and how deep their holes are, mm; 0 where they have no room.
-func (w *Workshop) pinDepth(below, above *job.Layer, foot float64) (pin, hole float64) {
-	room := math.Min(below.Top-below.Bottom, above.Top-above.Bottom) - leastSkin - foot
-	d := math.Min(w.For.Shop.PinDepth, room)
-	if d < w.For.Shop.PinDiameter/2 {
-		return 0, 0
-	}
-	return d, d + foot
-}
-
-// pinFoot is how high the rounded foot is that the finishing cutter leaves in a pin's hole, mm: the pin's end stands above it.
-// A cutter that doesn't go into the hole leaves it to a drill.
-func pinFoot(s job.Settings, c *stock.Catalogue) float64 {
-	fine, _ := c.Cutter(s.Fine.Key)
-	if fine.Diameter > s.Shop.PinDiameter {
-		return 0
-	}
-	return fine.TipRadius()
-}
-
-// join works out the joints, their pins and the order of gluing.
-func (w *Workshop) join(ctx context.Context, st *job.Standing, c *stock.Catalogue) error {
-	f := w.Figures
-	n := len(f.Layers) - 1
-	if n > 0 {
-		if err := w.sections(ctx, st, c); err != nil {
-			return err
-		}
-	}
-	contacts := make([]glue.Contact, max(n, 0))
-	for i := range contacts {
-		l := &f.Layers[i+1]
-		below := &f.Layers[i]
-		contacts[i] = glue.Contact{Below: l.Number - 1, Above: l.Number, Area: l.Joint, Density: math.Min(below.Board.Density, l.Board.Density)}
-	}
-	err := par.Spans(ctx, n, 1, func(i, _ int) {
-		contacts[i].Pairs, contacts[i].Rim = w.pairs(i, contacts[i].Area), w.Joints[i].rim()
-	})
-	if err != nil {
-		return err
-	}
-	g, _ := w.For.GlueIn(c)
-	h := w.For.Shop
-	clamp := glue.Clamp{ForceN: h.ClampForceN, Opening: h.ClampOpens, Count: h.Clamps}
-	for i, j := range glue.Join(contacts, g, clamp) {
-		w.Joints[i].Joint = j
-	}
-	if err := w.pin(ctx, st); err != nil {
-		return err
-	}
-	w.order(st, g, clamp)
-	return nil
-}
-
 // rim is the narrowest ring of wood that is glued between a hollow and the outside, mm; 0 where neither layer is hollow there.
 func (j *Joint) rim() (least float64) {
 	for _, core := range []geom.Region{j.LowerCore, j.UpperCore} {
@@ -104,79 +45,42 @@ func (j *Joint) rim() (least float64) {
 	return least
 }
 
-// sections cuts at every joint.
-func (w *Workshop) sections(ctx context.Context, st *job.Standing, c *stock.Catalogue) error {
-	f := w.Figures
-	var planes []float64
-	for _, l := range f.Layers[1:] {
-		planes = append(planes, l.Bottom)
-	}
-	above, err := st.Slicer.SectionsAbove(ctx, planes)
-	if err != nil {
-		return err
-	}
-	below, err := st.Slicer.SectionsBelow(ctx, planes)
-	if err != nil {
-		return err
-	}
-	var faces []stack.Plane
-	for i, z := range planes {
-		faces = append(faces, stack.Plane{Slab: i, Z: z}, stack.Plane{Slab: i + 1, Z: z})
-	}
-	_, division := f.Made()
-	parts, err := division.Sections(ctx, faces)
-	if err != nil {
-		return err
-	}
-	w.Joints = make([]Joint, len(planes))
-	foot := pinFoot(w.For, c)
-	return par.Spans(ctx, len(planes), 1, func(i, _ int) {
-		lower, upper := &f.Layers[i], &f.Layers[i+1]
-		depth, hole := w.pinDepth(lower, upper, foot)
-		w.Joints[i] = Joint{
-			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: parts[2*i], over: parts[2*i+1], Depth: depth, Hole: hole,
-			LowerCore: f.CoreAt(st, lower, planes[i]), UpperCore: f.CoreAt(st, upper, planes[i]),
-			lowerPieces: w.pieces(parts[2*i], lower.Number), upperPieces: w.pieces(parts[2*i+1], upper.Number),
-		}
-	})
+// A pinLevel is a height at which a pin has wood all round.
+type pinLevel struct {
+	z    float64
+	wood geom.Region
 }
 
-// pairs are the parts that meet at a joint, with their shares of its area.
-func (w *Workshop) pairs(i int, area float64) []glue.Pair {
-	j := &w.Joints[i]
-	lower, upper := j.under, j.over
-	if len(lower) == 1 && len(upper) == 1 {
-		return []glue.Pair{{Below: 1, Above: 1, Area: area}}
+// pinDepths tell by the field how far a pin's axis at a joint is from the surface and from the hollow, over the depth of its
+// hole.
+type pinDepths struct {
+	st   *job.Standing
+	wall float64
+	at   []depthLevel
+}
+
+type depthLevel struct {
+	z      float64
+	hollow bool // the layer is hollowed there
+}
+
+// room is the least distance of a pin's axis from the surface and, infinite where there is none, from the hollow, mm. A point d
+// below the surface is at least wall - d from the hollow.
+func (p *pinDepths) room(axis geom.Vec2) (outside, hollow float64) {
+	outside, hollow = math.Inf(1), math.Inf(1)
+	for _, l := range p.at {
+		d := p.st.Grid.Depth(p.st.Placed.Placement.Back(geom.Vec{X: axis.X, Y: axis.Y, Z: l.z})) * p.st.Stand.Scale
+		if outside = math.Min(outside, d); l.hollow {
+			hollow = math.Min(hollow, p.wall-d)
+		}
 	}
-	box := j.Lower.Box().Union(j.Upper.Box())
-	if box.Empty() {
+	return outside, hollow
+}
+
+// clear is the lesser of both, as the search for pins wants it; nil where there is no field.
+func (j *Joint) clear() func(geom.Vec2) float64 {
+	if j.depths == nil {
 		return nil
 	}
-	c, below, above := newCover(box), newShares(box), newShares(box)
-	c.middles(append(slices.Clone(j.LowerCore), j.UpperCore...), func(i int) { c.bits[i] = 1 })
-	below.parts(lower)
-	above.parts(upper)
-	counts := make([]float64, len(lower)*len(upper))
-	sum := 0.0
-	for k, core := range c.bits {
-		if core != 0 {
-			continue
-		}
-		below.each(k, func(a int) {
-			above.each(k, func(b int) {
-				counts[a*len(upper)+b]++
-				sum++
-			})
-		})
-	}
-	var out []glue.Pair
-	for k, n := range counts {
-		if n > 0 {
-			out = append(out, glue.Pair{Below: k/len(upper) + 1, Above: k%len(upper) + 1, Area: n / sum * area})
-		}
-	}
-	if out == nil {
-		out = []glue.Pair{{Below: 1, Above: 1}}
-	}
-	return out
+	return func(axis geom.Vec2) float64 { return math.Min(j.depths.room(axis)) }
 }

@@ -1,11 +1,9 @@
 package workshop
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
-	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
@@ -145,34 +143,35 @@ func between(out []geom.Vec, t [3]geom.Vec, low, high float64) []geom.Vec {
 	return out
 }
 
-// split divides parts as the maker asked, with the seams between the pieces; what can't be divided stays whole and is told of.
-func split(parts []Part, splits []job.Split) (out []Part, seams []Seam, cautions []finding.Finding) {
-	out = slices.Clone(parts)
-	for _, s := range splits {
-		i := slices.IndexFunc(out, func(p Part) bool { return p.ID == s.Part })
-		if i < 0 {
-			cautions = append(cautions, finding.Of(finding.LostSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
-			continue
+// hollowAt tells whether a place within a layer is hollow.
+func hollowAt(f *job.Figures, st *job.Standing, l *job.Layer) func(at geom.Vec2, z float64) bool {
+	switch {
+	case !f.Hollowed(st, l):
+		return func(geom.Vec2, float64) bool { return false }
+	case f.For.Core == job.Straight:
+		return func(at geom.Vec2, z float64) bool {
+			return z >= l.PocketBottom && z <= l.PocketTop && l.Pocket.Contains(at)
 		}
-		left, right, err := panel.SplitPart(out[i].Shadow, s.A, s.B)
-		if err != nil {
-			cautions = append(cautions, finding.Of(finding.MissedSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
-			continue
-		}
-		other := out[i]
-		out[i].Shadow, out[i].Halves = left, append(slices.Clip(other.Halves), Half{s.A, s.B, true})
-		out[i].seats, other.seats = newSeats(), newSeats()
-		other.Shadow, other.Halves = right, append(slices.Clip(other.Halves), Half{s.A, s.B, false})
-		for _, p := range out {
-			if p.Layer == other.Layer {
-				other.ID.Part = max(other.ID.Part, p.ID.Part+1)
-			}
-		}
-		out = append(out, other)
-		seams = append(seams, Seam{Left: s.Part, Right: other.ID, line: s, halves: other.Halves[:len(other.Halves)-1]})
 	}
-	slices.SortStableFunc(out, func(a, b Part) int {
-		return cmp.Or(cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.ID.Part, b.ID.Part))
-	})
-	return out, seams, cautions
+	return func(at geom.Vec2, z float64) bool {
+		p := st.Placed.Placement.Back(geom.Vec{X: at.X, Y: at.Y, Z: z})
+		return st.Grid.Depth(p)*st.Stand.Scale > f.For.Wall
+	}
+}
+
+// onSide reports whether a point is on the sides that earlier joint lines have left.
+func onSide(p geom.Vec2, halves []Half) bool {
+	for _, h := range halves {
+		if (h.B.Sub(h.A).Cross(p.Sub(h.A)) >= 0) != h.Left {
+			return false
+		}
+	}
+	return true
+}
+
+// A Splinter is wood of a part that hangs on the rest by a neck too narrow to last, or by nothing once the hollow is carved right
+// through the layer: it comes off while the part is carved from both sides. It is counted in with the part's wood.
+type Splinter struct {
+	Box    geom.Box2 // on the stand, mm
+	Volume float64   // mm³
 }

@@ -174,12 +174,6 @@ func PinWants(h job.Shop) float64 { return h.PinDiameter/2 + pinCover(h) }
 // pinSections is how many sections are taken on either side of a joint, over the depth of a pin's hole and the wood beyond it.
 const pinSections = 8
 
-// A pinLevel is a height at which a pin has wood all round.
-type pinLevel struct {
-	z    float64
-	wood geom.Region
-}
-
 // pinLevels cuts the piece over the depth of every joint's pins: there the surface itself says where they come out.
 func (w *Workshop) pinLevels(ctx context.Context, st *job.Standing) error {
 	var planes []float64
@@ -207,19 +201,6 @@ func (w *Workshop) pinLevels(ctx context.Context, st *job.Standing) error {
 	return nil
 }
 
-// pinDepths tell by the field how far a pin's axis at a joint is from the surface and from the hollow, over the depth of its
-// hole.
-type pinDepths struct {
-	st   *job.Standing
-	wall float64
-	at   []depthLevel
-}
-
-type depthLevel struct {
-	z      float64
-	hollow bool // the layer is hollowed there
-}
-
 // depths are those of joint i; nil where there is no field.
 func (w *Workshop) depths(st *job.Standing, i int) *pinDepths {
 	if st.Grid == nil {
@@ -233,27 +214,6 @@ func (w *Workshop) depths(st *job.Standing, i int) *pinDepths {
 		d.at = append(d.at, depthLevel{j.Z - deep, carvedHollow(f, st, i)}, depthLevel{j.Z + deep, carvedHollow(f, st, i+1)})
 	}
 	return d
-}
-
-// room is the least distance of a pin's axis from the surface and, infinite where there is none, from the hollow, mm. A point d
-// below the surface is at least wall - d from the hollow.
-func (p *pinDepths) room(axis geom.Vec2) (outside, hollow float64) {
-	outside, hollow = math.Inf(1), math.Inf(1)
-	for _, l := range p.at {
-		d := p.st.Grid.Depth(p.st.Placed.Placement.Back(geom.Vec{X: axis.X, Y: axis.Y, Z: l.z})) * p.st.Stand.Scale
-		if outside = math.Min(outside, d); l.hollow {
-			hollow = math.Min(hollow, p.wall-d)
-		}
-	}
-	return outside, hollow
-}
-
-// clear is the lesser of both, as the search for pins wants it; nil where there is no field.
-func (j *Joint) clear() func(geom.Vec2) float64 {
-	if j.depths == nil {
-		return nil
-	}
-	return func(axis geom.Vec2) float64 { return math.Min(j.depths.room(axis)) }
 }
 
 // carvedHollow reports whether a layer, counted from 0, has a hollow that follows the outside.

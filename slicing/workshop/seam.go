@@ -1,22 +1,16 @@
 package workshop
 
 import (
+	"cmp"
+	"slices"
+
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
 )
-
-// A Seam is the upright joint at which two pieces of a split part are glued edge to edge, before their layer is glued to
-// others.
-type Seam struct {
-	Left, Right panel.ID // the pieces, seen from A to B of the joint line
-	glue.Joint           // its Below and Above are both the layer
-
-	line   job.Split
-	halves []Half // joint lines that came before it
-}
 
 // seamStep is how far apart along a joint line the wood is looked at, mm.
 const seamStep = 0.5
@@ -77,32 +71,6 @@ func (w *Workshop) seamArea(st *job.Standing, s *Seam) float64 {
 	return sum
 }
 
-// onSide reports whether a point is on the sides that earlier joint lines have left.
-func onSide(p geom.Vec2, halves []Half) bool {
-	for _, h := range halves {
-		if (h.B.Sub(h.A).Cross(p.Sub(h.A)) >= 0) != h.Left {
-			return false
-		}
-	}
-	return true
-}
-
-// hollowAt tells whether a place within a layer is hollow.
-func hollowAt(f *job.Figures, st *job.Standing, l *job.Layer) func(at geom.Vec2, z float64) bool {
-	switch {
-	case !f.Hollowed(st, l):
-		return func(geom.Vec2, float64) bool { return false }
-	case f.For.Core == job.Straight:
-		return func(at geom.Vec2, z float64) bool {
-			return z >= l.PocketBottom && z <= l.PocketTop && l.Pocket.Contains(at)
-		}
-	}
-	return func(at geom.Vec2, z float64) bool {
-		p := st.Placed.Placement.Back(geom.Vec{X: at.X, Y: at.Y, Z: z})
-		return st.Grid.Depth(p)*st.Stand.Scale > f.For.Wall
-	}
-}
-
 // box is what the raster covers.
 func (c *cover) box() geom.Box2 {
 	return geom.Box2{Min: c.corner, Max: c.corner.Add(geom.Vec2{X: float64(c.nx), Y: float64(c.ny)}.Scale(c.step))}
@@ -139,4 +107,36 @@ func (p *Part) Cut(g geom.Region) (own geom.Region, cut bool) {
 		}
 	}
 	return g, cut
+}
+
+// split divides parts as the maker asked, with the seams between the pieces; what can't be divided stays whole and is told of.
+func split(parts []Part, splits []job.Split) (out []Part, seams []Seam, cautions []finding.Finding) {
+	out = slices.Clone(parts)
+	for _, s := range splits {
+		i := slices.IndexFunc(out, func(p Part) bool { return p.ID == s.Part })
+		if i < 0 {
+			cautions = append(cautions, finding.Of(finding.LostSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
+			continue
+		}
+		left, right, err := panel.SplitPart(out[i].Shadow, s.A, s.B)
+		if err != nil {
+			cautions = append(cautions, finding.Of(finding.MissedSplit, finding.Place{Layer: s.Part.Layer, Name: s.Part.String()}))
+			continue
+		}
+		other := out[i]
+		out[i].Shadow, out[i].Halves = left, append(slices.Clip(other.Halves), Half{s.A, s.B, true})
+		out[i].seats, other.seats = newSeats(), newSeats()
+		other.Shadow, other.Halves = right, append(slices.Clip(other.Halves), Half{s.A, s.B, false})
+		for _, p := range out {
+			if p.Layer == other.Layer {
+				other.ID.Part = max(other.ID.Part, p.ID.Part+1)
+			}
+		}
+		out = append(out, other)
+		seams = append(seams, Seam{Left: s.Part, Right: other.ID, line: s, halves: other.Halves[:len(other.Halves)-1]})
+	}
+	slices.SortStableFunc(out, func(a, b Part) int {
+		return cmp.Or(cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.ID.Part, b.ID.Part))
+	})
+	return out, seams, cautions
 }

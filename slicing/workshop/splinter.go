@@ -1,22 +1,11 @@
 package workshop
 
 import (
-	"context"
-
-	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/par"
 	"grainstack/slicing/plane"
 )
-
-// A Splinter is wood of a part that hangs on the rest by a neck too narrow to last, or by nothing once the hollow is carved right
-// through the layer: it comes off while the part is carved from both sides. It is counted in with the part's wood.
-type Splinter struct {
-	Box    geom.Box2 // on the stand, mm
-	Volume float64   // mm³
-}
 
 const (
 	// neckColumns is how many columns wide wood has to be to hold on to what is behind it: with so many it holds wherever the
@@ -28,11 +17,6 @@ const (
 	// leastSplinter is the volume from which on what comes off is told, mm³; less is dust (common practice, no source).
 	leastSplinter = 1.0
 )
-
-// findSplinters finds what comes off the parts.
-func (w *Workshop) findSplinters(ctx context.Context) error {
-	return par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { w.Parts[i].findSplinters() })
-}
 
 // findSplinters takes the part's wood wherever it is wide enough, seen from above; the largest piece that the hollow leaves of that,
 // with what is about it, is the part, all else are splinters.
@@ -184,40 +168,8 @@ func (k *columns) spread(mine, wood []bool, rim []int) (next []int) {
 	return next
 }
 
-// Splinters is how many places there are at which wood comes off.
-func (w *Workshop) Splinters() (n int) {
-	for _, p := range w.Parts {
-		n += len(p.Splinters)
-	}
-	return n
-}
-
 // onSplinter reports whether a tab holds a splinter of the part, and not the part.
 func (p *Part) onSplinter(t panel.Tab) bool {
 	i, ok := p.columns.cell(t.At.Sub(t.Out.Scale(t.Root + beyondRoot)))
 	return ok && p.loose[i]
-}
-
-// saySplinters names the wood that comes off.
-func (w *Workshop) saySplinters() {
-	var places []finding.Place
-	for _, p := range w.Parts {
-		for _, s := range p.Splinters {
-			at := finding.Place{Layer: p.Layer, Size: s.Volume, Reach: s.Box.Size().Len() / 2}
-			if number, on, ok := w.Layout.Find(p.ID); ok {
-				b := on.ApplyBox(s.Box)
-				middle := b.Min.Add(b.Max).Scale(0.5)
-				at.Panel, at.More = number, [2]float64{middle.X, middle.Y}
-			}
-			if l := p.Layer - 1; l >= 0 && l < len(w.Figures.Layers) {
-				middle := s.Box.Min.Add(s.Box.Max).Scale(0.5)
-				at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: (w.Figures.Layers[l].Bottom + w.Figures.Layers[l].Top) / 2}, true
-				at.Where = finding.Whereabouts(at.At, w.Figures.Size)
-			}
-			places = append(places, at)
-		}
-	}
-	if len(places) > 0 {
-		w.tell(finding.Of(finding.Splinter, places...).With(neckWidth))
-	}
 }

@@ -4,11 +4,6 @@
 package workshop
 
 import (
-	"context"
-	"errors"
-	"fmt"
-	"math"
-
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
@@ -53,80 +48,8 @@ type Finish struct {
 	Allowance float64 // mm that are added to the surface for it before layers are cut: the maker's choice
 }
 
-// New works out the workshop for settled figures of a standing. Parts, tabs and pins that the maker has put stay;
-// the rest is laid and put by the program. Where the figures are withheld so is the workshop. The error is that of ctx, or
-// says why the figures don't belong here.
-func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c *stock.Catalogue, watch Watch) (*Workshop, error) {
-	if !f.Settled && f.Withheld == "" {
-		return nil, errors.New("the workshop wants settled figures")
-	}
-	w := &Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}
-	if w.Withheld != "" {
-		return w, nil
-	}
-	if err := p.Check(); err != nil {
-		return nil, err
-	}
-	watch.tell(cuttingOut, 0)
-	parts, err := partsOf(ctx, f)
-	if err != nil {
-		return nil, err
-	}
-	w.Parts, w.Seams, w.Cautions = split(parts, p.Splits)
-	if err := w.findSplinters(ctx); err != nil {
-		return nil, err
-	}
-	if err := w.register(); err != nil {
-		return w.withhold(err), nil
-	}
-	w.clampedDowels()
-	for _, p := range w.Parts {
-		if !(p.Shadow.Area() > 0) {
-			return w.withhold(fmt.Errorf("Layer %d, part %d is too small to be laid on a panel: make the piece larger.", p.Layer, p.ID.Part+1)), nil
-		}
-	}
-	if w.Bench, err = panel.NewBench(ctx, w.panelParts(), w.rules()); err != nil {
-		return w.withhold(err), ctx.Err()
-	}
-	watch.tell(pinning, 0)
-	if err := w.join(ctx, st, c); err != nil {
-		return nil, err
-	}
-	w.seam(st, c)
-	watch.tell(weighing, 0)
-	w.finish(st, c)
-	if err := w.stand(ctx, st); err != nil {
-		return nil, err
-	}
-	w.before = w.Cautions
-	return w.layParts(ctx, c, watch)
-}
-
-// withhold keeps the settings but says why the rest is missing.
-func (w *Workshop) withhold(err error) *Workshop {
-	if err != nil {
-		w.Withheld = err.Error()
-		w.tell(finding.Of(finding.Withheld).Named(w.Withheld))
-	}
-	return w
-}
-
 // tell adds what needs a look.
 func (w *Workshop) tell(all ...finding.Finding) { w.Cautions = append(w.Cautions, all...) }
-
-// register places the register dowels.
-func (w *Workshop) register() (err error) {
-	s, h := w.For, w.For.Shop
-	w.Register, err = panel.Registration(s.PanelX, s.PanelY, h.Axis, h.Seat, h.DowelDiameter, h.DowelDepth, h.DowelInset)
-	return err
-}
-
-// PanelRules say where parts may lie on a panel with these settings.
-func PanelRules(s job.Settings, c *stock.Catalogue) (panel.Rules, error) {
-	w := &Workshop{For: s, Margin: s.Margin(c)}
-	err := w.register()
-	return w.rules(), err
-}
 
 // rules are those of the layout.
 func (w *Workshop) rules() panel.Rules {
@@ -179,25 +102,27 @@ func (w *Workshop) MiddleOf(at panel.Placed) geom.Vec2 {
 // millimetre. It is reckoned when asked for, in a few milliseconds.
 func (w *Workshop) Boundary(p *Part) geom.Region { return grown(p.Shadow, w.Margin) }
 
-// finish works out sanding and varnish.
-func (w *Workshop) finish(st *job.Standing, c *stock.Catalogue) {
-	coat, _ := w.For.FinishIn(c)
-	area := st.Skin()
-	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: usualAllowance(w.For, c), Allowance: w.For.Shop.Allowance}
+// A Balance says how the finished piece stands on the floor.
+type Balance struct {
+	glue.Body
+	glue.Balance
+	Stands bool // false where it stands on a point or an edge: TipDeg means nothing then
 }
 
-// usualAllowance is what sanding takes off: the scallops of the finishing pass, the steps at the joints and the scratches of
-// each grit.
-func usualAllowance(s job.Settings, c *stock.Catalogue) float64 {
-	fine := s.Fine.In(c)
-	r := fine.Diameter / 2
-	scallop := 0.0
-	if half := fine.Stepover / 2; half < r {
-		scallop = r - math.Sqrt(r*r-half*half)
-	}
-	a, err := glue.Allowance(scallop, s.Shop.GlueStep, s.Shop.Grits.List()...)
-	if err != nil {
-		return 0
-	}
-	return a
+// SawnBoards are the boards of one kind, with how they are sawn.
+type SawnBoards struct {
+	Board  stock.Board
+	Panels []int // numbers of the panels, in the order in which they are sawn
+	Sheet  panel.Sheet
+	Saw    panel.SawPlan
+}
+
+// A Seam is the upright joint at which two pieces of a split part are glued edge to edge, before their layer is glued to
+// others.
+type Seam struct {
+	Left, Right panel.ID // the pieces, seen from A to B of the joint line
+	glue.Joint           // its Below and Above are both the layer
+
+	line   job.Split
+	halves []Half // joint lines that came before it
 }
