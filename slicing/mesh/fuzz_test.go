@@ -92,6 +92,42 @@ func FuzzPLY(f *testing.F) {
 	f.Fuzz(checkRead)
 }
 
+// FuzzPoints reads files of points without faces, which have to hold together as well.
+func FuzzPoints(f *testing.F) {
+	f.Add([]byte(plyPoints + "0 0 0 0 0 2\n1 0 0 nan 0 1\n0 1 0 0 0 0\n"))
+	f.Add([]byte("ply\nformat binary_little_endian 1.0\nelement vertex 1\nproperty float x\nproperty float y\nproperty float z\nend_header\nabcdefghijkl"))
+	f.Add(plyText(solidtest.Box(1, 2, 3)))
+	f.Fuzz(func(t *testing.T, file []byte) {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		scan, err := mesh.ReadScan(bytes.NewReader(file), int64(len(file)), "scan")
+		runtime.ReadMemStats(&after)
+		if got, most := after.TotalAlloc-before.TotalAlloc, uint64(1<<20+400*len(file)); got > most {
+			t.Errorf("%d bytes taken for a file of %d", got, len(file))
+		}
+		if (err == nil) != (scan.Mesh != nil || scan.Points != nil) || scan.Mesh != nil && scan.Points != nil {
+			t.Fatalf("%+v, %v", scan, err)
+		}
+		if scan.Points == nil {
+			return
+		}
+		if n := scan.Points.Normals; n != nil && len(n) != len(scan.Points.At) {
+			t.Fatalf("%d normals of %d points", len(n), len(scan.Points.At))
+		}
+		for i, p := range scan.Points.At {
+			if v := p.Vec().Len(); math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Fatalf("point %v", p)
+			}
+			if scan.Points.Normals == nil {
+				continue
+			}
+			if long := scan.Points.Normals[i].Vec().Len(); long != 0 && math.Abs(long-1) > 1e-6 {
+				t.Fatalf("a normal of length %g", long)
+			}
+		}
+	})
+}
+
 func FuzzOFF(f *testing.F) {
 	box := solidtest.Box(1, 2, 3)
 	f.Add(offText(box, "OFF\n", ""))

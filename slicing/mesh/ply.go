@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"bytes"
+	"math"
 	"slices"
 )
 
@@ -52,6 +53,8 @@ func readPLY(s *source) ([]facet, error) {
 		return nil, s.fault(1, 0, remedySurface, "the header names no vertices")
 	case face < 0 && slices.ContainsFunc(elements, func(e plyElement) bool { return e.name == "tristrips" }):
 		return nil, &UnsupportedError{File: s.name, Looks: "a PLY file of triangle strips", Remedy: asMesh}
+	case (face < 0 || elements[face].rows == 0) && s.takesPoints:
+		return nil, s.readBare(elements, body, vertex)
 	case face < 0 || elements[face].rows == 0:
 		return nil, &UnsupportedError{File: s.name, Looks: "a PLY file of points without faces", Remedy: asScan}
 	case max(elements[vertex].rows, elements[face].rows) > mostFacets:
@@ -61,7 +64,7 @@ func readPLY(s *source) ([]facet, error) {
 	for i, e := range elements {
 		switch i {
 		case vertex:
-			s.colours = f.readVertices(body, e)
+			s.colours = f.readVertices(body, e, nil)
 		case face:
 			f.readFaces(body, e, elements[vertex].rows)
 		default:
@@ -74,9 +77,32 @@ func readPLY(s *source) ([]facet, error) {
 	return f.facets(), nil
 }
 
-// readVertices reads the places and, where all three are there, the colours.
-func (f *faces) readVertices(b plyBody, e plyElement) *Colours {
-	var axis, tint [3]int
+// readBare reads a file of points without faces: their places, and normals and colours where these are there.
+func (s *source) readBare(elements []plyElement, body plyBody, vertex int) error {
+	for _, e := range elements[:vertex] {
+		body.skip(e)
+	}
+	e := elements[vertex]
+	if e.rows > mostFacets {
+		return s.fault(1, 0, remedyTooBig, "there are more points than can be read")
+	}
+	var f faces
+	s.bare = &Points{}
+	if e.find(false, "nx") >= 0 && e.find(false, "ny") >= 0 && e.find(false, "nz") >= 0 {
+		s.bare.Normals = make([]Point, e.rows)
+	}
+	s.colours = f.readVertices(body, e, s.bare.Normals)
+	s.bare.At = f.points
+	return body.fault()
+}
+
+// readVertices reads the places and, where all three are there, the colours; normals, where there is room for them, at length 1, and as
+// nothing where the file's have no length.
+func (f *faces) readVertices(b plyBody, e plyElement, normals []Point) *Colours {
+	var axis, tint, lean [3]int
+	for k, name := range []string{"nx", "ny", "nz"} {
+		lean[k] = e.find(false, name)
+	}
 	for k, name := range []string{"x", "y", "z"} {
 		if axis[k] = e.find(false, name); axis[k] < 0 {
 			b.fail(remedyAgain, "the vertices have no %s", name)
@@ -98,7 +124,7 @@ func (f *faces) readVertices(b plyBody, e plyElement) *Colours {
 			return nil
 		}
 		p := &f.points[i]
-		var parts [3]float64
+		var parts, normal [3]float64
 		for j, c := range e.properties {
 			if c.length != noType {
 				skipList(b, c)
@@ -112,13 +138,28 @@ func (f *faces) readVertices(b plyBody, e plyElement) *Colours {
 				if coloured && tint[k] == j {
 					parts[k] = v / c.value.full()
 				}
+				if lean[k] == j {
+					normal[k] = v
+				}
 			}
+		}
+		if normals != nil {
+			normals[i] = direction(normal)
 		}
 		if coloured {
 			seen.add(*p, parts)
 		}
 	}
 	return seen
+}
+
+// direction is a normal at length 1, nothing where it has no length or is no number.
+func direction(v [3]float64) Point {
+	n := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
+	if !(n > 0 && n <= math.MaxFloat64) {
+		return Point{}
+	}
+	return Point{float32(v[0] / n), float32(v[1] / n), float32(v[2] / n)}
 }
 
 // finite is v as a coordinate of vertex i.

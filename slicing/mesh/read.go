@@ -24,40 +24,61 @@ type Raw struct {
 // The error is a *FormatError where the file is broken, an *UnsupportedError where it is a kind that is not read, else
 // what r said.
 func Read(r io.ReaderAt, size int64, name string) (*Mesh, Raw, error) {
-	s := &source{r: r, size: size, name: name}
+	scan, err := readAll(&source{r: r, size: size, name: name})
+	return scan.Mesh, scan.Raw, err
+}
+
+// ReadScan is Read, and takes files of points without faces (PLY) too.
+func ReadScan(r io.ReaderAt, size int64, name string) (Scan, error) {
+	return readAll(&source{r: r, size: size, name: name, takesPoints: true})
+}
+
+func readAll(s *source) (Scan, error) {
 	head, err := s.head()
 	if err != nil {
-		return nil, Raw{}, err
+		return Scan{}, err
 	}
-	if size == 0 {
-		return nil, Raw{}, &FormatError{File: name, Fault: "the file is empty", Remedy: remedyAgain}
+	if s.size == 0 {
+		return Scan{}, &FormatError{File: s.name, Fault: "the file is empty", Remedy: remedyAgain}
 	}
 	for _, f := range formats() {
-		if !f.looksLike(head, size) {
+		if !f.looksLike(head, s.size) {
 			continue
 		}
 		s.format = f.name
 		facets, err := f.read(s)
 		if err != nil {
-			return nil, Raw{}, err
+			return Scan{}, err
 		}
-		return build(s, facets)
+		if s.bare != nil {
+			return Scan{Points: s.bare, Raw: Raw{Format: s.format, Colours: s.colours}}, nil
+		}
+		m, raw, err := build(s, facets)
+		return Scan{Mesh: m, Raw: raw}, err
 	}
-	return nil, Raw{}, foreign(head, name)
+	return Scan{}, foreign(head, s.name)
 }
 
 // Open reads the file at path.
 func Open(path string) (*Mesh, Raw, error) {
+	scan, err := openAs(path, false)
+	return scan.Mesh, scan.Raw, err
+}
+
+// OpenScan reads the file at path as ReadScan does.
+func OpenScan(path string) (Scan, error) { return openAs(path, true) }
+
+func openAs(path string, takesPoints bool) (Scan, error) {
 	f, err := disk.Open(path)
 	if err != nil {
-		return nil, Raw{}, err
+		return Scan{}, err
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil {
-		return nil, Raw{}, err
+		return Scan{}, err
 	}
-	return Read(f, info.Size(), filepath.Base(path))
+	return readAll(&source{r: f, size: info.Size(), name: filepath.Base(path), takesPoints: takesPoints})
 }
 
 // A format is one kind of file: its name for messages, how its first bytes are known, how it is read.

@@ -25,6 +25,9 @@ type source struct {
 	format  string
 	unitMM  float64  // as in Raw
 	colours *Colours // as in Raw
+
+	takesPoints bool    // points without faces are wanted too
+	bare        *Points // those of a file without faces
 }
 
 // headSize is how much of a file is looked at to tell its kind.
