@@ -32,6 +32,7 @@ func commands() []command {
 		{"directions", "PIECE [-n N] [-weights WORDS]", "prints what each direction of the stack comes to, and the best, as JSON", directions},
 		{"picture", "PIECE -view finished|layer|stick|directions|still|turntable|trials -o FILE", "draws the finished look, a layer sheet, the story stick, the map of directions, a photo-like still, a turntable or a job's trials side by side", drawPicture},
 		{"make", "JOB|PIECE -out DIR [-only KINDS]", "writes the files for the machine, drawings, lists, pictures and the work book", makeFiles},
+		{"join", "SCAN SCAN ... -o FILE.ply", "brings scans of one piece together, joins them to one closed surface, and prints how they fit and what nobody saw as JSON", joinScans},
 		{"sample", "-o FILE.stl", "writes the demo piece as a mesh file", writeSample},
 	}
 }
@@ -146,6 +147,7 @@ func usage(out io.Writer) error {
 		{"directions alone", func(s *flag.FlagSet) { bindDirections(s) }},
 		{"picture alone", func(s *flag.FlagSet) { bindPicture(s) }},
 		{"make alone", func(s *flag.FlagSet) { bindMake(s) }},
+		{"join, which takes none of the others", func(s *flag.FlagSet) { bindJoin(s) }},
 	} {
 		set := newFlags(of.name)
 		of.bind(set)

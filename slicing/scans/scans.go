@@ -1,0 +1,161 @@
+package scans
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"grainstack/slicing/cloud"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/join"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
+	"grainstack/slicing/register"
+)
+
+// A Scan is one file's cloud, in its own units.
+type Scan struct {
+	Name  string
+	Cloud *cloud.Cloud
+}
+
+// Open reads a scan: a surface in any format that is read, or a PLY file of points.
+func Open(ctx context.Context, path string) (Scan, error) {
+	file, err := mesh.OpenScan(path)
+	if err != nil {
+		return Scan{}, err
+	}
+	s := Scan{Name: filepath.Base(path)}
+	if file.Mesh != nil {
+		s.Cloud, err = cloud.OfMesh(ctx, file.Mesh)
+	} else {
+		s.Cloud, err = cloud.OfPoints(ctx, file.Points.At, whole(file.Points.Normals))
+	}
+	if err == nil && len(s.Cloud.Points) == 0 {
+		err = fmt.Errorf("%s has no surface to be joined: it is one of too few points, or without area", phrase.Name(s.Name))
+	}
+	return s, err
+}
+
+// whole is normals where every point has one, else nil: then all are estimated.
+func whole(normals []mesh.Point) []mesh.Point {
+	for _, n := range normals {
+		if n == (mesh.Point{}) {
+			return nil
+		}
+	}
+	return normals
+}
+
+// Kept is the scan without what keep does not say, by place in its own units.
+func (s Scan) Kept(keep func(geom.Vec) bool) (Scan, error) {
+	s.Cloud = s.Cloud.Kept(keep)
+	if len(s.Cloud.Points) == 0 {
+		return s, fmt.Errorf("nothing is left of %s: the cut takes all of it away", phrase.Name(s.Name))
+	}
+	return s, nil
+}
+
+// A Match says that a point of one scan and a point of another are the same place, each in its scan's units. Scans are numbered from 0.
+type Match struct {
+	A, B     int
+	AtA, AtB geom.Vec
+}
+
+// A Set is scans brought together.
+type Set struct {
+	Scans []Scan
+	At    []geom.Placement // into the frame of the first
+	Fits  []register.Fit
+	Size  float64 // longest side of all, in the frame of the first
+}
+
+// Count is an error, a sentence, where so many scans can't be brought together.
+func Count(n int) error {
+	switch {
+	case n < 2:
+		return errors.New("two scans are needed at least to be joined")
+	case n > register.Most:
+		return fmt.Errorf("%d scans are named, and %d at the most are joined at once: join them in groups first, then what comes of these", n, register.Most)
+	}
+	return nil
+}
+
+// Together brings scans together, those with matching points from there. A scan that fits badly, or nowhere, is an error, a sentence.
+func Together(ctx context.Context, all []Scan, matches []Match, report func(step string, done float64)) (*Set, error) {
+	if err := Count(len(all)); err != nil {
+		return nil, err
+	}
+	starts, err := starting(all, matches)
+	if err != nil {
+		return nil, err
+	}
+	var ready []*register.Scan
+	for _, s := range all {
+		one, err := register.NewScan(ctx, s.Cloud)
+		if err != nil {
+			return nil, err
+		}
+		ready = append(ready, one)
+	}
+	r, err := register.Together(ctx, ready, starts, report)
+	var apart *register.ApartError
+	if errors.As(err, &apart) {
+		return nil, nowhere(all, apart)
+	}
+	if err != nil {
+		return nil, err
+	}
+	set := &Set{Scans: all, At: r.At, Fits: r.Fits}
+	for k := range all {
+		i := (k + 1) % len(all) // the first scan last: it stays where it is
+		if f := r.Fits[i]; !f.Good() {
+			return nil, badly(all[i].Name, f, len(matches) > 0)
+		}
+	}
+	box := geom.EmptyBox()
+	for _, c := range set.placed() {
+		b := c.Box()
+		box = box.Add(b.Min).Add(b.Max)
+	}
+	size := box.Size()
+	set.Size = math.Max(size.X, math.Max(size.Y, size.Z))
+	return set, nil
+}
+
+func nowhere(all []Scan, e *register.ApartError) error {
+	var names []string
+	for _, i := range e.Scans {
+		names = append(names, phrase.Name(all[i].Name))
+	}
+	who, lies, is := strings.Join(names, ", "), phrase.Plural(len(names), "lies", "lie"), phrase.Plural(len(names), "is the mirror image", "are mirror images")
+	if e.Mirrored {
+		return fmt.Errorf("%s %s of what the other scans show: mirror it in the program that made it, and join again", who, is)
+	}
+	return fmt.Errorf("%s %s nowhere on the other scans. They may be of another piece, or show too little of the same places: cut away what does not belong to the piece, or give three matching points", who, lies)
+}
+
+func badly(name string, f register.Fit, picked bool) error {
+	why := "cut away what does not belong to the piece, as the floor or a chair, or give three matching points"
+	if picked {
+		why = "check its matching points, and that it is no mirror image, or let its place be found without them"
+	}
+	return fmt.Errorf("%s fits badly: %.0f %% of it lies on other scans, and of what faces them only %.0f %%: %s", phrase.Name(name), 100*f.Overlap, 100*f.Sound, why)
+}
+
+// placed are the scans' clouds in the frame of the first.
+func (s *Set) placed() []*cloud.Cloud {
+	var out []*cloud.Cloud
+	for i, one := range s.Scans {
+		out = append(out, one.Cloud.Placed(s.At[i]))
+	}
+	return out
+}
+
+// Join makes one closed surface of the scans, in the frame of the first.
+func (s *Set) Join(ctx context.Context, settings join.Settings, report func(step string, done float64)) (*join.Result, error) {
+	return join.Join(ctx, s.placed(), settings, report)
+}
