@@ -226,6 +226,10 @@ func (h *lookHand) caption(s card.State) string {
 		text = "Chalk: " + s.View.Brush.Kind.String() + " · drag on the piece · Escape puts it down"
 	case h.turning():
 		text = "Drag to turn the piece under the stack · shift-drag moves the view"
+	case h.bench.Selected.Snag.Cut > 0:
+		text = "Cut away at " + unit.Length(h.bench.Selected.Snag.Cut, s.View.Units) + " for the picked place · Escape leaves it"
+	case h.bench.Selected.Snag.On:
+		text = "The picked place, ringed alone · F3 goes to the next, Backspace to the one before · Escape leaves it"
 	case s.View.CutAway:
 		text += fmt.Sprintf(" · cut away above layer %d", s.Layer)
 	}

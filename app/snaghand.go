@@ -218,10 +218,10 @@ func (s *snagger) seenFrom(_ work.SightAsk, line picture.SightLine, err error) {
 
 // How near the view goes: so many millimetres round a place are seen, or so many times as much as it takes.
 const (
-	seenRound    = 90
-	roundReach   = 10
-	leastCloseUp = 1.3
-	mostCloseUp  = 6
+	seenRound    = 190
+	roundReach   = 16
+	leastCloseUp = 1.2
+	mostCloseUp  = 5
 )
 
 // words are how findings are told in the window.
@@ -303,7 +303,7 @@ func (s *snagger) says() snag.Says {
 
 // detail is what stands under the picked place.
 func (s *snagger) detail(f finding.Finding, place int) *snag.Detail {
-	d := &snag.Detail{Do: s.words().Do(f)}
+	d := &snag.Detail{Do: finding.Words{Units: s.bench.View.Units, Paper: true}.Do(f)} // ways out stand under it
 	if place >= 0 && place < len(f.Places) {
 		d.Where = s.where(f.Places[place])
 	}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"strings"
 
 	"grainstack/app/card"
 	"grainstack/app/snag"
@@ -43,15 +44,36 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 		}
 	}
 	for _, o := range s.ways {
-		w := snag.Way{Text: unit.Reword(o.Text, b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(), ByHand: o.ByHand()}
+		w := snag.Way{Text: unit.Reword(wayWords(&o, f, at), b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(), ByHand: o.ByHand()}
 		if !w.ByHand {
 			w.Picture = b.Tried.Pictures[o.Settings].Img
 		}
 		d.Ways = append(d.Ways, w)
 	}
 	if sought && len(d.Ways) == 0 {
-		d.Word = "No way out is known: carve it by hand, and set it aside here."
+		d.Word = "No way out is known."
+		if f.Kind.Class() == finding.Unreached {
+			d.Word = "No way out is known: carve it by hand, and set it aside here."
+		}
 	}
+}
+
+// wayWords are what a way out does, of undercuts that it frees only whether the picked one is among them and how many others.
+func wayWords(o *wayout.Way, f finding.Finding, at *finding.Place) string {
+	text, _, named := strings.Cut(o.Text, "; gone:")
+	if !named || f.Kind != finding.Undercut || at == nil {
+		return o.Text
+	}
+	others := o.Frees
+	if o.FreesAt(*at) {
+		text += "; this one goes"
+		others--
+		if others > 0 {
+			text += fmt.Sprintf(", and %d more", others)
+		}
+		return text
+	}
+	return text + fmt.Sprintf("; %d others go, this one doesn't", others)
 }
 
 // takeWay takes a way out.

@@ -171,7 +171,9 @@ func (l *List) group(i int, g Group) {
 		if g.Picked == k {
 			at.Say("● " + text)
 			at.Here(true)
-			l.picked = one
+			if l.picked = one; k < 3 { // the sentence is seen with it
+				l.picked = line
+			}
 			l.detail(g.Detail)
 		}
 	}

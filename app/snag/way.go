@@ -2,7 +2,6 @@ package snag
 
 import (
 	"image"
-	"image/color"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -28,7 +27,7 @@ const pictureW, pictureH = 82, 70
 func newWayCell(w Way, take, keep func()) fyne.CanvasObject {
 	picture := canvas.NewRaster(func(int, int) image.Image {
 		if w.Picture == nil {
-			return image.NewUniform(color.Transparent)
+			return image.NewRGBA(image.Rect(0, 0, 1, 1))
 		}
 		return w.Picture
 	})

@@ -14,6 +14,7 @@ import (
 // A SightAsk asks from where the picked place is seen.
 type SightAsk struct {
 	standing *job.Standing
+	kind     finding.Kind
 	place    finding.Place
 	now      look.Camera
 }
@@ -23,16 +24,16 @@ type SightTask = task.Task[int, SightAsk, picture.SightLine]
 
 // WantSight wants the way to look at the picked place, from near where the viewer stands.
 func WantSight(b *state.Bench, t *SightTask, now look.Camera) {
-	_, p, ok := b.SnagPlace()
+	f, p, ok := b.SnagPlace()
 	if !ok {
 		t.Drop()
 		return
 	}
-	t.Want(b.Selected.Snag.Serial, 0, SightAsk{b.Standing, p, now})
+	t.Want(b.Selected.Snag.Serial, 0, SightAsk{b.Standing, f.Kind, p, now})
 }
 
 // Sight looks for it on the thinned piece.
 func Sight(ctx context.Context, a SightAsk, _ task.Report[picture.SightLine]) (picture.SightLine, error) {
 	st := a.standing
-	return picture.Line(ctx, st.Piece.Thin, st.Placed.Placement, a.place, a.now)
+	return picture.Line(ctx, st.Piece.Thin, st.Placed.Placement, a.kind, a.place, a.now)
 }

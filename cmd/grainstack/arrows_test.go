@@ -24,7 +24,7 @@ var ranks = map[string]int{
 	"render/book": 13, "render/still": 13,
 	"app/session": 14, "app/latest": 14, "app/paper": 14, "app/steady": 14, "app/locale": 14, "app/edit": 14,
 	"app/task": 15, "app/picture": 15, "app/pane": 15,
-	"app/state": 16, "app/files": 16, "app/card": 16, "app/ticket": 16,
+	"app/state": 16, "app/files": 16, "app/card": 16, "app/ticket": 16, "app/snag": 16,
 	"app/work":       17,
 	"app/view":       18,
 	"app":            19,

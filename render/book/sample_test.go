@@ -83,6 +83,7 @@ func sample(t testing.TB, n int, paper Paper, units unit.System) Book {
 			"Layer 7: 14 cm³ under the chin can't be reached. Tilt 8 degrees forward, or split the layer.",
 			"Pressing 14, layers 8 and 9: the stack is 236 mm tall and the clamps open to 200 mm. Take longer clamps, threaded rod through the hollow, or weights.",
 		},
+		Aside:  []string{"Undercut at the front left, 25 mm up, in layer 2: 0.85 cm³ of wood can't be reached from either side and stays. With the bent gouge."},
 		Buy:    []Purchase{{"Birch plywood 18 mm", "1 board of 1220 × 2440 mm", "96.00", "18 mm thick, planed to 16 mm"}, {What: "White wood glue (PVA, D2)", Amount: "310 g"}, {What: "Clear varnish, satin", Amount: "105 ml"}, {What: "Dowels 8 mm", Amount: "56", Remark: "24 mm long"}},
 		Finish: Finish{Area: 381200, Allowance: 0.38, Grits: []int{120, 150, 180}, Name: "clear varnish, satin", Coats: 3, Litres: 0.035, RecoatH: 12},
 	}

@@ -136,7 +136,9 @@ const (
 )
 
 // Listed reports whether the places are worth a list: there are several, and the sentence doesn't name them itself.
-func (f Finding) Listed() bool { return len(f.Places) > 1 && f.Kind.row().measure != uncounted }
+func (f Finding) Listed() bool {
+	return len(f.Places) > 1 && (f.Kind.row().measure != uncounted || f.Places[1].Placed)
+}
 
 // Told divides the places into those that are told one by one and small ones that are told together: two at least.
 func (f Finding) Told() (told, rest []Place) {

@@ -43,7 +43,7 @@ func (w Words) Do(f Finding) string {
 // Text is the sentence with the places, where there are several and it doesn't name them itself.
 func (w Words) Text(f Finding) string {
 	text := w.Sentence(f)
-	if !f.Listed() {
+	if !f.Listed() || f.Kind.row().measure == uncounted {
 		return text
 	}
 	told, rest := f.Told()
@@ -129,7 +129,7 @@ func (w Words) Rest(f Finding, rest []Place) string {
 	case row.measure == uncounted:
 		return fmt.Sprintf("%d more", len(rest))
 	case row.least:
-		return fmt.Sprintf("%d better ones, from %s", len(rest), w.size(f, rest[0]))
+		return fmt.Sprintf("%d larger ones, from %s", len(rest), w.size(f, rest[0]))
 	case row.measure == volumes || row.measure == areas:
 		return fmt.Sprintf("%d smaller %s, %s in all", len(rest), phrase.Plural(len(rest), "one", "ones"), w.measured(row.measure, Sum(rest)))
 	}

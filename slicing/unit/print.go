@@ -89,14 +89,20 @@ func leastOf(x float64, decimals int) string {
 	return Number(x, decimals)
 }
 
-// Area prints mm²: "942 cm²", "1.35 m²", or "146 in²", "14.5 ft²".
+// Area prints mm²: "32 mm²", "942 cm²", "1.35 m²", or "146 in²", "14.5 ft²". An area that is there is never written as none.
 func Area(mm2 float64, s System) string {
 	if s == Inch {
 		if ft := mm2 / (mmPerFoot * mmPerFoot); math.Abs(ft) >= 10 {
 			return Number(ft, 1) + " ft²"
 		}
 		in := mm2 / (mmPerInch * mmPerInch)
+		if v := math.Abs(in); v > 0 && v < 0.1 {
+			return leastOf(in, 3) + " in²"
+		}
 		return Number(in, fine(in, 10, 2, 0)) + " in²"
+	}
+	if v := math.Abs(mm2); v > 0 && v < 50 {
+		return leastOf(mm2, 0) + " mm²"
 	}
 	if math.Abs(mm2) >= 1e6 {
 		return Number(mm2/1e6, fine(mm2/1e6, 10, 2, 1)) + " m²"

@@ -41,13 +41,18 @@ func HasWays(k finding.Kind) bool {
 // nearFreed is how far from where an undercut was named its place may lie, mm.
 const nearFreed = 1.0
 
+// FreesAt reports whether a way out makes the undercut at a place go away.
+func (o *Way) FreesAt(at finding.Place) bool {
+	return slices.ContainsFunc(o.Freed[:o.Frees], func(p geom.Vec) bool { return p.Sub(at.At).Len() <= nearFreed+at.Reach })
+}
+
 // For are those of some ways out that help against a finding at a place, nil for none: first those that make the very place
 // go away, then those that help elsewhere too; what is made by hand comes after what a click takes, and last what makes the piece
 // fall over. A joint within another layer is left out.
 func For(all []Way, k finding.Kind, at *finding.Place) []Way {
 	rank := func(o *Way) int {
 		n := 4
-		if at != nil && slices.ContainsFunc(o.Freed[:o.Frees], func(p geom.Vec) bool { return p.Sub(at.At).Len() <= nearFreed+at.Reach }) {
+		if at != nil && o.FreesAt(*at) {
 			n = 0
 		}
 		if o.ByHand() {

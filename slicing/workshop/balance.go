@@ -64,13 +64,15 @@ func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 	if err != nil {
 		return err
 	}
+	foot := geom.Vec{X: body.Centre.X, Y: body.Centre.Y} // where the plumb line from the centre meets the floor
+	at := finding.Place{Layer: 1, At: foot, Placed: true, Where: finding.Whereabouts(foot, w.Figures.Size)}
 	switch {
 	case !ok:
-		w.tell(finding.InLayers(finding.NoFoot, 1).With(saw.Mm, saw.TipDeg))
+		w.tell(finding.Of(finding.NoFoot, at).With(saw.Mm, saw.TipDeg))
 	case standing.Margin < 0:
-		w.tell(finding.InLayers(finding.FallsOver, 1).With(-standing.Margin, saw.Mm, saw.TipDeg))
+		w.tell(finding.Of(finding.FallsOver, at).With(-standing.Margin, saw.Mm, saw.TipDeg))
 	default:
-		w.tell(finding.InLayers(finding.TipsEasily, 1).With(standing.TipDeg, saw.Mm, saw.TipDeg))
+		w.tell(finding.Of(finding.TipsEasily, at).With(standing.TipDeg, saw.Mm, saw.TipDeg))
 	}
 	return nil
 }

@@ -35,27 +35,42 @@ func (w *Workshop) findTabs(ctx context.Context) error {
 	return errors.Join(append(faults, err)...)
 }
 
+// whole is a part as the place of a finding.
+func (w *Workshop) whole(p *Part) finding.Place {
+	box := p.Shadow.Box()
+	middle := box.Min.Add(box.Max).Scale(0.5)
+	at := finding.Place{Layer: p.Layer, Part: p.ID.Part + 1, Reach: min(box.Size().X, box.Size().Y) / 2}
+	if i := p.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
+		l := &w.Figures.Layers[i]
+		at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: (l.Bottom + l.Top) / 2}, true
+		at.Where = finding.Whereabouts(at.At, w.Figures.Size)
+	}
+	return at
+}
+
 // sayHold names what the tabs hold badly, and why, and where they run on over thin wood.
 func (w *Workshop) sayHold() {
-	var loose, badly, weak, crowded, uneven, thin []int
+	var loose, badly, weak, crowded, uneven []finding.Place
+	var thin []int
 	root := 0.0
 	least, full := math.Inf(1), 0.0
-	for _, p := range w.Parts {
+	for i := range w.Parts {
+		p := &w.Parts[i]
 		section, whole := p.LeastTab()
 		switch {
 		case p.crowded:
-			crowded = append(crowded, p.Layer)
+			crowded = append(crowded, w.whole(p))
 		case len(p.Tabs) == 0:
-			loose = append(loose, p.Layer)
+			loose = append(loose, w.whole(p))
 		case !p.Held && section < soundShare*whole:
-			if weak = append(weak, p.Layer); section < least {
+			if weak = append(weak, w.whole(p)); section < least {
 				least, full = section, whole
 			}
 		case !p.Held:
-			badly = append(badly, p.Layer)
+			badly = append(badly, w.whole(p))
 		}
 		if p.Held && p.uneven {
-			uneven = append(uneven, p.Layer)
+			uneven = append(uneven, w.whole(p))
 		}
 		for _, t := range p.Tabs {
 			if t.Root > fewestRoot {
@@ -63,20 +78,20 @@ func (w *Workshop) sayHold() {
 			}
 		}
 	}
-	if loose = slices.Compact(loose); len(loose) > 0 {
-		w.tell(finding.InLayers(finding.Unheld, loose...).With(w.For.Shop.TabWidth))
+	if len(loose) > 0 {
+		w.tell(finding.Of(finding.Unheld, loose...).With(w.For.Shop.TabWidth))
 	}
-	if crowded = slices.Compact(crowded); len(crowded) > 0 {
-		w.tell(finding.InLayers(finding.Crowded, crowded...))
+	if len(crowded) > 0 {
+		w.tell(finding.Of(finding.Crowded, crowded...))
 	}
-	if weak = slices.Compact(weak); len(weak) > 0 {
-		w.tell(finding.InLayers(finding.HeldThin, weak...).With(least, full))
+	if len(weak) > 0 {
+		w.tell(finding.Of(finding.HeldThin, weak...).With(least, full))
 	}
-	if badly = slices.Compact(badly); len(badly) > 0 {
-		w.tell(finding.InLayers(finding.HeldBadly, badly...).With(w.For.Shop.TabWidth))
+	if len(badly) > 0 {
+		w.tell(finding.Of(finding.HeldBadly, badly...).With(w.For.Shop.TabWidth))
 	}
-	if uneven = slices.Compact(uneven); len(uneven) > 0 {
-		w.tell(finding.InLayers(finding.Uneven, uneven...).With(w.For.Shop.TabWidth, w.For.Shop.TabSpacing))
+	if len(uneven) > 0 {
+		w.tell(finding.Of(finding.Uneven, uneven...).With(w.For.Shop.TabWidth, w.For.Shop.TabSpacing))
 	}
 	if thin = slices.Compact(thin); len(thin) > 0 {
 		w.tell(finding.InLayers(finding.TabsOver, thin...).With(root))
