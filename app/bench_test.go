@@ -28,16 +28,3 @@ func BenchmarkFollow(b *testing.B) {
 		})
 	}
 }
-
-// BenchmarkSwing is what the window's goroutine does while the view is turned, with trials in the strip.
-func BenchmarkSwing(b *testing.B) {
-	r := newRig(b, ring())
-	r.run("card 5")
-	r.run("keep trial")
-	r.drain()
-	for b.Loop() {
-		r.swing(0.01, 0)
-		r.drain()
-		r.showAll()
-	}
-}

@@ -65,8 +65,7 @@ func (m *margin) doing(what string, done float64) {
 		text = fmt.Sprintf("%s … %.0f %%", what, 100*done)
 	}
 	m.bar.put(max(0, done))
-	m.working.Say(text)
-	m.showButton(false)
+	m.at(text, false)
 }
 
 // rest says that nothing is, and what was called off, "" for nothing.
@@ -77,13 +76,17 @@ func (m *margin) rest(off string) {
 		m.stop.Hide()
 		return
 	}
-	m.working.Say("called off: " + off)
-	m.showButton(true)
+	m.at("called off: "+off, true)
 }
 
-// showButton shows the button that calls off, or goes on with what was.
-func (m *margin) showButton(off bool) {
+// at shows words on work with the button that calls it off, or goes on with what was. The line is laid out anew only where they
+// change: it is asked for with every step of a hand.
+func (m *margin) at(words string, off bool) {
+	if m.stop.Visible() && m.off == off && m.working.Text() == words {
+		return
+	}
 	m.off = off
+	m.working.Say(words)
 	if text := map[bool]string{false: callOff, true: "go on"}[off]; m.stop.Text != text {
 		m.stop.SetText(text)
 	}

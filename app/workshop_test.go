@@ -48,9 +48,7 @@ func TestTheMarginTellsHowFarTheWorkshopIs(t *testing.T) {
 	r.run("sheet Panels")
 	r.until("a word in the margin", func() bool { return r.margin.working.Text() == "cutting the parts out … 0 %" })
 	r.laid("the layout")
-	if words := r.margin.working.Text(); words != "" {
-		t.Errorf("it is laid out, and the margin says %q", words)
-	}
+	r.until("an empty margin", func() bool { return r.margin.working.Text() == "" }) // the cutters may be followed longer than parts are laid
 }
 
 // TestAPartIsPutByKeyAndUndone: taken by key, moved, let go, undone and done again; the figures are never worked out anew.
