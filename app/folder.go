@@ -12,7 +12,7 @@ import (
 	"grainstack/app/paper"
 )
 
-// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into newBinder.
+// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into leaves.
 type leaf struct {
 	name  string // on the index above the pane, such as "Panels"
 	words string // in the menu and on the page of keys, such as "Panel sheet"

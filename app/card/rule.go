@@ -44,9 +44,6 @@ func NewRule(least, most, step float64) *Rule {
 	return r
 }
 
-// Value is where the block stands.
-func (r *Rule) Value() float64 { return r.value }
-
 // Put sets the block without calling anything back.
 func (r *Rule) Put(v, least, most float64, off bool) {
 	v = math.Max(least, math.Min(most, v))

@@ -48,14 +48,6 @@ func (r *Residue) bodies(limit float64, z *HeightMap) []Body {
 	}, 0)
 }
 
-// Places are the connected places where more than limit mm of wood stay on a side, the largest first.
-func (l *LayerColumns) Places(s Side, r *Residue, limit float64) []Body {
-	if s == Both {
-		return r.bodies(limit, nil)
-	}
-	return r.bodies(limit, l.of(s))
-}
-
 // depth sets what a side needs against the cutting length and the reach.
 func (t *Task) depth(l *LayerColumns, s Side, c *Cut) []Finding {
 	cutter := &t.Work.Cutter

@@ -26,9 +26,6 @@ func (g *Grid) Depth(p geom.Vec) float64 {
 	return g.at(q.X, q.Y, q.Z)
 }
 
-// Inside reports whether p lies in the wood.
-func (g *Grid) Inside(p geom.Vec) bool { return g.Depth(p) > 0 }
-
 // Gradient is the direction in which depth grows fastest at p, by differences over a step; its length is 1 but near ridges
 // and folds.
 func (g *Grid) Gradient(p geom.Vec) geom.Vec {

@@ -118,9 +118,6 @@ func (k Kind) Hidden() bool {
 	return k == InnerUndercut || k == CoarseColumns || k == ShutHollow || k == StaysSolid
 }
 
-// Laid reports whether laying the parts decides it: what was guessed of it before is dropped then.
-func (k Kind) Laid() bool { return k == TooLarge || k == Obstructed }
-
 // String names the kind in files.
 func (k Kind) String() string { return k.row().name }
 

@@ -53,12 +53,6 @@ func (b Box2) Add(p Vec2) Box2 {
 	}
 }
 
-// Grow is b with so much more on every side.
-func (b Box2) Grow(by float64) Box2 {
-	d := Vec2{by, by}
-	return Box2{b.Min.Sub(d), b.Max.Add(d)}
-}
-
 // Union returns the smallest rectangle that holds both.
 func (b Box2) Union(c Box2) Box2 {
 	if c.Empty() {
