@@ -196,6 +196,27 @@ type joinedScan struct {
 	Scale    float64    `json:"scale"`
 	Turn     [3]float64 `json:"turn_deg"`
 	Shift    [3]float64 `json:"shift_mm"`
+	Floors   []floor    `json:"floors"`
+}
+
+// A floor is a plane that most of a scan lies in front of, and the flag that would cut it away.
+type floor struct {
+	Share float64 `json:"percent"`
+	Cut   string  `json:"cut"`
+}
+
+// offFloor is how far above a floor it is cut away, by the scan's longest side: what is scanned of it is not quite flat.
+const offFloor = 0.01
+
+// floorsOf are the floors of scan i.
+func floorsOf(s *scans.Set, i int) []floor {
+	out := []floor{}
+	size := s.Size / s.At[i].Scale
+	for _, f := range s.Floors[i] {
+		n := f.Normal
+		out = append(out, floor{100 * f.Share, fmt.Sprintf("-plane \"%d: %.5f,%.5f,%.5f %.5g\"", i+1, n.X, n.Y, n.Z, f.D+offFloor*size)})
+	}
+	return out
 }
 
 // A joinedPiece is what is told of the joined piece.
@@ -228,7 +249,7 @@ func joinedOf(path string, s *scans.Set, r *join.Result, unit float64) any {
 		at := s.At[i]
 		x, y, z := at.Turn.Degrees()
 		out.Scans = append(out.Scans, joinedScan{phrase.Name(one.Name), len(one.Cloud.Points), one.Cloud.Loose,
-			100 * s.Fits[i].Overlap, s.Fits[i].Middle * unit, at.Scale, [3]float64{x, y, z}, mm(at.Shift)})
+			100 * s.Fits[i].Overlap, s.Fits[i].Middle * unit, at.Scale, [3]float64{x, y, z}, mm(at.Shift), floorsOf(s, i)})
 	}
 	out.Piece = joinedPiece{phrase.Name(path), len(r.Mesh.Triangles), r.Step * unit, r.Area * unit * unit / 100, 100 * r.UnseenArea() / r.Area, r.Specks, []guessedPlace{}}
 	for _, p := range r.Unseen[:min(mostPlaces, len(r.Unseen))] {

@@ -177,9 +177,14 @@ func Of(all ...*Cloud) *Cloud {
 
 // Kept is the cloud of the points that keep says, by place.
 func (c *Cloud) Kept(keep func(geom.Vec) bool) *Cloud {
+	return c.Keeping(func(i int) bool { return keep(c.Points[i].Vec()) })
+}
+
+// Keeping is the cloud of the points that keep says, by number.
+func (c *Cloud) Keeping(keep func(i int) bool) *Cloud {
 	out := &Cloud{Spacing: c.Spacing, Loose: c.Loose}
 	for i, p := range c.Points {
-		if keep(p.Vec()) {
+		if keep(i) {
 			out.add(p, c.Normals[i].Vec(), c.Areas[i], c.Rim[i])
 		}
 	}

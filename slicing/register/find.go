@@ -18,8 +18,8 @@ const (
 	pairsTried, guessesKept = 600_000, 6000
 	// finalists is how many placements settle.
 	finalists = 24
-	// bent is the difference of angles, in radians, up to which two pairs of points may be the same.
-	bent = 0.25
+	// askew is the difference of angles, in radians, up to which two pairs of points may be the same.
+	askew = 0.25
 	// smallest is the least scale, and its inverse the greatest, between scans of like reach.
 	smallest = 0.45
 	// nearBy is how far off, by the reach, places may lie to speak for a placement that is only guessed.
@@ -187,7 +187,7 @@ func (s *Scan) pairOn(moving *Scan, a, b match) (geom.Placement, bool) {
 // like reports whether two cosines are of angles that differ little.
 func like(a, b float64) bool {
 	angle := func(c float64) float64 { return math.Acos(math.Max(-1, math.Min(1, c))) }
-	return math.Abs(angle(a)-angle(b)) < bent
+	return math.Abs(angle(a)-angle(b)) < askew
 }
 
 // frameOf is the turn that carries the X axis to d and the Y axis to where n leans.

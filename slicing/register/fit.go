@@ -10,10 +10,11 @@ import (
 )
 
 const (
-	// onIt is how far, by the scan's reach, a place may lie off another scan to lie on it: about 0.3 % of a piece's longest side.
-	onIt = 0.01
-	// facing is how far off, by the reach, the other scan may be for a place to be held against it at all.
-	facing = 0.06
+	// onIt is how far, by the first scan's reach, a place may lie off another scan to lie on it: about 0.3 % of a piece's longest side;
+	// roughOn is how far by their roughness where that is more.
+	onIt, roughOn = 0.01, 4.0
+	// facing is how many times that the other scan may be off for a place to be held against it at all.
+	facing = 6
 	// sound is the share of places that face another scan which have to lie on it. Scans that belong together have 0.85 and more,
 	// scans of other pieces seldom half.
 	sound = 0.7
@@ -47,7 +48,7 @@ func (s *settling) fitOf(ctx context.Context, a int) (Fit, error) {
 				if b == a {
 					continue
 				}
-				if k := s.link(a, b, int32(i), facing*s.reach); k.n != (geom.Vec{}) {
+				if k := s.link(a, b, int32(i), facing*s.on()); k.n != (geom.Vec{}) {
 					away[i] = math.Min(away[i], math.Abs(k.away))
 				}
 			}
@@ -64,7 +65,7 @@ func (s *settling) fitOf(ctx context.Context, a int) (Fit, error) {
 		}
 		faced += w
 		near = append(near, d)
-		if d <= onIt*s.reach {
+		if d <= s.on() {
 			f.area += w
 		}
 	}
@@ -75,4 +76,13 @@ func (s *settling) fitOf(ctx context.Context, a int) (Fit, error) {
 	f.Middle, f.Overlap, f.Sound = near[len(near)/2], f.area/all, f.area/faced
 	f.area *= s.at[a].Scale * s.at[a].Scale
 	return f, err
+}
+
+// on is how far a place may lie off another scan to lie on it.
+func (s *settling) on() float64 {
+	out := onIt * s.reach
+	for i, l := range s.levels {
+		out = math.Max(out, roughOn*l.rough*s.at[i].Scale)
+	}
+	return out
 }

@@ -7,6 +7,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -181,5 +182,50 @@ func TestScansThatDoNotBelong(t *testing.T) {
 		if r, err = Together(ctx, scans, []*geom.Placement{nil, &start}, nil); err != nil || r.Fits[1].Good() {
 			t.Errorf("%s laid on one another: %+v, %v", tt.name, r, err)
 		}
+	}
+}
+
+// onFloors are scans with the floor on which the piece stood at each sitting, another one each.
+func onFloors(m *mesh.Mesh, sittings []solidtest.Sitting) []solidtest.Sitting {
+	box := m.Box()
+	size := box.Size().Len()
+	var out []solidtest.Sitting
+	for i, s := range sittings {
+		up := geom.TurnXYZ(float64(70*i), float64(40*i), 0).Apply(geom.Vec{Z: 1})
+		low := 0.0
+		for _, p := range m.Points {
+			low = math.Min(low, up.Dot(p.Vec().Sub(box.Center())))
+		}
+		floor := solidtest.Box(size, size, 0.001*size)
+		floor = solidtest.Moved(floor, geom.Vec{X: -size / 2, Y: -size / 2, Z: low - 0.001*size})
+		floor = solidtest.Moved(solidtest.Turned(floor, geom.TurnTo(geom.Vec{Z: 1}, up)), box.Center())
+		for k, p := range floor.Points {
+			v := s.At.Back(p.Vec())
+			floor.Points[k] = mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)}
+		}
+		out = append(out, solidtest.Sitting{Mesh: solidtest.Join(s.Mesh, floor), At: s.At})
+	}
+	return out
+}
+
+// TestFloorsDoNotLead: the piece lay otherwise on the floor at each sitting; the floors, larger than the piece, lie on one another only
+// where the piece does not.
+func TestFloorsDoNotLead(t *testing.T) {
+	m := solidtest.Bumpy(60, 12_000)
+	sittings := solidtest.Sittings(m, 2, 0.001, 0, 9)
+	var scans []*Scan
+	for _, s := range onFloors(m, sittings) {
+		one := scanOf(t, s.Mesh)
+		if !slices.ContainsFunc(one.Flats, func(f Flat) bool { return f.Floor && f.Share > 0.2 }) {
+			t.Errorf("planes %+v", one.Flats)
+		}
+		scans = append(scans, one)
+	}
+	r, err := Together(context.Background(), scans, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if off := strayed(sittings, r.At) / solidtest.Size(m); off > 0.0015 {
+		t.Errorf("%.3f %% of the size off", 100*off)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"grainstack/slicing/cloud"
@@ -71,6 +72,9 @@ type Set struct {
 	At    []geom.Placement // into the frame of the first
 	Fits  []register.Fit
 	Size  float64 // longest side of all, in the frame of the first
+	// Floors are the planes of each scan that nearly all of the rest lies in front of: they had no part in bringing the scans together,
+	// but are joined like all the rest unless they are cut away.
+	Floors [][]register.Flat
 }
 
 // Count is an error, a sentence, where so many scans can't be brought together.
@@ -110,6 +114,9 @@ func Together(ctx context.Context, all []Scan, matches []Match, report func(step
 		return nil, err
 	}
 	set := &Set{Scans: all, At: r.At, Fits: r.Fits}
+	for _, one := range ready {
+		set.Floors = append(set.Floors, slices.DeleteFunc(slices.Clone(one.Flats), func(f register.Flat) bool { return !f.Floor }))
+	}
 	for k := range all {
 		i := (k + 1) % len(all) // the first scan last: it stays where it is
 		if f := r.Fits[i]; !f.Good() {
