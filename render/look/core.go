@@ -8,19 +8,6 @@ import (
 	"grainstack/slicing/par"
 )
 
-// Depth says how deep a point of the body's own frame lies below its surface, in the body's units, positive inside.
-type Depth interface {
-	Depth(p geom.Vec) float64
-}
-
-// A Core is what has been hollowed out: all that lies deeper than Wall below the surface, between two heights. It shows in
-// faces that a cut or a lift lays bare.
-type Core struct {
-	Depth       Depth   // nil for a solid piece
-	Wall        float64 // mm
-	Bottom, Top float64 // mm in the stand: layers left solid lie outside
-}
-
 func (r *Renderer) hollowed() bool {
 	c := &r.view.Core
 	return c.Depth != nil && c.Top > c.Bottom

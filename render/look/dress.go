@@ -65,3 +65,12 @@ type Mark struct {
 	Radius float64 // of the ring, pixels; 0 for the usual one
 	Reach  float64 // mm: the ring goes round so much of the piece, where that is more
 }
+
+// A Light is where the light comes from.
+type Light uint8
+
+const (
+	Daylight Light = iota // a big window at the viewer's upper left
+	Spot                  // a gallery's spot from above, at the viewer's right
+	Overcast              // the even sky of a dull day
+)

@@ -20,12 +20,6 @@ type Place struct {
 // A Gather reckons the light on places, out having one for each. It is called from several goroutines at once.
 type Gather func(places []Place, out []Lit)
 
-// A Strip is some rows of a picture, looked at from a little beside the pixels' middles.
-type Strip struct {
-	Y, Rows int
-	DX, DY  float64 // pixels
-}
-
 // Gathered adds the linear light of a strip's rows to sum, three channels a pixel and none for marks, with light that gather
 // reckons in place of the usual estimate. Only a closed, whole stack is drawn so: the view's cut and lift have to be 0.
 func (r *Renderer) Gathered(ctx context.Context, b *Body, v View, d Dress, strip Strip, gather Gather, sum []float32) error {

@@ -6,15 +6,6 @@ import (
 	"grainstack/slicing/geom"
 )
 
-// A Light is where the light comes from.
-type Light uint8
-
-const (
-	Daylight Light = iota // a big window at the viewer's upper left
-	Spot                  // a gallery's spot from above, at the viewer's right
-	Overcast              // the even sky of a dull day
-)
-
 // A Lamp is a light as figures: a key light from one side, and what comes from all over the upper and the lower half of the
 // room. Strengths are by channel: 1 lights a white face that is turned to it to the screen's white.
 type Lamp struct {
@@ -100,8 +91,6 @@ func shine(c, gloss, lobe float64) float64 {
 	t := max(0, min(1, (8+edge/2-angle)/edge))
 	return broad + gloss*0.19*t*t*(3-2*t)
 }
-
-func (a *vec) dot(x, y, z float32) float32 { return a.x*x + a.y*y + a.z*z }
 
 // nearFloor is the height in mm at which the floor's light has come up to half: closer to it the piece stands in its own
 // way.

@@ -1,17 +1,6 @@
 package look
 
-import (
-	"grainstack/slicing/mesh"
-)
-
-// A depth key puts the slab's number first, then depth, then the facet: the least key is what a ray meets first. Equal
-// depths go to the lower facet number.
-const (
-	facetBits = 64 - slabBits - depthBits
-	facetMask = 1<<facetBits - 1
-	nothing   = ^uint64(0)
-	faceFacet = facetMask // stands for a slab's plane; its depth is nil, the ray having just come in
-)
+import "grainstack/slicing/mesh"
 
 // draw puts the triangles from..to into one lane's depth buffer. Most triangles of a scan are smaller than a pixel and miss
 // every pixel's centre; they go first.
@@ -155,13 +144,6 @@ func bias(dx, dy int64) int64 {
 	}
 	return -1
 }
-
-// keyFacet, keySlab and keyDepth are the parts of a key.
-func keyFacet(key uint64) int { return int(key & facetMask) }
-
-func keySlab(key uint64) int { return int(key >> (64 - slabBits)) }
-
-func keyDepth(key uint64) float32 { return float32(key >> facetBits & depthMax) }
 
 // creasedAt reports whether triangle i has a crease.
 func (b *Body) creasedAt(i int) bool { return b.creased[i>>3]>>(i&7)&1 != 0 }

@@ -4,35 +4,9 @@ import (
 	"context"
 	"math"
 
-	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
 )
-
-// A sample is what one pixel sees.
-type sample struct {
-	h, x, y float32  // mm in the stand's frame, not lifted
-	foot    float32  // mm of height that the pixel spans
-	n       [3]int16 // unit normal in the stand's frame
-	open    uint8    // to the sky
-	kind    kind
-	facet   int32
-}
-
-// kind is what sort of thing a pixel sees.
-type kind uint8
-
-const (
-	paper   kind = iota
-	surface      // the piece's own
-	face         // laid bare by a cut or by lifting
-	hollow       // the core's wall, seen through a face
-)
-
-// A vec is a geom.Vec for the work that is done per pixel.
-type vec struct{ x, y, z float32 }
-
-func short(v geom.Vec) vec { return vec{float32(v.X), float32(v.Y), float32(v.Z)} }
 
 // resolver turns depth keys into samples.
 type resolver struct {
@@ -158,17 +132,6 @@ func (v *resolver) bare(s *sample, x, y int, slab *slab) {
 // liftedOpen is how open to the sky a face is that has another layer hanging over it.
 const liftedOpen = 215
 
-func (s *sample) place(p geom.Vec, n vec) {
-	s.x, s.y, s.h = float32(p.X), float32(p.Y), float32(p.Z)
-	s.n = [3]int16{int16(n.x * packed), int16(n.y * packed), int16(n.z * packed)}
-}
-
-// normal is the sample's unit normal in the stand's frame.
-func (s *sample) normal() vec {
-	const unit = 1.0 / packed
-	return vec{float32(s.n[0]) * unit, float32(s.n[1]) * unit, float32(s.n[2]) * unit}
-}
-
 // normal is the surface's unit normal in the stand's frame and its openness at shares u and w of the second and third
 // corner. At an edge the facet's own counts.
 func (v *resolver) normal(id int, t mesh.Triangle, u, w float32) (n vec, open float32) {
@@ -200,9 +163,6 @@ func (n vec) orFacet(s *skin, facet vec) vec {
 	}
 	return n
 }
-
-// leastFacing bounds how obliquely a surface can be seen, so that a pixel at the rim spans a finite height.
-const leastFacing = 0.06
 
 // towards is the normal n, bent just so far that the viewer can see it: between its corners a rounded normal can lean farther
 // back than its facet, and would catch light from behind.

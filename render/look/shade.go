@@ -171,10 +171,6 @@ func (p *painter) wooden(s *sample, n vec, open float32, l *Lit) (red, green, bl
 	return red*er*(1+bounce*red) + shine, green*eg*(1+bounce*green) + shine, blue*eb*(1+bounce*blue) + shine
 }
 
-// endShare is how much end grain shows where the squared cosine between normal and fibres is e: none along the fibres, all
-// across, and slow to change near both, as fibres a few degrees off the surface hardly show their ends.
-func endShare(e float32) float32 { return e * e * (3 - 2*e) }
-
 // pick inks the edges of the picked layer and warms what lies between.
 func (p *painter) pick(c tone.Light, s *sample) tone.Light {
 	width := max(s.foot, 0.02)
@@ -188,5 +184,3 @@ func (p *painter) pick(c tone.Light, s *sample) tone.Light {
 	near := min(abs(s.h-from), abs(s.h-to)) / width
 	return c.Lerp(p.ink, max(0, min(0.85, 1.35-near)))
 }
-
-func abs(f float32) float32 { return max(f, -f) }

@@ -84,3 +84,7 @@ func (s *sheen) lobe(in, out, lean float32) float32 {
 	}
 	return s.bell[int(sum*(sheenSteps/2))] / max(0.4, 1-off*off)
 }
+
+// endShare is how much end grain shows where the squared cosine between normal and fibres is e: none along the fibres, all
+// across, and slow to change near both, as fibres a few degrees off the surface hardly show their ends.
+func endShare(e float32) float32 { return e * e * (3 - 2*e) }

@@ -12,9 +12,6 @@ type slab struct {
 	cut       bool    // rays come in through a plane
 }
 
-// slabBits is the room for a slab's number in a depth key; more layers than that are drawn closed.
-const slabBits = 10
-
 // level is the least slope of the rays for which a plane is seen from above or from below.
 const level = 1e-6
 

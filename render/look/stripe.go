@@ -130,14 +130,6 @@ const thickest = 1000
 // thick is the veneer's thickness, 0 for one that cannot be.
 func (v Veneer) thick() float64 { return within(v.Thickness, thickest) }
 
-// within is f, 0 where it is below 0 or no number, and at most top.
-func within(f, top float64) float64 {
-	if !(f > 0) {
-		return 0
-	}
-	return min(f, top)
-}
-
 // lay paints heights from..to over what is there; a bin that is partly covered is mixed.
 func (s *stripes) lay(from, to float64, c cell) {
 	bin, bins := s.bin(), s.levels[0].count

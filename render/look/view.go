@@ -111,3 +111,46 @@ func (l *lens) pixel(p geom.Vec) (x, y float64) {
 	d := p.Sub(l.target)
 	return l.cx + l.scale*l.right.Dot(d), l.cy - l.scale*l.up.Dot(d)
 }
+
+// Depth says how deep a point of the body's own frame lies below its surface, in the body's units, positive inside.
+type Depth interface {
+	Depth(p geom.Vec) float64
+}
+
+// A Core is what has been hollowed out: all that lies deeper than Wall below the surface, between two heights. It shows in
+// faces that a cut or a lift lays bare.
+type Core struct {
+	Depth       Depth   // nil for a solid piece
+	Wall        float64 // mm
+	Bottom, Top float64 // mm in the stand: layers left solid lie outside
+}
+
+// A Ground is what the piece stands on.
+type Ground uint8
+
+const (
+	OnPaper  Ground = iota // the sheet alone, with a shadow
+	OnFloor                // a matt floor that runs up behind into a wall, in the paper's own colour
+	OnPlinth               // a low block on such a floor
+)
+
+// A Strip is some rows of a picture, looked at from a little beside the pixels' middles.
+type Strip struct {
+	Y, Rows int
+	DX, DY  float64 // pixels
+}
+
+// plinthPart is the plinth's height in parts of the piece's radius, plinthFoot the part of the piece's height whose outline
+// it has to carry, plinthRoom its border in parts of the radius.
+const (
+	plinthPart = 0.20
+	plinthFoot = 0.30
+	plinthRoom = 0.13
+)
+
+func (v *View) plinth(radius float64) float64 {
+	if v.Ground != OnPlinth {
+		return 0
+	}
+	return plinthPart * radius
+}
