@@ -28,7 +28,7 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 	case b.Tasks.Ways.State == task.Working:
 		d.Word = "Looking for ways out …"
 	case b.Tasks.Ways.State == task.Off:
-		d.Word = "Looking for ways out was called off: the Reach card goes on with it."
+		d.Word = "Looking for ways out was called off: go on with it at the foot of the window."
 	case !sought:
 		d.Word = "Ways out are looked for once cutters and panels have been followed."
 	}
@@ -73,7 +73,7 @@ func wayWords(o *wayout.Way, f finding.Finding, at *finding.Place) string {
 		}
 		return text
 	}
-	return text + fmt.Sprintf("; %d others go, this one doesn't", others)
+	return text + fmt.Sprintf("; %d %s, this one doesn't", others, phrase.Plural(others, "other goes", "others go"))
 }
 
 // takeWay takes a way out.

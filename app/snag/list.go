@@ -58,7 +58,7 @@ type Do struct {
 	Key    func(fyne.KeyName)
 }
 
-// A List shows findings one under another.
+// A List shows findings one under another. Lines that stay as they are are not made anew: a long list is laid out quickly then.
 type List struct {
 	do     Do
 	says   Says
@@ -66,12 +66,19 @@ type List struct {
 	box    *fyne.Container
 	scroll *paper.Scroll
 	note   *widget.Entry
+	aside  fyne.CanvasObject // the note with its button
 	picked fyne.CanvasObject // the line that is picked
+	was    map[string]fyne.CanvasObject
+	now    map[string]fyne.CanvasObject
 }
 
 // NewList is an empty list.
 func NewList(do Do) *List {
-	l := &List{do: do, box: container.New(layout.NewCustomPaddedVBoxLayout(0))}
+	l := &List{do: do, box: container.New(layout.NewCustomPaddedVBoxLayout(0)), note: widget.NewEntry()}
+	l.note.SetPlaceHolder("a note for the work book")
+	aside := func() { l.do.Aside(l.note.Text) }
+	l.note.OnSubmitted = func(string) { aside() }
+	l.aside = inset(container.NewBorder(nil, nil, nil, button("Set aside", aside), l.note))
 	l.scroll = paper.NewScroll(l.box)
 	l.scroll.SetMinSize(fyne.NewSize(170, 90))
 	return l
@@ -85,46 +92,50 @@ func (l *List) Put(s Says) bool {
 	if l.shown && reflect.DeepEqual(s, l.says) {
 		return false
 	}
-	text, here := "", false
-	if n := l.note; n != nil && samePick(s, l.says) { // what is being written stays
-		c := fyne.CurrentApp().Driver().CanvasForObject(n)
-		text, here = n.Text, c != nil && c.Focused() == fyne.Focusable(n)
+	if !samePick(s, l.says) && l.note.Text != "" {
+		l.note.SetText("") // what is being written stays with its place
 	}
-	l.says, l.shown, l.picked, l.note = s, true, nil, nil
-	l.box.RemoveAll()
-	defer func() {
-		if l.note != nil {
-			l.note.SetText(text)
-		}
-		if c := fyne.CurrentApp().Driver().CanvasForObject(l.box); here && c != nil && l.note != nil {
-			c.Focus(l.note)
-		}
-	}()
+	l.says, l.shown, l.picked = s, true, nil
+	l.was, l.now = l.now, map[string]fyne.CanvasObject{}
+	l.box.Objects = nil
 	class := ""
 	for i, g := range s.Groups {
 		if g.Class != class {
 			class = g.Class
-			l.box.Add(head(class))
+			l.add("class "+class, func() fyne.CanvasObject { return head(class) })
 		}
 		l.group(i, g)
 	}
 	if len(s.Groups) == 0 {
-		l.box.Add(quiet(s.Word))
+		l.add("word "+s.Word, func() fyne.CanvasObject { return quiet(s.Word) })
 	}
-	if len(s.Aside) > 0 {
-		l.box.Add(head(fmt.Sprintf("set aside · %d", len(s.Aside))))
+	if n := len(s.Aside); n > 0 {
+		text := fmt.Sprintf("set aside · %d", n)
+		l.add(text, func() fyne.CanvasObject { return head(text) })
 	}
 	for i, a := range s.Aside {
 		text := a.Text
 		if a.Note != "" {
 			text += " · " + a.Note
 		}
-		l.box.Add(quiet(text))
-		l.box.Add(inset(row(button("Look at it again", func() { l.do.Back(i) }))))
+		l.add(fmt.Sprint("aside ", i, text), func() fyne.CanvasObject { return quiet(text) })
+		l.add(fmt.Sprint("back ", i), func() fyne.CanvasObject { return inset(row(button("Look at it again", func() { l.do.Back(i) }))) })
 	}
+	l.was = nil
 	l.box.Refresh()
 	l.scroll.Refresh()
 	return true
+}
+
+// add adds a line under a name that says all of it, as it was before where there was one of that name.
+func (l *List) add(name string, anew func() fyne.CanvasObject) fyne.CanvasObject {
+	o, known := l.was[name]
+	if _, twice := l.now[name]; !known || twice {
+		o = anew()
+	}
+	l.now[name] = o
+	l.box.Objects = append(l.box.Objects, o)
+	return o
 }
 
 // samePick reports whether the same place of the same sentence is picked.
@@ -154,23 +165,30 @@ const above = 24
 
 // group adds one sentence with its places.
 func (l *List) group(i int, g Group) {
-	line := paper.NewPointer(g.Text, func() { l.do.Pick(i, Whole) })
-	if !g.Strong {
-		line.InInk()
-	}
-	line.Here(g.Picked == Whole)
-	l.box.Add(line)
+	line := l.add(fmt.Sprint("line ", i, g.Strong, g.Picked == Whole, g.Text), func() fyne.CanvasObject {
+		p := paper.NewPointer(g.Text, func() { l.do.Pick(i, Whole) })
+		if !g.Strong {
+			p.InInk()
+		}
+		p.Here(g.Picked == Whole)
+		return p
+	})
 	if g.Picked == Whole {
 		l.picked = line
 		l.detail(g.Detail)
 	}
 	for k, text := range g.Spots {
-		at := paper.NewPointer("○ "+text, func() { l.do.Pick(i, k) }).InInk()
-		one := inset(at)
-		l.box.Add(one)
-		if g.Picked == k {
-			at.Say("● " + text)
-			at.Here(true)
+		here := g.Picked == k
+		one := l.add(fmt.Sprint("spot ", i, " ", k, here, text), func() fyne.CanvasObject {
+			mark := "○ "
+			if here {
+				mark = "● "
+			}
+			p := paper.NewPointer(mark+text, func() { l.do.Pick(i, k) }).InInk()
+			p.Here(here)
+			return inset(p)
+		})
+		if here {
 			if l.picked = one; k < 3 { // the sentence is seen with it
 				l.picked = line
 			}
@@ -178,7 +196,9 @@ func (l *List) group(i int, g Group) {
 		}
 	}
 	if g.Rest != "" {
-		l.box.Add(inset(paper.NewPointer("+ "+g.Rest, func() { l.do.Unfold(i) }).InInk()))
+		l.add(fmt.Sprint("rest ", i, g.Rest), func() fyne.CanvasObject {
+			return inset(paper.NewPointer("+ "+g.Rest, func() { l.do.Unfold(i) }).InInk())
+		})
 	}
 }
 
@@ -189,20 +209,18 @@ func (l *List) detail(d *Detail) {
 	}
 	for _, text := range []string{d.Where, d.Do} {
 		if text != "" {
-			l.box.Add(inset(quiet(text)))
+			l.add("detail "+text, func() fyne.CanvasObject { return inset(quiet(text)) })
 		}
 	}
 	for i, w := range d.Ways {
-		l.box.Add(inset(newWayCell(w, func() { l.do.Take(i) }, func() { l.do.Keep(i) })))
+		l.add(fmt.Sprintf("way %d %p %q %q %q %v", i, w.Picture, w.Text, w.Price, w.Worse, w.ByHand), func() fyne.CanvasObject {
+			return inset(newWayCell(w, func() { l.do.Take(i) }, func() { l.do.Keep(i) }))
+		})
 	}
 	if d.Word != "" {
-		l.box.Add(inset(quiet(d.Word)))
+		l.add("detail "+d.Word, func() fyne.CanvasObject { return inset(quiet(d.Word)) })
 	}
-	l.note = widget.NewEntry()
-	l.note.SetPlaceHolder("a note for the work book")
-	aside := func() { l.do.Aside(l.note.Text) }
-	l.note.OnSubmitted = func(string) { aside() }
-	l.box.Add(inset(container.NewBorder(nil, nil, nil, button("Set aside", aside), l.note)))
+	l.box.Objects = append(l.box.Objects, l.aside)
 }
 
 func head(text string) fyne.CanvasObject {

@@ -70,6 +70,9 @@ func TestWhatFallsOverStandsLast(t *testing.T) {
 	if len(texts) != 3 || texts[0] != "less" || texts[1] != "by hand" || texts[2] != "falls" {
 		t.Errorf("in the order %q", texts)
 	}
+	if more := (&wayout.Way{Kind: finding.ThinWood, TrappedBefore: 100, Trapped: 1300}); more.Worse() != "With this 1.2 cm³ more stay out of reach." {
+		t.Errorf("it makes worse: %q", more.Worse())
+	}
 	if list[2].Worse() == "" || list[0].Worse() != "" {
 		t.Errorf("they make worse: %q, %q", list[0].Worse(), list[2].Worse())
 	}

@@ -78,6 +78,9 @@ func For(all []Way, k finding.Kind, at *finding.Place) []Way {
 	return out
 }
 
+// leastWorse is how much more out of reach is told, mm³: as much as a place that is found at all.
+const leastWorse = 50.0
+
 // Worse says what a way out makes worse, "" for nothing that is known.
 func (o *Way) Worse() string {
 	switch {
@@ -85,6 +88,8 @@ func (o *Way) Worse() string {
 		return "With this the piece falls over."
 	case o.Tippy:
 		return fmt.Sprintf("With this the piece falls over when it is tilted by %.0f degrees.", o.TipDeg)
+	case o.Trapped > o.TrappedBefore+leastWorse:
+		return fmt.Sprintf("With this %s more stay out of reach.", volumeWords(o.Trapped-o.TrappedBefore))
 	}
 	return ""
 }
