@@ -16,17 +16,42 @@ type cards struct {
 	scroll       *paper.Scroll
 }
 
-// lay puts cards under one another; folded is called whenever one of them was folded.
-func (c *cards) lay(all []*card.Card, folded func()) {
+// lay puts cards under one another; folded is called whenever one of them was folded out or in.
+func (c *cards) lay(all []*card.Card, hint func(string), folded func(one *card.Card, open bool)) {
 	c.all = all
 	card.Unbox(all...)
 	list := container.NewVBox()
 	for _, one := range all {
-		one.Folded = func(bool) { folded() }
+		one.Hinted = hint
+		one.Folded = func(open bool) {
+			if open {
+				c.foldOthers(one)
+			}
+			folded(one, open)
+		}
 		list.Add(one)
 	}
 	c.scroll = paper.NewScroll(container.New(layout.NewCustomPaddedLayout(2, 8, 10, 12), list))
 	c.scroll.SetMinSize(fyne.NewSize(246, 120))
+}
+
+// foldOthers folds all cards but one that is open, and those that are pinned.
+func (c *cards) foldOthers(open *card.Card) {
+	for _, one := range c.all {
+		if one != open && one.Open() && !one.Pinned() {
+			one.Toggle()
+		}
+	}
+}
+
+// opened is the card that is open, the last that isn't pinned; nil for none.
+func (c *cards) opened() (last *card.Card) {
+	for _, one := range c.all {
+		if one.Open() && (last == nil || !one.Pinned()) {
+			last = one
+		}
+	}
+	return last
 }
 
 // toggle folds a card out or in and brings it into sight.

@@ -51,9 +51,17 @@ func (h *lookHand) pointLook(at fyne.Position, here bool) {
 }
 
 // turning reports whether dragging turns the piece itself.
-func (h *lookHand) turning() bool { return h.chalk.cards.stand.Open() && !h.chalk.brushing() }
+func (h *lookHand) turning() bool { return h.bench.Screen.Turning && !h.chalk.brushing() }
 
-// turnLook turns the view, or the piece while the Stand card is open.
+// dragTurns says what dragging turns: the piece, or the view.
+func (h *lookHand) dragTurns(piece bool) {
+	if h.bench.Screen.Turning = piece; h.chalk.brushing() {
+		h.chalk.takeChalk() // puts it down
+	}
+	h.changed()
+}
+
+// turnLook turns the view, or the piece.
 func (h *lookHand) turnLook(dx, dy float32) {
 	h.bench.Screen.Dragging = true
 	right, down := float64(dx)*turnSpeed, float64(dy)*turnSpeed
@@ -225,7 +233,7 @@ func (h *lookHand) caption(s card.State) string {
 	case h.chalk.brushing():
 		text = "Chalk: " + s.View.Brush.Kind.String() + " · drag on the piece · Escape puts it down"
 	case h.turning():
-		text = "Drag to turn the piece under the stack · shift-drag moves the view"
+		text = "Finished piece · dragging turns it under the stack"
 	case h.bench.Selected.Snag.Cut > 0:
 		text = "Cut away at " + unit.Length(h.bench.Selected.Snag.Cut, s.View.Units) + " for the picked place · Escape leaves it"
 	case h.bench.Selected.Snag.On:

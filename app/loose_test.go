@@ -27,15 +27,14 @@ func (r *rig) press(k fyne.KeyName) {
 	r.drain()
 }
 
-// folded opens or folds cards until just those of the numbers are open.
+// open has just the cards of the numbers open, pinned where they are several.
 func (r *rig) open(numbers ...int) {
 	for _, c := range r.cards.all {
-		want := false
-		for _, n := range numbers {
-			want = want || c.Number == n
-		}
-		if c.Open() != want {
+		switch want := slices.Contains(numbers, c.Number); {
+		case c.Open() && !want, !c.Open() && want && len(numbers) == 1:
 			c.Toggle()
+		case want && !c.Pinned() && len(numbers) > 1:
+			c.Pin()
 		}
 	}
 	r.drain()

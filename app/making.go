@@ -25,6 +25,7 @@ type making struct {
 	paper book.Paper
 	at    task.Status[int] // of what is being written
 	asks  int
+	of    int // the revision of what is being written
 }
 
 // busy reports whether files are being written.
@@ -61,6 +62,7 @@ var errLaying = errors.New("the parts are still being laid out: in a moment the 
 // writeOut writes files, or the work book.
 func (m *making) writeOut(a work.MakeAsk) {
 	m.asks++
+	m.of = m.bench.Revision()
 	m.tasks.make.Want(m.asks, 0, a)
 	m.changed()
 }
@@ -100,6 +102,7 @@ func (m *making) wroteFiles(a work.MakeAsk, all []export.Written, err error) {
 			m.say("The work book could not be written", sentence(err))
 		}
 	} else {
+		m.bench.Made = m.of + 1
 		bytes := int64(0)
 		for _, f := range all {
 			bytes += f.Bytes

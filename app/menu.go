@@ -124,9 +124,12 @@ func (m *menus) fill() {
 	}
 }
 
+// menuTitles are the menus, in their order.
+var menuTitles = []string{"Piece", "Change", "Trials", "View", "Cards", "Help"}
+
 func (m *menus) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{"Piece", "Change", "Trials", "View", "Cards", "Help"} {
+	for _, title := range menuTitles {
 		var items []*fyne.MenuItem
 		for _, one := range m.items {
 			if one.menu != title {

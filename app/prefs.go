@@ -8,4 +8,6 @@ const (
 	prefText   = "text"
 	prefUnits  = "units"
 	prefRecent = "recent"
+	prefLarge  = "large-sheets"
+	prefBegun  = "begun"
 )

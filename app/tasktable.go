@@ -17,6 +17,7 @@ func (w *window) makeTasks() {
 	t.told = func() {
 		t.showFoot()
 		w.showStrip()
+		w.router.show()
 		w.making.told()
 	}
 	t.open = add(t, taskRow{foot: byName, escape: callsOff}, task.New(latest.Cancel, d("open"), &at.Open, work.Open(w.o.Piece), w.opened), nil)

@@ -26,7 +26,7 @@ func (w *window) makeViews() {
 	still := func(float32, float32) {}
 	w.look = view.NewLook(d, g(pane.Gestures{
 		Turned: w.turnLook, Rested: w.restLook, Clicked: w.clickLook, Doubled: w.doubleLook, Brushed: w.brush, Key: w.keyLook, Pointed: w.pointLook,
-	}))
+	}), w.dragTurns)
 	w.chalkHand.piece, w.picker.piece = w.look, w.look
 	w.look.Panned, w.look.Zoomed = w.dragging(w.look.Pan), w.zooming(w.look.ZoomAt)
 	w.sheet = view.NewLayer(d, w.letters, g(pane.Gestures{Pointed: w.pointSheet, Taken: w.takeLine, Carried: w.carryLine, Let: w.letLine}))
@@ -47,9 +47,9 @@ func (w *window) makeViews() {
 	}
 	glue := leafing(&w.glueUp, "The wider the gap, the later it is closed · click a layer or a number, or arrow keys, for its step")
 	glue.Clicked = w.clickGlueUp
-	w.glueUp = view.NewShop(d, w.letters, view.GlueSheet, "glue-up sheet", glue, func(at int) { w.leafTo(w.glueUp, at) })
+	w.glueUp = view.NewShop(d, w.letters, view.GlueSheet, "glue-up sheet", glue, func(at int) { w.leafTo(w.glueUp, at) }, nil)
 	saws := leafing(&w.saws, "Cuts in the order of their numbers, each from edge to edge · arrow keys go from board to board")
-	w.saws = view.NewShop(d, w.letters, view.SawSheet, "saw plan", saws, func(at int) { w.leafTo(w.saws, at) })
+	w.saws = view.NewShop(d, w.letters, view.SawSheet, "saw plan", saws, func(at int) { w.leafTo(w.saws, at) }, nil)
 	w.plan = view.NewPlan(d, w.letters, g(pane.Gestures{Key: w.keySnag, Pointed: w.hinting("Where the picked place lies in its layer · arrow keys, F3 and Backspace go from place to place")}))
 	w.compass = view.NewCompass(d, w.letters, g(pane.Gestures{Clicked: w.clickCompass, Turned: still, Pointed: w.pointCompass}),
 		w.bench.Compass.Measure, w.compareDirections, w.measured)

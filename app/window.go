@@ -25,11 +25,13 @@ type window struct {
 	views
 	tasks *tasks
 	parts
-	making *making
-	cards  *cards
-	folder *binder // the layer sheet and those that take turns with it
-	top    *topLine
-	last   last
+	making  *making
+	cards   *cards
+	folder  *binder // the layer sheet and those that take turns with it
+	top     *topLine
+	router  *router
+	starter *starter
+	last    last
 }
 
 // parts are what the maker does things with, each knowing the core and the pictures that it is about.
@@ -48,6 +50,7 @@ type parts struct {
 	*stocker
 	*steps
 	*dresser
+	*roomer
 	*menus
 }
 
@@ -72,7 +75,7 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work stri
 			}
 		}
 	}
-	w.dresser = &dresser{c}
+	w.dresser, w.roomer = &dresser{c}, &roomer{core: c}
 	c.follow = w.followAll
 	c.front = func(sheet string) { w.folder.named(sheet) }
 	if o.Trace {
@@ -86,6 +89,7 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work stri
 	c.bench = state.New(state.NewShelf(o.Catalogue, o.Stock))
 	c.bench.Reach.Recall(o.State)
 	c.bench.View.Units = unit.System(a.Preferences().IntWithFallback(prefUnits, int(unit.Metric)))
+	c.bench.Screen.Rooms = state.RoomsOf(a.Preferences().StringList(prefLarge))
 	c.theme = themeOf(o, w.firstShade(), float32(a.Preferences().FloatWithFallback(prefText, 1)))
 	a.Settings().SetTheme(c.theme)
 	c.win = a.NewWindow("Grainstack")
@@ -147,10 +151,13 @@ func (w *window) build() {
 	w.ticket = ticket.New(w.Hint, w.showSnag)
 	w.strip = ticket.NewStrip(ticket.StripActions{Choose: w.chooseTrial, Beside: w.setBeside, Run: w.run, Key: w.key, Notice: w.Hint})
 	w.makeCards()
-	all := pane.NewRow(1, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll.Whole}, []float32{108, 0, 318, 282})
+	all := pane.NewRow(lookPane, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll.Whole}, []float32{124, 330, 318, 282}, []bool{true, true, true, false})
 	w.panes = all
-	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object(), w.margin.whole)
-	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, paper.Back(paper.Line))
+	totals := container.New(layout.NewCustomPaddedVBoxLayout(0), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object())
+	w.roomer.row, w.roomer.foot, w.roomer.folder, w.roomer.look = all, totals, w.folder, w.look.Picture
+	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), totals, w.margin.whole)
+	w.router, w.starter = newRouter(w.core, w.tasks, w.cards), &starter{core: w.core, on: w.look}
+	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, w.router.line, paper.Back(paper.Line))
 	w.fill()
 	w.win.SetMainMenu(w.mainMenu())
 	w.win.SetContent(paper.NewDesk(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.Whole))))
@@ -163,8 +170,12 @@ func (w *window) makeCards() {
 	c.lay([]*card.Card{card.Piece(w), card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
 		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.GlueUp(w),
-		card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, func() {
+		card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, w.Hint, func(one *card.Card, open bool) {
+		if one == c.stand {
+			w.bench.Screen.Turning = open
+		}
 		c.scroll.Refresh()
+		w.share() // a card that was folded out is to be seen
 		w.trace.placesLater()
 		w.changed() // dragging may mean something else now, and marks are shown while their card is open
 	})
@@ -221,6 +232,10 @@ func (w *window) stopAll() {
 func (w *window) followAll() {
 	b := w.bench
 	b.Screen.Dark, b.Screen.Trial = w.dark(), w.trialPixels()
+	if high := w.win.Canvas().Size().Height; high > 0 {
+		b.Screen.Low = high < lowWindow
+	}
+	w.arrange()
 	b.Screen.Workshop = w.folder.inFront().shop || b.Screen.Files
 	w.look.Marked = w.cards.chalk.Open() || w.brushing() // folded away, they leave the look as it will be
 	if b.Model != nil {
@@ -232,7 +247,7 @@ func (w *window) followAll() {
 		}
 		w.traceNew()
 	}
-	for _, v := range []drawer{w.look, w.comparing, w.stick, w.folder.inFront().view} {
+	for _, v := range w.inSight() {
 		v.Ask(b, w.change.asked)
 	}
 	if w.look.Drawing() || w.folder.inFront().view.Drawing() || w.comparing.Drawing() {
@@ -240,6 +255,20 @@ func (w *window) followAll() {
 		return
 	}
 	w.showAll()
+}
+
+// inSight are the pictures that can be seen.
+func (w *window) inSight() (all []drawer) {
+	all = append(all, w.comparing)
+	for _, one := range []struct {
+		whole fyne.CanvasObject
+		view  drawer
+	}{{w.look.Whole, w.look}, {w.stick.Whole, w.stick}, {w.folder.whole, w.folder.inFront().view}} {
+		if one.whole.Visible() {
+			all = append(all, one.view)
+		}
+	}
+	return all
 }
 
 // traceNew logs what is new on the bench, and has the panel sheet follow another workshop.
@@ -308,6 +337,7 @@ func (w *window) showAll() {
 	w.last.owed = false
 	b, s := w.bench, w.cardState()
 	w.showCards(s)
+	w.ticket.Low(b.Screen.Low)
 	w.ticket.Put(b.FiguresWithShop(), s.Workshop, b.Provisional(), b.Why(), s.View.Units)
 	if b.Figures != w.last.figures && b.Figures != nil && !s.Stale {
 		w.trace.shown("ticket", w.change.asked, b.Figures, "")
@@ -318,6 +348,9 @@ func (w *window) showAll() {
 	if l := w.folder.inFront(); l.show != nil {
 		l.show()
 	}
+	w.router.show()
+	w.starter.show()
+	w.look.Drag(b.Screen.Turning, w.brushing(), b.Model != nil)
 	w.showStrip()
 	w.showAgainst()
 	open, _ := b.Snags()

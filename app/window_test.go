@@ -300,8 +300,19 @@ func TestCommandTable(t *testing.T) {
 			withKeys++
 		}
 	}
-	if got := len(r.keyLines()); got != withKeys+len(handKeys) {
-		t.Errorf("the page lists %d keys", got)
+	listed, titles := 0, map[string]bool{}
+	for _, g := range r.keyGroups() {
+		if len(g.lines) == 0 || titles[g.title] {
+			t.Errorf("the group %q is empty, or there twice", g.title)
+		}
+		titles[g.title] = true
+		listed += len(g.lines)
+	}
+	for _, g := range handKeys {
+		withKeys += len(g.lines)
+	}
+	if listed != withKeys+1 { // redo has two
+		t.Errorf("the page lists %d keys, want %d", listed, withKeys+1)
 	}
 	r.run("keys")
 	if r.win.Canvas().Overlays().Top() == nil {

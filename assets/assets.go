@@ -1,5 +1,5 @@
 // Package assets holds the files that are built into the program, as bytes: stock.json (boards, cutters, machines, glues,
-// finishes, each figure with its source), fonts/, the icon and the version. It has no types; slicing/stock reads the catalogue.
+// finishes, each figure with its source), fonts/, the pictures of the steps of a job, the icon and the version. It has no types; slicing/stock reads the catalogue.
 package assets
 
 import (
@@ -7,9 +7,9 @@ import (
 	"strings"
 )
 
-// FS holds stock.json and fonts/ at its root.
+// FS holds stock.json, fonts/ and steps/ at its root.
 //
-//go:embed stock.json fonts
+//go:embed stock.json fonts steps
 var FS embed.FS
 
 // Icon is the program's icon, a PNG picture of 256 x 256 pixels.

@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"image/color"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -19,6 +20,7 @@ type Card struct {
 	Title  string
 	Number int // the key that opens it
 	Folded func(open bool)
+	Hinted func(words string) // about what is under the pointer on the head
 
 	summary func(State) string
 	rows    []row
@@ -28,11 +30,17 @@ type Card struct {
 	body    *fyne.Container
 	whole   *fyne.Container
 	open    bool
+	pinned  bool
 }
 
 func newCard(number int, title string, summary func(State) string, rows ...row) *Card {
 	c := &Card{Title: title, Number: number, summary: summary, rows: rows}
 	c.head = newHead(title, number, c.Toggle)
+	c.head.pinned, c.head.hint = c.Pin, func(words string) {
+		if c.Hinted != nil {
+			c.Hinted(words)
+		}
+	}
 	c.line = paper.Sentence(paper.Pencil)
 	c.body = container.NewVBox()
 	for _, r := range rows {
@@ -67,9 +75,24 @@ func (c *Card) Held() []fyne.CanvasObject { return c.whole.Objects }
 // Open says whether the card is folded out.
 func (c *Card) Open() bool { return c.open }
 
+// Pinned says whether the card stays open when another is opened.
+func (c *Card) Pinned() bool { return c.pinned }
+
+// Pin has the card stay open when another is opened, or ends that. A folded card is folded out with it.
+func (c *Card) Pin() {
+	c.pinned = !c.pinned
+	c.head.fixed = c.pinned
+	c.head.Refresh()
+	if c.pinned && !c.open {
+		c.Toggle()
+	}
+}
+
 // Toggle folds the card out or in.
 func (c *Card) Toggle() {
 	c.open = !c.open
+	c.pinned = c.pinned && c.open
+	c.head.fixed = c.pinned
 	c.head.turn(c.open)
 	if c.open {
 		c.line.Hide()
@@ -123,8 +146,11 @@ func (stacked) MinSize(o []fyne.CanvasObject) fyne.Size {
 type head struct {
 	widget.BaseWidget
 	tapped           func()
+	pinned           func()
+	hint             func(words string)
 	title, key       *paper.Words
 	open             bool
+	fixed            bool // the card is pinned
 	hovered, focused bool
 }
 
@@ -146,14 +172,45 @@ func (h *head) turn(open bool) {
 	h.Refresh()
 }
 
-func (h *head) Tapped(*fyne.PointEvent)        { paper.TakeKeys(h); h.tapped() }
-func (h *head) FocusGained()                   { h.focused = true; h.Refresh(); paper.Reveal(h) }
-func (h *head) FocusLost()                     { h.focused = false; h.Refresh() }
-func (h *head) TypedRune(r rune)               { paper.PassRune(h, r) }
-func (h *head) MouseIn(*desktop.MouseEvent)    { h.hovered = true; h.Refresh() }
-func (h *head) MouseMoved(*desktop.MouseEvent) {}
-func (h *head) MouseOut()                      { h.hovered = false; h.Refresh() }
-func (h *head) Cursor() desktop.Cursor         { return desktop.PointerCursor }
+// pinRoom is how wide the pin is at the right of a head, and pinFrom how far from its right edge it begins.
+const pinRoom, pinFrom = 22, 74
+
+func (h *head) onPin(at fyne.Position) bool {
+	x := h.Size().Width - at.X
+	return h.open && x <= pinFrom && x > pinFrom-pinRoom
+}
+
+// Tapped folds the card out or in, or pins it.
+func (h *head) Tapped(e *fyne.PointEvent) {
+	paper.TakeKeys(h)
+	if h.onPin(e.Position) {
+		h.pinned()
+		return
+	}
+	h.tapped()
+}
+
+func (h *head) FocusGained()                { h.focused = true; h.Refresh(); paper.Reveal(h) }
+func (h *head) FocusLost()                  { h.focused = false; h.Refresh() }
+func (h *head) TypedRune(r rune)            { paper.PassRune(h, r) }
+func (h *head) MouseIn(*desktop.MouseEvent) { h.hovered = true; h.Refresh() }
+func (h *head) MouseMoved(e *desktop.MouseEvent) {
+	switch {
+	case !h.onPin(e.Position):
+		h.hint("")
+	case h.fixed:
+		h.hint("Pinned: the card stays open when another is opened. A click ends that.")
+	default:
+		h.hint("A click pins the card: it stays open when another is opened.")
+	}
+}
+func (h *head) MouseOut() {
+	h.hovered = false
+	h.hint("")
+	h.Refresh()
+}
+
+func (h *head) Cursor() desktop.Cursor { return desktop.PointerCursor }
 
 func (h *head) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
@@ -165,7 +222,8 @@ func (h *head) TypedKey(e *fyne.KeyEvent) {
 }
 
 func (h *head) CreateRenderer() fyne.WidgetRenderer {
-	r := &headRenderer{h: h, back: canvas.NewRectangle(nil), mark: canvas.NewText("", nil)}
+	r := &headRenderer{h: h, back: canvas.NewRectangle(nil), mark: canvas.NewText("", nil), pin: canvas.NewCircle(nil), stem: canvas.NewRectangle(nil)}
+	r.pin.StrokeWidth = 1.2
 	r.Refresh()
 	return paper.Ringed(r, h, func() bool { return h.focused })
 }
@@ -174,6 +232,8 @@ type headRenderer struct {
 	h    *head
 	back *canvas.Rectangle
 	mark *canvas.Text
+	pin  *canvas.Circle
+	stem *canvas.Rectangle
 }
 
 func (r *headRenderer) Layout(s fyne.Size) {
@@ -182,6 +242,11 @@ func (r *headRenderer) Layout(s fyne.Size) {
 	r.h.title.Resize(fyne.NewSize(s.Width-50, s.Height))
 	r.h.key.Move(fyne.NewPos(s.Width-40, 0))
 	r.h.key.Resize(fyne.NewSize(20, s.Height))
+	x := s.Width - pinFrom + pinRoom/2
+	r.pin.Move(fyne.NewPos(x-3.5, s.Height/2-6))
+	r.pin.Resize(fyne.NewSquareSize(7))
+	r.stem.Move(fyne.NewPos(x-0.5, s.Height/2+1))
+	r.stem.Resize(fyne.NewSize(1, 6))
 	m := r.mark.MinSize()
 	r.mark.Move(fyne.NewPos(s.Width-14, (s.Height-m.Height)/2))
 	r.mark.Resize(m)
@@ -199,12 +264,17 @@ func (r *headRenderer) Refresh() {
 		r.mark.Text = "–"
 	}
 	r.mark.TextSize, r.mark.Color = 15, t.Color(paper.Pencil, v)
+	r.pin.Hidden, r.stem.Hidden = !r.h.open, !r.h.open
+	r.pin.StrokeColor, r.stem.FillColor, r.pin.FillColor = t.Color(paper.Pencil, v), t.Color(paper.Pencil, v), color.Transparent
+	if r.h.fixed {
+		r.pin.StrokeColor, r.stem.FillColor, r.pin.FillColor = t.Color(paper.Wood, v), t.Color(paper.Wood, v), t.Color(paper.Wood, v)
+	}
 	r.Layout(r.h.Size())
 	canvas.Refresh(r.h)
 }
 
 func (r *headRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.back, r.h.title, r.h.key, r.mark}
+	return []fyne.CanvasObject{r.back, r.h.title, r.h.key, r.mark, r.stem, r.pin}
 }
 
 // Places are what can be clicked in a card that is folded out, besides its rules, by what is written on it.

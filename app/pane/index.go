@@ -2,6 +2,7 @@ package pane
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -95,7 +96,7 @@ func (x *Index) spots() (left, width []float32) {
 		}
 	}
 	for i := range x.words {
-		left[i] = at
+		left[i] = float32(math.Round(float64(at))) // between pixels letters would blur
 		at += width[i] + gap
 	}
 	if at-gap > x.Size().Width && x.at < len(left) {

@@ -130,7 +130,7 @@ func newTestRow(t *testing.T) *Row {
 	for range 3 {
 		panes = append(panes, NewPicture("p", fyne.NewSize(60, 40), Gestures{}))
 	}
-	r := NewRow(1, panes, []float32{100, 0, 200})
+	r := NewRow(1, panes, []float32{100, 0, 200}, []bool{false, false, false})
 	w := test.NewWindow(r)
 	t.Cleanup(w.Close)
 	w.SetPadded(false)
@@ -154,6 +154,32 @@ func TestRowSharesItsWidth(t *testing.T) {
 	}
 	if w := r.fit(800); w[0] != 100 || w[2] != 200 {
 		t.Errorf("with room for all: %v", w)
+	}
+}
+
+// TestPanesTakeTurns: another one gives, hidden ones take no room, and those that grow keep their share of a wide row.
+func TestPanesTakeTurns(t *testing.T) {
+	r := newTestRow(t)
+	r.grows[0] = true
+	if w := r.fit(2560); w[0] != 200 || w[2] != 200 {
+		t.Errorf("in a row twice as wide as usual: %v", w)
+	}
+	r.widths[1] = 150
+	r.Arrange(2, func(int) bool { return true })
+	if w := r.fit(800); w[0] != 100 || w[1] != 150 || w[2] != 800-250-2*fenceWidth {
+		t.Errorf("the last one gives: %v", w)
+	}
+	r.Arrange(2, func(i int) bool { return i == 2 })
+	if w := r.Widths(); w[2] != 800 || w[0] != 0 || w[1] != 0 || !r.fences[0].Hidden || !r.fences[1].Hidden {
+		t.Errorf("alone: %v", w)
+	}
+	r.Arrange(1, func(i int) bool { return i != 0 })
+	if w := r.fit(800); w[1] != 800-200-fenceWidth || w[2] != 200 {
+		t.Errorf("two of them: %v", w)
+	}
+	r.Arrange(1, func(int) bool { return true })
+	if w := r.fit(800); w[0] != 100 || w[1] != 800-300-2*fenceWidth || w[2] != 200 {
+		t.Errorf("all again: %v", w)
 	}
 }
 

@@ -18,22 +18,26 @@ var (
 )
 
 // A Row is panes beside one another with a ruled line between neighbours that can be dragged. When the row changes its width
-// the pane that gives takes the difference, as far as it can.
+// the pane that gives takes the difference, as far as it can; panes that grow keep their share of a row wider than usual. Hidden
+// panes take no room.
 type Row struct {
 	widget.BaseWidget
 	panes  []fyne.CanvasObject
-	widths []float32 // as the hand wants them; that of the pane that gives is what is left
+	widths []float32 // as the hand wants them in a row of the usual width; that of the pane that gives is what is left
+	grows  []bool
 	gives  int
 	share  float32 // of the row that the giving pane keeps while others can shrink
 	fences []*fence
 }
 
-// usualShare is what the giving pane keeps of a row until the hand says otherwise.
-const usualShare = 0.42
+const (
+	usualShare = 0.42 // what the giving pane keeps of a row until the hand says otherwise
+	usualWidth = 1280 // of a row
+)
 
-// NewRow is a row of panes so wide; the pane numbered gives takes what is left.
-func NewRow(gives int, panes []fyne.CanvasObject, widths []float32) *Row {
-	r := &Row{panes: panes, widths: widths, gives: gives, share: usualShare}
+// NewRow is a row of panes so wide; the pane numbered gives takes what is left, and those that grow have a share of a wide row.
+func NewRow(gives int, panes []fyne.CanvasObject, widths []float32, grows []bool) *Row {
+	r := &Row{panes: panes, widths: widths, grows: grows, gives: gives, share: usualShare}
 	for i := range len(panes) - 1 {
 		f := &fence{row: r, at: i}
 		f.ExtendBaseWidget(f)
@@ -43,34 +47,66 @@ func NewRow(gives int, panes []fyne.CanvasObject, widths []float32) *Row {
 	return r
 }
 
+// Arrange has another pane give, and shows only the panes that are wanted.
+func (r *Row) Arrange(gives int, shown func(pane int) bool) {
+	changed := gives != r.gives
+	r.gives = gives
+	for i, p := range r.panes {
+		if on := shown(i); on != p.Visible() {
+			changed = true
+			if on {
+				p.Show()
+			} else {
+				p.Hide()
+			}
+		}
+	}
+	if changed {
+		r.Refresh()
+	}
+}
+
 // Widths are the present widths of the panes.
 func (r *Row) Widths() []float32 { return r.fit(r.Size().Width) }
 
+// wanted is how wide a pane is to be in a row so wide.
+func (r *Row) wanted(i int, whole float32) float32 {
+	if r.grows[i] {
+		return r.widths[i] * max(1, whole/usualWidth)
+	}
+	return r.widths[i]
+}
+
 // fit is the widths for a row so wide: none less than its least, the others as wanted, shrunk from the widest where the pane
-// that gives has no more to give.
+// that gives has no more to give. Hidden panes have none.
 func (r *Row) fit(whole float32) []float32 {
 	out := make([]float32, len(r.panes))
-	sum := float32(len(r.fences)) * fenceWidth
+	sum, room, shown := float32(0), float32(0), 0
 	for i, p := range r.panes {
-		out[i] = max(p.MinSize().Width, r.widths[i])
+		if !p.Visible() {
+			continue
+		}
+		least := p.MinSize().Width
+		out[i] = max(least, r.wanted(i, whole))
 		if i == r.gives {
-			out[i] = max(p.MinSize().Width, r.share*whole)
+			out[i] = max(least, r.share*whole)
+		} else {
+			room += out[i] - least
 		}
 		sum += out[i]
+		shown++
 	}
+	sum += float32(max(0, shown-1)) * fenceWidth
 	spare := whole - sum
+	if !r.panes[r.gives].Visible() {
+		return out
+	}
 	if spare >= 0 {
 		out[r.gives] += spare
 		return out
 	}
-	room := float32(0)
-	for i, p := range r.panes {
-		if i != r.gives {
-			room += out[i] - p.MinSize().Width
-		}
-	}
 	for i, p := range r.panes { // the others give up as much of what they have above their least
-		if i != r.gives && room > 0 {
+		if i != r.gives && room > 0 && p.Visible() {
 			out[i] -= (out[i] - p.MinSize().Width) * min(1, -spare/room)
 		}
 	}
@@ -80,18 +116,39 @@ func (r *Row) fit(whole float32) []float32 {
 	return out
 }
 
+// beside is the next pane after i that is shown, -1 for none.
+func (r *Row) beside(i int) int {
+	for k := i + 1; k < len(r.panes); k++ {
+		if r.panes[k].Visible() {
+			return k
+		}
+	}
+	return -1
+}
+
 // move drags the fence after pane i by so much.
 func (r *Row) move(i int, dx float32) {
-	now := r.fit(r.Size().Width)
-	left, right := r.panes[i].MinSize().Width, r.panes[i+1].MinSize().Width
-	dx = max(left-now[i], min(now[i+1]-right, dx))
+	whole, k := r.Size().Width, r.beside(i)
+	if k < 0 {
+		return
+	}
+	now := r.fit(whole)
+	left, right := r.panes[i].MinSize().Width, r.panes[k].MinSize().Width
+	dx = max(left-now[i], min(now[k]-right, dx))
 	if dx == 0 {
 		return
 	}
 	now[i] += dx
-	now[i+1] -= dx
-	r.widths = now
-	r.share = min(r.share, now[r.gives]/max(1, r.Size().Width))
+	now[k] -= dx
+	for n, p := range r.panes {
+		if p.Visible() && n != r.gives {
+			r.widths[n] = now[n]
+			if r.grows[n] {
+				r.widths[n] /= max(1, whole/usualWidth)
+			}
+		}
+	}
+	r.share = min(r.share, now[r.gives]/max(1, whole))
 	r.Refresh()
 }
 
@@ -102,8 +159,10 @@ func (r *Row) Held() []fyne.CanvasObject { return r.panes }
 func (r *Row) MinSize() fyne.Size {
 	size := fyne.NewSize(float32(len(r.fences))*fenceWidth, 0)
 	for _, p := range r.panes {
-		m := p.MinSize()
-		size = fyne.NewSize(size.Width+m.Width, max(size.Height, m.Height))
+		if p.Visible() {
+			m := p.MinSize()
+			size = fyne.NewSize(size.Width+m.Width, max(size.Height, m.Height))
+		}
 	}
 	return size
 }
@@ -117,6 +176,13 @@ func (rr *rowRenderer) Layout(s fyne.Size) {
 	x := float32(0)
 	for i, w := range rr.r.fit(s.Width) {
 		p := rr.r.panes[i]
+		more := p.Visible() && rr.r.beside(i) >= 0
+		if i < len(rr.r.fences) {
+			rr.r.fences[i].Hidden = !more
+		}
+		if !p.Visible() {
+			continue
+		}
 		if at := fyne.NewPos(x, 0); p.Position() != at {
 			p.Move(at)
 		}
@@ -124,7 +190,7 @@ func (rr *rowRenderer) Layout(s fyne.Size) {
 			p.Resize(size)
 		}
 		x += w
-		if i < len(rr.r.fences) {
+		if more {
 			rr.r.fences[i].Move(fyne.NewPos(x, 0))
 			rr.r.fences[i].Resize(fyne.NewSize(fenceWidth, s.Height))
 			x += fenceWidth

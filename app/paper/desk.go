@@ -77,6 +77,12 @@ func (d *Desk) hush(of fyne.CanvasObject) {
 	}
 }
 
+// Refresh lays out anew what lies on the desk.
+func (d *Desk) Refresh() {
+	d.content.Refresh()
+	d.BaseWidget.Refresh()
+}
+
 // CreateRenderer is the toolkit's.
 func (d *Desk) CreateRenderer() fyne.WidgetRenderer {
 	return widget.NewSimpleRenderer(container.NewStack(d.content, container.NewWithoutLayout(d.slip)))

@@ -42,12 +42,25 @@ func (w *Words) Strong(on bool) {
 	}
 }
 
+// Sized writes the words in another size.
+func (w *Words) Sized(size fyne.ThemeSizeName) {
+	if size != w.size {
+		w.size = size
+		w.Refresh()
+	}
+}
+
+// Wide is how wide they are in full.
+func (w *Words) Wide() float32 {
+	return fyne.MeasureText(w.text, w.Theme().Size(w.size), w.style).Width
+}
+
 // Text is what is written.
 func (w *Words) Text() string { return w.text }
 
 // IsCut reports whether they don't fit their room.
 func (w *Words) IsCut() bool {
-	return w.Size().Width > 0 && fyne.MeasureText(w.text, w.Theme().Size(w.size), w.style).Width > w.Size().Width+0.5
+	return w.Size().Width > 0 && w.Wide() > w.Size().Width+0.5
 }
 
 // Say writes something else; nothing is drawn again where nothing changes.

@@ -10,6 +10,7 @@ type Selected struct {
 	Chosen  bool     // a layer was picked by hand: its edges are drawn on the piece
 	Part    panel.ID // that was picked last on the panel sheet
 	Finding int      // of the survey that the view is at, from 1; 0 for none
+	Unit    bool     // the maker has said in which unit the file is
 	Picking Picking
 	Snag    Snag // the place that was picked of what needs a look
 }

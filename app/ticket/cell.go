@@ -33,6 +33,7 @@ type cell struct {
 	says                     entry
 	noticed                  func(string)
 	hovered, focused, staled bool
+	low                      bool // it stands on one line, without its note
 }
 
 func newCell(name string, noticed func(string)) *cell {
@@ -85,7 +86,7 @@ func (c *cell) tell() {
 // cut is what of the cell does not fit into it, "" where all does.
 func (c *cell) cut() string {
 	for _, w := range []*paper.Words{c.name, c.unit, c.note} {
-		if w.IsCut() {
+		if w.IsCut() || c.low && w == c.note && w.Text() != "" {
 			return c.name.Text() + ": " + c.figure.Text() + " " + c.unit.Text() + " · " + c.note.Text()
 		}
 	}
@@ -120,6 +121,10 @@ func (r *cellRenderer) Layout(s fyne.Size) {
 	}
 	put(r.back, 1, 0, s.Width-1, s.Height)
 	put(r.rule, 0, 0, 1, s.Height)
+	if c.low {
+		r.layoutLow(s)
+		return
+	}
 	by := float32(0)
 	if c.versus.Text() != "" {
 		by = c.versus.MinSize().Width + 6
@@ -132,8 +137,37 @@ func (r *cellRenderer) Layout(s fyne.Size) {
 	put(c.note, left, 52, s.Width-left-4, 16)
 }
 
-func (r *cellRenderer) MinSize() fyne.Size { return fyne.NewSize(96, 76) }
-func (r *cellRenderer) Destroy()           {}
+// layoutLow sets name, figure and unit beside one another.
+func (r *cellRenderer) layoutLow(s fyne.Size) {
+	c := r.c
+	put := func(o *paper.Words, x, w float32) {
+		o.Move(fyne.NewPos(x, 0))
+		o.Resize(fyne.NewSize(max(0, w), s.Height))
+	}
+	const left, gap = 10, 5
+	figure, unit := c.figure.MinSize().Width, c.unit.Wide()
+	room := s.Width - left - figure - 2*gap
+	name := min(c.name.Wide(), max(room*0.55, room-unit-gap))
+	put(c.name, left, name)
+	put(c.figure, left+name+gap, figure)
+	at := left + name + figure + 2*gap
+	if c.versus.Text() != "" { // in place of the unit
+		put(c.unit, at, 0)
+		put(c.versus, at, s.Width-at-4)
+		return
+	}
+	put(c.versus, at, 0)
+	put(c.unit, at, s.Width-at-2)
+}
+
+func (r *cellRenderer) MinSize() fyne.Size {
+	if r.c.low {
+		return fyne.NewSize(96, lowHeight)
+	}
+	return fyne.NewSize(96, 76)
+}
+
+func (r *cellRenderer) Destroy() {}
 func (r *cellRenderer) Refresh() {
 	t, v := r.c.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
 	r.rule.FillColor = t.Color(paper.Line, v)
@@ -141,6 +175,7 @@ func (r *cellRenderer) Refresh() {
 	if r.c.hovered {
 		r.back.FillColor = t.Color(theme.ColorNameHeaderBackground, v)
 	}
+	r.c.note.Hidden = r.c.low
 	r.Layout(r.c.Size())
 	canvas.Refresh(r.c)
 }

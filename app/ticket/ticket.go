@@ -21,7 +21,11 @@ type Ticket struct {
 	cells [5]*cell
 	looks *looks
 	whole fyne.CanvasObject
+	low   bool
 }
+
+// lowHeight is that of a ticket on one line.
+const lowHeight = 30
 
 // New is a ticket without figures. noticed is told where the figure under the hand comes from; picked, which layer a sentence
 // is about.
@@ -32,12 +36,30 @@ func New(noticed func(string), picked func(layer int)) *Ticket {
 		t.cells[i] = newCell(name, noticed)
 		all = append(all, t.cells[i])
 	}
-	t.whole = container.NewStack(paper.Back(paper.Sheet), container.New(shares{}, append(all, t.looks.object())...))
+	t.whole = container.NewStack(paper.Back(paper.Sheet), container.New(shares{t}, append(all, t.looks.object())...))
 	return t
 }
 
 // Object is the strip.
 func (t *Ticket) Object() fyne.CanvasObject { return t.whole }
+
+// Low sets the ticket on one line, without notes, or ends that.
+func (t *Ticket) Low(on bool) {
+	if on == t.low {
+		return
+	}
+	t.low = on
+	for _, c := range t.cells {
+		c.low = on
+		size := paper.Figure
+		if on {
+			size = paper.Title
+		}
+		c.figure.Sized(size)
+		c.Refresh()
+	}
+	t.whole.Refresh()
+}
 
 // Put shows figures, and what the workshop of the same settings comes to, nil while that is not known; stale figures are of
 // older settings and are drawn as such. Without figures, why says the reason.
@@ -175,7 +197,7 @@ func roughOf(t job.Totals) string {
 }
 
 // shares divides the strip: a seventh for each figure, the rest for what needs a look.
-type shares struct{}
+type shares struct{ t *Ticket }
 
 func (shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	w := min(168, s.Width/6.6)
@@ -188,4 +210,9 @@ func (shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[len(o)-1].Resize(fyne.NewSize(s.Width-x, s.Height))
 }
 
-func (shares) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(700, 92) }
+func (s shares) MinSize([]fyne.CanvasObject) fyne.Size {
+	if s.t.low {
+		return fyne.NewSize(700, lowHeight)
+	}
+	return fyne.NewSize(700, 92)
+}

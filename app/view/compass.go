@@ -41,13 +41,13 @@ type Compass struct {
 	Begin   *paper.Button
 	Whole   fyne.CanvasObject
 	caption *paper.Told
-	facts   *widget.Label
+	facts   *paper.Lines
 	letters *draw.Letters
 }
 
 // NewCompass is the map in a pane with gestures; compare begins to compare directions and chosen takes another measure.
 func NewCompass(d Desk, letters *draw.Letters, g pane.Gestures, first compass.Measure, compare func(), chosen func(compass.Measure)) *Compass {
-	c := &Compass{caption: newCaption(), facts: paper.Sentence(paper.Pencil), letters: letters}
+	c := &Compass{caption: newCaption(), facts: paper.NewLines(6), letters: letters}
 	p := pane.NewPicture("directions", fyne.NewSize(170, 120), g)
 	drawer := func() Draw[CompassAsk, sheet.CompassSheet] {
 		return (&compassDrafter{drafter: newDrafter(letters)}).draw
@@ -156,7 +156,7 @@ func (c *Compass) Write(b *state.Bench) {
 		word = "Call it off"
 	}
 	c.caption.Say(caption)
-	say(c.facts, facts)
+	c.facts.Say(facts)
 	if c.Begin.Text != word {
 		c.Begin.SetText(word)
 	}

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/edit"
 	"grainstack/app/pane"
@@ -94,25 +93,25 @@ type Layer struct {
 	Line    edit.Line // a joint line in the hand
 	Caption *paper.Told
 	Whole   fyne.CanvasObject
-	facts   *widget.Label
+	facts   *paper.Lines
 	letters *draw.Letters
 }
 
 // NewLayer is the layer sheet in a pane with gestures.
 func NewLayer(d Desk, letters *draw.Letters, g pane.Gestures) *Layer {
-	l := &Layer{Caption: newCaption(), facts: paper.Sentence(paper.Pencil), letters: letters}
+	l := &Layer{Caption: newCaption(), facts: paper.NewLines(5), letters: letters}
 	p := pane.NewPicture("layer sheet", fyne.NewSize(170, 120), g)
 	l.View = newView[LayerAsk](d, p, func() Draw[LayerAsk, LayerOut] { return newDrafter(letters).layer }, nil)
 	l.Came = func(s Shown[LayerAsk, LayerOut]) {
 		l.Caption.Say(layerCaption(s.Ask))
-		say(l.facts, strings.Join(s.Out.facts, "\n"))
+		l.facts.Say(strings.Join(s.Out.facts, "\n"))
 	}
 	l.plan = plan{least: 0.3, most: 60, home: func() geom.Vec2 {
 		s := &l.Now
 		return s.Out.ToSheet(s.Out.mid).Sub(geom.Vec2{X: s.Ask.Look.PanX, Y: s.Ask.Look.PanY})
 	}}
 	l.heed(d, p)
-	l.Whole = captioned(l.Caption, l.Picture, footed(l.facts))
+	l.Whole = sheeted(l.Caption, nil, l.Picture, l.facts, nil)
 	return l
 }
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 
 	"grainstack/app/edit"
 	"grainstack/app/pane"
@@ -42,6 +44,7 @@ type lookOf struct {
 	seen     bool         // the scanner's colours are
 	dark     bool
 	quick    bool // something is being dragged
+	plain    bool // without what only helps at the bench
 	pick     Pick
 	snag     finding.Key // the place that is ringed alone
 	saw      mend.Plane  // where the saw will go, zero for nowhere
@@ -107,19 +110,54 @@ type Look struct {
 	Place   picture.Place
 	perMM   float64 // pixels a millimetre, of a picture in full size
 	clicked int     // counts the clicks that were asked about
+	drag    *pane.Index
+	slip    *fyne.Container // words that lie on the picture
 }
 
-// NewLook is the finished piece in a pane with gestures.
-func NewLook(d Desk, g pane.Gestures) *Look {
+// NewLook is the finished piece in a pane with gestures; turned is told when the hand chooses what dragging turns.
+func NewLook(d Desk, g pane.Gestures, turned func(piece bool)) *Look {
 	l := &Look{Camera: Camera{picture.FirstCamera()}, Caption: newCaption()}
 	p := pane.NewPicture("finished piece", fyne.NewSize(220, 160), g)
 	quick := func() Draw[LookAsk, LookOut] { return newPainter().draw }
 	fine := func() Draw[LookAsk, LookOut] { return newPainter().drawFine }
 	l.View = newView[LookKey](d, p, quick, fine)
-	l.Whole = captioned(l.Caption, l.Picture, nil)
+	l.drag = pane.NewIndex(paper.Small, "view", "piece")
+	l.drag.Whole = true
+	l.drag.Chosen = func(i int) { turned(i == 1) }
+	l.slip = container.NewVBox()
+	said := paper.Write("dragging turns", paper.Small, paper.Pencil)
+	head := container.NewBorder(nil, nil, nil, container.New(layout.NewCustomPaddedHBoxLayout(0), said, l.drag), container.New(layout.NewCustomPaddedLayout(5, 3, 8, 6), l.Caption))
+	over := container.New(layout.NewCustomPaddedLayout(6, 6, 12, 12), container.New(layout.NewCustomPaddedVBoxLayout(2), l.slip))
+	l.Whole = container.New(layout.NewBorderLayout(head, nil, nil, nil), head, container.NewStack(l.Picture, over))
 	l.Lost = func(a LookAsk) { l.Stroke.Drop() }
 	return l
 }
+
+// Drag shows what dragging on the piece turns; with the chalk in hand it marks, and without a piece it does nothing.
+func (l *Look) Drag(piece, chalk, there bool) {
+	words, at := []string{"view", "piece"}, 0
+	switch {
+	case chalk:
+		words, at = append(words, "nothing, it marks"), 2
+	case piece:
+		at = 1
+	}
+	if there {
+		l.drag.Put(words, at)
+	}
+}
+
+// Lay lays lines of words on the picture, in place of those that lie there; none takes them away.
+func (l *Look) Lay(lines []*paper.Words) {
+	l.slip.RemoveAll()
+	for _, one := range lines {
+		l.slip.Add(one)
+	}
+	l.slip.Refresh()
+}
+
+// Laid reports whether words lie on the picture.
+func (l *Look) Laid() bool { return len(l.slip.Objects) > 0 }
 
 // SightOf is what a picture of the finished piece, so many pixels large, needs of the bench, but for marks.
 func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
@@ -135,7 +173,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 
 // Plain is the request for a picture without what only helps at the bench.
 func (a LookAsk) Plain(size image.Point) LookAsk {
-	a.Sight.CutAway, a.Sight.CutAt, a.Sight.Lift, a.show, a.Sight.Size = false, 0, 0, false, size
+	a.Sight.CutAway, a.Sight.CutAt, a.Sight.Lift, a.show, a.Sight.Size, a.plain = false, 0, 0, false, size, true
 	return a
 }
 

@@ -105,7 +105,7 @@ func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 		place = picture.SetDown(a.Model.Piece.Thin, a.Settings.Stand())
 	}
 	view, band := picture.ViewOf(place, a.Settings, a.stock, a.Model.Grid, a.Sight)
-	dress := look.Dress{Wood: picture.WoodOf(a.Settings, a.stock), Light: a.Sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
+	dress := look.Dress{Seams: !a.plain, Wood: picture.WoodOf(a.Settings, a.stock), Light: a.Sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
 	dress.Woods, dress.Layers = picture.Mixed(a.Settings, a.stock, place.Height)
 	if a.reached != nil {
 		dress.Stain = picture.Stain(a.reached, a.figures)

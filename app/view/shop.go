@@ -6,6 +6,8 @@ import (
 	"image/color"
 	"strconv"
 
+	"fyne.io/fyne/v2"
+
 	"grainstack/app/edit"
 	"grainstack/app/files"
 	"grainstack/app/pane"
@@ -17,11 +19,6 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/workshop"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 )
 
 // A ShopKind is one of the sheets that show the workshop.
@@ -68,14 +65,14 @@ type Shop struct {
 
 	numbers *pane.Index
 	caption *paper.Told
-	facts   *widget.Label
+	facts   *paper.Lines
 	letters *draw.Letters
 }
 
-// NewShop is a sheet of the workshop in a pane with gestures; turned is called when another number is chosen, and feet stand
-// below the sheet.
-func NewShop(d Desk, letters *draw.Letters, kind ShopKind, name string, g pane.Gestures, turned func(at int), feet ...fyne.CanvasObject) *Shop {
-	s := &Shop{Kind: kind, caption: newCaption(), facts: paper.Sentence(paper.Pencil), letters: letters, numbers: pane.NewIndex(paper.Small)}
+// NewShop is a sheet of the workshop in a pane with gestures; turned is called when another number is chosen. tools stand with the
+// sheet, nil for none.
+func NewShop(d Desk, letters *draw.Letters, kind ShopKind, name string, g pane.Gestures, turned func(at int), tools fyne.CanvasObject) *Shop {
+	s := &Shop{Kind: kind, caption: newCaption(), facts: paper.NewLines(3), letters: letters, numbers: pane.NewIndex(paper.Small)}
 	s.At = s.numbered(0)
 	p := pane.NewPicture(name, fyne.NewSize(170, 100), g)
 	drawer := func() Draw[ShopAsk, ShopOut] { return (&shopDrafter{drafter: newDrafter(letters)}).draw }
@@ -88,9 +85,7 @@ func NewShop(d Desk, letters *draw.Letters, kind ShopKind, name string, g pane.G
 		s.heed(d, p)
 	}
 	s.numbers.Chosen = func(i int) { turned(s.numbered(i)) }
-	foot := container.NewVBox(append([]fyne.CanvasObject{s.facts}, feet...)...)
-	head := container.New(layout.NewCustomPaddedVBoxLayout(0), container.New(layout.NewCustomPaddedLayout(5, 0, 8, 6), s.caption), s.numbers)
-	s.Whole = container.NewBorder(head, footed(foot), nil, nil, s.Picture)
+	s.Whole = sheeted(s.caption, s.numbers, s.Picture, s.facts, tools)
 	return s
 }
 
@@ -309,7 +304,7 @@ func (s *Shop) Write(b *state.Bench) {
 		}
 	}
 	s.caption.Say(caption)
-	say(s.facts, facts)
+	s.facts.Say(facts)
 }
 
 // Leaf is what a key leafs to; ok is false where it is another's.

@@ -63,7 +63,7 @@ type Stick struct {
 // NewStick is the story stick in a pane with gestures.
 func NewStick(d Desk, letters *draw.Letters, g pane.Gestures) *Stick {
 	s := &Stick{letters: letters}
-	p := pane.NewPicture("story stick", fyne.NewSize(74, 120), g)
+	p := pane.NewPicture("story stick", fyne.NewSize(120, 120), g)
 	s.View = newView[StickKey](d, p, func() Draw[StickAsk, sheet.StickSheet] { return newDrafter(letters).stick }, nil)
 	s.Whole = captioned(paper.Write("Story stick", paper.Small, paper.Pencil).Cut(), s.Picture, nil)
 	return s

@@ -18,6 +18,7 @@ type Dress struct {
 	Marks  []Mark // places to be ringed in the accent's colour
 	Stain  Stain  // places of the surface to be tinted with it; nil for none
 	Chalk  Chalk  // what the maker has marked
+	Seams  bool   // joints are drawn so that they can be told from veneers, darker than glue is
 
 	Seen [][3]uint8 // what the scanner saw on each of the body's triangles, to be laid over the wood; nil for wood alone
 }

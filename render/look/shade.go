@@ -51,6 +51,7 @@ type painter struct {
 	inside   float32        // mm below a bare face at which its veneer is read
 	dull     float32        // how much less end grain shines
 	picked   Band
+	seams    *seams // nil where joints look as they will
 	ink, tip tone.Light
 	dress    *Dress
 }
@@ -71,7 +72,7 @@ func (r *Renderer) painter(d *Dress, fine bool) *painter {
 	p := &painter{
 		r: r, top: float32(r.view.Height - inside), inside: float32(inside), wood: r.table.reader(),
 		light: newLighting(&r.lens, d.Light, d.Wood.Finish), sheet: newSheet(r, &d.Paper), dull: 0.45,
-		picked: d.Picked, dress: d,
+		picked: d.Picked, seams: newSeams(d, r.view.Height), dress: d,
 		ink: tone.FromBytes(d.Paper.Ink.R, d.Paper.Ink.G, d.Paper.Ink.B),
 		tip: tone.FromBytes(d.Paper.Accent.R, d.Paper.Accent.G, d.Paper.Accent.B),
 	}
@@ -133,12 +134,19 @@ func (p *painter) under(pix []uint8, y, from, to int) {
 	p.sheet.run(pix, y, from, to)
 }
 
+// levelFace is the squared upward part of the normal from which a face may lie in a joint as a whole.
+const levelFace = 0.998
+
 // colour is the linear light that a sample sends to the viewer.
 func (p *painter) colour(s *sample) (red, green, blue float32) {
 	n := s.normal()
 	open := float32(s.open) * (1.0 / 255)
 	l := p.light.on(n.x, n.y, n.z, s.h, open)
-	return p.wooden(s, n, open, &l)
+	red, green, blue = p.wooden(s, n, open, &l)
+	if p.seams != nil && s.kind == surface && n.z*n.z < levelFace {
+		red, green, blue = p.seams.over(red, green, blue, s.h, s.foot)
+	}
+	return red, green, blue
 }
 
 // wooden is what a sample of normal n sends to the viewer under the light l.

@@ -18,6 +18,13 @@ type layout struct {
 	keys     int // lines of the legend
 }
 
+// withoutSizes gives the room of sizes to the plan.
+func (f layout) withoutSizes() layout {
+	const air = 4
+	f.room = box(f.plan.Min.X+air, f.plan.Min.Y+air, f.plan.Max.X-air, f.plan.Max.Y-air)
+	return f
+}
+
 // layOut shares out a sheet of w × h; keys are those of its legend, which has as many lines as the sheet's height allows.
 func layOut(v LayerView, s Style, w, h float64, keys ...key) layout {
 	f := layout{pad: clamp(min(w, h)*0.02, 4, 10)}

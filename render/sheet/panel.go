@@ -111,11 +111,23 @@ func (p PanelSheet) onSheet(r geom.Region) geom.Region {
 	return r.Map(p.ToSheet)
 }
 
+// lowPanel is the height under which a panel in the window is drawn without its sizes and without a key to its signs: what is worked
+// on is to be as large as it can, and the sizes stand on the Panels card.
+const lowPanel = 560
+
 // Panel draws a panel sheet of w × h drawing units.
 func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 	d := draw.New(w, h, s.Ink.Paper)
 	p := PanelSheet{Drawing: d, lay: LayerSheet{Drawing: d}, view: v}
-	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h, p.keys(s)...)
+	low := s.Bare && h < lowPanel
+	keys := p.keys(s)
+	if low {
+		keys = nil
+	}
+	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h, keys...)
+	if low {
+		f = f.withoutSizes()
+	}
 	p.Plan, p.lay.Plan = f.plan, f.plan
 	if !s.Bare {
 		if v.Count > 0 {
@@ -140,7 +152,10 @@ func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 		p.part(s, part, i+1 == v.Picked)
 	}
 	p.holding(s)
-	taken := append(p.lay.sizes(s, f), p.zero(s)...)
+	taken := p.zero(s)
+	if !low {
+		taken = append(p.lay.sizes(s, f), taken...)
+	}
 	p.names(s, taken)
 	d.Unclip()
 	d.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(f.plan)})

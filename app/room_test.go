@@ -1,0 +1,220 @@
+package app
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"grainstack/app/pane"
+	"grainstack/app/state"
+	"grainstack/app/task"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/solidtest"
+)
+
+// TestTheOneInHandIsTheLargeOne: one key swaps piece and sheet, as each sheet remembers it; another gives one of them the whole
+// window, in which a panel of 600 mm is 400 units wide even where the window is small.
+func TestTheOneInHandIsTheLargeOne(t *testing.T) {
+	r := laidRig(t)
+	r.win.Resize(fyne.NewSize(1024, 640))
+	r.run("sheet Panels")
+	r.laid("the layout")
+	r.settle()
+	wide := func() (piece, sheet float32) { return r.look.Whole.Size().Width, r.folder.whole.Size().Width }
+	if piece, sheet := wide(); piece <= sheet {
+		t.Errorf("at first the piece is %v wide, the sheet %v", piece, sheet)
+	}
+	if w := r.stick.Size().Width; w < 120 {
+		t.Errorf("the story stick is %v wide", w)
+	}
+	r.run("swap")
+	r.drain()
+	if piece, sheet := wide(); piece >= sheet {
+		t.Errorf("swapped, the piece is %v wide, the sheet %v", piece, sheet)
+	}
+	r.run("sheet Layer")
+	r.drain()
+	if piece, sheet := wide(); piece <= sheet {
+		t.Errorf("another sheet has taken the swap over: %v, %v", piece, sheet)
+	}
+	r.run("sheet Panels")
+	r.drain()
+	if piece, sheet := wide(); piece >= sheet {
+		t.Errorf("back on the panels the swap is forgotten: %v, %v", piece, sheet)
+	}
+	if got := r.app.Preferences().StringList(prefLarge); len(got) != 1 || got[0] != panelsName {
+		t.Errorf("remembered are %v", got)
+	}
+	r.panels.Picture.Focus()
+	r.run("alone")
+	r.until("the panel in the whole window", func() bool {
+		return r.folder.whole.Size().Width == 1024 && r.panels.Now.Ask.At == r.panels.At && r.panels.Frame() != nil && r.panels.Frame().Rect.Dx() == int(r.panels.Size().Width+0.5) && !r.panels.Busy()
+	})
+	if got := r.panels.Now.Out.Panel.PerMM * r.bench.Settings().PanelX; r.bench.Settings().PanelX != 600 || got < 400 {
+		t.Errorf("a panel of %v mm is %.0f wide", r.bench.Settings().PanelX, got)
+	}
+	if r.look.Whole.Visible() || r.cards.scroll.Whole.Visible() || r.ticket.Object().Size().Height > 0 && r.roomer.foot.Visible() {
+		t.Error("it is not alone")
+	}
+	r.press(fyne.KeyEscape)
+	if piece, sheet := wide(); !r.look.Whole.Visible() || piece >= sheet {
+		t.Errorf("Escape leads to %v, %v", piece, sheet)
+	}
+	r.look.Focus()
+	r.press(fyne.KeyF11)
+	if !r.look.Whole.Visible() || r.folder.whole.Visible() || r.look.Whole.Size().Width != 1024 {
+		t.Errorf("the piece is not alone: %+v, %v wide, seen %v, the sheet %v", r.bench.Screen.Room(), r.look.Whole.Size().Width, r.look.Whole.Visible(), r.folder.whole.Visible())
+	}
+	r.press(fyne.Key5) // a card is wanted
+	if !r.cards.scroll.Whole.Visible() {
+		t.Error("a card that was folded out is not to be seen")
+	}
+}
+
+// TestOneCardIsOpen at a time, and those that are pinned beside it.
+func TestOneCardIsOpen(t *testing.T) {
+	r := newRig(t, ring())
+	open := func() (all []int) {
+		for _, c := range r.cards.all {
+			if c.Open() {
+				all = append(all, c.Number)
+			}
+		}
+		return all
+	}
+	for _, step := range []struct {
+		key  fyne.KeyName
+		want string
+	}{{fyne.Key4, "4"}, {fyne.Key5, "5"}, {fyne.KeyInsert, "5"}, {fyne.Key4, "4 5"}, {fyne.Key6, "5 6"}, {fyne.Key6, "5"}, {fyne.Key5, ""}, {fyne.Key5, "5"}, {fyne.Key7, "7"}} {
+		r.press(step.key)
+		got := ""
+		for i, n := range open() {
+			if i > 0 {
+				got += " "
+			}
+			got += string(rune('0' + n))
+		}
+		if got != step.want {
+			t.Fatalf("after %s the cards %q are open, want %q", step.key, got, step.want)
+		}
+	}
+	r.press(fyne.Key3)
+	if !r.turning() {
+		t.Error("with the Stand card dragging turns the view")
+	}
+	r.press(fyne.Key4)
+	if r.turning() {
+		t.Error("with the Stand card folded dragging turns the piece")
+	}
+	if r.press(fyne.KeyS); !r.turning() {
+		t.Error("by its key dragging does not turn the piece")
+	}
+}
+
+// TestWhatWrapsDoesNotMoveTheSheet: the picture keeps its place whatever the words under it say.
+func TestWhatWrapsDoesNotMoveTheSheet(t *testing.T) {
+	r := newRig(t, ring())
+	r.win.Resize(fyne.NewSize(1024, 640))
+	r.settle()
+	before := r.sheet.Size()
+	for n := 1; n <= len(r.bench.Figures.Layers); n++ {
+		r.pick(n)
+		r.settle()
+		if now := r.sheet.Size(); now != before {
+			t.Fatalf("on layer %d the sheet is %v, before %v", n, now, before)
+		}
+	}
+}
+
+// TestTheLineOfTheJobLeads to cards and sheets; what was called off is struck and goes on by a click, and the unit is asked for.
+func TestTheLineOfTheJobLeads(t *testing.T) {
+	r := newRig(t, ring())
+	r.until("the cutters are followed", func() bool { return r.bench.Reached() != nil })
+	mark := func(s state.Step) pane.StopMark { return r.router.line.Stops()[s].Mark }
+	click := func(s state.Step) {
+		at, size := r.router.line.Box(int(s))
+		test.TapAt(r.router.line, at.AddXY(size.Width/2, size.Height/2))
+		r.drain()
+	}
+	r.until("the line says so", func() bool {
+		return mark(state.StepReach) == pane.StopSettled || mark(state.StepReach) == pane.StopInDoubt
+	})
+	click(state.StepWall)
+	if c := r.cards.opened(); c == nil || c.Title != "Wall" {
+		t.Error("Wall does not lead to its card")
+	}
+	click(state.StepGlue)
+	if r.folder.inFront().name != "Glue-up" {
+		t.Errorf("Glue-up leads to %q", r.folder.inFront().name)
+	}
+	r.wall(13)
+	r.Rest()
+	r.until("the cutters are being followed anew", func() bool {
+		return r.bench.Tasks.Reach.State == task.Working && mark(state.StepReach) == pane.StopAtWork
+	})
+	r.run("cancel")
+	r.until("that is struck", func() bool { return mark(state.StepReach) == pane.StopLeft })
+	click(state.StepReach)
+	r.until("it goes on", func() bool { return mark(state.StepReach) != pane.StopLeft && r.bench.Reached() != nil })
+	p := job.NewPiece("scan", solidtest.Torus(0.08, 0.043, 60, 30), mesh.Raw{})
+	p.File = filepath.Join(t.TempDir(), "scan.stl")
+	r.bench.Put(state.NewModel(r.bench.Job(), r.bench.Settings()))
+	r.bench.Model.Piece.File = p.File
+	r.changed()
+	r.until("the unit is guessed", func() bool { return mark(state.StepSize) == pane.StopGuessed })
+	click(state.StepSize)
+	if len(r.pages) != 1 {
+		t.Fatal("the unit is not asked for")
+	}
+	r.press(fyne.KeyRight) // centimetres
+	r.press(fyne.KeyReturn)
+	r.until("it is said", func() bool { return mark(state.StepSize) != pane.StopGuessed })
+	if r.bench.Settings().Scale != 10 {
+		t.Errorf("in centimetres the scale is %v", r.bench.Settings().Scale)
+	}
+}
+
+// TestTheFirstStartSaysWhatToDo on the piece, until the first change, and never again.
+func TestTheFirstStartSaysWhatToDo(t *testing.T) {
+	r := newRig(t, ring())
+	if !r.look.Laid() {
+		t.Fatal("nothing is said")
+	}
+	for _, words := range startWords {
+		if strings.Count(words, ".") == 0 || len(words) > 110 {
+			t.Errorf("%q is no short sentence", words)
+		}
+	}
+	r.wall(11)
+	r.Rest()
+	r.settle()
+	if r.look.Laid() || !r.app.Preferences().Bool(prefBegun) {
+		t.Error("after a change it is still said, or not remembered")
+	}
+	r.run("undo")
+	r.settle()
+	if r.look.Laid() {
+		t.Error("undone, it is said again")
+	}
+}
+
+// TestTheTenStepsHavePictures, and all of them open.
+func TestTheTenStepsHavePictures(t *testing.T) {
+	r := newRig(t, ring())
+	if len(tenSteps) != 10 {
+		t.Errorf("%d steps", len(tenSteps))
+	}
+	for _, one := range tenSteps {
+		if img, err := r.readPicture(one.picture); err != nil || img.Bounds().Dx() < 200 {
+			t.Errorf("%q has no picture: %v", one.title, err)
+		}
+	}
+	r.run("ten steps")
+	if len(r.pages) != 1 {
+		t.Error("the page did not open")
+	}
+}

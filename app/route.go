@@ -1,0 +1,120 @@
+package app
+
+import (
+	"fmt"
+
+	"grainstack/app/pane"
+	"grainstack/app/state"
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+)
+
+// A router shows the line of the job and leads to what a step is about.
+type router struct {
+	*core
+	line  *pane.Route
+	tasks *tasks
+	cards *cards
+}
+
+func newRouter(c *core, t *tasks, cards *cards) *router {
+	r := &router{core: c, line: pane.NewRoute(), tasks: t, cards: cards}
+	r.line.Chosen = func(i int) { r.to(state.Step(i)) }
+	r.line.Over = func(i int) {
+		if i < 0 {
+			r.Hint("")
+			return
+		}
+		s := r.bench.Route()[i]
+		r.Hint(s.Step.String() + ": " + s.Words)
+	}
+	return r
+}
+
+// stopMarks are how the marks of steps are drawn.
+var stopMarks = map[state.Mark]pane.StopMark{
+	state.Ahead: pane.StopAhead, state.Settled: pane.StopSettled, state.Guessed: pane.StopGuessed,
+	state.AtWork: pane.StopAtWork, state.LeftOff: pane.StopLeft, state.InDoubt: pane.StopInDoubt,
+}
+
+// show shows how far every step is.
+func (r *router) show() {
+	route := r.bench.Route()
+	stops := make([]pane.Stop, len(route))
+	for i, s := range route {
+		share := float32(int(s.Share*20)) / 20 // each repaint costs as much as a picture
+		stops[i] = pane.Stop{Name: s.Step.String(), Mark: stopMarks[s.Mark], Share: share}
+	}
+	r.line.Put(stops)
+}
+
+// The numbers of the cards and the names of the sheets that steps are about; a step with neither has a page of its own.
+var (
+	stepCards  = map[state.Step]int{state.StepScan: 2, state.StepSize: 1, state.StepMend: 2, state.StepStand: 3, state.StepBoard: 4, state.StepWall: 5, state.StepLook: 6, state.StepReach: 9, state.StepPanels: 8, state.StepGlue: 10}
+	stepSheets = map[state.Step]string{state.StepPanels: panelsName, state.StepGlue: "Glue-up"}
+)
+
+// to leads to what a step is about: on with what was called off, to its sheet, and to its card.
+func (r *router) to(step state.Step) {
+	s := r.bench.Route()[step]
+	r.trace.line("what=step name=%q mark=%d", step, s.Mark)
+	switch {
+	case s.Mark == state.LeftOff:
+		r.run("go on")
+		r.Hint(step.String() + ": it goes on.")
+		return
+	case step == state.StepSize && s.Mark == state.Guessed:
+		r.askUnit()
+		return
+	case step == state.StepBook:
+		r.run("make")
+		return
+	}
+	if sheet, ok := stepSheets[step]; ok {
+		r.front(sheet)
+	}
+	for _, c := range r.cards.all {
+		if c.Number == stepCards[step] {
+			r.cards.show(c)
+		}
+	}
+	r.Hint(step.String() + ": " + s.Words)
+}
+
+// askUnit asks in which unit the file of the piece is.
+func (r *router) askUnit() {
+	b := r.bench
+	size := b.Model.Piece.Mesh.Box().Size()
+	long := max(size.X, size.Y, size.Z)
+	units := []struct {
+		word string
+		mm   float64
+	}{{"mm", 1}, {"cm", 10}, {"in", 25.4}, {"m", 1000}}
+	text := "The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it? The piece would be"
+	words, do := []string{}, []func(){}
+	for i, u := range units {
+		text += fmt.Sprintf("%s %s long in %s", map[bool]string{true: "", false: ","}[i == 0], unit.Length(long*u.mm, b.View.Units), u.word)
+		words = append(words, u.word)
+		do = append(do, func() {
+			r.Do("unit of the file", func(s job.Settings) job.Settings { s.Scale = u.mm; return s })
+			r.Rest()
+			r.unitSaid()
+		})
+	}
+	words = append(words, "By its height…")
+	do = append(do, func() {
+		for _, c := range r.cards.all {
+			if c.Number == stepCards[state.StepSize] {
+				r.cards.show(c)
+			}
+		}
+		r.Hint("Type the height on the Piece card, or measure between two points.")
+	})
+	r.ask("How large is the piece?", text+".", 210, words, do...)
+}
+
+// unitSaid remembers that the maker has said the unit, also where it is the one that was taken for granted.
+func (r *router) unitSaid() {
+	r.bench.Selected.Unit = true
+	r.changed()
+}

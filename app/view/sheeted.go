@@ -1,0 +1,91 @@
+package view
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"grainstack/app/paper"
+)
+
+// A sheetLayout sets what stands round the picture of a sheet. In a pane that is no wider than usual the caption and the numbers to
+// leaf by stand above the picture, facts and tools below it; in a wide one they stand on one line and beside it, so that the picture
+// has the height of the pane. numbers and feet may be nil.
+type sheetLayout struct {
+	caption, numbers, picture, feet fyne.CanvasObject
+	facts                           *paper.Lines
+}
+
+// sheeted is the picture of a sheet with what stands round it.
+func sheeted(caption, numbers, picture fyne.CanvasObject, facts *paper.Lines, feet fyne.CanvasObject) fyne.CanvasObject {
+	l := &sheetLayout{caption: caption, numbers: numbers, picture: picture, facts: facts, feet: feet}
+	all := container.New(l, picture, caption, facts)
+	for _, o := range []fyne.CanvasObject{numbers, feet} {
+		if o != nil {
+			all.Add(o)
+		}
+	}
+	return all
+}
+
+const (
+	wideSheet = 700 // from this width on facts and tools stand beside the picture
+	besideIt  = 240 // and are so wide
+	captionIn = 8
+	aboveIt   = 5
+	belowIt   = 3
+)
+
+func (l *sheetLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	put := func(o fyne.CanvasObject, x, y, w, h float32) {
+		o.Move(fyne.NewPos(x, y))
+		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
+	}
+	high := func(o fyne.CanvasObject) float32 {
+		if o == nil {
+			return 0
+		}
+		return o.MinSize().Height
+	}
+	caption, numbers := high(l.caption)+aboveIt+belowIt, high(l.numbers)
+	if s.Width >= wideSheet {
+		head := max(caption, numbers)
+		half := s.Width * 0.45
+		if l.numbers == nil {
+			half = s.Width
+		} else {
+			put(l.numbers, half, head-numbers, s.Width-half, numbers)
+		}
+		put(l.caption, captionIn, aboveIt, half-2*captionIn, high(l.caption))
+		put(l.picture, 0, head, s.Width-besideIt, s.Height-head)
+		feet := high(l.feet)
+		put(l.facts, s.Width-besideIt+4, head+4, besideIt-8, s.Height-head-feet-12)
+		if l.feet != nil {
+			put(l.feet, s.Width-besideIt+4, s.Height-feet-4, besideIt-8, feet)
+		}
+		return
+	}
+	put(l.caption, captionIn, aboveIt, s.Width-2*captionIn, high(l.caption))
+	y := caption
+	if l.numbers != nil {
+		put(l.numbers, 0, y, s.Width, numbers)
+		y += numbers
+	}
+	facts, feet := high(l.facts), high(l.feet)
+	foot := s.Height - facts - feet - 4
+	put(l.picture, 0, y, s.Width, foot-y)
+	put(l.facts, 2, foot, s.Width-4, facts)
+	if l.feet != nil {
+		put(l.feet, 2, foot+facts, s.Width-4, feet)
+	}
+}
+
+func (l *sheetLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	size := l.picture.MinSize()
+	for _, o := range []fyne.CanvasObject{l.caption, l.numbers, l.facts, l.feet} {
+		if o != nil {
+			m := o.MinSize()
+			size = fyne.NewSize(max(size.Width, m.Width), size.Height+m.Height)
+		}
+	}
+	return fyne.NewSize(size.Width, size.Height+aboveIt+belowIt+4)
+}
