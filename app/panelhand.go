@@ -36,7 +36,7 @@ func (h *panelHand) clickPanel(at fyne.Position) {
 			s.Hand = edit.Hand{}
 			h.take(c)
 		} else {
-			h.Hint(c.Words)
+			h.tell(c.Words)
 		}
 	case s.Hand.Free():
 		if under, found := s.Under(v, p); found {
@@ -45,10 +45,13 @@ func (h *panelHand) clickPanel(at fyne.Position) {
 	}
 }
 
+// tell says what the hand came to, in the units that are shown.
+func (h *panelHand) tell(words string) { h.Hint(unit.Reword(words, h.bench.View.Units)) }
+
 // take puts what was done by hand, and says what there is to say.
 func (h *panelHand) take(c edit.Change) {
 	h.put(c.Name, c.Places)
-	h.Hint(c.Words)
+	h.tell(c.Words)
 }
 
 // pickPart picks a part and its layer.
@@ -71,7 +74,7 @@ func (h *panelHand) pointPanel(at fyne.Position, here bool) {
 	}
 	words := "wheel zooms · drag moves the sheet · double-click fits"
 	if under, found := s.Under(v, p); found && now {
-		words = under.WordsUnder(v)
+		words = unit.Reword(under.WordsUnder(v), h.bench.View.Units)
 	}
 	u := h.bench.View.Units
 	h.Hint(unit.Length(p.X, u) + " and " + unit.Length(p.Y, u) + " from the corner · " + words)
@@ -149,7 +152,7 @@ func (h *panelHand) letGo() {
 		was := hand.Hold
 		h.drop()
 		if c.Words != "" && (c.Hits > 0 || was.What != edit.Part || was.Any) {
-			h.Hint(c.Words)
+			h.tell(c.Words)
 		}
 		return
 	}
@@ -175,7 +178,7 @@ func (h *panelHand) drop() bool {
 // sawHeld follows the picture of what is in the hand: it tells what is in the way.
 func (h *panelHand) sawHeld(s view.Shown[view.ShopAsk, view.ShopOut]) {
 	if hand := &h.on.panels.Hand; hand.Saw(s.Ask.Hold, s.Out.Held) {
-		h.Hint(hand.Words(s.Out.Held))
+		h.tell(hand.Words(s.Out.Held))
 		if hand.Owed {
 			h.letGo()
 		}
@@ -285,7 +288,7 @@ func (h *panelHand) turnPart() {
 		return
 	}
 	if words != "" {
-		h.Hint(words)
+		h.tell(words)
 	}
 	h.changed()
 }
@@ -300,7 +303,7 @@ func (h *panelHand) lockPart() {
 	if c, ok := edit.Lock(v, id); ok {
 		h.take(c)
 	} else {
-		h.Hint(c.Words)
+		h.tell(c.Words)
 	}
 }
 
@@ -330,7 +333,7 @@ func (h *panelHand) remove() {
 	}
 	c, ok := hand.Remove()
 	if !ok {
-		h.Hint(c.Words)
+		h.tell(c.Words)
 		return
 	}
 	*hand = edit.Hand{}

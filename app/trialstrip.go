@@ -45,7 +45,7 @@ func (r *trials) trialCommands() []command {
 		{name: "rename trial", menu: "Trials", words: "Rename the chosen trial…", key: fyne.KeyF2, enabled: chosen, do: r.renameTrial},
 		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", ctrl: fyne.KeyDelete, enabled: chosen, do: r.removeTrial},
 		{name: "fold trials", menu: "Trials", words: "Fold the strip of trials", key: fyne.KeyF8, enabled: some, do: func() {
-			r.bench.Tried.Folded = !r.bench.Tried.Folded
+			r.bench.Tried.Fold = map[bool]state.Fold{true: state.Unfolded, false: state.Folded}[r.bench.TrialsFolded()]
 			r.changed()
 		}},
 	}
@@ -270,7 +270,7 @@ func (r *trials) showStrip() {
 	for _, c := range r.trialCommands() {
 		enabled[c.name] = c.enabled()
 	}
-	if r.strip.Put(lines, r.status(), r.bench.Tried.Folded, r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
+	if r.strip.Put(lines, r.status(), r.bench.TrialsFolded(), r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
 		r.win.Content().Refresh()
 		if r.trace != nil {
 			r.post(r.traceStrip)

@@ -165,7 +165,7 @@ func chipWords(s State) string {
 			parts = append(parts, chip.Text)
 		}
 	}
-	return strings.Join(parts, " ")
+	return unit.Reword(strings.Join(parts, " "), s.View.Units)
 }
 
 // materialOf is the group of the handbook table that the board belongs to: plywood where its grains cross.

@@ -140,7 +140,7 @@ func surfaceWords(s State) string {
 	u := s.View.Units
 	text := fmt.Sprintf("Surface %s. Sanding takes off about %s.", unit.Area(v.Finish.Area, u), unit.Length(v.Finish.Sanding, u))
 	if v.Finish.Coats > 0 {
-		text += fmt.Sprintf(" %s: %.2g l and %.0f h of drying.", phrase.Count(v.Finish.Coats, "coat"), v.Finish.Litres, v.Finish.DryHours)
+		text += fmt.Sprintf(" %s: %s and %.0f h of drying.", phrase.Count(v.Finish.Coats, "coat"), unit.Liquid(v.Finish.Litres, u), v.Finish.DryHours)
 	}
 	return text
 }

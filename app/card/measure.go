@@ -22,6 +22,7 @@ type row interface {
 type measure struct {
 	Name  string // as it is written and as undo calls it
 	Moves string // a word on what it moves
+	Means string // what the name means, where that may need a word
 	Kind  unit.Kind
 	Step  float64 // of the rule
 	Least float64
@@ -92,7 +93,7 @@ func (m *measure) on(b Bench) *measure {
 		}
 	}
 	m.rule.Noticed, m.field.Noticed = notice, notice
-	name := paper.Tell(m.Name, paper.Small, paper.Ink)
+	name := paper.Tell(m.Name, paper.Small, paper.Ink).Means(m.Means)
 	m.box = container.New(measureLayout{}, name, m.rule, underlined(m.field), m.unit, m.under)
 	return m
 }

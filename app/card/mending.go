@@ -23,7 +23,10 @@ func Mending(b Bench) *Card {
 		(&places{}).on(b),
 		walk(b),
 		ticked(b, "mend"),
-		figure(b, "debris", held), figure(b, "grid", held), figure(b, "smooth", held), figure(b, "thin", held),
+		figure(b, "debris", means(held, "loose bits that came along with the scan; those smaller than this share of the largest body are left out")),
+		figure(b, "grid", means(held, "where the surface has to be built anew it is built on cubes so large: smaller ones keep finer forms and take longer")),
+		figure(b, "smooth", means(held, "how far the surface may be moved to take the scanner's noise off")),
+		figure(b, "thin", means(held, "facets that are not needed are taken away as long as the surface moves no farther than this")),
 		(&tick{Name: "Saw the base off flat",
 			Value: func(s State) bool { return s.Settings.Mend.Saw.On }, Set: base.turn}).on(b),
 		figure(b, "saw-base", func(m *measure) {
@@ -53,6 +56,14 @@ func Mending(b Bench) *Card {
 			return "", false
 		}}}}).on(),
 	)
+}
+
+// means is a change of a measure with another one, which says what its name means.
+func means(change func(*measure), words string) func(*measure) {
+	return func(m *measure) {
+		change(m)
+		m.Means = words
+	}
 }
 
 // sawn keeps how low the scan reaches, so that it is not gone over for each repaint.
@@ -195,7 +206,7 @@ func fine(mm float64, u unit.System) string {
 // deeds are the kinds of what was done, one and many.
 var deeds = map[mend.ActionKind][2]string{
 	mend.Welded: {"seam point joined", "seam points joined"}, mend.Split: {"edge split", "edges split"},
-	mend.Dropped: {"bit of debris dropped", "bits of debris dropped"}, mend.Deduplicated: {"doubled facet dropped", "doubled facets dropped"},
+	mend.Dropped: {"loose bit left out", "loose bits left out"}, mend.Deduplicated: {"doubled facet dropped", "doubled facets dropped"},
 	mend.Turned: {"facet turned", "facets turned"}, mend.Reversed: {"shell turned", "shells turned"},
 	mend.Swallowed: {"inner shell dropped", "inner shells dropped"}, mend.Filled: {"hole filled", "holes filled"},
 	mend.Lost: {"bit too small for the grid", "bits too small for the grid"}, mend.Plugged: {"small pocket filled", "small pockets filled"},

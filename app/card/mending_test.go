@@ -41,10 +41,10 @@ func TestMendingSaysWhatWasDone(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.state.Piece, d.state.Survey = mended, &f
-	if got := found(d.state); !strings.Contains(got, "1 hole, 1 bit of debris") || !strings.Contains(got, "2 shells") {
+	if got := found(d.state); !strings.Contains(got, "1 hole, 1 loose bit.") || !strings.Contains(got, "2 shells") {
 		t.Errorf("found: %q", got)
 	}
-	if got := mendingLine(d.state); !strings.Contains(got, "1 hole filled") || !strings.Contains(got, "1 bit of debris dropped") {
+	if got := mendingLine(d.state); !strings.Contains(got, "1 hole filled") || !strings.Contains(got, "1 loose bit left out") {
 		t.Errorf("done: %q", got)
 	}
 	if got := done(d.state); !strings.Contains(got, "has not moved") {

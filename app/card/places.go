@@ -115,7 +115,7 @@ func walk(b Bench) *presses {
 
 // kinds are the kinds of findings in running words, one and many.
 var kinds = map[mend.Kind][2]string{
-	mend.Hole: {"hole", "holes"}, mend.Debris: {"bit of debris", "bits of debris"},
+	mend.Hole: {"hole", "holes"}, mend.Debris: {"loose bit", "loose bits"},
 	mend.InsideOut: {"shell inside out", "shells inside out"}, mend.Crowded: {"crowded edge", "crowded edges"},
 	mend.FlippedArea: {"patch facing inwards", "patches facing inwards"}, mend.ZeroArea: {"facet without area", "facets without area"},
 	mend.Spike: {"spike", "spikes"}, mend.Duplicate: {"doubled place", "doubled places"},

@@ -17,7 +17,7 @@ import (
 type Tried struct {
 	Chosen   job.Settings // of the trial that the ticket is set against; the zero value for none
 	Beside   map[job.Settings]bool
-	Folded   bool
+	Fold     Fold
 	Tickets  map[TryKey]trial.Ticket
 	Pictures map[job.Settings]TrialPicture
 	Bodies   []TrialBody // of pieces that are mended otherwise than any that the bench knows
@@ -83,7 +83,7 @@ const (
 func (t Tried) anew(trials []trial.Trial) Tried {
 	out := Tried{
 		Beside: map[job.Settings]bool{}, Tickets: map[TryKey]trial.Ticket{}, Pictures: map[job.Settings]TrialPicture{}, Faults: map[Doing]string{},
-		Folded: t.Folded, Version: t.Version + 1,
+		Fold: t.Fold, Version: t.Version + 1,
 	}
 	for i, one := range trials {
 		if i < MostBeside-1 {
@@ -229,4 +229,19 @@ func (b *Bench) AtRest() bool {
 	t := &b.Tasks
 	return !b.Stale() && !b.Screen.Dragging && t.Reach.State != task.Working && t.Ways.State != task.Working && t.Settle.State != task.Working &&
 		(b.Figures.Settled && b.Figures.CoreKnown || b.Figures.Withheld != "")
+}
+
+// A Fold says whether the strip of trials is folded to a line.
+type Fold int
+
+// The choices.
+const (
+	AsRoom Fold = iota // in a low window
+	Folded
+	Unfolded
+)
+
+// TrialsFolded reports whether the strip of trials is folded.
+func (b *Bench) TrialsFolded() bool {
+	return b.Tried.Fold == Folded || b.Tried.Fold == AsRoom && b.Screen.Low
 }

@@ -243,13 +243,13 @@ func TestStickSaysHowMuchItIsSqueezed(t *testing.T) {
 	for _, tt := range []struct {
 		w    float64
 		says string
-	}{{1000, ""}, {300, "widths drawn at "}, {150, "widths "}, {70, ""}} {
+	}{{1000, ""}, {300, "drawn narrowed to "}, {150, "narrowed to "}, {70, ""}} {
 		st := sheet.Stick(v, s, tt.w, 600)
 		checkLettering(t, fmt.Sprint(tt.w), st.Drawing, s.Letters)
 		r := recorded(st.Drawing)
 		said := ""
 		for _, words := range r.words() {
-			if strings.HasPrefix(words, "widths") {
+			if strings.Contains(words, "narrowed") {
 				said = words
 			}
 		}

@@ -117,6 +117,9 @@ func (t StickSheet) heights(v StickView, s Style, c columns, head float64) {
 	t.Text(draw.Text{At: vec(c.heights, head-size*1.1), Words: s.unitName(), Size: size, Color: s.Ink.Faint})
 }
 
+// scaleEdge is where that is written from.
+const scaleEdge = 4
+
 // scale says, above the stick, by how much widths are narrower than heights, where they are.
 func (t StickSheet) scale(s Style, c columns, head float64) {
 	share := c.squeeze / t.PerMM
@@ -125,9 +128,9 @@ func (t StickSheet) scale(s Style, c columns, head float64) {
 	}
 	size := s.small()
 	percent := strconv.Itoa(max(1, int(math.Round(share*100)))) + " %"
-	for _, words := range []string{"widths drawn at " + percent, "widths " + percent} {
-		if s.Letters.Width(words, size, false) <= c.heights-c.left-8 {
-			t.Text(draw.Text{At: vec(c.left, head-size*1.1), Words: words, Size: size, Color: s.Ink.Faint})
+	for _, words := range []string{"drawn narrowed to " + percent + " of its width", "narrowed to " + percent} {
+		if s.Letters.Width(words, size, false) <= c.heights-scaleEdge-8 {
+			t.Text(draw.Text{At: vec(scaleEdge, head-size*1.1), Words: words, Size: size, Color: s.Ink.Faint})
 			return
 		}
 	}

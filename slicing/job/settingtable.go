@@ -23,7 +23,7 @@ var table = slices.Concat(standRows(), layerRows(), cutterRows("rough", func(s *
 
 // standRows place the piece and mend it.
 func standRows() []Setting {
-	debris := amount(Setting{Key: "debris", Name: "debris", Moves: "smaller bits go", Kind: unit.Percents, Most: 100, Low: 0.1, High: 2, To: 20, Step: 0.1,
+	debris := amount(Setting{Key: "debris", Name: "debris", Short: "loose bits", Moves: "smaller ones are left out", Kind: unit.Percents, Most: 100, Low: 0.1, High: 2, To: 20, Step: 0.1,
 		Help: "`%` of the largest shell's volume under which a shell is dropped"}, func(s *Settings) *float64 { return &s.Mend.DebrisShare })
 	debris.get = func(s *Settings) float64 { return debrisPercent(s.Mend.DebrisShare) }
 	debris.set = func(s *Settings, v float64) { s.Mend.DebrisShare = debrisShare(v) }
@@ -52,7 +52,7 @@ func standRows() []Setting {
 			Help: "`MM` of a scan's noise to smooth away"}, func(s *Settings) *float64 { return &s.Mend.Smooth }),
 		amount(Setting{Key: "thin", Name: "thinning", Moves: "facets may move", None: "none", Most: 1000, Low: 0.02, High: 0.2, To: 1, Step: 0.01,
 			Help: "`MM` that the surface may move when facets are thinned out"}, func(s *Settings) *float64 { return &s.Mend.Thin }),
-		amount(Setting{Key: "grid", Name: "resolution", Short: "grid", Moves: "0 chooses", None: "usual", Most: 1000, Low: 0.4, High: 1.5, To: 5, Step: 0.1,
+		amount(Setting{Key: "grid", Name: "resolution", Short: "cubes", Moves: "0 lets the program choose", None: "usual", Most: 1000, Low: 0.4, High: 1.5, To: 5, Step: 0.1,
 			Help: "`MM` of the grid where the solid has to be built anew; 0 chooses"}, func(s *Settings) *float64 { return &s.Mend.Resolution }),
 		debris,
 	}
