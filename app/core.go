@@ -151,4 +151,11 @@ func (c *core) fail(err error) {
 	c.refresh()
 }
 
+// relay lays the window out anew, unless it is closed.
+func (c *core) relay() {
+	if content := c.win.Content(); content != nil {
+		content.Refresh()
+	}
+}
+
 func (c *core) dark() bool { return c.theme.IsDark(c.app.Settings().ThemeVariant()) }

@@ -102,7 +102,7 @@ func (r *roomer) arrange() {
 		} else {
 			r.foot.Hide()
 		}
-		r.win.Content().Refresh()
+		r.relay()
 	}
 	r.trace.placesLater()
 }

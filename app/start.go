@@ -7,9 +7,9 @@ import (
 
 // startWords are what the first start says on the piece.
 var startWords = []string{
-	"Drag to see the piece from all sides. Change a card at the right, and everything follows.",
+	"Drag the piece to see all sides. Change a card, and all follows.",
 	"Your own scan: drop its file on the window, or press " + controlKey + "+O.",
-	"The words above lead from the scan to the work book. F1 lists the keys.",
+	"The words above lead from scan to book. F1 lists the keys.",
 }
 
 // A starter says on the piece what to do, until the first change.

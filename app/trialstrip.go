@@ -271,7 +271,7 @@ func (r *trials) showStrip() {
 		enabled[c.name] = c.enabled()
 	}
 	if r.strip.Put(lines, r.status(), r.bench.TrialsFolded(), r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
-		r.win.Content().Refresh()
+		r.relay()
 		if r.trace != nil {
 			r.post(r.traceStrip)
 		}
