@@ -32,7 +32,7 @@ func (w *window) commands() []command {
 		command{name: "floor", menu: "Change", words: "Stand on three points", key: fyne.KeyT, enabled: hasPiece, do: func() { w.pickFor("floor") }},
 		command{name: "saw", menu: "Change", words: "Saw off at a place", key: fyne.KeyB, enabled: hasPiece, do: func() { w.pickFor("saw") }},
 		command{name: "compare", menu: "Change", words: "Compare directions of the stack", enabled: hasPiece, do: w.compareDirections},
-		command{name: "drag", menu: "Change", words: "Dragging turns the piece, or the view", key: fyne.KeyS, enabled: hasPiece, do: func() { w.dragTurns(!w.turning()) }},
+		command{name: "drag", menu: "Change", words: "Dragging turns the piece, or the view", key: fyne.KeySlash, enabled: hasPiece, do: func() { w.dragTurns(!w.turning()) }},
 		command{name: "pin", menu: "Cards", words: "Pin the open card, or let it go", key: fyne.KeyInsert, enabled: func() bool { return w.cards.opened() != nil }, do: func() { w.cards.opened().Pin() }},
 		command{name: "chalk", menu: "Change", words: "Take the chalk, or put it down", key: fyne.KeyF4, enabled: hasPiece, do: w.takeChalk},
 		command{name: "ten steps", menu: "Help", words: "The job in ten steps", key: fyne.KeyF12, do: w.showSteps},

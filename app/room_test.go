@@ -110,7 +110,7 @@ func TestOneCardIsOpen(t *testing.T) {
 	if r.turning() {
 		t.Error("with the Stand card folded dragging turns the piece")
 	}
-	if r.press(fyne.KeyS); !r.turning() {
+	if r.press(fyne.KeySlash); !r.turning() {
 		t.Error("by its key dragging does not turn the piece")
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
 )
@@ -22,11 +21,4 @@ func captioned(caption, picture, foot fyne.CanvasObject) fyne.CanvasObject {
 
 func footed(foot fyne.CanvasObject) fyne.CanvasObject {
 	return container.New(layout.NewCustomPaddedLayout(0, 4, 2, 2), foot)
-}
-
-// say writes a label where it says something else.
-func say(l *widget.Label, text string) {
-	if l.Text != text {
-		l.SetText(text)
-	}
 }
