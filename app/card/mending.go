@@ -210,9 +210,9 @@ var deeds = map[mend.ActionKind][2]string{
 	mend.Turned: {"facet turned", "facets turned"}, mend.Reversed: {"shell turned", "shells turned"},
 	mend.Swallowed: {"inner shell dropped", "inner shells dropped"}, mend.Filled: {"hole filled", "holes filled"},
 	mend.Lost: {"bit too small for the grid", "bits too small for the grid"}, mend.Plugged: {"small pocket filled", "small pockets filled"},
-	mend.Cut:     {"line cut where it ran through itself", "lines cut where it ran through itself"},
-	mend.Against: {"place wound the wrong way dropped", "places wound the wrong way dropped"},
-	mend.CutOff:  {"bit cut off dropped", "bits cut off dropped"}, mend.CutShut: {"pocket from cutting filled", "pockets from cutting filled"},
+	mend.Cut:   {"line cut where it ran through itself", "lines cut where it ran through itself"},
+	mend.Sheet: {"open part dropped", "open parts dropped"}, mend.Against: {"place wound the wrong way dropped", "places wound the wrong way dropped"},
+	mend.CutOff: {"bit cut off dropped", "bits cut off dropped"}, mend.CutShut: {"pocket from cutting filled", "pockets from cutting filled"},
 	mend.Based: {"base closed flat", "bases closed flat"}, mend.Untied: {"touching point parted", "touching points parted"},
 }
 

@@ -16,6 +16,8 @@ type bench struct {
 	set     Settings
 	actions []Action
 	report  func(step string, done float64)
+	built   float64 // the grid's step where something was built anew, in units; 0 where nothing was
+	moved   way     // by that
 }
 
 func (b *bench) did(kind ActionKind, count int, length float64) {

@@ -20,6 +20,7 @@ const (
 	Against                        // places that it wound round the wrong way, left out
 	CutOff                         // loose bits that cutting left, left out
 	CutShut                        // closed pockets that cutting left, filled
+	Sheet                          // open parts that bound nothing that a grid could hold, such as a floor, left out
 	Rebuilt                        // built anew from a grid
 	Lost                           // loose bits that the grid is too coarse for, left out
 	Plugged                        // closed pockets that the grid is too coarse for, filled

@@ -72,10 +72,7 @@ func Mend(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, s Settings, pro
 	if !(s.MmPerUnit > 0) {
 		s.MmPerUnit = 1
 	}
-	b := &bench{m: m, adj: adj, set: s, report: progress}
-	if progress == nil {
-		b.report = func(string, float64) {}
-	}
+	b := &bench{m: m, adj: adj, set: s, report: rising(progress)}
 	if s.Off {
 		if err := b.saw(ctx); err != nil {
 			return nil, err
@@ -119,28 +116,31 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 		if pairs, err = b.crossings(ctx); err != nil {
 			return false, err
 		}
-		return true, b.stand(ctx, pairs)
 	}
 	if err := b.stand(ctx, pairs); err != nil {
 		return false, err
 	}
-	for _, twin := range b.adj {
-		if twin < 0 {
-			return true, nil
-		}
-	}
-	if len(pairs) > 0 {
-		if done, err := b.resolve(ctx); err != nil || !done {
-			return true, err
-		}
-	}
-	if size := b.m.Box().Size(); b.m.Volume() <= noVolume*size.X*size.Y*size.Z {
-		return true, nil
+	if solid, err := b.solid(ctx, len(pairs) > 0); err != nil || !solid {
+		return true, err
 	}
 	if len(b.actions) > 0 {
 		b.untie()
 	}
 	return false, b.saw(ctx)
+}
+
+// solid makes one solid of shells that stand: it cuts where they run through one another, and builds those anew that are open.
+func (b *bench) solid(ctx context.Context, crossing bool) (done bool, err error) {
+	switch {
+	case slices.Contains(b.adj, -1):
+		done, err = b.rebuildParts(ctx)
+	case crossing:
+		done, err = b.resolve(ctx)
+	default:
+		done = true
+	}
+	size := b.m.Box().Size()
+	return done && b.m.Volume() > noVolume*size.X*size.Y*size.Z, err
 }
 
 // closed saws a scan that is open, so that the saw takes what is ragged, and fills what stays open.
@@ -193,5 +193,7 @@ func (b *bench) result() *Result {
 		b.m = compact(b.m)
 		b.adj = b.m.Adjacency()
 	}
-	return &Result{Mesh: b.m, Adjacency: b.adj, Actions: b.actions}
+	mm := b.set.MmPerUnit
+	return &Result{Mesh: b.m, Adjacency: b.adj, Actions: b.actions,
+		Rebuilt: b.built > 0, ResolutionMm: b.built * mm, DistanceMaxMm: b.moved.most * mm, DistanceMeanMm: b.moved.mean() * mm}
 }

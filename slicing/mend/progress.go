@@ -2,6 +2,16 @@ package mend
 
 import "sync"
 
+// rising is a report that never goes back: steps that are taken again stay where they were. nil reports to nobody.
+func rising(report func(step string, done float64)) func(step string, done float64) {
+	most := 0.0
+	return func(step string, done float64) {
+		if most = max(most, done); report != nil {
+			report(step, most)
+		}
+	}
+}
+
 // A share reports how much of a step is done, from one goroutine at a time.
 type share struct {
 	mu         sync.Mutex

@@ -83,17 +83,20 @@ func (b *bench) rebuild(ctx context.Context, tried *bench) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	done.built, done.moved = step, w
+	done.shifted()
+	return done.result(), nil
+}
+
+// shifted tells by how much the surface moved where it was built anew, and where most, if that is to be noticed.
+func (b *bench) shifted() {
 	mm := b.set.MmPerUnit
-	if w.most*mm > Noticed {
-		done.did(Shifted, 1, w.most)
-		a := &done.actions[len(done.actions)-1]
-		a.At = w.at
+	if b.moved.most*mm > Noticed {
+		b.did(Shifted, 1, b.moved.most)
+		a := &b.actions[len(b.actions)-1]
+		a.At = b.moved.at
 		a.Text += " The farthest place lies " + placeIn(a.At, mm) + "."
 	}
-	r := done.result()
-	r.Rebuilt, r.ResolutionMm = true, step*mm
-	r.DistanceMaxMm, r.DistanceMeanMm = w.most*mm, w.mean()*mm
-	return r, nil
 }
 
 // leastVolume is the volume under which a loose bit is debris: the settings' share of the largest shell, as for the shells

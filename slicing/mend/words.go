@@ -50,6 +50,8 @@ func (k ActionKind) text(n int, mm float64) string {
 		return one("One loose bit came off by that and was left out.", "%s loose bits came off by that and were left out.")
 	case CutShut:
 		return one("One closed pocket that this left was filled.", "%s closed pockets that this left were filled.")
+	case Sheet:
+		return one("One part that stays open bounds nothing that a grid could hold and was left out.", "%s parts that stay open bound nothing that a grid could hold and were left out.")
 	case Rebuilt:
 		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
 	case Lost:
