@@ -9,10 +9,14 @@ import (
 )
 
 const (
-	// coarseSteps is how many steps of the coarse grid the longest side has, finer ones would not tell more of unseen places.
-	coarseSteps = 160
-	// margin is how far the grid goes beyond the scans on each side, by the longest side.
+	// coarseSteps is how many steps of the coarse grid the longest side has at the most, finer ones would not tell more of unseen places;
+	// coarser is how many fine steps one of them is at the least.
+	coarseSteps, coarser = 160, 2
+	// margin is how far the finest of the coarse grids goes beyond the scans on each side, by the longest side; each coarser one goes
+	// twice as far, so that its bounds, outside of the piece, do not push the surface in where nobody saw it.
 	margin = 0.1
+	// outside is the most that the function may be at the bounds: the surface does not pass them.
+	outside = 0.4
 	// held is how strongly the function is held to one half at the points.
 	held = 4.0
 	// slope is the fall of the function across the surface, for one step.
@@ -80,17 +84,23 @@ func (g *grid) value(p geom.Vec) float64 {
 func (g *grid) distance(p geom.Vec) float64 { return (0.5 - g.value(p)) * g.step / slope }
 
 // inside solves for what is inside.
-func inside(ctx context.Context, witnesses []witness, box geom.Box, report func(float64)) (*grid, error) {
+func inside(ctx context.Context, witnesses []witness, box geom.Box, fine float64, report func(float64)) (*grid, error) {
 	size := box.Size()
 	longest := math.Max(size.X, math.Max(size.Y, size.Z))
-	m := geom.Vec{X: 1, Y: 1, Z: 1}.Scale(margin * longest)
-	wide := geom.Box{Min: box.Min.Sub(m), Max: box.Max.Add(m)}
+	step := math.Max(longest/coarseSteps, coarser*fine)
 	var last *grid
 	for l := levels - 1; l >= 0; l-- {
-		g := newGrid(wide, longest/coarseSteps*float64(int(1)<<l))
-		s := newSystem(g, witnesses)
+		times := float64(int(1) << l)
+		m := geom.Vec{X: 1, Y: 1, Z: 1}.Scale(margin * longest * times)
+		g := newGrid(geom.Box{Min: box.Min.Sub(m), Max: box.Max.Add(m)}, step*times)
+		s, err := newSystem(ctx, g, witnesses)
+		if err != nil {
+			return nil, err
+		}
 		if last != nil {
-			s.start(last)
+			if err := s.start(ctx, last); err != nil {
+				return nil, err
+			}
 		}
 		if err := s.solve(ctx, passes); err != nil {
 			return nil, err
@@ -102,13 +112,13 @@ func inside(ctx context.Context, witnesses []witness, box geom.Box, report func(
 }
 
 // A system is the equations of least squares on a grid: along each edge the function falls as the normals say, at the points it passes
-// one half. At the box's sides it is 0.
+// one half. At the box's sides it is what a wider grid says, 0 at the widest.
 type system struct {
 	*grid
 	hold, right []float32 // of each node: what it is held with, the right side
 }
 
-func newSystem(g *grid, witnesses []witness) *system {
+func newSystem(ctx context.Context, g *grid, witnesses []witness) (*system, error) {
 	s := &system{grid: g, hold: make([]float32, len(g.v)), right: make([]float32, len(g.v))}
 	n := len(g.v)
 	var normals [3][]float32
@@ -132,19 +142,20 @@ func newSystem(g *grid, witnesses []witness) *system {
 		})
 	}
 	strides := [3]int{1, g.n[0], g.n[0] * g.n[1]}
-	for at := range n {
-		if s.hold[at] > 0 {
-			target := 0.5 - slope*aim[at]/s.hold[at]
-			s.hold[at] *= held
-			s.right[at] += s.hold[at] * max(0, min(1, target))
+	_, err := s.inner(ctx, func(from, to int) float64 {
+		for at := from; at < to; at++ {
+			for k, stride := range strides { // what the edges to both sides fall, the one less the other
+				s.right[at] += (normals[k][at+stride] - normals[k][at-stride]) / 2
+			}
+			if s.hold[at] > 0 {
+				target := 0.5 - slope*aim[at]/s.hold[at]
+				s.hold[at] *= held
+				s.right[at] += s.hold[at] * max(0, min(1, target))
+			}
 		}
-	}
-	s.each(func(at, k int) { // the edge from a node along an axis
-		fall := (normals[k][at] + normals[k][at+strides[k]]) / 2
-		s.right[at] += fall
-		s.right[at+strides[k]] -= fall
+		return 0
 	})
-	return s
+	return s, err
 }
 
 // ahead is how far outside a witness's plane a node lies, in steps.
@@ -154,37 +165,20 @@ func (g *grid) ahead(node int, w *witness) float64 {
 	return p.Sub(w.at.Vec()).Dot(w.normal.Vec()) / g.step
 }
 
-// each visits all edges between nodes.
-func (s *system) each(visit func(at, axis int)) {
-	for z := range s.n[2] {
-		for y := range s.n[1] {
-			row := (z*s.n[1] + y) * s.n[0]
-			for x := range s.n[0] {
-				if x+1 < s.n[0] {
-					visit(row+x, 0)
-				}
-				if y+1 < s.n[1] {
-					visit(row+x, 1)
-				}
-				if z+1 < s.n[2] {
-					visit(row+x, 2)
-				}
-			}
-		}
-	}
-}
-
-// start takes the solution on a coarser grid.
-func (s *system) start(from *grid) {
-	s.rows(context.Background(), func(row, y, z int) float64 {
+// start takes the solution on a coarser and wider grid.
+func (s *system) start(ctx context.Context, from *grid) error {
+	_, err := s.rows(ctx, func(row, y, z int) float64 {
 		for x := range s.n[0] {
 			p := s.low.Add(geom.Vec{X: float64(x), Y: float64(y), Z: float64(z)}.Scale(s.step))
-			if !s.border(x, y, z) {
-				s.v[row+x] = float32(from.value(p))
+			v := from.value(p)
+			if s.border(x, y, z) {
+				v = math.Min(v, outside)
 			}
+			s.v[row+x] = float32(v)
 		}
 		return 0
 	})
+	return err
 }
 
 func (s *system) border(x, y, z int) bool {
@@ -206,7 +200,7 @@ func (s *system) rows(ctx context.Context, do func(row, y, z int) float64) (floa
 	return total, err
 }
 
-// inner is rows without the box's sides, on which the function stays 0.
+// inner is rows without the box's sides, on which the function stays what it is.
 func (s *system) inner(ctx context.Context, do func(from, to int) float64) (float64, error) {
 	return s.rows(ctx, func(row, y, z int) float64 {
 		if y == 0 || z == 0 || y == s.n[1]-1 || z == s.n[2]-1 {

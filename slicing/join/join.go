@@ -86,7 +86,7 @@ func Join(ctx context.Context, scans []*cloud.Cloud, s Settings, report func(ste
 	if err != nil {
 		return nil, err
 	}
-	coarse, err := inside(ctx, witnesses, box, func(done float64) { report("deciding what is inside", 0.15+0.35*done) })
+	coarse, err := inside(ctx, witnesses, box, s.Step, func(done float64) { report("deciding what is inside", 0.15+0.35*done) })
 	if err != nil {
 		return nil, err
 	}

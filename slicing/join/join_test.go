@@ -150,7 +150,7 @@ func TestJoinedPieceIsTheOriginal(t *testing.T) {
 				t.Skip("one piece is enough for a quick look")
 			}
 			size := solidtest.Size(m)
-			sittings := solidtest.Sittings(finer(m, 40_000), 3, 0.001, 0.1, 7)
+			sittings := solidtest.Sittings(finer(m, 30_000), 3, 0.001, 0.1, 7)
 			begin := time.Now()
 			r := joined(t, sittings, Settings{})
 			took := time.Since(begin)
