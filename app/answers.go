@@ -84,7 +84,8 @@ func (a takers) reached(ask work.ReachAsk, r *job.Reached, err error) {
 	for _, c := range r.Cautions {
 		if c.Kind == finding.Undercut {
 			for _, p := range c.Places {
-				a.trace.line("what=caution layer=%d text=%q", p.Layer, finding.Words{}.What(finding.Of(c.Kind, p)))
+				own := st.Placed.Placement.Back(p.At)
+				a.trace.line("what=caution layer=%d own=%.2f,%.2f,%.2f text=%q", p.Layer, own.X, own.Y, own.Z, finding.Words{}.What(finding.Of(c.Kind, p)))
 			}
 			continue
 		}

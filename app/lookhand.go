@@ -234,8 +234,8 @@ func (h *lookHand) caption(s card.State) string {
 		text = "Chalk: " + s.View.Brush.Kind.String() + " · drag on the piece · Escape puts it down"
 	case h.turning():
 		text = "Finished piece · dragging turns it under the stack"
-	case h.bench.Selected.Snag.Cut > 0:
-		text = "Cut away at " + unit.Length(h.bench.Selected.Snag.Cut, s.View.Units) + " for the picked place · Escape leaves it"
+	case h.bench.SnagCut() > 0:
+		text = "Cut away at " + unit.Length(h.bench.SnagCut(), s.View.Units) + " for the picked place · Escape leaves it"
 	case h.bench.Selected.Snag.On:
 		text = "The picked place, ringed alone · F3 goes to the next, Backspace to the one before · Escape leaves it"
 	case s.View.CutAway:

@@ -108,7 +108,7 @@ func TestSnags(t *testing.T) {
 		t.Errorf("kept %d trials, the bench has changed %v", len(all), r.bench.Settings() != was)
 	}
 	r.takeWay(i)
-	if r.bench.Settings() != way.Settings {
+	if r.bench.Settings() != way.Settings || r.bench.SnagCut() != 0 && way.Settings.Stand() != was.Stand() {
 		t.Error("the way out was not taken")
 	}
 	r.run("undo")

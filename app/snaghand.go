@@ -206,7 +206,7 @@ func (s *snagger) seenFrom(_ work.SightAsk, line picture.SightLine, err error) {
 	if err != nil || !ok || b.Model == nil {
 		return
 	}
-	b.Selected.Snag.Cut = line.Cut
+	b.Selected.Snag.Cut, b.Selected.Snag.Stand = line.Cut, b.Standing.Stand
 	c := s.on.look.Camera.Camera
 	c.Azimuth, c.Elevation = line.Azimuth, line.Elevation
 	size := b.Standing.Placed.Box.Size()
@@ -230,6 +230,11 @@ func (s *snagger) words() finding.Words { return finding.Words{Units: s.bench.Vi
 // showSnags writes the list.
 func (s *snagger) showSnags() {
 	b := s.bench
+	if b.SnagGone() {
+		b.Selected.Snag.On = false
+		s.Hint("The place that was picked needs no look any more.")
+		s.soon() // it is not ringed any more
+	}
 	_, p, ok := b.SnagPlace()
 	switch seen := ok && p.Layer > 0; {
 	case seen && !s.on.plan.Whole.Visible():

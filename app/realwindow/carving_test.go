@@ -19,7 +19,7 @@ type undercut struct {
 }
 
 var undercutLine = regexp.MustCompile(`what=undercut .*own=([-\d.]+),([-\d.]+),([-\d.]+) mm3=([\d.]+)`)
-var cautionLine = regexp.MustCompile(`what=caution layer=\d+ text="(Undercut .*)"$`)
+var cautionLine = regexp.MustCompile(`what=caution layer=\d+ own=([-\d.]+),([-\d.]+),([-\d.]+) text="(Undercut .*)"$`)
 
 // undercuts are what the log names from a mark on: the places, and the sentences.
 func (s *screen) undercuts(from int) (places []undercut, sentences []string) {
@@ -28,10 +28,22 @@ func (s *screen) undercuts(from int) (places []undercut, sentences []string) {
 			places = append(places, undercut{[3]float64{number(s.t, m[1]), number(s.t, m[2]), number(s.t, m[3])}, number(s.t, m[4])})
 		}
 		if m := cautionLine.FindStringSubmatch(line); m != nil {
-			sentences = append(sentences, m[1])
+			sentences = append(sentences, m[4])
 		}
 	}
 	return places, sentences
+}
+
+// named is where the undercut of a sentence lies.
+func (s *screen) named(from int, sentence string) undercut {
+	s.t.Helper()
+	for _, line := range s.log.lines(from) {
+		if m := cautionLine.FindStringSubmatch(line); m != nil && m[4] == sentence {
+			return undercut{at: [3]float64{number(s.t, m[1]), number(s.t, m[2]), number(s.t, m[3])}}
+		}
+	}
+	s.t.Fatalf("nothing says %q", sentence)
+	return undercut{}
 }
 
 func (u undercut) from(o undercut) float64 {
@@ -92,10 +104,10 @@ func TestAnUndercutAndAWayOut(t *testing.T) {
 	s.click(x+20, y+14)
 	s.await("what is named then", from, named)
 	after, left := s.undercuts(from)
-	if holds(left, out.sentence) {
-		t.Errorf("%s: it is still there: %s", way, out.sentence)
+	if holds(left, out) {
+		t.Errorf("%s: it is still there: %s", way, out)
 	}
-	gone := nearest(places, out.mm3)
+	gone := s.named(0, out)
 	for _, one := range after {
 		if d := one.from(gone); d < 40 {
 			t.Errorf("%s: %.0f mm from there %.0f mm³ are still out of reach", way, d, one.mm3)
@@ -107,8 +119,8 @@ func TestAnUndercutAndAWayOut(t *testing.T) {
 	from = s.log.mark()
 	s.do("mousemove", "640", "790", "key", "ctrl+z")
 	s.await("what is named after undo", from, named)
-	if _, back := s.undercuts(from); !holds(back, out.sentence) {
-		t.Errorf("after undo the finding is not back: %s, only %q", out.sentence, back)
+	if _, back := s.undercuts(from); !holds(back, out) {
+		t.Errorf("after undo the finding is not back: %s, only %q", out, back)
 	}
 	s.leave()
 	orderly(t, s.log.lines(0))
@@ -131,37 +143,15 @@ func (s *screen) topmostWay(from int) (text string, x, y int) {
 	return text, x, y
 }
 
-// A freed is the sentence of an undercut that a way out frees, and how much of it is out of reach.
-type freed struct {
-	sentence string
-	mm3      float64
-}
-
 // firstFreed is the first sentence whose place a way out calls gone.
-func (s *screen) firstFreed(sentences []string, way string) freed {
+func (s *screen) firstFreed(sentences []string, way string) string {
 	s.t.Helper()
 	_, gone, _ := strings.Cut(way, "gone: ")
 	for _, one := range sentences {
-		place, rest, _ := strings.Cut(strings.TrimPrefix(one, "Undercut "), ", in layer")
-		if m := regexp.MustCompile(`: ([\d.]+) (cm³|mm³) of wood`).FindStringSubmatch(rest); m != nil && strings.Contains(gone, place) {
-			mm3 := number(s.t, m[1])
-			if m[2] == "cm³" {
-				mm3 *= 1000
-			}
-			return freed{one, mm3}
+		if place, _, _ := strings.Cut(strings.TrimPrefix(one, "Undercut "), ", in layer"); strings.Contains(gone, place) {
+			return one
 		}
 	}
 	s.t.Fatalf("%s frees none of %q", way, sentences)
-	return freed{}
-}
-
-// nearest is the undercut whose size is nearest to one: a sentence may put several together, of which it is the largest.
-func nearest(places []undercut, mm3 float64) undercut {
-	best := places[0]
-	for _, one := range places {
-		if math.Abs(one.mm3-mm3) < math.Abs(best.mm3-mm3) {
-			best = one
-		}
-	}
-	return best
+	return ""
 }

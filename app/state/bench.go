@@ -99,7 +99,7 @@ func (b *Reckoned) Provisional() bool { return b.Stale() || b.BeingMended() }
 func (b *Bench) Put(m *Model) {
 	b.Model, b.Standing, b.Figures, b.Figured = m, nil, nil, Figured{}
 	b.Scan = Scan{Raw: m}
-	b.Selected = Selected{}
+	b.Selected = Selected{Snag: Snag{Serial: b.Selected.Snag.Serial}}
 	b.Path, b.Made = "", 0
 	b.Replace(m.Settings, m.Job.Places, m.Job.Asides, m.Job.Trials...)
 	b.Shelf.Now = b.Shelf.Mine

@@ -3,15 +3,36 @@ package state
 import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
 )
 
 // A Snag is the place that was picked of all that needs a look.
 type Snag struct {
 	On     bool
 	Key    finding.Key
-	Serial int     // counts what was picked: the view goes there once
-	Cut    float64 // mm: what stands higher is taken off so that it is seen; 0 for nothing
-	Opened string  // the kind whose small places are listed one by one, "" for none
+	Serial int         // counts what was picked: the view goes there once
+	Cut    float64     // mm: what stands higher is taken off so that it is seen; 0 for nothing
+	Stand  stack.Stand // that it is of
+	Opened string      // the kind whose small places are listed one by one, "" for none
+}
+
+// SnagCut is the height above which the piece is taken off so that the picked place is seen, mm; 0 for nothing.
+func (b *Chosen) SnagCut() float64 {
+	s := &b.Selected.Snag
+	if !s.On || s.Stand != b.Settings().Stand() {
+		return 0
+	}
+	return s.Cut
+}
+
+// SnagGone reports whether a place is picked that needs no look any more, now that all is known.
+func (b *Bench) SnagGone() bool {
+	if !b.Selected.Snag.On || b.Provisional() || b.Figures == nil || !b.Figures.Settled && b.Figures.Withheld == "" {
+		return false
+	}
+	_, now := b.Workshop()
+	_, _, there := b.Snag()
+	return !there && (b.Figures.Withheld != "" || now && b.Reached() != nil)
 }
 
 // Snags are what needs a look as things are now, the worst first, and the places that are set aside. They stay those of before

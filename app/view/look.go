@@ -165,7 +165,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 	return LookAsk{lookOf: lookOf{
 		Model: b.Model, standing: b.Standing, Settings: b.Settings(), stock: b.Shelf.Now,
 		Sight: picture.Sight{
-			Camera: c.Camera, Size: size, CutAway: v.CutAway, CutAt: b.Selected.Snag.Cut, Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
+			Camera: c.Camera, Size: size, CutAway: v.CutAway, CutAt: b.SnagCut(), Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
 		},
 		show: b.Selected.Chosen || v.CutAway, seen: v.Seen, dark: b.Screen.Dark,
 	}}

@@ -64,7 +64,7 @@ const (
 	TallPressing  // Size mm; More: number of the pressing; Figures: opening of the clamps
 	FewClamps     // Size: clamps that are wanted; More: number of the pressing; Figures: clamps that there are
 	ShortOpen     // Size: minutes that it takes; More: number of the pressing; Figures: minutes that the glue stays open
-	Heavy         // Size kg; More: number of the pressing, people; Figures: kg for one person
+	Heavy         // Size kg; More: number of the pressing, kg for one person, 0 where nobody can hold it close
 	Dislodged     // a locked part is laid anew; Name: why
 	LostSplit     // a joint line of a part that is gone
 	MissedSplit   // a joint line beside its part

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"grainstack/slicing/phrase"
@@ -107,17 +108,27 @@ func shortOpen(t teller) string {
 
 func heavy(t teller) string {
 	p := t.Worst()
+	if t.many() {
+		return fmt.Sprintf("%s the upper sub-stack is too heavy for one person by the NIOSH figure, the heaviest weighs %s.", t.pressing(), t.worst())
+	}
 	if p.More[1] == 0 {
 		return fmt.Sprintf("%s the upper sub-stack weighs %s and is too wide to be held close to the body.", t.pressing(), t.worst())
 	}
-	return fmt.Sprintf("%s the upper sub-stack weighs %s; for one person the NIOSH figure is %s here.", t.pressing(), t.worst(), t.measured(masses, t.Figures[0]))
+	return fmt.Sprintf("%s the upper sub-stack weighs %s; for one person the NIOSH figure is %s here.", t.pressing(), t.worst(), t.measured(masses, p.More[1]))
 }
 
 func heavyDo(t teller) string {
-	if n := t.Worst().More[1]; n > 0 {
-		return fmt.Sprintf("Lift it with %.0f people or a hoist.", n)
+	people := 0.0
+	for _, p := range t.Places {
+		if p.More[1] == 0 {
+			return "Lift it with a helper on each side, or with a hoist."
+		}
+		people = max(people, math.Ceil(p.Size/p.More[1]))
 	}
-	return "Lift it with a helper on each side, or with a hoist."
+	if t.many() {
+		return fmt.Sprintf("Lift with up to %.0f people, or with a hoist.", people)
+	}
+	return fmt.Sprintf("Lift it with %.0f people or a hoist.", people)
 }
 
 func dislodged(t teller) string {

@@ -109,7 +109,11 @@ func (r Rules) pressing(q Pressing) (out []finding.Finding) {
 		say(finding.FewClamps, float64(q.Joint.Clamps), 0, float64(r.Clamp.Count))
 	}
 	if q.People != 1 {
-		say(finding.Heavy, q.Upper.MassG/1000, float64(q.People), q.LimitG/1000)
+		limit := q.LimitG / 1000
+		if q.People == 0 {
+			limit = 0
+		}
+		say(finding.Heavy, q.Upper.MassG/1000, limit, 0)
 	}
 	return out
 }
