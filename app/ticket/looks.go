@@ -83,6 +83,7 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	}
 	put(0, 0, 0, 1, s.Height)
 	put(1, 14, 7, s.Width-20, 15)
+	o[2].(*fyne.Container).Hidden = s.Height < 2*lowHeight // on one line the count stands for the list
 	put(2, 9, 22, s.Width-10, s.Height-24)
 }
 

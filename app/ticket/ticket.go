@@ -77,7 +77,11 @@ func (t *Ticket) Put(f *job.Figures, v *workshop.Workshop, stale bool, why strin
 	for i, e := range says {
 		t.cells[i].put(e, stale)
 	}
-	if !stale {
+	switch looked := f.Withheld != "" || f.Simulated && v != nil; {
+	case stale:
+	case len(f.Cautions) == 0 && !looked: // it is still being looked for
+		t.looks.unknown()
+	default:
 		t.looks.put(finding.Words{Units: u}, f.Cautions)
 	}
 }

@@ -122,13 +122,15 @@ func TestNothingIsSaidOnceSomebodyLooked(t *testing.T) {
 	if got := says(); got != "–" {
 		t.Errorf("at first %q", got)
 	}
-	clean := figures()
-	clean.Cautions = nil
+	clean, early := figures(), figures()
+	clean.Cautions, early.Cautions = nil, nil
+	clean.Simulated = true
+	v := &workshop.Workshop{}
 	for _, step := range []struct {
 		f    *job.Figures
 		want string
-	}{{clean, "nothing"}, {figures(), "a sentence"}, {nil, "–"}, {clean, "nothing"}} {
-		if k.Put(step.f, nil, false, "none yet", unit.Metric); says() != step.want {
+	}{{early, "–"}, {clean, "nothing"}, {figures(), "a sentence"}, {nil, "–"}, {clean, "nothing"}} {
+		if k.Put(step.f, v, false, "none yet", unit.Metric); says() != step.want {
 			t.Errorf("%q, want %q", says(), step.want)
 		}
 	}
