@@ -73,8 +73,15 @@ func (l *looks) put(w finding.Words, all []finding.Finding) {
 	l.only(l.worst, l.more)
 }
 
-// looksLayout sets a rule at the left, the title on top and the sentences under it.
+// looksLayout sets a rule at the left, the title on top and the sentences under it; where the ticket stands on one line, the title
+// and beside it as much of the worst as there is room for.
 type looksLayout struct{}
+
+// oneLine is how low the ticket is where it stands on one line.
+const oneLine = 60
+
+// lineHigh is the height of one line with what the toolkit leaves round it.
+const lineHigh = 23
 
 func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	put := func(i int, x, y, w, h float32) {
@@ -82,6 +89,12 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		o[i].Resize(fyne.NewSize(w, h))
 	}
 	put(0, 0, 0, 1, s.Height)
+	if s.Height < oneLine {
+		wide := o[1].MinSize().Width
+		put(1, 10, 0, wide, s.Height)
+		put(2, 10+wide, (s.Height-lineHigh)/2, max(0, s.Width-wide-12), lineHigh)
+		return
+	}
 	put(1, 14, 7, s.Width-20, 15)
 	o[2].(*fyne.Container).Hidden = s.Height < 2*lowHeight // on one line the count stands for the list
 	put(2, 9, 22, s.Width-10, s.Height-24)
