@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -128,6 +129,9 @@ func joinScans(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	for _, note := range together.Notes() {
+		tell(note, os.Stderr)
+	}
 	unit := f.scale.v
 	blend := max(f.blend.v, 0.01) / 100 * together.Size
 	r, err := together.Join(ctx, join.Settings{Blend: blend, Step: f.step.v / unit}, nil)
@@ -193,6 +197,7 @@ type joinedScan struct {
 	LeftOut  int        `json:"debris_left_out"`
 	Overlap  float64    `json:"overlap_percent"`
 	Distance float64    `json:"middle_distance_mm"`
+	Rival    float64    `json:"other_place_percent"` // how well it would lie elsewhere, by how well it lies here
 	Scale    float64    `json:"scale"`
 	Turn     [3]float64 `json:"turn_deg"`
 	Shift    [3]float64 `json:"shift_mm"`
@@ -249,7 +254,7 @@ func joinedOf(path string, s *scans.Set, r *join.Result, unit float64) any {
 		at := s.At[i]
 		x, y, z := at.Turn.Degrees()
 		out.Scans = append(out.Scans, joinedScan{phrase.Name(one.Name), len(one.Cloud.Points), one.Cloud.Loose,
-			100 * s.Fits[i].Overlap, s.Fits[i].Middle * unit, at.Scale, [3]float64{x, y, z}, mm(at.Shift), floorsOf(s, i)})
+			100 * s.Fits[i].Overlap, s.Fits[i].Middle * unit, 100 * s.Fits[i].Rival, at.Scale, [3]float64{x, y, z}, mm(at.Shift), floorsOf(s, i)})
 	}
 	out.Piece = joinedPiece{phrase.Name(path), len(r.Mesh.Triangles), r.Step * unit, r.Area * unit * unit / 100, 100 * r.UnseenArea() / r.Area, r.Specks, []guessedPlace{}}
 	for _, p := range r.Unseen[:min(mostPlaces, len(r.Unseen))] {

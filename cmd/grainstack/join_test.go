@@ -100,6 +100,7 @@ func TestJoinSaysWhy(t *testing.T) {
 	other := write(t, "other.stl", solidtest.Torus(50, 20, 60, 40))
 	line := matching(t, m, sittings, geom.Vec{X: -60}, geom.Vec{}, geom.Vec{X: 60})
 	wrong := matching(t, solidtest.Sphere(1, 100), []solidtest.Sitting{{At: sittings[0].At}, {At: geom.Placement{Turn: geom.TurnXYZ(90, 80, 0), Scale: 3}}}, geom.Vec{X: 50}, geom.Vec{Y: 50}, geom.Vec{Z: 50})
+	three := matching(t, m, sittings, geom.Vec{X: -40}, geom.Vec{Y: 40}, geom.Vec{Z: 40})
 	few := matching(t, m, sittings, geom.Vec{X: -60}, geom.Vec{})
 	text := write(t, "text.stl", m)
 	if err := os.WriteFile(text, []byte("1 0 0 0 2 0 0\n"), 0o644); err != nil {
@@ -120,6 +121,7 @@ func TestJoinSaysWhy(t *testing.T) {
 		{a + " " + b + " -points " + line + " -o " + to, "lie on one line", 1},
 		{a + " " + b + " -points " + few + " -o " + to, "three matching points are needed", 1},
 		{a + " " + b + " -points " + wrong + " -o " + to, "b.stl fits badly", 1},
+		{a + " " + mirror + " -points " + three + " -o " + to, "mirror.stl is the mirror image", 1},
 		{a + " " + b + " -points " + text + " -o " + to, "line 1: two times the number", 1},
 		{a + " " + filepath.Join(t.TempDir(), "gone.stl") + " -o " + to, "gone.stl", 1},
 	} {

@@ -147,7 +147,7 @@ func guessed(ctx context.Context, fixed, moving *Scan, matches []match) ([]guess
 		}
 	})
 	slices.SortStableFunc(out, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
-	return apartOnes(out, moving), err
+	return distinct(out, moving, finalists), err
 }
 
 // pairOn is the placement that brings two points of the moving scan with their normals onto two of the fixed one.
@@ -232,16 +232,13 @@ func shareOn(a, b *level, p geom.Placement, within float64) float64 {
 	return on / float64(len(sample))
 }
 
-// apartOnes are the best guesses, none much like a better one.
-func apartOnes(all []guess, moving *Scan) []guess {
+// distinct are the best guesses, so many at the most, none nearly the same as a better one.
+func distinct(all []guess, moving *Scan, most int) []guess {
 	var out []guess
 	for _, g := range all {
-		near := slices.ContainsFunc(out, func(o guess) bool {
-			d := o.at.Apply(moving.Middle).Sub(g.at.Apply(moving.Middle)).Len()
-			return d < 0.15*moving.Reach*o.at.Scale && turned(o.at.Turn, g.at.Turn) < 0.2 && math.Abs(math.Log(o.at.Scale/g.at.Scale)) < 0.12
-		})
+		near := slices.ContainsFunc(out, func(o guess) bool { return alikePlaced(o.at, g.at, moving) })
 		if !near && g.score > 0 {
-			if out = append(out, g); len(out) == finalists {
+			if out = append(out, g); len(out) == most {
 				break
 			}
 		}
@@ -269,16 +266,33 @@ func settled(ctx context.Context, fixed, moving *Scan, guesses []guess) (best ge
 	}
 	slices.SortStableFunc(guesses, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
 	fit = Fit{}
-	for _, g := range guesses[:min(nearlyBest, len(guesses))] {
+	type end struct {
+		at  geom.Placement
+		fit Fit
+	}
+	var ends []end
+	for _, g := range distinct(guesses, moving, nearlyBest) {
 		at, f, err := onto(ctx, fixed, moving, g.at, 12)
 		if err != nil {
 			return best, fit, err
 		}
+		ends = append(ends, end{at, f})
 		if f.worth() > fit.worth() {
 			best, fit = at, f
 		}
 	}
+	for _, e := range ends {
+		if !alikePlaced(e.at, best, moving) && fit.worth() > 0 {
+			fit.Rival = math.Max(fit.Rival, e.fit.worth()/fit.worth())
+		}
+	}
 	return best, fit, nil
+}
+
+// alikePlaced reports whether two placements are nearly the same.
+func alikePlaced(a, b geom.Placement, moving *Scan) bool {
+	d := a.Apply(moving.Middle).Sub(b.Apply(moving.Middle)).Len()
+	return d < 0.15*moving.Reach*a.Scale && turned(a.Turn, b.Turn) < 0.2 && math.Abs(math.Log(a.Scale/b.Scale)) < 0.12
 }
 
 // onto settles one scan on another, in so many fine rounds after coarse ones.

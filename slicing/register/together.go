@@ -40,7 +40,7 @@ func Together(ctx context.Context, scans []*Scan, starts []*geom.Placement, repo
 			return nil, errNothing
 		}
 	}
-	g := &growing{scans: scans, at: make([]*geom.Placement, len(scans)), report: report}
+	g := &growing{scans: scans, at: make([]*geom.Placement, len(scans)), rival: make([]float64, len(scans)), report: report}
 	first := geom.NoPlacement()
 	g.at[0] = &first
 	for i, start := range starts {
@@ -69,6 +69,7 @@ func Together(ctx context.Context, scans []*Scan, starts []*geom.Placement, repo
 		if err != nil {
 			return nil, err
 		}
+		f.Rival = g.rival[i]
 		r.At, r.Fits = append(r.At, *g.at[i]), append(r.Fits, f)
 	}
 	return r, nil
@@ -78,7 +79,8 @@ func Together(ctx context.Context, scans []*Scan, starts []*geom.Placement, repo
 type growing struct {
 	scans  []*Scan
 	at     []*geom.Placement
-	placed int // besides the first
+	placed int       // besides the first
+	rival  []float64 // of each scan as in its fit
 	report func(string, float64)
 }
 
@@ -101,7 +103,7 @@ func (g *growing) grow(ctx context.Context) error {
 				return err
 			}
 			if found = fit.Good(); found {
-				g.at[i] = &p
+				g.at[i], g.rival[i] = &p, fit.Rival
 				g.placed++
 				break
 			}
@@ -183,4 +185,14 @@ func (g *growing) settle(ctx context.Context, rough bool) error {
 		within = math.Min(within, nearBy*g.scans[0].Reach)
 	}
 	return nil
+}
+
+// Mirrored reports whether the mirror image of a scan has a place on another.
+func Mirrored(ctx context.Context, fixed, moving *Scan) (bool, error) {
+	_, fit, err := find(ctx, fixed, moving.mirrored())
+	if err != nil || !fit.Good() {
+		return false, err
+	}
+	_, plain, err := find(ctx, fixed, moving)
+	return !plain.Good(), err
 }

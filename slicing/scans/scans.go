@@ -120,7 +120,7 @@ func Together(ctx context.Context, all []Scan, matches []Match, report func(step
 	for k := range all {
 		i := (k + 1) % len(all) // the first scan last: it stays where it is
 		if f := r.Fits[i]; !f.Good() {
-			return nil, badly(all[i].Name, f, len(matches) > 0)
+			return nil, badly(ctx, all, ready, i, f, len(matches) > 0)
 		}
 	}
 	box := geom.EmptyBox()
@@ -145,12 +145,17 @@ func nowhere(all []Scan, e *register.ApartError) error {
 	return fmt.Errorf("%s %s nowhere on the other scans. They may be of another piece, or show too little of the same places: cut away what does not belong to the piece, or give three matching points", who, lies)
 }
 
-func badly(name string, f register.Fit, picked bool) error {
+func badly(ctx context.Context, all []Scan, ready []*register.Scan, i int, f register.Fit, picked bool) error {
 	why := "cut away what does not belong to the piece, as the floor or a chair, or give three matching points"
 	if picked {
-		why = "check its matching points, and that it is no mirror image, or let its place be found without them"
+		why = "check its matching points, or let its place be found without them"
+		if mirrored, err := register.Mirrored(ctx, ready[0], ready[i]); err != nil {
+			return err
+		} else if i > 0 && mirrored {
+			return nowhere(all, &register.ApartError{Scans: []int{i}, Mirrored: true})
+		}
 	}
-	return fmt.Errorf("%s fits badly: %.0f %% of it lies on other scans, and of what faces them only %.0f %%: %s", phrase.Name(name), 100*f.Overlap, 100*f.Sound, why)
+	return fmt.Errorf("%s fits badly: %.0f %% of it lies on other scans, and of what faces them only %.0f %%: %s", phrase.Name(all[i].Name), 100*f.Overlap, 100*f.Sound, why)
 }
 
 // placed are the scans' clouds in the frame of the first.
@@ -158,6 +163,20 @@ func (s *Set) placed() []*cloud.Cloud {
 	var out []*cloud.Cloud
 	for i, one := range s.Scans {
 		out = append(out, one.Cloud.Placed(s.At[i]))
+	}
+	return out
+}
+
+// Notes are sentences on what a maker has to look at before relying on how the scans lie.
+func (s *Set) Notes() (out []string) {
+	for i, one := range s.Scans {
+		name := phrase.Name(one.Name)
+		if s.Fits[i].Unsure() {
+			out = append(out, fmt.Sprintf("%s would lie elsewhere nearly as well, as the piece looks alike from several sides there: look whether what comes of it is right, and give three matching points if not.", name))
+		}
+		if len(s.Floors[i]) > 0 {
+			out = append(out, fmt.Sprintf("%s has a floor: %.0f %% of it is flat, with all the rest in front of it. It is joined as well unless it is cut away.", name, 100*s.Floors[i][0].Share))
+		}
 	}
 	return out
 }
