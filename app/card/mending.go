@@ -239,6 +239,8 @@ func mendingLine(s State) string {
 			parts = append(parts, "sawn off")
 		case a.Kind == mend.Rebuilt:
 			parts = append(parts, "built anew")
+		case a.Kind == mend.RebuiltPart:
+			parts = append(parts, "an open part built anew")
 		}
 	}
 	if s.Settings.Mend.Smooth > 0 {

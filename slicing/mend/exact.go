@@ -49,6 +49,10 @@ func (b *bench) leftOut(kind ActionKind, bits []bit) {
 	mm := b.set.MmPerUnit
 	a.Volume *= mm * mm * mm
 	a.At = most.at
+	if kind == Sheet {
+		a.Text += map[bool]string{true: " It lay ", false: " The first of them lay "}[a.Count == 1] + placeIn(a.At, mm) + "."
+		return
+	}
 	if a.Count == 1 {
 		a.Text += " It measured " + inCubes(a.Volume, 1) + " and lay " + placeIn(a.At, mm) + "."
 		return

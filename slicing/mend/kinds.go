@@ -22,6 +22,7 @@ const (
 	CutShut                        // closed pockets that cutting left, filled
 	Sheet                          // open parts that bound nothing that a grid could hold, such as a floor, left out
 	Rebuilt                        // built anew from a grid
+	RebuiltPart                    // the part that stays open built anew from a grid
 	Lost                           // loose bits that the grid is too coarse for, left out
 	Plugged                        // closed pockets that the grid is too coarse for, filled
 	Shifted                        // where the surface moved by more than Noticed

@@ -133,7 +133,7 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 func (b *bench) solid(ctx context.Context, crossing bool) (done bool, err error) {
 	switch {
 	case slices.Contains(b.adj, -1):
-		done, err = b.rebuildParts(ctx)
+		done, err = b.rebuildOpen(ctx)
 	case crossing:
 		done, err = b.resolve(ctx)
 	default:

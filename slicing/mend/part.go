@@ -2,140 +2,74 @@ package mend
 
 import (
 	"context"
-	"fmt"
 
-	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sets"
 )
 
-// mostParts is how many parts are built anew one by one; with more a scan is a soup, and built anew as a whole.
-const mostParts = 32
-
-// A portion is shells that run through one another, or one that runs through none.
-type portion struct {
-	m    *mesh.Mesh
-	bad  bool // it stays open, or cutting did not do
-	flip bool // one of its shells faces inward
-	at   geom.Vec
-}
-
-// rebuildParts builds what stays open anew, with what it runs through, each portion on a grid of its own, and leaves all other
-// shells as they are. done is false, and all as it was, where the rest of the scan takes part in it.
-func (b *bench) rebuildParts(ctx context.Context) (done bool, err error) {
-	all, err := b.portions(ctx)
-	if err != nil || len(all) < 2 {
+// rebuildOpen builds the shells that stay open anew, together with what runs through them, on one grid, for they may bound
+// something only together; all other shells stay as they are. done is false, and all as it was, where nothing would stay.
+func (b *bench) rebuildOpen(ctx context.Context) (done bool, err error) {
+	open, sound, bits, err := b.openPart(ctx)
+	if err != nil || b.set.Saw.On || len(open.Triangles) == 0 || len(sound.Triangles) == 0 {
 		return false, err
-	}
-	bad := 0
-	for _, p := range all {
-		if p.bad {
-			bad++
-		}
-		if p.bad && p.flip {
-			return false, nil
-		}
-	}
-	if b.set.Saw.On || bad == 0 || bad > mostParts {
-		return false, nil
 	}
 	least, err := b.leastVolume(ctx)
 	if err != nil {
 		return false, err
 	}
 	c := *b
-	c.m = &mesh.Mesh{}
-	step, built, n := stepFor(b.m.Box(), b.set), 0, 0
-	var sheets []geom.Vec
-	var gone specks
-	for _, p := range all {
-		if !p.bad {
-			c.m = joined(c.m, p.m)
-			continue
-		}
-		out, lost, err := rebuilt(ctx, p.m, step, least, func(s string, f float64) { b.report(s, 0.2+0.65*(float64(n)+f)/float64(bad)) })
-		if err != nil {
+	step := stepFor(b.m.Box(), b.set)
+	out, gone, err := rebuilt(ctx, open, step, least, func(s string, f float64) { b.report(s, 0.2+0.65*f) })
+	if err != nil {
+		return false, err
+	}
+	if len(out.Triangles) == 0 {
+		c.leftOut(Sheet, bits)
+	} else {
+		if c.moved, err = apart(ctx, open, open.Adjacency(), out); err != nil {
 			return false, err
 		}
-		n++
-		gone.bits, gone.pockets = append(gone.bits, lost.bits...), append(gone.pockets, lost.pockets...)
-		if len(out.Triangles) == 0 {
-			sheets = append(sheets, p.at)
-			continue
-		}
-		w, err := apart(ctx, p.m, p.m.Adjacency(), out)
-		if err != nil {
-			return false, err
-		}
-		built++
-		c.moved = c.moved.with(w)
-		c.m = joined(c.m, out)
+		c.built = step
+		c.did(RebuiltPart, 1, step)
+		c.leftOut(Lost, gone.bits)
+		c.leftOut(Plugged, gone.pockets)
+		c.shifted()
 	}
-	if len(c.m.Triangles) == 0 {
-		return false, nil
-	}
-	c.noteParts(built, step, sheets, gone)
+	c.m = joined(sound, out)
 	if done, err = c.settle(ctx); done {
 		*b = c
 	}
 	return done, err
 }
 
-// noteParts tells what building parts anew came to.
-func (b *bench) noteParts(built int, step float64, sheets []geom.Vec, gone specks) {
-	mm := b.set.MmPerUnit
-	if b.did(Sheet, len(sheets), 0); len(sheets) > 0 {
-		a := &b.actions[len(b.actions)-1]
-		a.At = sheets[0]
-		a.Text += " " + map[bool]string{true: "Its middle lay ", false: "The first one's middle lay "}[len(sheets) == 1] + placeIn(a.At, mm) + "."
-	}
-	if built == 0 {
-		return
-	}
-	b.built = step
-	b.did(Rebuilt, built, step)
-	a := &b.actions[len(b.actions)-1]
-	a.Text = fmt.Sprintf("%s parts of the surface could not be closed and were built anew on a grid of %s; everything else stays as it was.", thousands(built), lengthMm(step*mm))
-	if built == 1 {
-		a.Text = "One part of the surface could not be closed and was built anew on a grid of " + lengthMm(step*mm) + "; everything else stays as it was."
-	}
-	b.leftOut(Lost, gone.bits)
-	b.leftOut(Plugged, gone.pockets)
-	b.shifted()
-}
-
-// portions divides the mesh into shells that run through one another.
-func (b *bench) portions(ctx context.Context) ([]portion, error) {
+// openPart divides the mesh into the shells that are open, with those that run through them, and the others. bits are the open
+// ones. Where an open one faces inward, so that it may be a hollow of any other, all are of the first part.
+func (b *bench) openPart(ctx context.Context) (open, sound *mesh.Mesh, bits []bit, err error) {
 	g, shells, err := b.shells(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	pairs, err := b.crossings(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	set := sets.New(len(shells))
 	for _, p := range pairs {
 		set.Join(g.of[p[0]], g.of[p[1]])
 	}
 	set.Flat()
-	out := make([]portion, len(shells))
+	isOpen := make([]bool, len(shells))
+	inward := false
 	for i, s := range shells {
-		p := &out[set[i]]
-		p.bad = p.bad || !s.Closed
-		p.flip = p.flip || s.Inward
-		if i == int(set[i]) {
-			p.at = s.Box.Center()
+		if !s.Closed {
+			isOpen[set[i]] = true
+			inward = inward || s.Inward
+			bits = append(bits, bit{0, s.Box.Center()})
 		}
 	}
-	var full []portion
-	for i, p := range out {
-		if int(set[i]) == i {
-			p.m = compact(keeping(b.m, func(f int) bool { return int(set[g.of[f]]) == i }))
-			full = append(full, p)
-		}
-	}
-	return full, nil
+	part := func(f int) bool { return inward || isOpen[set[g.of[f]]] }
+	return compact(keeping(b.m, part)), compact(keeping(b.m, func(f int) bool { return !part(f) })), bits, nil
 }
 
 // settle lets closed shells stand together as one solid: it drops those within others and cuts where they run through one another.

@@ -49,7 +49,7 @@ func TestOneOfTwoIsBuiltAnew(t *testing.T) {
 	sound := solidtest.Moved(solidtest.Bumpy(40, 8000), geom.Vec{X: 300})
 	fins := finned(solidtest.Sphere(50, 5000))
 	got := mended(t, solidtest.Join(fins, sound), Settings{Resolution: 1}, 2)
-	if !got.Rebuilt || got.ResolutionMm != 1 || did(got, Rebuilt) != 1 {
+	if !got.Rebuilt || got.ResolutionMm != 1 || did(got, RebuiltPart) != 1 {
 		t.Errorf("rebuilt %v at %v: %v", got.Rebuilt, got.ResolutionMm, got.Actions)
 	}
 	wantVolume(t, got, sound.Volume()+ball(50), 0.005)
@@ -59,6 +59,24 @@ func TestOneOfTwoIsBuiltAnew(t *testing.T) {
 	if got = mended(t, both, Settings{Resolution: 1}, 1); !got.Rebuilt || did(got, Rebuilt) != 1 {
 		t.Errorf("crossing: rebuilt %v: %v", got.Rebuilt, got.Actions)
 	}
+}
+
+// Two open sheets that bound something only together, front and back of one scan, are built anew together.
+func TestFrontAndBackAreOne(t *testing.T) {
+	sphere := solidtest.Sphere(50, 20000)
+	both := keeping(sphere, func(i int) bool { a, b, c := sphere.Corners(i); return math.Abs(a.Y+b.Y+c.Y) > 6 })
+	sound := solidtest.Moved(solidtest.Bumpy(40, 8000), geom.Vec{X: 300})
+	m := compact(solidtest.Join(both, sound))
+	b := &bench{m: m, adj: m.Adjacency(), set: Settings{MmPerUnit: 1, Resolution: 1}, report: func(string, float64) {}}
+	done, err := b.rebuildOpen(t.Context())
+	if err != nil || !done {
+		t.Fatal(done, err)
+	}
+	checkSolid(t, b.m, 2)
+	if v, want := b.m.Volume(), ball(50)+sound.Volume(); math.Abs(v/want-1) > 0.005 {
+		t.Errorf("volume %g, want %g", v, want)
+	}
+	sameFacets(t, b.m, sound)
 }
 
 // sameFacets checks that m has all facets of a part, to the bit.

@@ -54,6 +54,8 @@ func (k ActionKind) text(n int, mm float64) string {
 		return one("One part that stays open bounds nothing that a grid could hold and was left out.", "%s parts that stay open bound nothing that a grid could hold and were left out.")
 	case Rebuilt:
 		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
+	case RebuiltPart:
+		return "What could not be closed was built anew on a grid of " + lengthMm(mm) + "; everything else stays as it was."
 	case Lost:
 		return one("One loose bit was too small for the grid and was left out.", "%s loose bits were too small for the grid and were left out.")
 	case Plugged:
