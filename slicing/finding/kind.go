@@ -79,6 +79,7 @@ const (
 
 	Crossed    // a joint goes through what shall stay whole; Size: how many; More: from and to, mm; Figures: first joint that does better, how many go through then, how many now
 	TooHigh    // the same, where what shall stay whole is higher than a layer: Figures: the layer
+	Moved      // Size mm that the surface lies off the scan's where it was built anew
 	OwnDoubled // the grain doesn't cross, by a layer's own board or turn
 	AllDoubled // at every joint
 	Doubled    // Figures: joints; 1 where layers are turned

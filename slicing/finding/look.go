@@ -34,6 +34,10 @@ func tooHighDo(t teller) string {
 	return fmt.Sprintf("No first joint clears it, as it is higher than a layer of %s. Take a thicker board, or turn the piece so that it lies lower.", t.len(t.Figures[0]))
 }
 
+func movedSurface(t teller) string {
+	return fmt.Sprintf("The scan could not be closed as it was and was built anew on a grid: its surface moved by up to %s.", t.len(t.Worst().Size))
+}
+
 // Crossings counts joints through what shall stay whole.
 func Crossings(n int) string {
 	if n == 1 {

@@ -67,6 +67,7 @@ var rows = [kinds]row{
 
 	Crossed:    {name: "crossed", measure: joints},
 	TooHigh:    {name: "crossed", measure: joints},
+	Moved:      {name: "moved surface", measure: lengths},
 	OwnDoubled: {name: "grain doesn't cross"},
 	AllDoubled: {name: "grain doubled"},
 	Doubled:    {name: "grain doubled"},

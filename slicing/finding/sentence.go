@@ -53,6 +53,7 @@ var sentences = [kinds]sentence{
 
 	Crossed:    {what: crossed, do: crossedDo},
 	TooHigh:    {what: crossed, do: tooHighDo},
+	Moved:      {what: movedSurface, do: always("See whether anything is missing there; a finer grid keeps more.")},
 	OwnDoubled: {what: ownDoubled, do: always("It is common practice to cross the grain at every joint: turn one of the two layers, or keep it if the stripe is wanted.")},
 	AllDoubled: {what: always("At every joint two veneers of the same grain meet although layers are turned."), do: always("With this board and skim, lay the layers all the same way.")},
 	Doubled:    {what: doubled, do: doubledDo},

@@ -3,6 +3,7 @@ package job
 import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/mend"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -34,6 +35,7 @@ func (f *Figures) cautions(c *stock.Catalogue) []finding.Finding {
 	f.cautionSlivers(add)
 	f.cautionHollow(add)
 	f.cautionRims(add)
+	f.cautionMoved(add)
 	return finding.Gather(out, f.cautionKept())
 }
 
@@ -95,6 +97,30 @@ func (f *Figures) cautionRims(add func(finding.Finding)) {
 	if len(narrow) > 0 {
 		add(finding.Of(finding.ThinRing, narrow...).With(f.For.RimWanted))
 	}
+}
+
+// cautionMoved tells where the piece is not where its scan was.
+func (f *Figures) cautionMoved(add func(finding.Finding)) {
+	for _, p := range f.moved {
+		for i := range f.Layers {
+			if l := &f.Layers[i]; p.At.Z < l.Top || i == len(f.Layers)-1 {
+				p.Layer, p.Where = l.Number, finding.Whereabouts(p.At, f.Size)
+				add(finding.Of(finding.Moved, p))
+				break
+			}
+		}
+	}
+}
+
+// moved are the places where mending moved the surface by more than is to be passed over.
+func (st *Standing) moved() (out []finding.Place) {
+	did := st.Piece.Mended
+	for _, a := range did.Did {
+		if mm := a.Moved * st.Stand.Scale / did.MmPerUnit; mm > mend.Noticed {
+			out = append(out, finding.Place{At: st.Placed.Placement.Apply(a.At), Placed: true, Size: mm, Reach: mm})
+		}
+	}
+	return out
 }
 
 // misfit says that the largest part has no room on a panel, as far as is known before parts are laid or split.

@@ -34,6 +34,7 @@ type Figures struct {
 	Kept        []Kept      // what shall stay whole, from below; settled figures only
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
 
+	moved    []finding.Place // where the surface moved when the scan was mended, without their layers
 	fine     stock.Cutter    // of the finish pass, as it is run
 	skin     float64         // of the outside, mm²
 	made     *Standing       // as it is carved, with the wood for sanding; settled figures only

@@ -27,6 +27,7 @@ func Instant(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) 
 // figure is Instant before anything is added up.
 func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f := &Figures{For: s, Size: st.Placed.Box.Size(), Thickness: s.LayerThickness(c), CoreKnown: s.Wall == 0 || st.Table != nil}
+	f.moved = st.moved()
 	if err := s.Check(c); err != nil {
 		return f.withhold(err.Error()), nil
 	}

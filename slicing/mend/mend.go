@@ -38,6 +38,7 @@ type Action struct {
 	Count  int
 	Text   string
 	Volume float64  // mm³, of all that was left out or filled; 0 for other kinds
+	Moved  float64  // mm, the most that the surface moved; 0 for other kinds
 	At     geom.Vec // where the largest of that lay, or where the surface moved most, in the scan's frame and units
 }
 

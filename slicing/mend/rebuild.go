@@ -94,7 +94,7 @@ func (b *bench) shifted() {
 	if b.moved.most*mm > Noticed {
 		b.did(Shifted, 1, b.moved.most)
 		a := &b.actions[len(b.actions)-1]
-		a.At = b.moved.at
+		a.At, a.Moved = b.moved.at, b.moved.most*mm
 		a.Text += " The farthest place lies " + placeIn(a.At, mm) + "."
 	}
 }
