@@ -7,6 +7,7 @@ import (
 
 	"grainstack/app/paper"
 	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
@@ -84,7 +85,7 @@ func reachWords(s State) string {
 	u := s.View.Units
 	parts := []string{}
 	if r.Trapped > 0 {
-		parts = append(parts, unit.Volume(r.Trapped, u)+" round the piece can't be reached from above or below.")
+		parts = append(parts, unit.Volume(r.Trapped, u)+" round the piece can't be reached from above or below."+crumbs(r, u))
 	} else {
 		parts = append(parts, "Everything outside can be reached from above or below.")
 	}
@@ -95,6 +96,20 @@ func reachWords(s State) string {
 		parts = append(parts, "Where the finish cutter doesn't fit it leaves up to "+unit.Length(r.ResidueMax, u)+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// crumbs tells of what can't be reached in places that are too small to be named one by one, "" where that is nothing to speak of.
+func crumbs(r *job.Reached, u unit.System) string {
+	named := 0.0
+	for _, f := range r.Findings {
+		if f.Kind == finding.Undercut {
+			named += f.Size
+		}
+	}
+	if left := r.Trapped - named; named > 0 && left > 0.005*r.Trapped {
+		return " The places that are named come to " + unit.Volume(named, u) + ", the rest lies in crumbs."
+	}
+	return ""
 }
 
 // hourWords say how long it takes and how sure that is.

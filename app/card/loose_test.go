@@ -7,6 +7,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"grainstack/app/session"
+	"grainstack/slicing/carve"
+	"grainstack/slicing/finding"
+	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
 
@@ -72,5 +75,18 @@ func TestEveningsSayWhyTheyAreMore(t *testing.T) {
 	}
 	if text := eveningWords(1, 180); !strings.HasPrefix(text, "1 evening of") {
 		t.Errorf("%q", text)
+	}
+}
+
+// TestTotalAndNamedPlacesAreToldApart: what can't be reached in all is more than the places that are named come to.
+func TestTotalAndNamedPlacesAreToldApart(t *testing.T) {
+	r := &job.Reached{}
+	r.Trapped = 4600
+	r.Findings = []carve.Finding{{Kind: finding.Undercut, Size: 4000}, {Kind: finding.Undercut, Size: 490}}
+	if text := crumbs(r, unit.Metric); !strings.Contains(text, "4.49 cm³") {
+		t.Errorf("%q", text)
+	}
+	if r.Trapped = 4491; crumbs(r, unit.Metric) != "" {
+		t.Error("what is too small to be told is told")
 	}
 }
