@@ -193,6 +193,9 @@ func (p PanelSheet) names(s Style, taken []geom.Box2) {
 	}
 }
 
+// discShare is how much of a part its number may hide; more, and it stands beside it.
+const discShare = 0.2
+
 // name writes a part's number on the part; ok is false where it has no room there.
 func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken *tags) (ok bool) {
 	t := draw.Text{Words: part.Name, Size: s.text(), Bold: true, Color: s.Ink.Ink, Align: draw.Centre}
@@ -201,6 +204,9 @@ func (p PanelSheet) name(s Style, part PanelPart, picked bool, taken *tags) (ok 
 		t.Color, ground = s.Ink.Paper, s.Ink.Ink
 	}
 	r := max(s.text()*0.85, s.Letters.Width(t.Words, t.Size, true)/2+4)
+	if area := part.Outline.Area() * p.PerMM * p.PerMM; r*r*math.Pi > discShare*area && !part.Clash && !part.Locked {
+		return false // a disc would hide too much of the part; one that is locked or in the way has to show that
+	}
 	at := p.ToSheet(Middle(part.Outline))
 	bare := false
 	if size := part.Outline.Box().Size().Scale(p.PerMM); min(size.X, size.Y) < 2*r && !picked {
