@@ -73,6 +73,21 @@ func TestDetailIsKept(t *testing.T) {
 	}
 }
 
+// TestThinWallsStay: flat lenses, whose two faces lie as near to one another as the points of one.
+func TestThinWallsStay(t *testing.T) {
+	for _, tt := range []struct{ thick, most float64 }{{1.2, 0.08}, {2.5, 0.02}} { // in spacings; of the volume
+		m := solidtest.Ellipsoid(50, 40, tt.thick*1.17/2, 30_000)
+		c := cloudOf(t, m)
+		if got := tt.thick * 1.17 / c.Spacing; math.Abs(got/tt.thick-1) > 0.02 {
+			t.Fatalf("the lens is %.2f spacings thick", got)
+		}
+		r := mustJoin(t, Settings{}, c)
+		if off := r.Mesh.Volume()/m.Volume() - 1; math.Abs(off) > tt.most || r.UnseenArea() > 0.01*r.Area {
+			t.Errorf("%.1f spacings thick: the volume is off by %.1f %%, %.1f %% are unseen", tt.thick, 100*off, 100*r.UnseenArea()/r.Area)
+		}
+	}
+}
+
 // TestSeamsAreBlended: two halves of balls whose radii differ by 1: the joined surface goes from the one to the other without a step,
 // over about the width asked for.
 func TestSeamsAreBlended(t *testing.T) {
