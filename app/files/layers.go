@@ -111,7 +111,7 @@ func halve(ctx context.Context, m *mesh.Mesh, h workshop.Half) (*mesh.Mesh, erro
 	out := &mesh.Mesh{Points: make([]mesh.Point, len(halves[0].Points)), Triangles: halves[0].Triangles}
 	for i, p := range halves[0].Points {
 		q := st.Placed.Placement.Back(p.Vec())
-		out.Points[i] = mesh.Point{float32(q.X), float32(q.Y), float32(q.Z)}
+		out.Points[i] = mesh.PointOf(q)
 	}
 	return out, nil
 }

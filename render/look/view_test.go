@@ -19,7 +19,7 @@ func TestTurnedPiece(t *testing.T) {
 	place := geom.Placement{Turn: turn, Scale: 90, Shift: geom.Vec{X: 5, Y: -8, Z: 140}}
 	for _, p := range m.Points {
 		q := place.Apply(p.Vec())
-		stood.Points = append(stood.Points, mesh.Point{float32(q.X), float32(q.Y), float32(q.Z)})
+		stood.Points = append(stood.Points, mesh.PointOf(q))
 	}
 	v := upright(stood, 30, 20, 300, 300)
 	want := rastered(t, stood, v)

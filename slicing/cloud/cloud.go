@@ -84,7 +84,7 @@ func middleSide(m *mesh.Mesh, keep []bool) float64 {
 }
 
 func (c *Cloud) add(p mesh.Point, n geom.Vec, area float32, rim bool) {
-	c.Points, c.Normals = append(c.Points, p), append(c.Normals, point(n))
+	c.Points, c.Normals = append(c.Points, p), append(c.Normals, mesh.PointOf(n))
 	c.Areas, c.Rim = append(c.Areas, area), append(c.Rim, rim)
 }
 
@@ -102,7 +102,7 @@ func (c *Cloud) fillIn(a, b, d geom.Vec) bool {
 	for u := 1; u < steps; u++ {
 		for v := 1; u+v < steps; v++ {
 			p := a.Add(b.Sub(a).Scale(float64(u) / float64(steps))).Add(d.Sub(a).Scale(float64(v) / float64(steps)))
-			c.add(point(p), n, each, false)
+			c.add(mesh.PointOf(p), n, each, false)
 		}
 	}
 	return true
@@ -144,7 +144,7 @@ func (c *Cloud) Placed(p geom.Placement) *Cloud {
 	out := &Cloud{Points: make([]mesh.Point, len(c.Points)), Normals: make([]mesh.Point, len(c.Points)),
 		Areas: make([]float32, len(c.Points)), Rim: c.Rim, Spacing: c.Spacing * p.Scale, Loose: c.Loose}
 	for i, q := range c.Points {
-		out.Points[i], out.Normals[i] = point(p.Apply(q.Vec())), point(p.Turn.Apply(c.Normals[i].Vec()))
+		out.Points[i], out.Normals[i] = mesh.PointOf(p.Apply(q.Vec())), mesh.PointOf(p.Turn.Apply(c.Normals[i].Vec()))
 		out.Areas[i] = c.Areas[i] * float32(p.Scale*p.Scale)
 	}
 	return out
@@ -222,8 +222,6 @@ func (c *Cloud) Middle() (middle geom.Vec, reach float64) {
 // Box is the smallest box round all points.
 func (c *Cloud) Box() geom.Box { return (&mesh.Mesh{Points: c.Points}).Box() }
 
-func point(v geom.Vec) mesh.Point { return mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)} }
+func unit(v geom.Vec) mesh.Point { return mesh.PointOf(v.Unit()) }
 
-func unit(v geom.Vec) mesh.Point { return point(v.Unit()) }
-
-func plus(p mesh.Point, v geom.Vec) mesh.Point { return point(p.Vec().Add(v)) }
+func plus(p mesh.Point, v geom.Vec) mesh.Point { return mesh.PointOf(p.Vec().Add(v)) }

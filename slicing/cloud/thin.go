@@ -1,6 +1,7 @@
 package cloud
 
 import (
+	"grainstack/slicing/mesh"
 	"math"
 
 	"grainstack/slicing/geom"
@@ -39,7 +40,7 @@ func (c *Cloud) Thinned(step float64) *Cloud {
 	out := &Cloud{Spacing: math.Max(step, c.Spacing), Loose: c.Loose}
 	for _, s := range sums {
 		if n := s.normal.Unit(); n != (geom.Vec{}) {
-			out.add(point(s.at.Scale(1/s.area)), n, float32(s.area), s.rim)
+			out.add(mesh.PointOf(s.at.Scale(1/s.area)), n, float32(s.area), s.rim)
 		}
 	}
 	return out

@@ -95,7 +95,7 @@ func (b *bench) onEdge(node, way int) int32 {
 	at := min(max(from/(from-to), nearEnd), 1-nearEnd)
 	p := a.Add(t.place(h, other).Sub(a).Scale(at))
 	n := int32(len(b.out.Points))
-	b.out.Points = append(b.out.Points, mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)})
+	b.out.Points = append(b.out.Points, mesh.PointOf(p))
 	t.made[e] = n + 1
 	t.set = append(t.set, int32(e))
 	return n

@@ -107,7 +107,7 @@ func newBuilder(ctx context.Context, m *mesh.Mesh, cells int) (*builder, error) 
 	return b, par.Spans(ctx, len(m.Points), chunk, func(from, to int) {
 		for i, p := range m.Points[from:to] {
 			q := p.Vec().Sub(g.origin).Scale(1 / g.step)
-			b.points[from+i] = mesh.Point{float32(q.X), float32(q.Y), float32(q.Z)}
+			b.points[from+i] = mesh.PointOf(q)
 		}
 	})
 }

@@ -41,7 +41,7 @@ func (s *Standing) Grown(ctx context.Context, by float64) (*Standing, error) {
 			if p.Z <= box.Min.Z || p.Z >= box.Max.Z {
 				q.Z = p.Z
 			}
-			out.Points[i] = mesh.Point{float32(q.X), float32(q.Y), float32(q.Z)}
+			out.Points[i] = mesh.PointOf(q)
 		}
 	})
 	if err != nil {

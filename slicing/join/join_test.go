@@ -78,7 +78,7 @@ func farOff(t testing.TB, m, from *mesh.Mesh, most float64) (share, mean float64
 		for u := range n + 1 {
 			for v := range n + 1 - u {
 				p := a.Add(b.Sub(a).Scale(float64(u) / float64(n))).Add(c.Sub(a).Scale(float64(v) / float64(n)))
-				dense = append(dense, mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)})
+				dense = append(dense, mesh.PointOf(p))
 				normals = append(normals, normal)
 			}
 		}
@@ -129,7 +129,7 @@ func finer(m *mesh.Mesh, enough int) *mesh.Mesh {
 			}
 			v := m.Points[a].Vec().Add(m.Points[b].Vec()).Scale(0.5)
 			halves[k] = int32(len(out.Points))
-			out.Points = append(out.Points, mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)})
+			out.Points = append(out.Points, mesh.PointOf(v))
 			return halves[k]
 		}
 		for _, t := range m.Triangles {

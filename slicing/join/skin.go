@@ -90,7 +90,7 @@ func (s *skin) point(b, x, y, z, axis int, share float64) mesh.Point {
 	default:
 		p.Z += share
 	}
-	return mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)}
+	return mesh.PointOf(p)
 }
 
 // facets are those in the cells above the nodes of a block.

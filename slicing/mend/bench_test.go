@@ -39,7 +39,7 @@ func finned(m *mesh.Mesh) *mesh.Mesh {
 		t := m.Triangles[i]
 		up := b.Sub(a).Cross(c.Sub(a)).Unit().Scale(b.Sub(a).Len())
 		out.Triangles = append(out.Triangles, mesh.Triangle{t[0], t[1], int32(len(out.Points))})
-		out.Points = append(out.Points, pointOf(a.Add(up)))
+		out.Points = append(out.Points, mesh.PointOf(a.Add(up)))
 	}
 	return out
 }

@@ -81,7 +81,7 @@ func TestMeanDistanceIsOverTheArea(t *testing.T) {
 			next := t[2]
 			if k < n-1 {
 				next = int32(len(fine.Points))
-				fine.Points = append(fine.Points, pointOf(q.Add(r.Sub(q).Scale(float64(k+1)/n))))
+				fine.Points = append(fine.Points, mesh.PointOf(q.Add(r.Sub(q).Scale(float64(k+1)/n))))
 			}
 			fine.Triangles = append(fine.Triangles, mesh.Triangle{t[0], last, next})
 		}

@@ -258,7 +258,7 @@ func TestSeamsAndTJoints(t *testing.T) {
 		}
 		a, b := m.Points[tri[0]].Vec(), m.Points[tri[1]].Vec()
 		p := int32(len(tee.Points))
-		tee.Points = append(tee.Points, pointOf(a.Add(b).Scale(0.5)))
+		tee.Points = append(tee.Points, mesh.PointOf(a.Add(b).Scale(0.5)))
 		tee.Triangles = append(tee.Triangles, mesh.Triangle{tri[0], p, tri[2]}, mesh.Triangle{p, tri[1], tri[2]})
 	}
 	got = mended(t, tee, Settings{}, 1)
@@ -297,7 +297,7 @@ func TestNoisyCrossingScan(t *testing.T) {
 		out := &mesh.Mesh{Triangles: m.Triangles}
 		for _, p := range m.Points {
 			v := p.Vec()
-			out.Points = append(out.Points, pointOf(v.Scale(1+0.05/50*rnd.NormFloat64())))
+			out.Points = append(out.Points, mesh.PointOf(v.Scale(1+0.05/50*rnd.NormFloat64())))
 		}
 		return out
 	}

@@ -257,5 +257,5 @@ func (s *skin) drawBack(p int32, round int) {
 	}
 	v := s.place[p].Add(geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}).Scale(0.5)
 	s.place[p] = v
-	s.at[p] = pointOf(s.node(float64(x)+v.X, float64(y)+v.Y, float64(z)+v.Z))
+	s.at[p] = mesh.PointOf(s.node(float64(x)+v.X, float64(y)+v.Y, float64(z)+v.Z))
 }

@@ -63,12 +63,10 @@ func refinePatch(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, r *rim, 
 	}
 	points := make([]mesh.Point, 0, len(c.at)-n)
 	for _, v := range c.at[n:] {
-		points = append(points, pointOf(v))
+		points = append(points, mesh.PointOf(v))
 	}
 	return out, points
 }
-
-func pointOf(v geom.Vec) mesh.Point { return mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)} }
 
 // divide puts a point into the middle of each facet that is too large, and reports whether any was.
 func (c *cloth) divide() bool {

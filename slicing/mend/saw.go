@@ -94,7 +94,7 @@ func (c *cutter) point(a, b int32) int32 {
 	t := c.height[a] / (c.height[a] - c.height[b])
 	v, w := c.m.Points[a].Vec(), c.m.Points[b].Vec()
 	p := int32(len(c.out.Points))
-	c.out.Points = append(c.out.Points, pointOf(v.Add(w.Sub(v).Scale(t))))
+	c.out.Points = append(c.out.Points, mesh.PointOf(v.Add(w.Sub(v).Scale(t))))
 	c.made[[2]int32{a, b}] = p
 	return p
 }

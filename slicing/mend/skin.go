@@ -67,7 +67,7 @@ func newSkin(ctx context.Context, l *lattice, t *Tree, report func(float64)) (*s
 func (s *skin) put(p int32, x, y, z int, stiff float64) {
 	v := s.solve(x, y, z, stiff)
 	s.place[p] = v
-	s.at[p] = pointOf(s.node(float64(x)+v.X, float64(y)+v.Y, float64(z)+v.Z))
+	s.at[p] = mesh.PointOf(s.node(float64(x)+v.X, float64(y)+v.Y, float64(z)+v.Z))
 }
 
 // edges of a cell: axis and the corner from which they run.

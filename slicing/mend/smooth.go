@@ -88,7 +88,7 @@ func (s *smoothing) prepare(ctx context.Context) error {
 		a, b, d := s.m.Corners(t)
 		normal := b.Sub(a).Cross(d.Sub(a))
 		s.areas[t] = float32(normal.Len() / 2)
-		s.normals[t] = point32(normal.Unit())
+		s.normals[t] = mesh.PointOf(normal.Unit())
 		edges += b.Sub(a).Len()
 		for k := range c {
 			if s.adj[3*t+k] < 0 {
@@ -171,7 +171,7 @@ func (s *smoothing) even(ctx context.Context) error {
 				sum[1] += o[1] * w
 				sum[2] += o[2] * w
 			}
-			s.evened[t] = point32(sum.Vec().Unit())
+			s.evened[t] = mesh.PointOf(sum.Vec().Unit())
 		}
 	})
 	s.normals, s.evened = s.evened, s.normals
@@ -219,7 +219,7 @@ func (s *smoothing) held(i int, p geom.Vec) mesh.Point {
 	if l := d.Len(); l > s.depth {
 		p = was.Add(d.Scale(s.depth / l))
 	}
-	return point32(p)
+	return mesh.PointOf(p)
 }
 
 // refill brings the volume of a closed surface back: twice, since points that have moved by depth cannot move further.

@@ -25,7 +25,7 @@ func squaredBox(a, b, c float64, n int) *mesh.Mesh {
 			i = int32(len(m.Points))
 			number[v] = i
 			f := func(k int, s float64) float64 { return s * float64(v[k]) / float64(n) }
-			m.Points = append(m.Points, point32(geom.Vec{X: f(0, a), Y: f(1, b), Z: f(2, c)}))
+			m.Points = append(m.Points, mesh.PointOf(geom.Vec{X: f(0, a), Y: f(1, b), Z: f(2, c)}))
 		}
 		return i
 	}
@@ -63,7 +63,7 @@ func roughened(m *mesh.Mesh, depth float64, seed int64) *mesh.Mesh {
 	}
 	out := &mesh.Mesh{Points: make([]mesh.Point, len(m.Points)), Triangles: m.Triangles}
 	for i, p := range m.Points {
-		out.Points[i] = point32(p.Vec().Add(normals[i].Unit().Scale(depth * (2*rnd.Float64() - 1))))
+		out.Points[i] = mesh.PointOf(p.Vec().Add(normals[i].Unit().Scale(depth * (2*rnd.Float64() - 1))))
 	}
 	return out
 }

@@ -28,7 +28,7 @@ func TestSurveyFindsWhatWasBroken(t *testing.T) {
 		Triangles: append(append([]mesh.Triangle{}, sphere.Triangles...), mesh.Triangle{edge[0], edge[1], int32(len(sphere.Points))})}
 	spiked := &mesh.Mesh{Points: append([]mesh.Point{}, sphere.Points...), Triangles: sphere.Triangles}
 	tip := sphere.Triangles[777][0]
-	spiked.Points[tip] = pointOf(spiked.Points[tip].Vec().Scale(1.3))
+	spiked.Points[tip] = mesh.PointOf(spiked.Points[tip].Vec().Scale(1.3))
 	var patch []int32
 	for i := range sphere.Triangles {
 		if a, _, _ := sphere.Corners(i); a.Sub(top).Len() < 8 {

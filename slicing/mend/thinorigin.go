@@ -23,7 +23,7 @@ func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
 			return nil, ctx.Err()
 		}
 		a, b, c := m.Corners(i)
-		n := point32(b.Sub(a).Cross(c.Sub(a)))
+		n := mesh.PointOf(b.Sub(a).Cross(c.Sub(a)))
 		for _, p := range m.Triangles[i] {
 			f := &flats[p].normal
 			f[0] += n[0]
@@ -33,7 +33,7 @@ func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
 	}
 	for i := range flats {
 		f := &flats[i]
-		f.normal, f.shortest = point32(f.normal.Vec().Unit()), math.MaxFloat32
+		f.normal, f.shortest = mesh.PointOf(f.normal.Vec().Unit()), math.MaxFloat32
 	}
 	for i, c := range m.Triangles {
 		if i%thinLook == 0 && ctx.Err() != nil {

@@ -131,7 +131,7 @@ func (p *thinPatch) give(sum bool) thinned {
 	var out thinned
 	for i, v := range p.whole {
 		if p.free[i] != movesCut {
-			p.t.points[v] = point32(p.points[i].Add(p.t.middle))
+			p.t.points[v] = mesh.PointOf(p.points[i].Add(p.t.middle))
 			p.t.planes[v] = p.planes[i]
 			p.t.tried[v] = true
 		} else if sum {
@@ -157,10 +157,8 @@ func (p *thinPatch) give(sum bool) thinned {
 
 // rounded is v as a mesh can hold it, so that what is checked is what is kept.
 func (p *thinPatch) rounded(v geom.Vec) geom.Vec {
-	return point32(v.Add(p.t.middle)).Vec().Sub(p.t.middle)
+	return mesh.PointOf(v.Add(p.t.middle)).Vec().Sub(p.t.middle)
 }
-
-func point32(v geom.Vec) mesh.Point { return mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)} }
 
 // A thinQueue gives edges by cost, roughly: four steps to a doubling, within a step the last come first.
 type thinQueue struct {

@@ -58,7 +58,7 @@ func (b *bench) unzip() int {
 		if other := adj[h]; twin < 0 && other > int32(h) {
 			from, to := ends(b.m, int32(h))
 			p := int32(len(points))
-			points = append(slices.Clip(points), pointOf(points[from].Vec().Add(points[to].Vec()).Scale(0.5)))
+			points = append(slices.Clip(points), mesh.PointOf(points[from].Vec().Add(points[to].Vec()).Scale(0.5)))
 			cuts = append(cuts, cut{int32(h), 0.5, p}, cut{other, 0.5, p})
 		}
 	}

@@ -9,6 +9,9 @@ import (
 // A Point is a vertex, compact because a scan has millions.
 type Point [3]float32
 
+// PointOf is a place as a point, rounded to its precision.
+func PointOf(v geom.Vec) Point { return Point{float32(v.X), float32(v.Y), float32(v.Z)} }
+
 // Vec is the point at full precision.
 func (p Point) Vec() geom.Vec { return geom.Vec{X: float64(p[0]), Y: float64(p[1]), Z: float64(p[2])} }
 

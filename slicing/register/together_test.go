@@ -201,7 +201,7 @@ func onFloors(m *mesh.Mesh, sittings []solidtest.Sitting) []solidtest.Sitting {
 		floor = solidtest.Moved(solidtest.Turned(floor, geom.TurnTo(geom.Vec{Z: 1}, up)), box.Center())
 		for k, p := range floor.Points {
 			v := s.At.Back(p.Vec())
-			floor.Points[k] = mesh.Point{float32(v.X), float32(v.Y), float32(v.Z)}
+			floor.Points[k] = mesh.PointOf(v)
 		}
 		out = append(out, solidtest.Sitting{Mesh: solidtest.Join(s.Mesh, floor), At: s.At})
 	}

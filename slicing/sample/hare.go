@@ -34,7 +34,7 @@ func stepFor(f figure, triangles int) float64 {
 func (s *skin) mesh() *mesh.Mesh {
 	m := &mesh.Mesh{Points: make([]mesh.Point, len(s.at)), Triangles: make([]mesh.Triangle, 2*len(s.quads))}
 	for i, p := range s.at {
-		m.Points[i] = mesh.Point{float32(p.X), float32(p.Y), float32(p.Z)}
+		m.Points[i] = mesh.PointOf(p)
 	}
 	const span = 8192
 	par.Spans(context.Background(), len(s.quads), span, func(from, to int) {
