@@ -14,7 +14,7 @@
 // Computer Science 38, 1985), so that the first few cover the sphere already. Then come the ways in which the piece rests by itself (rest.go), which are too narrow to be met by
 // chance, and then the best places are looked at more closely.
 //
-// Computation. Figures are those of job.Instant, reach and residue those of carve, on a thinned piece (mend.Thin, the
+// Computation. Figures are those of job.Instant, reach and residue those of carve, on a thinned piece (decimate.Thin, the
 // greatest distance between the two surfaces is stated) and on columns that are wider apart than for settled results. The first answers come from a
 // surface thinned more quickly; they are marked as rough and are worked out again. How stripes lie needs no thinning: it is
 // taken from the full surface, gathered once (look.go).

@@ -3,9 +3,9 @@ package compass
 import (
 	"context"
 
+	"grainstack/slicing/decimate"
 	"grainstack/slicing/field"
 	"grainstack/slicing/job"
-	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 )
 
@@ -44,10 +44,10 @@ func quickly(ctx context.Context, p *job.Piece, wall float64) (*standIn, error) 
 // carefully thins to a distance that is kept and measured.
 func carefully(ctx context.Context, p *job.Piece, wall float64) (*standIn, error) {
 	size := p.Findings.Size
-	m, gap := p.Mesh, mend.Measured{}
+	m, gap := p.Mesh, decimate.Measured{}
 	if len(m.Triangles) > plenty {
 		var err error
-		if m, gap, err = mend.Thin(ctx, m, p.Adjacency, thinShare*max(size.X, size.Y, size.Z), nil); err != nil {
+		if m, gap, err = decimate.Thin(ctx, m, p.Adjacency, thinShare*max(size.X, size.Y, size.Z), nil); err != nil {
 			return nil, err
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"grainstack/slicing/decimate"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
@@ -156,7 +157,7 @@ func (d *Mended) refine(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, s
 		}
 	}
 	if s.Thin > 0 {
-		thin, measured, err := mend.Thin(ctx, m, adj, s.Thin/s.MmPerUnit, tell("thinning"))
+		thin, measured, err := decimate.Thin(ctx, m, adj, s.Thin/s.MmPerUnit, tell("thinning"))
 		if err != nil {
 			return nil, nil, fmt.Errorf("the scan can't be thinned: %w", err)
 		}

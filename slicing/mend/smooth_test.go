@@ -3,7 +3,6 @@ package mend
 import (
 	"context"
 	"math"
-	"math/rand"
 	"reflect"
 	"runtime"
 	"slices"
@@ -14,59 +13,6 @@ import (
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stoptest"
 )
-
-// squaredBox is a box with corner at the origin whose sides are cut into n x n rectangles of two triangles.
-func squaredBox(a, b, c float64, n int) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	number := map[[3]int]int32{}
-	at := func(v [3]int) int32 {
-		i, ok := number[v]
-		if !ok {
-			i = int32(len(m.Points))
-			number[v] = i
-			f := func(k int, s float64) float64 { return s * float64(v[k]) / float64(n) }
-			m.Points = append(m.Points, mesh.PointOf(geom.Vec{X: f(0, a), Y: f(1, b), Z: f(2, c)}))
-		}
-		return i
-	}
-	for axis := range 3 {
-		for _, side := range [2]int{0, n} {
-			for j := range n {
-				for i := range n {
-					corner := func(i, j int) int32 {
-						var v [3]int
-						v[axis], v[(axis+1)%3], v[(axis+2)%3] = side, i, j
-						return at(v)
-					}
-					p, q, r, s := corner(i, j), corner(i+1, j), corner(i+1, j+1), corner(i, j+1)
-					if side == 0 {
-						q, s = s, q
-					}
-					m.Triangles = append(m.Triangles, mesh.Triangle{p, q, r}, mesh.Triangle{p, r, s})
-				}
-			}
-		}
-	}
-	return m
-}
-
-// roughened is m with each point moved along its normal by at most depth either way, all depths alike.
-func roughened(m *mesh.Mesh, depth float64, seed int64) *mesh.Mesh {
-	rnd := rand.New(rand.NewSource(seed))
-	normals := make([]geom.Vec, len(m.Points))
-	for t, c := range m.Triangles {
-		a, b, d := m.Corners(t)
-		n := b.Sub(a).Cross(d.Sub(a))
-		for _, p := range c {
-			normals[p] = normals[p].Add(n)
-		}
-	}
-	out := &mesh.Mesh{Points: make([]mesh.Point, len(m.Points)), Triangles: m.Triangles}
-	for i, p := range m.Points {
-		out.Points[i] = mesh.PointOf(p.Vec().Add(normals[i].Unit().Scale(depth * (2*rnd.Float64() - 1))))
-	}
-	return out
-}
 
 // rootMean is the root of the mean square of off over the points.
 func rootMean(m *mesh.Mesh, off func(geom.Vec) float64) float64 {
@@ -101,13 +47,13 @@ func offBox(p, size geom.Vec) (off, offArris float64) {
 // volume. The factors are what this method reaches on these; no source.
 func TestSmooth(t *testing.T) {
 	size := geom.Vec{X: 40, Y: 40, Z: 40}
-	ball, box := solidtest.Sphere(50, 60_000), squaredBox(40, 40, 40, 70)
+	ball, box := solidtest.Sphere(50, 60_000), solidtest.SquaredBox(40, 40, 40, 70)
 	for _, tt := range []struct {
 		depth, ball, box, arris float64 // the least factors by which noise goes down; arris: the most that arrises are off, in depths
 	}{
 		{0.05, 3, 3, 0.3}, {0.1, 3, 3, 0.3}, {0.3, 3.5, 3.5, 0.35}, {0.5, 4, 2.5, 0.45},
 	} {
-		rough := roughened(ball, tt.depth, 1)
+		rough := solidtest.Roughened(ball, tt.depth, 1)
 		out := smoothed(t, rough, tt.depth)
 		off := func(p geom.Vec) float64 { return p.Len() - 50 }
 		before, after := rootMean(rough, off), rootMean(out, off)
@@ -117,7 +63,7 @@ func TestSmooth(t *testing.T) {
 		checkSmooth(t, "ball", rough, out, tt.depth, ball.Volume())
 		t.Logf("ball, depth %v: %.4f -> %.4f, a factor of %.1f", tt.depth, before, after, before/after)
 
-		rough = roughened(box, tt.depth, 2)
+		rough = solidtest.Roughened(box, tt.depth, 2)
 		out = smoothed(t, rough, tt.depth)
 		off = func(p geom.Vec) float64 { d, _ := offBox(p, size); return d }
 		before, after = rootMean(rough, off), rootMean(out, off)
@@ -153,7 +99,7 @@ func checkSmooth(t *testing.T, name string, was, now *mesh.Mesh, depth, volume f
 
 // A box and a smooth scan without noise hardly change; a depth of nothing changes nothing.
 func TestSmoothLeavesCleanShapes(t *testing.T) {
-	box := squaredBox(40, 30, 20, 40)
+	box := solidtest.SquaredBox(40, 30, 20, 40)
 	out := smoothed(t, box, 0.5)
 	for i, p := range out.Points {
 		if d := p.Vec().Sub(box.Points[i].Vec()).Len(); d > 1e-4 {
@@ -177,23 +123,23 @@ func TestSmoothLeavesCleanShapes(t *testing.T) {
 }
 
 func TestSmoothRealSolids(t *testing.T) {
-	for _, m := range realSolids(t) {
+	for _, m := range solidtest.Real(t) {
 		f := mesh.Inspect(m.Mesh, m.Adjacency())
 		depth := max(f.Size.X, f.Size.Y, f.Size.Z) / 500
 		out := smoothed(t, m.Mesh, depth)
 		g := mesh.Inspect(out, out.Adjacency())
 		if f.Solid() {
-			checkSmooth(t, m.name, m.Mesh, out, depth, f.Volume)
+			checkSmooth(t, m.Name, m.Mesh, out, depth, f.Volume)
 		}
 		if f.Solid() != g.Solid() {
-			t.Errorf("%s: was %+v, is %+v", m.name, f, g)
+			t.Errorf("%s: was %+v, is %+v", m.Name, f, g)
 		}
 	}
 }
 
 // Rims stay, and a lone point that no triangle uses does no harm.
 func TestSmoothKeepsRims(t *testing.T) {
-	ball := roughened(solidtest.Sphere(50, 20_000), 0.3, 1)
+	ball := solidtest.Roughened(solidtest.Sphere(50, 20_000), 0.3, 1)
 	bowl := &mesh.Mesh{Points: append(slices.Clone(ball.Points), mesh.Point{1, 2, 3})}
 	for _, c := range ball.Triangles {
 		if ball.Points[c[0]][2] < 20 {
@@ -218,7 +164,7 @@ func TestSmoothKeepsRims(t *testing.T) {
 }
 
 func TestSmoothCores(t *testing.T) {
-	m := roughened(solidtest.Bumpy(200, 100_000), 0.2, 1)
+	m := solidtest.Roughened(solidtest.Bumpy(200, 100_000), 0.2, 1)
 	run := func(cores int) *mesh.Mesh {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		return smoothed(t, m, 0.3)
@@ -238,7 +184,7 @@ func TestSmoothStops(t *testing.T) {
 }
 
 func BenchmarkSmooth(b *testing.B) {
-	m := roughened(solidtest.Bumpy(200, 1_000_000), 0.2, 1)
+	m := solidtest.Roughened(solidtest.Bumpy(200, 1_000_000), 0.2, 1)
 	adj := m.Adjacency()
 	b.ReportAllocs()
 	for b.Loop() {

@@ -1,4 +1,6 @@
-package mend
+// Package decimate thins the facets of a surface: edges are drawn together while the surface stays within a tolerance of what it
+// was, and how far off it is is measured.
+package decimate
 
 import (
 	"context"
@@ -32,13 +34,13 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 	if err != nil {
 		return nil, Measured{}, err
 	}
-	for round := range thinRounds {
+	for round := range rounds {
 		before := len(t.triangles)
 		if err := t.round(ctx, round); err != nil {
 			return nil, Measured{}, err
 		}
-		progress(thinShare[round])
-		if len(t.triangles) > before-before/thinWorth {
+		progress(shareOf[round])
+		if len(t.triangles) > before-before/worth {
 			break
 		}
 	}
@@ -55,14 +57,14 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 }
 
 const (
-	thinRounds = 6
-	thinWorth  = 100     // a round that takes away less than this part of the triangles is the last
-	thinLook   = 1 << 14 // triangles between looks at the context
-	thinPart   = 1 << 13 // triangles worked on at a time: they fit the processor's cache
+	rounds    = 6
+	worth     = 100     // a round that takes away less than this part of the triangles is the last
+	lookEvery = 1 << 14 // triangles between looks at the context
+	partSize  = 1 << 13 // triangles worked on at a time: they fit the processor's cache
 )
 
-// thinShare is how much of all work is done after each round.
-var thinShare = [thinRounds]float64{0.6, 0.7, 0.75, 0.78, 0.79, 0.8}
+// shareOf is how much of all work is done after each round.
+var shareOf = [rounds]float64{0.6, 0.7, 0.75, 0.78, 0.79, 0.8}
 
 // A thinning is the surface between rounds. In each round it is cut into parts that are thinned one by one; what lies
 // across the cuts is left to the next round, which cuts elsewhere.
@@ -71,11 +73,11 @@ type thinning struct {
 	surface   []mesh.Triangle
 	twins     mesh.Adjacency
 	corner    []int32 // one of each point's corners, as in twins
-	flats     []thinFlat
+	flats     []flat
 	tolerance float64
 	middle    geom.Vec // planes are kept relative to this point, for precision
 	points    []mesh.Point
-	planes    []thinPlanes
+	planes    []planes
 	fixed     []bool // on a rim: stays where it is
 	tried     []bool // has been inside a part
 	triangles []mesh.Triangle
@@ -92,7 +94,7 @@ func newThinning(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, toleranc
 	t := &thinning{
 		origin: m.Points, surface: m.Triangles, twins: adj, corner: make([]int32, len(m.Points)), flats: flats,
 		tolerance: tolerance, middle: m.Box().Center(),
-		points: append([]mesh.Point(nil), m.Points...), planes: make([]thinPlanes, len(m.Points)),
+		points: append([]mesh.Point(nil), m.Points...), planes: make([]planes, len(m.Points)),
 		fixed: make([]bool, len(m.Points)), tried: make([]bool, len(m.Points)), uses: make([]int32, len(m.Points)),
 		triangles: append([]mesh.Triangle(nil), m.Triangles...),
 		first:     make([]int32, len(m.Triangles)), next: make([]int32, len(m.Points)),
@@ -104,7 +106,7 @@ func newThinning(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, toleranc
 		}
 	}
 	for i, c := range m.Triangles {
-		if i%thinLook == 0 && ctx.Err() != nil {
+		if i%lookEvery == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		t.first[i] = -1
@@ -122,7 +124,7 @@ func newThinning(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, toleranc
 func (t *thinning) round(ctx context.Context, round int) error {
 	clear(t.uses)
 	for i, c := range t.triangles {
-		if i%thinLook == 0 && ctx.Err() != nil {
+		if i%lookEvery == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		t.uses[c[0]]++
@@ -133,17 +135,17 @@ func (t *thinning) round(ctx context.Context, round int) error {
 	if err != nil {
 		return err
 	}
-	scratch := make([]*thinPatch, par.Count())
-	done := make([]thinned, (len(order)+thinPart-1)/thinPart)
-	err = par.Workers(ctx, len(order), thinPart, func(worker, from, to int) {
+	scratch := make([]*patch, par.Count())
+	done := make([]thinned, (len(order)+partSize-1)/partSize)
+	err = par.Workers(ctx, len(order), partSize, func(worker, from, to int) {
 		p := scratch[worker]
 		if p == nil {
-			p = newThinPatch(t)
+			p = newPatch(t)
 			scratch[worker] = p
 		}
 		p.take(order[from:to], round == 0)
 		p.thin(ctx)
-		done[from/thinPart] = p.give(round == 0)
+		done[from/partSize] = p.give(round == 0)
 	})
 	if err != nil {
 		return err
@@ -157,7 +159,7 @@ type thinned struct {
 	triangles []mesh.Triangle
 	first     []int32
 	cut       []int32
-	planes    []thinPlanes
+	planes    []planes
 }
 
 // join puts the parts together in order.

@@ -1,15 +1,10 @@
-package mend
+package decimate
 
 import (
 	"context"
-	"errors"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"reflect"
 	"runtime"
-	"strings"
 	"testing"
 
 	"grainstack/slicing/geom"
@@ -30,7 +25,7 @@ func TestThin(t *testing.T) {
 		tolerance float64
 		most      int // triangles left
 	}{
-		{"box", squaredBox(40, 30, 20, 50), 0.01, 80},
+		{"box", solidtest.SquaredBox(40, 30, 20, 50), 0.01, 80},
 		{"ball", solidtest.Sphere(50, 60_000), 0.05, 5_000},
 		{"ball, hardly", solidtest.Sphere(50, 60_000), 0.008, 32_000},
 		{"ball, to a lump", solidtest.Sphere(50, 60_000), 10, 30},
@@ -38,7 +33,7 @@ func TestThin(t *testing.T) {
 		{"frustum with its hubs", solidtest.Frustum(30, 20, 40, 2000), 0.05, 400},
 		{"scan", bumpy, 0.1, 24_000},
 		{"scan in disorder", solidtest.Shuffle(bumpy, 3), 0.1, 24_000},
-		{"scan of rough skin", roughened(bumpy, 0.3, 1), 0.4, 60_000},
+		{"scan of rough skin", solidtest.Roughened(bumpy, 0.3, 1), 0.4, 60_000},
 		{"two balls, one within the other", solidtest.Join(solidtest.Sphere(50, 30_000), solidtest.Flip(solidtest.Sphere(30, 20_000))), 0.1, 4_000},
 		{"far from the origin", solidtest.Moved(solidtest.Sphere(50, 60_000), geom.Vec{X: 3000, Y: -2000, Z: 1000}), 0.05, 5_000},
 		{"tetrahedron", tetrahedron(), 5, 4},
@@ -74,60 +69,29 @@ func tetrahedron() *mesh.Mesh {
 
 // What comes with github.com/unixpickle/model3d v0.4.5: modelled and scanned solids of 3,000 to 60,000 triangles.
 func TestThinRealSolids(t *testing.T) {
-	for _, m := range realSolids(t) {
+	for _, m := range solidtest.Real(t) {
 		was := mesh.Inspect(m.Mesh, m.Adjacency())
 		size := max(was.Size.X, was.Size.Y, was.Size.Z)
 		tolerance := size / 1000
 		out, gap, err := Thin(context.Background(), m.Mesh, m.Adjacency(), tolerance, nil)
 		if err != nil {
-			t.Fatal(m.name, err)
+			t.Fatal(m.Name, err)
 		}
 		now := mesh.Inspect(out, out.Adjacency())
 		if was.Solid() && !now.Solid() || now.OpenEdges != was.OpenEdges || now.NonManifoldEdges > was.NonManifoldEdges {
-			t.Errorf("%s: was %+v, is %+v", m.name, was, now)
+			t.Errorf("%s: was %+v, is %+v", m.Name, was, now)
 		}
 		if gap.MaxDistance > 1.1*tolerance || math.Abs(now.Volume-was.Volume) > tolerance*was.Area {
-			t.Errorf("%s: measured %+v at tolerance %v, volume %v and %v", m.name, gap, tolerance, was.Volume, now.Volume)
+			t.Errorf("%s: measured %+v at tolerance %v, volume %v and %v", m.Name, gap, tolerance, was.Volume, now.Volume)
 		}
-		t.Logf("%s: solid %v, %d -> %d triangles, measured %.2f of the tolerance at most, %.3f mean", m.name, was.Solid(), was.Triangles,
+		t.Logf("%s: solid %v, %d -> %d triangles, measured %.2f of the tolerance at most, %.3f mean", m.Name, was.Solid(), was.Triangles,
 			now.Triangles, gap.MaxDistance/tolerance, gap.MeanDistance/tolerance)
 	}
 }
 
-type realSolid struct {
-	*mesh.Mesh
-	name string
-}
-
-func realSolids(t *testing.T) (all []realSolid) {
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/unixpickle/model3d").Output()
-	if err != nil {
-		t.Skip("the module is not at hand:", err)
-	}
-	root := strings.TrimSpace(string(dir))
-	models := filepath.Join(root, "examples", "renderings", "showcase", "models")
-	for _, path := range []string{
-		filepath.Join(models, "curvy_thing.stl.gz"), filepath.Join(models, "pumpkin_stem.stl.gz"), filepath.Join(models, "rocks.stl.gz"),
-		filepath.Join(models, "rose.stl.gz"), filepath.Join(root, "model3d", "test_data", "non_intersecting_hook.stl"),
-	} {
-		m, _, err := mesh.Open(path)
-		if err != nil {
-			if !errors.Is(err, os.ErrNotExist) {
-				t.Error(err)
-			}
-			continue
-		}
-		all = append(all, realSolid{m, filepath.Base(path)})
-	}
-	if len(all) < 3 {
-		t.Errorf("only %d real solids found", len(all))
-	}
-	return all
-}
-
 // The box's corners and arrises are where they were: flat sides may go, edges may not.
 func TestThinKeepsArrises(t *testing.T) {
-	out, gap, err := Thin(context.Background(), squaredBox(40, 30, 20, 50), squaredBox(40, 30, 20, 50).Adjacency(), 0.01, nil)
+	out, gap, err := Thin(context.Background(), solidtest.SquaredBox(40, 30, 20, 50), solidtest.SquaredBox(40, 30, 20, 50).Adjacency(), 0.01, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -167,7 +131,7 @@ func TestThinKeepsRims(t *testing.T) {
 
 // Boxes that share an edge, a flipped patch and a sliver come through without harm.
 func TestThinBrokenMeshes(t *testing.T) {
-	box := squaredBox(10, 10, 10, 20)
+	box := solidtest.SquaredBox(10, 10, 10, 20)
 	touching := &mesh.Mesh{Points: box.Points, Triangles: append([]mesh.Triangle(nil), box.Triangles...)}
 	number := map[mesh.Point]int32{}
 	for i, p := range box.Points {
@@ -207,7 +171,7 @@ func TestThinBrokenMeshes(t *testing.T) {
 // The grid's distances against all triangles looked at one by one.
 func TestThinGridAgainstAll(t *testing.T) {
 	m := solidtest.Bumpy(50, 600)
-	g, err := newThinGrid(context.Background(), m)
+	g, err := newGrid(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"context"
@@ -8,23 +8,23 @@ import (
 	"grainstack/slicing/par"
 )
 
-// thinCells is how finely each axis is cut to put triangles in spatial order, as a power of two.
-const thinCells = 6
+// cells is how finely each axis is cut to put triangles in spatial order, as a power of two.
+const cells = 6
 
 // order lists the triangles along a Z-order curve (G. M. Morton, 1966) over cubes; the cubes lie elsewhere in each round, so
 // that no cut between parts is where one was before.
 func (t *thinning) order(ctx context.Context, round int) ([]int32, error) {
 	box := t.box()
 	size := box.Size()
-	side := max(size.X, size.Y, size.Z) * (1 + thinShift(round))
+	side := max(size.X, size.Y, size.Z) * (1 + shiftOf(round))
 	scale := float32(0)
 	if side > 0 {
-		scale = float32((1 << thinCells) / side)
+		scale = float32((1 << cells) / side)
 	}
 	shift := float32(side - max(size.X, size.Y, size.Z))
 	low := [3]float32{float32(box.Min.X) - shift, float32(box.Min.Y) - 0.7*shift, float32(box.Min.Z) - 0.4*shift}
 	keys := make([]int32, len(t.triangles))
-	err := par.Spans(ctx, len(keys), thinLook, func(from, to int) {
+	err := par.Spans(ctx, len(keys), lookEvery, func(from, to int) {
 		for i := from; i < to; i++ {
 			p := t.points[t.triangles[i][0]]
 			key := int32(0)
@@ -37,7 +37,7 @@ func (t *thinning) order(ctx context.Context, round int) ([]int32, error) {
 	if err != nil {
 		return nil, err
 	}
-	start := make([]int32, 1<<(3*thinCells)+1)
+	start := make([]int32, 1<<(3*cells)+1)
 	for _, k := range keys {
 		start[k+1]++
 	}
@@ -52,8 +52,8 @@ func (t *thinning) order(ctx context.Context, round int) ([]int32, error) {
 	return order, nil
 }
 
-// thinShift is by which share of the piece's size the cubes' frame is shifted.
-func thinShift(round int) float64 {
+// shiftOf is by which share of the piece's size the cubes' frame is shifted.
+func shiftOf(round int) float64 {
 	const golden = 0.618
 	f := golden * float64(round)
 	return f - float64(int(f))
@@ -61,7 +61,7 @@ func thinShift(round int) float64 {
 
 // spreadCell puts two empty bits between the bits of a cell's number, kept within the grid.
 func spreadCell(c int32) int32 {
-	c = min(max(c, 0), 1<<thinCells-1)
+	c = min(max(c, 0), 1<<cells-1)
 	c = (c | c<<8) & 0x300f
 	c = (c | c<<4) & 0x30c3
 	return (c | c<<2) & 0x9249

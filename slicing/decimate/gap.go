@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"context"
@@ -12,15 +12,15 @@ import (
 // measureGap looks from the points of was at now, and from the corners and the middles of triangles
 // and edges of now at was.
 func measureGap(ctx context.Context, was, now *mesh.Mesh) (Measured, error) {
-	var sum thinSum
-	to, err := newThinGrid(ctx, now)
+	var sum gapSum
+	to, err := newGrid(ctx, now)
 	if err != nil {
 		return Measured{}, err
 	}
 	if err := sum.look(ctx, to, len(was.Points), func(i int) geom.Vec { return was.Points[i].Vec() }); err != nil {
 		return Measured{}, err
 	}
-	back, err := newThinGrid(ctx, was)
+	back, err := newGrid(ctx, was)
 	if err != nil {
 		return Measured{}, err
 	}
@@ -46,16 +46,16 @@ func measureGap(ctx context.Context, was, now *mesh.Mesh) (Measured, error) {
 	return Measured{MaxDistance: math.Sqrt(sum.most), MeanDistance: sum.sum / float64(sum.n)}, nil
 }
 
-// A thinSum gathers distances; most is squared.
-type thinSum struct {
+// A gapSum gathers distances; most is squared.
+type gapSum struct {
 	most, sum float64
 	n         int
 }
 
 // look measures n samples.
-func (s *thinSum) look(ctx context.Context, g *thinGrid, n int, sample func(int) geom.Vec) error {
+func (s *gapSum) look(ctx context.Context, g *grid, n int, sample func(int) geom.Vec) error {
 	const span = 1 << 12
-	parts := make([]thinSum, (n+span-1)/span)
+	parts := make([]gapSum, (n+span-1)/span)
 	err := par.Spans(ctx, n, span, func(from, to int) {
 		p := &parts[from/span]
 		for i := from; i < to; i++ {
@@ -72,8 +72,8 @@ func (s *thinSum) look(ctx context.Context, g *thinGrid, n int, sample func(int)
 	return err
 }
 
-// A thinGrid finds the triangle nearest to a point: a grid of cubes, each with the triangles that touch it.
-type thinGrid struct {
+// A grid finds the triangle nearest to a point: a grid of cubes, each with the triangles that touch it.
+type grid struct {
 	m     *mesh.Mesh
 	min   geom.Vec
 	cell  float64
@@ -82,15 +82,15 @@ type thinGrid struct {
 	list  []int32
 }
 
-// newThinGrid makes about two cubes a triangle.
-func newThinGrid(ctx context.Context, m *mesh.Mesh) (*thinGrid, error) {
+// newGrid makes about two cubes a triangle.
+func newGrid(ctx context.Context, m *mesh.Mesh) (*grid, error) {
 	box := m.Box()
 	size := box.Size()
 	side := max(size.X, size.Y, size.Z)
 	floor := max(side/1024, math.SmallestNonzeroFloat32)
 	most := float64(2*len(m.Triangles) + 8)
 	cell := max(math.Cbrt(max(size.X, floor)*max(size.Y, floor)*max(size.Z, floor)/most), floor)
-	g := &thinGrid{m: m, min: box.Min, cell: cell}
+	g := &grid{m: m, min: box.Min, cell: cell}
 	for k, s := range [3]float64{size.X, size.Y, size.Z} {
 		g.n[k] = int(s/cell) + 1
 	}
@@ -111,9 +111,9 @@ func newThinGrid(ctx context.Context, m *mesh.Mesh) (*thinGrid, error) {
 }
 
 // visit calls do for each cube that a triangle's plane and box touch.
-func (g *thinGrid) visit(ctx context.Context, do func(cube int, t int32)) error {
+func (g *grid) visit(ctx context.Context, do func(cube int, t int32)) error {
 	for t := range g.m.Triangles {
-		if t%thinLook == 0 && ctx.Err() != nil {
+		if t%lookEvery == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		a, b, c := g.m.Corners(t)
@@ -135,12 +135,12 @@ func (g *thinGrid) visit(ctx context.Context, do func(cube int, t int32)) error 
 	return nil
 }
 
-func (g *thinGrid) middle(x, y, z int) geom.Vec {
+func (g *grid) middle(x, y, z int) geom.Vec {
 	return g.min.Add(geom.Vec{X: float64(x) + 0.5, Y: float64(y) + 0.5, Z: float64(z) + 0.5}.Scale(g.cell))
 }
 
 // cube is where p lies, or the nearest cube.
-func (g *thinGrid) cube(p geom.Vec) [3]int {
+func (g *grid) cube(p geom.Vec) [3]int {
 	at := [3]int{int((p.X - g.min.X) / g.cell), int((p.Y - g.min.Y) / g.cell), int((p.Z - g.min.Z) / g.cell)}
 	for k := range at {
 		at[k] = min(max(at[k], 0), g.n[k]-1)
@@ -149,7 +149,7 @@ func (g *thinGrid) cube(p geom.Vec) [3]int {
 }
 
 // distance2 is the squared distance from p to the nearest triangle: cubes are searched in growing shells round p's own.
-func (g *thinGrid) distance2(p geom.Vec) float64 {
+func (g *grid) distance2(p geom.Vec) float64 {
 	best := math.Inf(1)
 	at := g.cube(p)
 	for k := 0; k <= max(g.n[0], g.n[1], g.n[2]); k++ {
@@ -165,7 +165,7 @@ func (g *thinGrid) distance2(p geom.Vec) float64 {
 }
 
 // inside is how far p is from leaving the block of cubes at most k from the one at.
-func (g *thinGrid) inside(p geom.Vec, at [3]int, k int) float64 {
+func (g *grid) inside(p geom.Vec, at [3]int, k int) float64 {
 	least := math.Inf(1)
 	for axis, v := range [3]float64{p.X - g.min.X, p.Y - g.min.Y, p.Z - g.min.Z} {
 		low, high := float64(at[axis]-k)*g.cell, float64(at[axis]+k+1)*g.cell
@@ -175,7 +175,7 @@ func (g *thinGrid) inside(p geom.Vec, at [3]int, k int) float64 {
 }
 
 // shell looks through the cubes exactly k from the one at.
-func (g *thinGrid) shell(p geom.Vec, at [3]int, k int, best *float64) {
+func (g *grid) shell(p geom.Vec, at [3]int, k int, best *float64) {
 	for z := max(at[2]-k, 0); z <= min(at[2]+k, g.n[2]-1); z++ {
 		for y := max(at[1]-k, 0); y <= min(at[1]+k, g.n[1]-1); y++ {
 			step := 1
@@ -192,13 +192,13 @@ func (g *thinGrid) shell(p geom.Vec, at [3]int, k int, best *float64) {
 }
 
 // toCube2 is the squared distance from p to a cube.
-func (g *thinGrid) toCube2(p geom.Vec, x, y, z int) float64 {
+func (g *grid) toCube2(p geom.Vec, x, y, z int) float64 {
 	d, half := g.middle(x, y, z).Sub(p), g.cell/2
 	d = geom.Vec{X: max(math.Abs(d.X)-half, 0), Y: max(math.Abs(d.Y)-half, 0), Z: max(math.Abs(d.Z)-half, 0)}
 	return d.Dot(d)
 }
 
-func (g *thinGrid) search(p geom.Vec, cube int, best *float64) {
+func (g *grid) search(p geom.Vec, cube int, best *float64) {
 	for _, t := range g.list[g.start[cube]:g.start[cube+1]] {
 		a, b, c := g.m.Corners(int(t))
 		*best = min(*best, toTriangle2(p, a, b, c, *best))

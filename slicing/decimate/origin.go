@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"context"
@@ -8,18 +8,18 @@ import (
 	"grainstack/slicing/mesh"
 )
 
-// A thinFlat is how flat the surface as read is at a point: the triangles there lie no further than sag from the plane with the
+// A flat is how flat the surface as read is at a point: the triangles there lie no further than sag from the plane with the
 // normal, and reach at least as far as the shortest edge there.
-type thinFlat struct {
+type flat struct {
 	normal        mesh.Point
 	sag, shortest float32 // the shortest edge squared
 }
 
 // flatness measures all points.
-func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
-	flats := make([]thinFlat, len(m.Points))
+func flatness(ctx context.Context, m *mesh.Mesh) ([]flat, error) {
+	flats := make([]flat, len(m.Points))
 	for i := range m.Triangles {
-		if i%thinLook == 0 && ctx.Err() != nil {
+		if i%lookEvery == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		a, b, c := m.Corners(i)
@@ -36,7 +36,7 @@ func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
 		f.normal, f.shortest = mesh.PointOf(f.normal.Vec().Unit()), math.MaxFloat32
 	}
 	for i, c := range m.Triangles {
-		if i%thinLook == 0 && ctx.Err() != nil {
+		if i%lookEvery == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		for k, p := range c {
@@ -53,7 +53,7 @@ func flatness(ctx context.Context, m *mesh.Mesh) ([]thinFlat, error) {
 }
 
 // holds reports whether a place certainly lies within limit of the surface; r leads from there to the point.
-func (f *thinFlat) holds(r geom.Vec, limit float64) bool {
+func (f *flat) holds(r geom.Vec, limit float64) bool {
 	return r.Dot(r) <= float64(f.shortest) && math.Abs(r.Dot(f.normal.Vec()))+float64(f.sag) <= limit
 }
 

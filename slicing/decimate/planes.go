@@ -1,9 +1,9 @@
-package mend
+package decimate
 
 import "grainstack/slicing/geom"
 
-// A thinPlanes is the sum over planes n·p = d of area·(n·p - d)²: the quadric of Garland and Heckbert.
-type thinPlanes struct {
+// planes are the sum over planes n·p = d of area·(n·p - d)²: the quadric of Garland and Heckbert.
+type planes struct {
 	xx, xy, xz, yy, yz, zz float64 // area·n·nᵀ
 	x, y, z                float64 // -area·d·n
 	c                      float64 // area·d²
@@ -11,21 +11,21 @@ type thinPlanes struct {
 }
 
 // planeOf is the quadric of one triangle; a triangle without area has none.
-func planeOf(a, b, c geom.Vec) thinPlanes {
+func planeOf(a, b, c geom.Vec) planes {
 	n := b.Sub(a).Cross(c.Sub(a))
 	double := n.Len()
 	if double == 0 {
-		return thinPlanes{}
+		return planes{}
 	}
 	n = n.Scale(1 / double)
 	area, d := double/2, n.Dot(a)
 	m := n.Scale(area)
-	return thinPlanes{
+	return planes{
 		m.X * n.X, m.X * n.Y, m.X * n.Z, m.Y * n.Y, m.Y * n.Z, m.Z * n.Z, -d * m.X, -d * m.Y, -d * m.Z, area * d * d, area,
 	}
 }
 
-func (q *thinPlanes) add(o *thinPlanes) {
+func (q *planes) add(o *planes) {
 	q.xx += o.xx
 	q.xy += o.xy
 	q.xz += o.xz
@@ -40,7 +40,7 @@ func (q *thinPlanes) add(o *thinPlanes) {
 }
 
 // slope is half the gradient at p.
-func (q *thinPlanes) slope(p geom.Vec) geom.Vec {
+func (q *planes) slope(p geom.Vec) geom.Vec {
 	return geom.Vec{
 		X: q.xx*p.X + q.xy*p.Y + q.xz*p.Z + q.x,
 		Y: q.xy*p.X + q.yy*p.Y + q.yz*p.Z + q.y,
@@ -49,7 +49,7 @@ func (q *thinPlanes) slope(p geom.Vec) geom.Vec {
 }
 
 // off is the mean squared distance from p to the planes.
-func (q *thinPlanes) off(p geom.Vec) float64 {
+func (q *planes) off(p geom.Vec) float64 {
 	if q.area == 0 {
 		return 0
 	}
@@ -59,7 +59,7 @@ func (q *thinPlanes) off(p geom.Vec) float64 {
 
 // best is the point of least error; directions that the planes leave open are held to near by a small pull. It is near
 // itself where the answer lies further than reach away.
-func (q *thinPlanes) best(near geom.Vec, reach float64) geom.Vec {
+func (q *planes) best(near geom.Vec, reach float64) geom.Vec {
 	const pull = 1e-3 // of the planes' own stiffness
 	s := q.slope(near)
 	k := pull * q.area

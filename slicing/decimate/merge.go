@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"context"
@@ -8,17 +8,17 @@ import (
 )
 
 const (
-	mostAround    = 24     // triangles at a point after merging
-	lengthCost    = 2.5e-5 // how much of an edge's squared length counts towards its cost, so that flat places go evenly
-	mostTurn      = 0.3    // cosine of the angle by which a triangle may turn in one merging
-	leastFatness  = 0.06   // twice the area over the longest edge squared, below which triangles may hardly become worse:
-	mostWorse     = 0.8    // to this share in one merging
-	nearlyLine    = 1e-4   // below this never
-	thinLookEvery = 256    // mergings between looks at the context
+	mostAround   = 24     // triangles at a point after merging
+	lengthCost   = 2.5e-5 // how much of an edge's squared length counts towards its cost, so that flat places go evenly
+	mostTurn     = 0.3    // cosine of the angle by which a triangle may turn in one merging
+	leastFatness = 0.06   // twice the area over the longest edge squared, below which triangles may hardly become worse:
+	mostWorse    = 0.8    // to this share in one merging
+	nearlyLine   = 1e-4   // below this never
+	mergesEvery  = 256    // mergings between looks at the context
 )
 
 // thin draws edges together, the cheapest first, until none is left within tolerance.
-func (p *thinPatch) thin(ctx context.Context) {
+func (p *patch) thin(ctx context.Context) {
 	p.queue.low = len(p.queue.steps)
 	for t, c := range p.triangles {
 		for k, a := range c {
@@ -30,7 +30,7 @@ func (p *thinPatch) thin(ctx context.Context) {
 	}
 	for i := 1; ; i++ {
 		e, ok := p.queue.pop()
-		if !ok || i%thinLookEvery == 0 && ctx.Err() != nil {
+		if !ok || i%mergesEvery == 0 && ctx.Err() != nil {
 			break
 		}
 		if p.version[e.a] == e.versionA && p.version[e.b] == e.versionB {
@@ -43,9 +43,9 @@ func (p *thinPatch) thin(ctx context.Context) {
 }
 
 // offer queues an edge that may be merged within tolerance by its planes.
-func (p *thinPatch) offer(a, b int32) {
+func (p *patch) offer(a, b int32) {
 	fa, fb := p.free[a], p.free[b]
-	if fa == movesCut || fb == movesCut || fa == thinOnRim && fb == thinOnRim {
+	if fa == movesCut || fb == movesCut || fa == onRim && fb == onRim {
 		return
 	}
 	_, off := p.target(a, b)
@@ -53,17 +53,17 @@ func (p *thinPatch) offer(a, b int32) {
 		return
 	}
 	d := p.points[a].Sub(p.points[b])
-	p.queue.push(off+lengthCost*d.Dot(d), thinEdge{a, b, p.version[a], p.version[b]})
+	p.queue.push(off+lengthCost*d.Dot(d), edge{a, b, p.version[a], p.version[b]})
 }
 
 // target is where a and b would meet and the mean squared distance of that from the planes.
-func (p *thinPatch) target(a, b int32) (at geom.Vec, off float64) {
+func (p *patch) target(a, b int32) (at geom.Vec, off float64) {
 	q := p.planes[a]
 	q.add(&p.planes[b])
 	switch {
-	case p.free[a] == thinOnRim:
+	case p.free[a] == onRim:
 		at = p.points[a]
-	case p.free[b] == thinOnRim:
+	case p.free[b] == onRim:
 		at = p.points[b]
 	default:
 		pa, pb := p.points[a], p.points[b]
@@ -73,8 +73,8 @@ func (p *thinPatch) target(a, b int32) (at geom.Vec, off float64) {
 }
 
 // merge draws b into a, if nothing speaks against it.
-func (p *thinPatch) merge(a, b int32) {
-	if p.free[b] == thinOnRim {
+func (p *patch) merge(a, b int32) {
+	if p.free[b] == onRim {
 		a, b = b, a
 	}
 	at, _ := p.target(a, b)
@@ -102,7 +102,7 @@ func (p *thinPatch) merge(a, b int32) {
 		}
 		p.around = append(p.around, t)
 	}
-	p.at[a] = thinSpan{from, int32(len(p.around))}
+	p.at[a] = span{from, int32(len(p.around))}
 	for _, t := range s.shared {
 		p.triangles[t][0] = noPoint
 	}
@@ -119,11 +119,11 @@ func (p *thinPatch) merge(a, b int32) {
 // links reports whether merging keeps the surface's connections: a and b have two triangles in common and no common
 // neighbours but those triangles' third corners. It fills the star: a's triangles without b, then b's without a, and those
 // that vanish.
-func (p *thinPatch) links(a, b int32) bool {
+func (p *patch) links(a, b int32) bool {
 	s := &p.star
 	s.triangles, s.shared = s.triangles[:0], s.shared[:0]
 	atA, atB := p.gather(a), p.gather(b)
-	if len(atA)+len(atB)-4 > mostAround || p.free[a] != thinOnRim && len(atA)+len(atB)-4 < 3 {
+	if len(atA)+len(atB)-4 > mostAround || p.free[a] != onRim && len(atA)+len(atB)-4 < 3 {
 		return false
 	}
 	p.marks++
@@ -159,7 +159,7 @@ func (p *thinPatch) links(a, b int32) bool {
 }
 
 // gather is the list of triangles at v; those that are gone are struck out.
-func (p *thinPatch) gather(v int32) []int32 {
+func (p *patch) gather(v int32) []int32 {
 	at := &p.at[v]
 	kept := at.from
 	for _, t := range p.around[at.from:at.to] {
@@ -173,7 +173,7 @@ func (p *thinPatch) gather(v int32) []int32 {
 }
 
 // shape makes the new triangles and reports whether none turns over or becomes a sliver.
-func (p *thinPatch) shape(a, b int32, at geom.Vec) bool {
+func (p *patch) shape(a, b int32, at geom.Vec) bool {
 	s := &p.star
 	s.facets = s.facets[:0]
 	for i, t := range s.triangles {
@@ -183,7 +183,7 @@ func (p *thinPatch) shape(a, b int32, at geom.Vec) bool {
 		}
 		u, v := opposite(p.triangles[t], from)
 		pu, pv := p.points[u], p.points[v]
-		f := newThinFacet(at, pu, pv)
+		f := newFacet(at, pu, pv)
 		before := pu.Sub(p.points[from]).Cross(pv.Sub(p.points[from]))
 		size := before.Len()
 		if before.Dot(f.normal) < mostTurn*size {

@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"math"
@@ -6,21 +6,21 @@ import (
 	"grainstack/slicing/geom"
 )
 
-// A thinStar is what one merging looks at: the triangles that change and what they stand for.
-type thinStar struct {
+// A star is what one merging looks at: the triangles that change and what they stand for.
+type star struct {
 	triangles []int32 // those that stay, with another corner
 	ofA       int     // how many of them are at the first end
 	shared    []int32 // those that vanish
-	facets    []thinFacet
-	homes     []thinHome
+	facets    []facet
+	homes     []home
 }
 
-// A thinHome is a point of the surface as read and which of the star's facets now stands for it.
-type thinHome struct{ point, facet int32 }
+// A home is a point of the surface as read and which of the star's facets now stands for it.
+type home struct{ point, facet int32 }
 
 // holds reports whether each point that the star's triangles stood for lies within tolerance of one of the new ones, and
 // their new corner and their middles within tolerance of the surface as read at the nearest of those points.
-func (s *thinStar) holds(p *thinPatch, at geom.Vec) bool {
+func (s *star) holds(p *patch, at geom.Vec) bool {
 	s.homes = s.homes[:0]
 	limit := p.t.tolerance * (1 - 1e-6)
 	nearest, reach := int32(-1), math.Inf(1)
@@ -32,7 +32,7 @@ func (s *thinStar) holds(p *thinPatch, at geom.Vec) bool {
 				if f < 0 {
 					return false
 				}
-				s.homes = append(s.homes, thinHome{o, f})
+				s.homes = append(s.homes, home{o, f})
 				if d := v.Dot(v); d < reach {
 					nearest, reach = o, d
 				}
@@ -47,7 +47,7 @@ func (s *thinStar) holds(p *thinPatch, at geom.Vec) bool {
 
 // lies reports whether the middles of the facets and of their edges lie within limit of the surface as read, looked for from
 // the nearest of the star's points on. The edges that do not end at the common corner are as they were.
-func (s *thinStar) lies(t *thinning, at geom.Vec, limit float64) bool {
+func (s *star) lies(t *thinning, at geom.Vec, limit float64) bool {
 	for i := range s.facets {
 		f := &s.facets[i]
 		for _, p := range [2]geom.Vec{f.u.Add(f.v).Scale(1.0 / 3), f.u.Scale(0.5)} {
@@ -69,7 +69,7 @@ func (s *thinStar) lies(t *thinning, at geom.Vec, limit float64) bool {
 
 // near is a facet within limit of v, which is relative to the facets' common corner; -1 where there is none. guess is looked
 // at first. A facet that v lies over is taken before one whose edge is near.
-func (s *thinStar) near(v geom.Vec, limit float64, guess int) int32 {
+func (s *star) near(v geom.Vec, limit float64, guess int) int32 {
 	n := len(s.facets)
 	for i := range n {
 		k := guess + i
@@ -89,7 +89,7 @@ func (s *thinStar) near(v geom.Vec, limit float64, guess int) int32 {
 }
 
 // settle notes for the triangles which points they now stand for.
-func (s *thinStar) settle(p *thinPatch) {
+func (s *star) settle(p *patch) {
 	for _, t := range s.triangles {
 		p.first[t] = -1
 	}
@@ -99,8 +99,8 @@ func (s *thinStar) settle(p *thinPatch) {
 	}
 }
 
-// A thinFacet is a triangle with one corner at the origin, prepared for measuring.
-type thinFacet struct {
+// A facet is a triangle with one corner at the origin, prepared for measuring.
+type facet struct {
 	u, v            geom.Vec // the other corners
 	normal          geom.Vec // of length 1; zero for a triangle without area
 	double, longest float64  // twice the area, longest edge squared
@@ -108,8 +108,8 @@ type thinFacet struct {
 	inverse         float64
 }
 
-func newThinFacet(at, b, c geom.Vec) thinFacet {
-	f := thinFacet{u: b.Sub(at), v: c.Sub(at)}
+func newFacet(at, b, c geom.Vec) facet {
+	f := facet{u: b.Sub(at), v: c.Sub(at)}
 	n := f.u.Cross(f.v)
 	f.double = n.Len()
 	f.uu, f.uv, f.vv = f.u.Dot(f.u), f.u.Dot(f.v), f.v.Dot(f.v)
@@ -122,7 +122,7 @@ func newThinFacet(at, b, c geom.Vec) thinFacet {
 }
 
 // under reports whether p lies straight above or below the facet, no further than limit.
-func (f *thinFacet) under(p geom.Vec, limit float64) bool {
+func (f *facet) under(p geom.Vec, limit float64) bool {
 	if h := f.normal.Dot(p); h > limit || h < -limit || f.inverse == 0 {
 		return false
 	}
@@ -133,7 +133,7 @@ func (f *thinFacet) under(p geom.Vec, limit float64) bool {
 }
 
 // distance2 is the squared distance from p to the facet.
-func (f *thinFacet) distance2(p geom.Vec) float64 {
+func (f *facet) distance2(p geom.Vec) float64 {
 	if f.under(p, math.Inf(1)) {
 		h := f.normal.Dot(p)
 		return h * h

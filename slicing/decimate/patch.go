@@ -1,4 +1,4 @@
-package mend
+package decimate
 
 import (
 	"math"
@@ -7,50 +7,50 @@ import (
 	"grainstack/slicing/mesh"
 )
 
-// A thinPatch is one part of the surface with its own numbering, and one worker's scratch memory.
-type thinPatch struct {
+// A patch is one part of the surface with its own numbering, and one worker's scratch memory.
+type patch struct {
 	t         *thinning
 	local     []int32 // number in the patch + 1 of each point of the whole
 	whole     []int32 // the other way
 	points    []geom.Vec
-	planes    []thinPlanes
-	free      []thinFreedom
+	planes    []planes
+	free      []freedom
 	version   []uint32 // of a point: what was noted about an earlier one no longer holds
 	triangles []mesh.Triangle
 	first     []int32
-	at        []thinSpan // of each point, in around
-	around    []int32    // triangles at the points; gone ones are struck out when met
+	at        []span  // of each point, in around
+	around    []int32 // triangles at the points; gone ones are struck out when met
 	mark      []int32
 	marks     int32
-	queue     thinQueue
-	star      thinStar
+	queue     queue
+	star      star
 }
 
-// A thinSpan is a piece of a list.
-type thinSpan struct{ from, to int32 }
+// A span is a piece of a list.
+type span struct{ from, to int32 }
 
-// A thinFreedom says what may happen to a point.
-type thinFreedom uint8
+// A freedom says what may happen to a point.
+type freedom uint8
 
 const (
-	movesCut   thinFreedom = iota // has triangles in other parts: left alone
-	thinOnRim                     // may take in others but stays in place
-	movesAny                      // may move
-	movesTried                    // may move, but edges between two such have been tried
+	movesCut   freedom = iota // has triangles in other parts: left alone
+	onRim                     // may take in others but stays in place
+	movesAny                  // may move
+	movesTried                // may move, but edges between two such have been tried
 	movesGone
 )
 
 // gone is how a triangle that is no more is marked, at its first corner.
 const noPoint = -1
 
-func newThinPatch(t *thinning) *thinPatch {
-	p := &thinPatch{t: t, local: make([]int32, len(t.points))}
+func newPatch(t *thinning) *patch {
+	p := &patch{t: t, local: make([]int32, len(t.points))}
 	p.queue.limit(t.tolerance * t.tolerance)
 	return p
 }
 
 // take copies the triangles named by order; in the first round it sums up their planes.
-func (p *thinPatch) take(order []int32, sum bool) {
+func (p *patch) take(order []int32, sum bool) {
 	p.whole, p.points, p.planes = p.whole[:0], p.points[:0], p.planes[:0]
 	p.triangles, p.first = p.triangles[:0], p.first[:0]
 	for _, i := range order {
@@ -74,7 +74,7 @@ func (p *thinPatch) take(order []int32, sum bool) {
 		case p.at[i].to-p.at[i].from != p.t.uses[v]:
 			p.free[i] = movesCut
 		case p.t.fixed[v]:
-			p.free[i] = thinOnRim
+			p.free[i] = onRim
 		case p.t.tried[v]:
 			p.free[i] = movesTried
 		default:
@@ -84,7 +84,7 @@ func (p *thinPatch) take(order []int32, sum bool) {
 }
 
 // number is the patch's number of point v of the whole, a new one when it is first met.
-func (p *thinPatch) number(v int32) int32 {
+func (p *patch) number(v int32) int32 {
 	if p.local[v] == 0 {
 		p.whole = append(p.whole, v)
 		p.local[v] = int32(len(p.whole))
@@ -95,10 +95,10 @@ func (p *thinPatch) number(v int32) int32 {
 }
 
 // arrange lists the triangles at each point by counting sort and clears what else is kept per point.
-func (p *thinPatch) arrange() {
+func (p *patch) arrange() {
 	n := len(p.points)
 	if cap(p.at) < n {
-		p.at, p.free = make([]thinSpan, n+n/4), make([]thinFreedom, n+n/4)
+		p.at, p.free = make([]span, n+n/4), make([]freedom, n+n/4)
 		p.version, p.mark = make([]uint32, n+n/4), make([]int32, n+n/4)
 	}
 	p.at, p.free, p.version, p.mark = p.at[:n], p.free[:n], p.version[:n], p.mark[:n]
@@ -114,7 +114,7 @@ func (p *thinPatch) arrange() {
 	sum := int32(0)
 	for i := range p.at {
 		count := p.at[i].to
-		p.at[i] = thinSpan{sum, sum}
+		p.at[i] = span{sum, sum}
 		sum += count
 	}
 	p.around = append(p.around[:0], make([]int32, sum)...)
@@ -127,7 +127,7 @@ func (p *thinPatch) arrange() {
 }
 
 // give copies what is left back to the whole: points inside the part directly, the rest as the answer.
-func (p *thinPatch) give(sum bool) thinned {
+func (p *patch) give(sum bool) thinned {
 	var out thinned
 	for i, v := range p.whole {
 		if p.free[i] != movesCut {
@@ -156,35 +156,35 @@ func (p *thinPatch) give(sum bool) thinned {
 }
 
 // rounded is v as a mesh can hold it, so that what is checked is what is kept.
-func (p *thinPatch) rounded(v geom.Vec) geom.Vec {
+func (p *patch) rounded(v geom.Vec) geom.Vec {
 	return mesh.PointOf(v.Add(p.t.middle)).Vec().Sub(p.t.middle)
 }
 
-// A thinQueue gives edges by cost, roughly: four steps to a doubling, within a step the last come first.
-type thinQueue struct {
-	steps [256][]thinEdge
+// A queue gives edges by cost, roughly: four steps to a doubling, within a step the last come first.
+type queue struct {
+	steps [256][]edge
 	low   int
 	base  int
 }
 
-// A thinEdge is an edge that may be drawn together, with its ends' versions.
-type thinEdge struct {
+// An edge is an edge that may be drawn together, with its ends' versions.
+type edge struct {
 	a, b               int32
 	versionA, versionB uint32
 }
 
 // limit centres the steps so that the highest cost of interest has many below and some above.
-func (q *thinQueue) limit(cost float64) { q.base = thinStep(cost) - 160 }
+func (q *queue) limit(cost float64) { q.base = stepOf(cost) - 160 }
 
-func thinStep(cost float64) int { return int(math.Float32bits(float32(cost)) >> 21) }
+func stepOf(cost float64) int { return int(math.Float32bits(float32(cost)) >> 21) }
 
-func (q *thinQueue) push(cost float64, e thinEdge) {
-	s := min(max(thinStep(cost)-q.base, 0), len(q.steps)-1)
+func (q *queue) push(cost float64, e edge) {
+	s := min(max(stepOf(cost)-q.base, 0), len(q.steps)-1)
 	q.steps[s] = append(q.steps[s], e)
 	q.low = min(q.low, s)
 }
 
-func (q *thinQueue) pop() (e thinEdge, ok bool) {
+func (q *queue) pop() (e edge, ok bool) {
 	for ; q.low < len(q.steps); q.low++ {
 		if s := q.steps[q.low]; len(s) > 0 {
 			e, q.steps[q.low] = s[len(s)-1], s[:len(s)-1]
