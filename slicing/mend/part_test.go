@@ -16,7 +16,7 @@ func floor(half, z float64) *mesh.Mesh {
 	for j := range k + 1 {
 		for i := range k + 1 {
 			x, y := float64(2*i-k)/k*half, float64(2*j-k)/k*half
-			m.Points = append(m.Points, pointOf(geom.Vec{X: x, Y: y, Z: z}))
+			m.Points = append(m.Points, mesh.PointOf(geom.Vec{X: x, Y: y, Z: z}))
 			if i < k && j < k {
 				a := int32(j*(k+1) + i)
 				m.Triangles = append(m.Triangles, mesh.Triangle{a, a + 1, a + k + 2}, mesh.Triangle{a, a + k + 2, a + k + 1})
