@@ -60,6 +60,27 @@ func TestMendingSaysWhatWasDone(t *testing.T) {
 	}
 }
 
+// Two balls that run through one another are cut where they do, and the card says so, folded and open.
+func TestMendingSaysWhatWasCut(t *testing.T) {
+	d := newDesk(t)
+	d.state.Settings.Mend, d.state.MendFault = mend.Settings{}, ""
+	ball := solidtest.Sphere(50, 4000)
+	raw := job.NewPiece("balls", solidtest.Join(ball, solidtest.Moved(ball, geom.Vec{X: 60, Y: 1})), mesh.Raw{})
+	p, err := raw.Mend(context.Background(), d.state.Settings, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.state.Piece = p
+	for _, want := range []string{"was cut there, along one line.", "facets were touched, everything else stays as it was.", "has not moved"} {
+		if got := done(d.state); !strings.Contains(got, want) {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+	if got := mendingLine(d.state); got != "1 line cut where it ran through itself" {
+		t.Errorf("folded: %q", got)
+	}
+}
+
 // Lengths follow the scale, and the words say at which scale they were written.
 func TestMendingFollowsTheScale(t *testing.T) {
 	d := newDesk(t)
