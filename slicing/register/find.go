@@ -216,7 +216,7 @@ func score(fixed, moving *Scan, p geom.Placement) float64 {
 	return math.Min(ours*moving.coarse.Area()*p.Scale*p.Scale, theirs*fixed.coarse.Area())
 }
 
-// shareOn is the share of a's sample that lies on b with like normals; what only lies beside b's rim counts half.
+// shareOn is the share of a's sample that lies within a distance of b with like normals; 0 where the first third of it hardly does.
 func shareOn(a, b *level, p geom.Placement, within float64) float64 {
 	sample := a.sample[:min(scoreSample, len(a.sample))]
 	on := 0.0

@@ -18,7 +18,7 @@ const (
 	rounds = 60
 	// still is the share of the reach by which nothing moves any more.
 	still = 2e-6
-	// trim is how many times the middle distance a place may be off to count; a normal spread has 1.5 for two thirds.
+	// trim is how many times the middle distance a place may be off to count: all but 0.7 % of what has a normal spread.
 	trim = 4.0
 )
 
