@@ -4,7 +4,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -12,11 +11,9 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
-	"strings"
 	"syscall"
 
 	"grainstack/assets"
-	"grainstack/slicing/phrase"
 )
 
 // A command is one thing that grainstack can be asked to do.
@@ -93,11 +90,6 @@ func try(ctx context.Context, c command, args []string, out io.Writer) (err erro
 	return c.run(ctx, args, out)
 }
 
-// A usageError is a command line that can't be understood.
-type usageError struct{ fault string }
-
-func (e *usageError) Error() string { return e.fault }
-
 // status tells the maker about err and gives the exit status: 0 for none, 2 for wrong usage, 1 for anything else.
 func status(err error, to io.Writer) int {
 	if err == nil {
@@ -113,23 +105,6 @@ func status(err error, to io.Writer) int {
 		return 2
 	}
 	return 1
-}
-
-// tell tells the maker something line by line, with nothing in it that could act on the terminal.
-func tell(text string, to io.Writer) {
-	for line := range strings.Lines(text) {
-		fmt.Fprintln(to, "grainstack:", phrase.Name(strings.TrimRight(line, "\n")))
-	}
-}
-
-// printJSON prints a result.
-func printJSON(out io.Writer, result any) error {
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(result); err != nil {
-		return fmt.Errorf("the figures can't be printed: %w", err)
-	}
-	return nil
 }
 
 func usage(out io.Writer) error {
