@@ -118,14 +118,24 @@ func (w *Workshop) StepOf(layer int) (number int, ok bool) {
 }
 
 // NeedsALook is what needs a look of figures and of their workshop, which may be nil: the worst first, like ones together. That a
-// part is too large for its panel is left to the workshop, which knows of joint lines.
+// part is too large for its panel is left to the workshop, which knows of joint lines; a rim that is too
+// narrow is told once.
 func NeedsALook(f *job.Figures, w *Workshop) []finding.Finding {
 	if w == nil {
 		return f.Cautions
 	}
 	all := finding.Gather(f.Cautions, w.Cautions)
-	if w.Withheld == "" {
-		all = slices.DeleteFunc(all, func(one finding.Finding) bool { return one.Kind == finding.TooLargeGuess })
+	wanted := 0.0 // of a ring of wood, where one is told
+	if i := slices.IndexFunc(all, func(one finding.Finding) bool { return one.Kind == finding.ThinRing }); i >= 0 {
+		wanted = all[i].Figures[0]
 	}
-	return all
+	return slices.DeleteFunc(all, func(one finding.Finding) bool {
+		switch one.Kind {
+		case finding.TooLargeGuess:
+			return w.Withheld == ""
+		case finding.ThinRim: // told with the rings, of which more is wanted
+			return wanted >= one.Figures[0]
+		}
+		return false
+	})
 }
