@@ -4,75 +4,8 @@ import (
 	"context"
 
 	"grainstack/slicing/arrange"
-	"grainstack/slicing/boxtree"
-	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 )
-
-// A bench is a mesh on its way through the steps of mending; each step leaves it alone where it finds nothing to do.
-type bench struct {
-	m       *mesh.Mesh
-	adj     mesh.Adjacency
-	set     Settings
-	actions []Action
-	report  func(step string, done float64)
-	built   float64 // the grid's step where something was built anew, in units; 0 where nothing was
-	moved   way     // by that
-}
-
-func (b *bench) did(kind ActionKind, count int, length float64) {
-	if count > 0 {
-		b.actions = append(b.actions, Action{Kind: kind, Count: count, Text: kind.text(count, length*b.set.MmPerUnit)})
-	}
-}
-
-// A bit is a piece of the scan that doesn't come into the solid, or a pocket that does.
-type bit struct {
-	volume float64 // units³, not negative
-	at     geom.Vec
-}
-
-// leftOut notes bits with their volume and the place of the largest.
-func (b *bench) leftOut(kind ActionKind, bits []bit) {
-	if len(bits) == 0 {
-		return
-	}
-	b.did(kind, len(bits), 0)
-	a := &b.actions[len(b.actions)-1]
-	most := bits[0]
-	for _, o := range bits {
-		a.Volume += o.volume
-		if o.volume > most.volume {
-			most = o
-		}
-	}
-	mm := b.set.MmPerUnit
-	a.Volume *= mm * mm * mm
-	a.At = most.at
-	if kind == Sheet {
-		a.Text += map[bool]string{true: " It lay ", false: " The first of them lay "}[a.Count == 1] + placeIn(a.At, mm) + "."
-		return
-	}
-	if a.Count == 1 {
-		a.Text += " It measured " + inCubes(a.Volume, 1) + " and lay " + placeIn(a.At, mm) + "."
-		return
-	}
-	a.Text += " Together they measured " + inCubes(a.Volume, 1) + "; the largest lay " + placeIn(a.At, mm) + "."
-}
-
-func (b *bench) take(m *mesh.Mesh) {
-	b.m = compact(m)
-	b.adj = b.m.Adjacency()
-}
-
-// crossings are the pairs of facets that run through one another.
-func (b *bench) crossings(ctx context.Context) ([]boxtree.Pair, error) {
-	h, err := boxtree.New(ctx, b.m)
-	if err != nil {
-		return nil, err
-	}
-	return arrange.Crossings(ctx, h, false)
-}
 
 // prepare sews seams, drops doubles and debris and makes the facets of each shell agree.
 func (b *bench) prepare(ctx context.Context) error {
@@ -114,17 +47,6 @@ func (b *bench) agree(ctx context.Context) error {
 		b.did(Turned, len(odd), 0)
 	}
 	return nil
-}
-
-// shells are the parts that hang together and their measures.
-func (b *bench) shells(ctx context.Context) (groups, []Shell, error) {
-	sides := looseSides(b.m, b.adj)
-	g, err := groupsOf(ctx, b.adj, sides)
-	if err != nil {
-		return g, nil, err
-	}
-	s, err := measureShells(ctx, b.m, &g, rimsOf(b.m, b.adj, sides))
-	return g, s, err
 }
 
 // dropDebris leaves out the shells that are too small, but not hollows within the wood, nor a small shell that sticks out of
@@ -179,26 +101,4 @@ func WithoutDebris(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, share 
 		return m, nil
 	}
 	return b.m, nil
-}
-
-// shows reports whether a shell is large enough to be seen in a solid that is built anew from m: two steps of its grid.
-func shows(s Shell, m *mesh.Mesh, set Settings) bool {
-	size := s.Box.Size()
-	return max(size.X, size.Y, size.Z) >= 2*stepFor(m.Box(), set)
-}
-
-// isDebris reports whether shell i is under a share of the largest one's volume and, where it is open so that its volume is
-// only a guess, under the like share of its area.
-func isDebris(shells []Shell, i int, share float64) bool {
-	if shells[i].Share >= share {
-		return false
-	}
-	if shells[i].Closed {
-		return true
-	}
-	most := 0.0
-	for _, s := range shells {
-		most = max(most, s.Area)
-	}
-	return shells[i].Area < 10*share*most
 }

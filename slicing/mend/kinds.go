@@ -1,5 +1,7 @@
 package mend
 
+import "grainstack/slicing/geom"
+
 // An ActionKind tells what was done.
 type ActionKind uint8
 
@@ -51,4 +53,11 @@ func (k Kind) String() string {
 		return names[k]
 	}
 	return "unknown"
+}
+
+// A Finding is one thing that keeps the scan from being a solid, and where to look.
+type Finding struct {
+	Kind Kind
+	At   geom.Vec
+	Size float64 // a length, area, volume or count: see Kind
 }

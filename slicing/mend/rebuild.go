@@ -22,21 +22,6 @@ const (
 	untangleRounds = 6
 )
 
-// stepFor is the grid's step for a piece of this size, in units: the one asked for in mm or the usual one, coarser where
-// the grid would take too much memory.
-func stepFor(box geom.Box, s Settings) float64 {
-	size := box.Size()
-	step := max(size.X, size.Y, size.Z) / autoCells
-	if s.Resolution > 0 {
-		step = s.Resolution / s.MmPerUnit
-	}
-	nodes := func(w float64) float64 { return w/step + 2*margin + 3 }
-	for nodes(size.X)*nodes(size.Y)*nodes(size.Z) > mostNodes {
-		step *= 1.02
-	}
-	return step
-}
-
 // rebuild makes the solid anew from a prepared bench; tried is the same bench after exact mending failed.
 func (b *bench) rebuild(ctx context.Context, tried *bench) (*Result, error) {
 	step := stepFor(b.m.Box(), b.set)

@@ -218,3 +218,15 @@ func largestFacet(m *mesh.Mesh, g *groups, s int32, few int) int32 {
 	}
 	return best
 }
+
+// A Shell is a part of the surface that hangs together over edges.
+type Shell struct {
+	Triangles int
+	Volume    float64 // negative when it faces inward; an open one counts as closed by fans over its rims
+	Area      float64
+	Box       geom.Box
+	Closed    bool
+	Inward    bool    // faces inward
+	Cavity    bool    // faces inward and has wood all round: a hollow
+	Share     float64 // of the largest shell's volume
+}

@@ -12,18 +12,6 @@ import (
 	"grainstack/slicing/sets"
 )
 
-// A Shell is a part of the surface that hangs together over edges.
-type Shell struct {
-	Triangles int
-	Volume    float64 // negative when it faces inward; an open one counts as closed by fans over its rims
-	Area      float64
-	Box       geom.Box
-	Closed    bool
-	Inward    bool    // faces inward
-	Cavity    bool    // faces inward and has wood all round: a hollow
-	Share     float64 // of the largest shell's volume
-}
-
 // A Loop is a closed line of open edges.
 type Loop struct {
 	Length float64
@@ -31,13 +19,6 @@ type Loop struct {
 	Center geom.Vec
 	Normal geom.Vec // of the plane of best fit, pointing out of the solid; length 1
 	Shell  int      // number in Findings.Shells
-}
-
-// A Finding is one thing that keeps the scan from being a solid, and where to look.
-type Finding struct {
-	Kind Kind
-	At   geom.Vec
-	Size float64 // a length, area, volume or count: see Kind
 }
 
 // Findings are what Survey found. Counts are complete, one for each place; List has at most ListMost findings of a kind,
