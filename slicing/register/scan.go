@@ -33,7 +33,7 @@ const (
 	// fineSample is how many places of a scan are held against the others; the errors of single ones even out.
 	fineSample, coarseSample = 5000, 800
 	// finePoints and coarsePoints bound the levels.
-	finePoints, coarsePoints = 60_000, 2_400
+	finePoints, coarsePoints = 60_000, 5_000
 )
 
 // NewScan readies a cloud: a third of a second for 300,000 points. Planes that much of it lies in are left aside.

@@ -108,40 +108,42 @@ func TestScansComeTogether(t *testing.T) {
 		sets = 2
 	}
 	for name, m := range pieces(t) {
-		size := solidtest.Size(m)
-		for seed := range sets {
-			sittings := solidtest.Sittings(m, 3, 0.001, 0.1, seed)
-			var scans []*Scan
-			for _, s := range sittings {
-				scans = append(scans, scanOf(t, s.Mesh))
-			}
-			starts := roughly(m, sittings, rand.New(rand.NewSource(seed)))
-			for how, starts := range map[string][]*geom.Placement{"points": starts, "found": nil} {
-				if testing.Short() && starts == nil && name != "bumpy" {
-					continue
+		t.Run(name, func(t *testing.T) {
+			size := solidtest.Size(m)
+			for seed := range sets {
+				sittings := solidtest.Sittings(m, 3, 0.001, 0.1, seed)
+				var scans []*Scan
+				for _, s := range sittings {
+					scans = append(scans, scanOf(t, s.Mesh))
 				}
-				begin := time.Now()
-				r, err := Together(ctx, scans, starts, nil)
-				var apart *ApartError
-				if errors.As(err, &apart) {
-					t.Errorf("%s %d %s: no place for %v (mirrored %v) %v", name, seed, how, apart.Scans, apart.Mirrored, time.Since(begin))
-					continue
-				}
-				if err != nil {
-					t.Fatal(err)
-				}
-				off := strayed(sittings, r.At) / size
-				t.Logf("%s %d %s: %.3f %% off in the mean, %v, %+v", name, seed, how, 100*off, time.Since(begin), r.Fits)
-				if off > 0.0015 {
-					t.Errorf("%s %d %s: %.3f %% of the size off in the mean", name, seed, how, 100*off)
-				}
-				for i, f := range r.Fits {
-					if unit := sittings[0].At.Scale; !f.Good() || f.Unsure() && len(m.Triangles) > 10_000 || f.Middle*unit > 0.0015*size { // a coarse one may be told for nothing
-						t.Errorf("%s %d %s: scan %d is said to lie %+v", name, seed, how, i, f)
+				starts := roughly(m, sittings, rand.New(rand.NewSource(seed)))
+				for how, starts := range map[string][]*geom.Placement{"points": starts, "found": nil} {
+					if testing.Short() && starts == nil && name != "bumpy" {
+						continue
+					}
+					begin := time.Now()
+					r, err := Together(ctx, scans, starts, nil)
+					var apart *ApartError
+					if errors.As(err, &apart) {
+						t.Errorf("%s %d %s: no place for %v (mirrored %v) %v", name, seed, how, apart.Scans, apart.Mirrored, time.Since(begin))
+						continue
+					}
+					if err != nil {
+						t.Fatal(err)
+					}
+					off := strayed(sittings, r.At) / size
+					t.Logf("%s %d %s: %.3f %% off in the mean, %v, %+v", name, seed, how, 100*off, time.Since(begin), r.Fits)
+					if off > 0.0015 {
+						t.Errorf("%s %d %s: %.3f %% of the size off in the mean", name, seed, how, 100*off)
+					}
+					for i, f := range r.Fits {
+						if unit := sittings[0].At.Scale; !f.Good() || f.Unsure() && len(m.Triangles) > 10_000 || f.Middle*unit > 0.0015*size { // a coarse one may be told for nothing
+							t.Errorf("%s %d %s: scan %d is said to lie %+v", name, seed, how, i, f)
+						}
 					}
 				}
 			}
-		}
+		})
 	}
 }
 
