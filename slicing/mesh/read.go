@@ -7,16 +7,6 @@ import (
 	"grainstack/slicing/disk"
 )
 
-// Raw says what was in the file before welding.
-type Raw struct {
-	Format   string  // "binary STL", "ASCII STL", "OBJ", "PLY", "OFF"
-	Facets   int     // triangles in the file, larger faces cut into triangles
-	ZeroArea int     // of those, how many had two equal corners and were left out
-	UnitMM   float64 // mm per file unit where the file says so (3MF), else 0
-
-	Colours *Colours // what the scanner saw, where the file says it (PLY, OBJ), else nil
-}
-
 // Read reads a solid's surface, welds equal points and puts triangles and points in spatial order. The kind of file is told
 // by its contents; name is used in messages only. size is how many bytes r has. Memory follows the bytes that are there,
 // never what a header promises; every coordinate is finite and every corner's number is in range.
