@@ -202,6 +202,17 @@ func TestTheFirstStartSaysWhatToDo(t *testing.T) {
 	}
 }
 
+// TestTheFirstWordsLieOnNothingThatIsFlownTo, since they would lie across it.
+func TestTheFirstWordsLieOnNothingThatIsFlownTo(t *testing.T) {
+	r := newRig(t, ring())
+	r.until("something needs a look", func() bool { open, _ := r.bench.Snags(); return len(open) > 0 })
+	r.run("next snag")
+	r.settle()
+	if r.look.Laid() {
+		t.Error("the words lie over the place")
+	}
+}
+
 // TestTheTenStepsHavePictures, and all of them open.
 func TestTheTenStepsHavePictures(t *testing.T) {
 	r := newRig(t, ring())

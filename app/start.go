@@ -12,20 +12,20 @@ var startWords = []string{
 	"The words above lead from scan to book. F1 lists the keys.",
 }
 
-// A starter says on the piece what to do, until the first change.
+// A starter says on the piece what to do, until the first change or the first place that is flown to.
 type starter struct {
 	*core
 	on   *view.Look
 	gone bool
 }
 
-// show shows the words while nothing has been changed yet on the demo piece of the very first start.
+// show shows the words while nothing has been done yet with the demo piece of the very first start.
 func (s *starter) show() {
 	b := s.bench
 	if s.gone || b.Model == nil {
 		return
 	}
-	if b.Model.Piece.File != "" || b.Dirty() || s.app.Preferences().Bool(prefBegun) {
+	if _, _, flown := b.Snag(); flown || b.Model.Piece.File != "" || b.Dirty() || s.app.Preferences().Bool(prefBegun) {
 		s.gone = true
 		s.app.Preferences().SetBool(prefBegun, true)
 		s.on.Lay(nil)
