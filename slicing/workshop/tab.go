@@ -42,7 +42,11 @@ func (w *Workshop) whole(p *Part) finding.Place {
 	at := finding.Place{Layer: p.Layer, Part: p.ID.Part + 1, Reach: min(box.Size().X, box.Size().Y) / 2}
 	if i := p.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
 		l := &w.Figures.Layers[i]
-		at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: (l.Bottom + l.Top) / 2}, true
+		z := (l.Bottom + l.Top) / 2
+		if p.Of < len(l.Parts) { // a part may fill the least of its layer
+			z = l.Parts[p.Of].Box.Center().Z
+		}
+		at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: z}, true
 		at.Where = finding.Whereabouts(at.At, w.Figures.Size)
 	}
 	return at

@@ -56,6 +56,21 @@ func TestDemoWorkshop(t *testing.T) {
 	for _, l := range w.Figures.Layers {
 		want += len(l.Parts)
 	}
+	placed := 0
+	for _, c := range w.Cautions {
+		for _, at := range c.Places {
+			if !at.Placed || at.Part == 0 || at.Part > len(w.Figures.Layers[at.Layer-1].Parts) {
+				continue
+			}
+			placed++
+			if b := w.Figures.Layers[at.Layer-1].Parts[at.Part-1].Box; at.At.Z < b.Min.Z || at.At.Z > b.Max.Z {
+				t.Errorf("%v is told at %.1f mm, the part lies from %.1f to %.1f", c.Kind, at.At.Z, b.Min.Z, b.Max.Z)
+			}
+		}
+	}
+	if placed == 0 {
+		t.Error("no part is told of")
+	}
 	if n != want || len(w.Parts) != want {
 		t.Errorf("%d parts on panels, %d parts, want %d", n, len(w.Parts), want)
 	}
