@@ -75,7 +75,7 @@ func newScreen(t *testing.T, width, height int, args ...string) *screen {
 	}
 	s := &screen{t: t, display: server(t, width, height), log: &log{}, gone: make(chan error, 1)}
 	s.program = exec.Command(bin, append([]string{"-trace"}, args...)...)
-	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "LANG=en_US.UTF-8", "HOME="+dir, "XDG_CONFIG_HOME="+filepath.Join(dir, "config"), "XDG_STATE_HOME="+dir, "FYNE_THEME=light", "FYNE_SCALE=1")
+	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "LANG=en_US.UTF-8", "HOME="+dir, "XDG_CONFIG_HOME="+filepath.Join(dir, "config"), "XDG_STATE_HOME="+filepath.Join(dir, "state"), "FYNE_THEME=light", "FYNE_SCALE=1")
 	s.program.Stderr = s.log
 	if err := s.program.Start(); err != nil {
 		t.Fatal(err)
