@@ -1,7 +1,7 @@
 package app
 
 import (
-	"sync/atomic"
+	"sync"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -23,7 +23,7 @@ type core struct {
 	letters *draw.Letters
 	trace   *tracer
 	answers func(work string) func(func()) // hand functions to the window's goroutine
-	gone    atomic.Bool                    // closed: nothing is posted any more, since the toolkit's queue closes too
+	gate    gate                           // that what is posted goes through
 	bench   *state.Bench
 	margin  *margin
 	change  change
@@ -32,6 +32,29 @@ type core struct {
 	key     func(fyne.KeyName)   // runs the command of a key without a modifier
 	front   func(sheet string)   // brings a sheet to the front
 	pages   []dialog.Dialog      // over the bench, the last on top
+}
+
+// A gate lets posted functions through until it is shut, when the window is closed: the toolkit's queue closes too, and what is
+// sent to it then would end the program badly.
+type gate struct {
+	mu   sync.RWMutex
+	shut bool
+}
+
+// pass calls f, which hands a function on, while the gate is open.
+func (g *gate) pass(f func()) {
+	g.mu.RLock()
+	defer g.mu.RUnlock()
+	if !g.shut {
+		f()
+	}
+}
+
+// close shuts the gate once all that are in it are through.
+func (g *gate) close() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.shut = true
 }
 
 // A change is what has not been followed yet.

@@ -69,11 +69,7 @@ func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work stri
 	c := &core{o: o, app: a, letters: letters}
 	w := &window{core: c}
 	c.answers = func(work string) func(func()) {
-		return func(f func()) {
-			if !c.gone.Load() {
-				post(work, f)
-			}
-		}
+		return func(f func()) { c.gate.pass(func() { post(work, f) }) }
 	}
 	w.dresser, w.roomer = &dresser{c}, &roomer{core: c}
 	c.follow = w.followAll
@@ -203,7 +199,7 @@ func (w *window) close() {
 	p.SetFloat(prefHeight, float64(size.Height))
 	w.tasks.stock.Wait()
 	w.stopAll()
-	w.gone.Store(true)
+	w.gate.close()
 	w.forget()
 	w.win.SetCloseIntercept(nil)
 	w.win.Close()
