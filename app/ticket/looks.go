@@ -56,6 +56,7 @@ func (l *looks) put(w finding.Words, all []finding.Finding) {
 		return
 	}
 	l.shown = texts
+	defer l.box.Refresh() // the title is of another width
 	l.title.Say("Needs a look")
 	if len(all) > 1 {
 		l.title.Say(fmt.Sprintf("Needs a look · %d", len(all)))
@@ -80,6 +81,9 @@ type looksLayout struct{}
 // oneLine is how low the ticket is where it stands on one line.
 const oneLine = 60
 
+// leastBeside is the width that the worst wants beside the title; with less the count stands for it.
+const leastBeside = 200
+
 // lineHigh is the height of one line with what the toolkit leaves round it.
 const lineHigh = 23
 
@@ -89,14 +93,16 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		o[i].Resize(fyne.NewSize(w, h))
 	}
 	put(0, 0, 0, 1, s.Height)
+	list := o[2].(*fyne.Container)
 	if s.Height < oneLine {
 		wide := o[1].MinSize().Width
 		put(1, 10, 0, wide, s.Height)
 		put(2, 10+wide, (s.Height-lineHigh)/2, max(0, s.Width-wide-12), lineHigh)
+		list.Hidden = list.Size().Width < leastBeside
 		return
 	}
 	put(1, 14, 7, s.Width-20, 15)
-	o[2].(*fyne.Container).Hidden = s.Height < 2*lowHeight // on one line the count stands for the list
+	list.Hidden = s.Height < 2*lowHeight // on one line the count stands for the list
 	put(2, 9, 22, s.Width-10, s.Height-24)
 }
 
