@@ -90,8 +90,9 @@ func (f *binder) turnTo(i int) {
 	f.trace.placesLater()
 }
 
-// count writes how much there is on the leaf of a name beside it, nothing for none.
-func (f *binder) count(name string, n int) {
+// count writes how much there is on the leaf of a name beside it, nothing for none. It reports whether the names want more room.
+func (f *binder) count(name string, n int) (grown bool) {
+	before := f.index.MinSize().Width
 	words := slices.Clone(f.index.Words())
 	for i, l := range f.leaves {
 		if words[i] = l.name; l.name == name && n > 0 {
@@ -99,6 +100,7 @@ func (f *binder) count(name string, n int) {
 		}
 	}
 	f.index.Put(words, f.front)
+	return f.index.MinSize().Width > before
 }
 
 // named brings the leaf of a name to the front.

@@ -350,7 +350,9 @@ func (w *window) showAll() {
 	w.showStrip()
 	w.showAgainst()
 	open, _ := b.Snags()
-	w.folder.count(snagsName, len(open))
+	if w.folder.count(snagsName, len(open)) {
+		w.panes.Refresh()
+	}
 	w.tasks.showFoot()
 	if w.last.places {
 		w.last.places = false
