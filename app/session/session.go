@@ -82,10 +82,15 @@ func (s *Session) Asides() []finding.Aside {
 
 // SetAside sets what is set aside under the name of what was done to it, as one step of its own.
 func (s *Session) SetAside(name string, all []finding.Aside) {
-	s.history.Rest()
 	now := s.history.Now()
 	now.asides = &all
-	s.moved(s.history.Do(name, now))
+	s.alone(name, now)
+}
+
+// alone takes what was chosen as one step of its own.
+func (s *Session) alone(name string, next choices) {
+	s.history.Rest()
+	s.moved(s.history.Do(name, next))
 	s.history.Rest()
 }
 
@@ -108,11 +113,9 @@ func (s *Session) Put(name string, p job.Places) bool {
 
 // Keep sets the trials under the name of what was done to them, as one step of its own.
 func (s *Session) Keep(name string, trials []trial.Trial) {
-	s.history.Rest()
 	now := s.history.Now()
 	now.trials = &trials
-	s.moved(s.history.Do(name, now))
-	s.history.Rest()
+	s.alone(name, now)
 }
 
 // Rest ends a gesture.

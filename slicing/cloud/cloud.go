@@ -7,7 +7,6 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
-	"grainstack/slicing/sets"
 )
 
 // A Cloud is a scan as points of a surface with what is known of each; all lists have the same length.
@@ -114,11 +113,7 @@ func longest(a, b, c geom.Vec) float64 {
 
 // shells says which facets belong to a shell that is no debris, and how many shells are.
 func shells(m *mesh.Mesh) (keep []bool, loose int) {
-	of := sets.New(len(m.Points))
-	for _, t := range m.Triangles {
-		of.Join(t[0], t[1])
-		of.Join(t[1], t[2])
-	}
+	of := m.Together(nil)
 	area := map[int32]float64{}
 	most := 0.0
 	for i, t := range m.Triangles {

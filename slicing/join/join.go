@@ -10,7 +10,6 @@ import (
 	"grainstack/slicing/cloud"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/sets"
 )
 
 // Errors are sentences for a maker.
@@ -110,11 +109,7 @@ func Join(ctx context.Context, scans []*cloud.Cloud, s Settings, report func(ste
 // told is the surface without specks, with what nobody saw.
 func told(m *mesh.Mesh, seen []bool, step float64) (*Result, error) {
 	r := &Result{Step: step}
-	of := sets.New(len(m.Points))
-	for _, t := range m.Triangles {
-		of.Join(t[0], t[1])
-		of.Join(t[1], t[2])
-	}
+	of := m.Together(nil)
 	volume := map[int32]float64{}
 	most := 0.0
 	for i, t := range m.Triangles {
@@ -162,13 +157,7 @@ func told(m *mesh.Mesh, seen []bool, step float64) (*Result, error) {
 
 // places are the parts of the surface that nobody saw, each of facets that hang together.
 func (r *Result) places() {
-	of := sets.New(len(r.Mesh.Points))
-	for i, t := range r.Mesh.Triangles {
-		if r.Guessed[i] {
-			of.Join(t[0], t[1])
-			of.Join(t[1], t[2])
-		}
-	}
+	of := r.Mesh.Together(r.Guessed)
 	at := map[int32]*Place{}
 	for i, t := range r.Mesh.Triangles {
 		a, b, c := r.Mesh.Corners(i)

@@ -10,6 +10,18 @@ import (
 	"grainstack/slicing/sets"
 )
 
+// Together are the points that hang together by triangles, of all of them or, where only is not nil, of those with a true in it.
+func (m *Mesh) Together(only []bool) sets.Sets {
+	of := sets.New(len(m.Points))
+	for i, t := range m.Triangles {
+		if only == nil || only[i] {
+			of.Join(t[0], t[1])
+			of.Join(t[1], t[2])
+		}
+	}
+	return of
+}
+
 // shells say which triangles hang together.
 type shells struct {
 	count int
