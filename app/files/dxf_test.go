@@ -11,6 +11,7 @@ import (
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 )
 
@@ -138,11 +139,11 @@ func TestColoursAreAlike(t *testing.T) {
 func TestSideBIsSideATurned(t *testing.T) {
 	w := work(t, solidtest.Box(100, 60, 32), job.Places{}, solid)
 	b := newBench(context.Background(), w)
-	a, err := b.panelDrawing(context.Background(), 0, export.SideA)
+	a, err := b.panelDrawing(context.Background(), 0, panel.SideA)
 	if err != nil {
 		t.Fatal(err)
 	}
-	turned, err := b.panelDrawing(context.Background(), 0, export.SideB)
+	turned, err := b.panelDrawing(context.Background(), 0, panel.SideB)
 	if err != nil {
 		t.Fatal(err)
 	}

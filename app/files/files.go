@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/phrase"
 )
 
@@ -98,7 +99,7 @@ func newBench(ctx context.Context, w Work) *bench {
 			if err != nil {
 				return nil, err
 			}
-			return m.Solid(export.SideA), nil
+			return m.Solid(panel.SideA), nil
 		}))
 	}
 	return b

@@ -89,10 +89,10 @@ func (d *drawingSet) text(name string, at geom.Vec2, height float64, words strin
 }
 
 // panelDrawing is a side of panel i of the layout, as it lies when that side is up.
-func (b *bench) panelDrawing(ctx context.Context, i int, side export.Face) (export.Sheet, error) {
+func (b *bench) panelDrawing(ctx context.Context, i int, side panel.Face) (export.Sheet, error) {
 	w, p := b.Workshop, b.Workshop.Layout.Panels[i]
 	lies := func(v geom.Vec2) geom.Vec2 { return v }
-	if side == export.SideB {
+	if side == panel.SideB {
 		lies = w.Register.TurnOver
 	}
 	d := &drawingSet{move: lies}
@@ -123,7 +123,7 @@ func (b *bench) panelDrawing(ctx context.Context, i int, side export.Face) (expo
 }
 
 // drawDatum marks X and Y zero at the panel's corner, and says beside it what the panel is made of and where Z zero is.
-func (b *bench) drawDatum(d *drawingSet, number int, side export.Face) {
+func (b *bench) drawDatum(d *drawingSet, number int, side panel.Face) {
 	const arm, head, high = 25.0, 2.0, 2.5
 	on := d.on(onDatum)
 	for _, way := range []geom.Vec2{{X: 1}, {Y: 1}} {

@@ -14,7 +14,7 @@ import (
 )
 
 // faces are the two sides of a panel.
-func faces() []export.Face { return []export.Face{export.SideA, export.SideB} }
+func faces() []panel.Face { return []panel.Face{panel.SideA, panel.SideB} }
 
 // panelFiles are both sides of each panel as solid and as height map, and the scales of the maps.
 func panelFiles(w Work) []File {
@@ -32,7 +32,7 @@ func panelFiles(w Work) []File {
 					if err != nil {
 						return nil, err
 					}
-					if side == export.SideB {
+					if side == panel.SideB {
 						s = m.TurnOver(s)
 					}
 					return stl(s)

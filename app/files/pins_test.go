@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/solidtest"
 )
 
@@ -23,24 +24,24 @@ func TestPinsAreDrilled(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		maps := map[export.Face]export.PanelMap{export.SideA: m.Map(export.SideA), export.SideB: m.Map(export.SideB)}
-		height := func(side export.Face, at geom.Vec2) float64 {
-			if side == export.SideB {
+		maps := map[panel.Face]export.PanelMap{panel.SideA: m.Map(panel.SideA), panel.SideB: m.Map(panel.SideB)}
+		height := func(side panel.Face, at geom.Vec2) float64 {
+			if side == panel.SideB {
 				at = shop.Register.TurnOver(at)
 			}
 			q := maps[side]
 			return float64(q.Z[int(math.Round(at.Y/q.StepY))*q.W+int(math.Round(at.X/q.StepX))]) * q.PerCount
 		}
 		for _, d := range shop.Register.Dowels {
-			if height(export.SideA, d.At) != 0 || height(export.SideB, d.At) != 0 {
+			if height(panel.SideA, d.At) != 0 || height(panel.SideB, d.At) != 0 {
 				t.Errorf("panel %d: a register dowel's hole doesn't go through", p.Number)
 			}
 		}
 		for _, at := range p.Placed {
 			for _, j := range shop.Joints {
-				side := export.SideA
+				side := panel.SideA
 				if j.Above == at.Part.Layer {
-					side = export.SideB
+					side = panel.SideB
 				} else if j.Contact.Below != at.Part.Layer {
 					continue
 				}
@@ -111,7 +112,7 @@ func TestPartWithinAnother(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := m.Solid(export.SideA)
+	s := m.Solid(panel.SideA)
 	if f := mesh.Inspect(s, s.Adjacency()); f.Shells != 1 || !f.Solid() {
 		t.Errorf("the panel is %d bodies, closed: %v", f.Shells, f.Solid())
 	}

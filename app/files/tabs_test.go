@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/panel"
 )
 
 // carved is a panel as the cutter meets it on both sides.
@@ -109,7 +110,7 @@ func TestTabsAreWhole(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := carved{m.Map(export.SideA), m.Map(export.SideB), shop.Register.TurnOver, w.Figures.Thickness}
+		c := carved{m.Map(panel.SideA), m.Map(panel.SideB), shop.Register.TurnOver, w.Figures.Thickness}
 		var outlines []geom.Region
 		for _, at := range p.Placed {
 			outlines = append(outlines, shop.Bench.Outline(at))

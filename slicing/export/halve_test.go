@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
 )
 
 // TestPanelFaceWithin: every column away from where wood ends finds its own top and bottom on the solid, within the bound
@@ -14,7 +15,7 @@ func TestPanelFaceWithin(t *testing.T) {
 	p.Tabs = []PanelTab{{At: geom.Vec2{X: 300, Y: 262}, Way: geom.Vec2{Y: 1}, Length: 30, Width: 12, Bottom: 3, Top: 9, Root: 5}}
 	p.Holes = append(p.Holes, PanelHole{At: geom.Vec2{X: 200, Y: 60}, Diameter: 8, FromAbove: 10})
 	m := model(t, p)
-	s := m.Solid(SideA)
+	s := m.Solid(panel.SideA)
 	sound(t, "side A", s)
 	found := make([][2]bool, m.nx*m.ny)
 	worst := 0.0
@@ -114,7 +115,7 @@ func TestStraightWalls(t *testing.T) {
 		{"whole", nil, 8, 100 * 80 * 16},
 		{"with an opening", frame, 16, (100*80 - 21*31) * 16}, // the last columns that stay are half a millimetre off either way
 	} {
-		s := model(t, PanelPlan{X: 100, Y: 80, Thickness: 16, Stays: tt.stays}).Solid(SideA)
+		s := model(t, PanelPlan{X: 100, Y: 80, Thickness: 16, Stays: tt.stays}).Solid(panel.SideA)
 		sound(t, tt.name, s)
 		if len(s.Points) != tt.points || math.Abs(s.Volume()-tt.volume) > 0.01 {
 			t.Errorf("%s: %d points, %.3f mm³, want %d and %g", tt.name, len(s.Points), s.Volume(), tt.points, tt.volume)

@@ -8,24 +8,8 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 )
-
-// A Face is one side of a panel as it lies on the machine.
-type Face int
-
-// Side A is carved first, side B after the panel was turned over about the axis through its register dowels.
-const (
-	SideA Face = iota
-	SideB
-)
-
-// String is the side as it is written on the panel.
-func (f Face) String() string {
-	if f == SideB {
-		return "B"
-	}
-	return "A"
-}
 
 // A PanelPart is a part as it lies on side A: a point p of its solid is at p turned by TurnDeg about the origin, plus At,
 // and PanelBottom, a height of the stand, is at 0.
@@ -258,7 +242,7 @@ type PanelMap struct {
 }
 
 // Map is what the cutter meets on one side, in parts of 65535 of the panel's thickness.
-func (m *PanelModel) Map(f Face) PanelMap {
+func (m *PanelModel) Map(f panel.Face) PanelMap {
 	out := PanelMap{W: m.nx, H: m.ny, StepX: m.sx, StepY: m.sy, PerCount: m.plan.Thickness / math.MaxUint16}
 	out.Z = make([]uint16, m.nx*m.ny)
 	for i := range out.Z {
@@ -266,7 +250,7 @@ func (m *PanelModel) Map(f Face) PanelMap {
 			continue
 		}
 		z, to := float64(m.top[i]), i
-		if f == SideB {
+		if f == panel.SideB {
 			z, to = m.plan.Thickness-float64(m.bottom[i]), m.over(i)
 		}
 		out.Z[to] = uint16(math.Round(min(max(z/out.PerCount, 0), math.MaxUint16)))

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
 )
@@ -68,7 +69,7 @@ func TestPanelVolumes(t *testing.T) {
 			p := blockPlan()
 			tt.change(&p)
 			m := model(t, p)
-			for _, side := range []Face{SideA, SideB} {
+			for _, side := range []panel.Face{panel.SideA, panel.SideB} {
 				solid := m.Solid(side)
 				f := sound(t, side.String(), solid)
 				if math.Abs(f.Volume-tt.volume) > tt.rim*DefaultStep*16+1e-6*tt.volume {
@@ -88,12 +89,12 @@ func TestPanelVolumes(t *testing.T) {
 // TestSlantedTabs: a tab that lies askew to the columns is as wide as it has to be, within a fifth of a millimetre, in proportion to
 // one five times as wide.
 func TestSlantedTabs(t *testing.T) {
-	bare := sound(t, "no tab", model(t, blockPlan()).Solid(SideA)).Volume
+	bare := sound(t, "no tab", model(t, blockPlan()).Solid(panel.SideA)).Volume
 	fills := func(at geom.Vec2, deg, width float64) float64 {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		p := blockPlan()
 		p.Tabs = []PanelTab{{At: at, Way: geom.Vec2{X: cos, Y: sin}, Length: 24, Width: width, Bottom: 2, Top: 8, Root: 16}}
-		return sound(t, "tab", model(t, p).Solid(SideA)).Volume - bare
+		return sound(t, "tab", model(t, p).Solid(panel.SideA)).Volume - bare
 	}
 	const width, times = 4.14, 5
 	for _, deg := range []float64{0, 7, 30, 45} {
@@ -114,7 +115,7 @@ func TestPanelOutline(t *testing.T) {
 	disc := solidtest.Frustum(r, r, 16, 400)
 	for _, at := range []geom.Vec2{{X: 100, Y: 100}, {X: 100.13, Y: 99.9}, {X: 100.25, Y: 100.25}, {X: 99.62, Y: 100.41}} {
 		m := model(t, PanelPlan{X: 200, Y: 200, Thickness: 16, Gap: 500, Parts: []PanelPart{{Solid: disc, At: at}}})
-		s := m.Solid(SideA)
+		s := m.Solid(panel.SideA)
 		f := sound(t, "disc", s)
 		worst := 0.0
 		for _, p := range s.Points {
@@ -135,7 +136,7 @@ func TestPanelSidesMatch(t *testing.T) {
 		p := harePlan(t, 9)
 		p.TurnAlongY = along
 		m := model(t, p)
-		a, b := m.Solid(SideA), m.Solid(SideB)
+		a, b := m.Solid(panel.SideA), m.Solid(panel.SideB)
 		back := func(q mesh.Point) geom.Vec {
 			v := q.Vec()
 			if along {
@@ -150,7 +151,7 @@ func TestPanelSidesMatch(t *testing.T) {
 		if worst > 0.01 {
 			t.Errorf("along Y %v: side B lies %.4f mm off side A", along, worst)
 		}
-		for _, side := range []Face{SideA, SideB} {
+		for _, side := range []panel.Face{panel.SideA, panel.SideB} {
 			checkMap(t, m.Map(side), m.Solid(side))
 		}
 	}
@@ -180,7 +181,7 @@ func TestPanelTurnedBeforehand(t *testing.T) {
 		h.FromBelow, h.FromAbove = h.FromAbove, h.FromBelow
 		q.Holes = append(q.Holes, h)
 	}
-	b, a := model(t, p).Map(SideB), model(t, q).Map(SideA)
+	b, a := model(t, p).Map(panel.SideB), model(t, q).Map(panel.SideA)
 	worst, off := 0.0, 0
 	for i := range a.Z {
 		d := math.Abs(float64(a.Z[i])-float64(b.Z[i])) * a.PerCount
@@ -239,7 +240,7 @@ func TestPanelHoldsPart(t *testing.T) {
 	for _, layer := range []int{1, 5, 9, 14} {
 		p := harePlan(t, layer)
 		m := model(t, p)
-		sound(t, "side A", m.Solid(SideA))
+		sound(t, "side A", m.Solid(panel.SideA))
 		for k := range p.Parts {
 			for _, q := range p.Parts[k].Solid.Points {
 				v := p.Parts[k].onPanel(q)
@@ -279,7 +280,7 @@ func TestOpeningsAreCleared(t *testing.T) {
 	p.Stays = nil
 	p.Tabs = []PanelTab{{At: geom.Vec2{X: 169, Y: 110}, Way: geom.Vec2{X: -1}, Length: 11, Width: 8, Bottom: 2, Top: 8}}
 	m = model(t, p)
-	sound(t, "ring and block", m.Solid(SideA))
+	sound(t, "ring and block", m.Solid(panel.SideA))
 	if beside := 110*m.nx + 125; !m.wood(beside) {
 		t.Error("the block in the ring's opening has no frame")
 	}
@@ -307,7 +308,7 @@ func TestPanelRefuses(t *testing.T) {
 		p.Parts[0].At = at
 		p.Holes = []PanelHole{{At: at, Diameter: 10}}
 		p.Tabs = []PanelTab{{At: at, Way: geom.Vec2{X: 1}, Length: 8, Width: 10, Bottom: 2, Top: 8}}
-		sound(t, "off the panel", model(t, p).Solid(SideA))
+		sound(t, "off the panel", model(t, p).Solid(panel.SideA))
 	}
 }
 
@@ -315,6 +316,6 @@ func BenchmarkPanelModel(b *testing.B) {
 	p := harePlan(b, 9)
 	for b.Loop() {
 		m := model(b, p)
-		b.ReportMetric(float64(len(m.Solid(SideA).Triangles)), "triangles")
+		b.ReportMetric(float64(len(m.Solid(panel.SideA).Triangles)), "triangles")
 	}
 }

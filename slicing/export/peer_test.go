@@ -8,6 +8,7 @@ import (
 
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/sample"
 	"grainstack/slicing/solidtest"
 )
@@ -76,7 +77,7 @@ func TestPeer(t *testing.T) {
 // TestPeerPanel: the panel's sides, too.
 func TestPeerPanel(t *testing.T) {
 	m := model(t, harePlan(t, 9))
-	for _, side := range []Face{SideA, SideB} {
+	for _, side := range []panel.Face{panel.SideA, panel.SideB} {
 		s := m.Solid(side)
 		p := peer(s)
 		if p.NeedsRepair() || len(p.SingularVertices()) > 0 {

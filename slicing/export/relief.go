@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/plane"
 )
 
@@ -13,7 +14,7 @@ import (
 // ends there is an upright wall from column to column, which is moved out to the outline of a part by up to half a step. Where
 // such a wall is straight and as high as the panel no column but its first and last is a corner. Side B is side A turned about
 // the axis, exactly but for rounding to float32.
-func (m *PanelModel) Solid(f Face) *mesh.Mesh {
+func (m *PanelModel) Solid(f panel.Face) *mesh.Mesh {
 	r := relief{PanelModel: m, cells: m.cells()}
 	for side := range r.points {
 		r.points[side] = make([]int32, r.nx*r.ny)
@@ -21,7 +22,7 @@ func (m *PanelModel) Solid(f Face) *mesh.Mesh {
 		r.carved(side)
 	}
 	r.walls()
-	if f == SideB {
+	if f == panel.SideB {
 		return m.TurnOver(&r.out)
 	}
 	return &r.out
