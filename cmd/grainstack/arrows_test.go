@@ -10,7 +10,7 @@ import (
 var ranks = map[string]int{
 	"slicing/geom": 0, "slicing/unit": 0, "slicing/par": 0, "slicing/killtest": 0, "slicing/stoptest": 0, "slicing/phrase": 0, "slicing/sets": 0, "assets": 0,
 	"slicing/disk": 1, "slicing/plane": 1, "slicing/finding": 1,
-	"slicing/stock": 2, "slicing/mesh": 2,
+	"slicing/rs274": 1, "slicing/stock": 2, "slicing/mesh": 2,
 	"slicing/field": 3, "slicing/boxtree": 3, "slicing/decimate": 3, "slicing/sample": 3, "slicing/solidtest": 3, "assets/stocktest": 3,
 	"slicing/stack": 4, "slicing/arrange": 4, "slicing/chalk": 4, "slicing/cloud": 4,
 	"slicing/carve": 5, "slicing/panel": 5, "slicing/glue": 5, "slicing/mend": 5, "slicing/register": 5, "slicing/join": 5,

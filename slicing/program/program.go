@@ -1,6 +1,10 @@
 package program
 
 import (
+	"fmt"
+	"math"
+	"strings"
+
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
@@ -58,13 +62,32 @@ type Blank struct {
 	Board float64 // thickness as it lies on the bed
 }
 
-// origin is where the zero of X and Y lies in the program's frame.
-func (p *Program) origin(z Zero) geom.Vec2 {
-	switch z {
-	case AtMiddle:
-		return geom.Vec2{X: p.Blank.X / 2, Y: p.Blank.Y / 2}
-	case AtDowel:
-		return p.Dowels[0]
+// origin is where the zero of X, Y and Z lies in the program's frame.
+func (p *Program) origin(m Machine) geom.Vec { return m.Origin(p.Blank, p.Dowels) }
+
+// Check says in a sentence what is wrong with a program, nil where it can be written.
+func (p *Program) Check() error {
+	switch {
+	case !plain(p.Name) || p.Name == "" || strings.ContainsAny(p.Name, `/\`):
+		return fmt.Errorf("a program is named %q: give a name of plain letters and digits without a folder", p.Name)
+	case p.Panel < 1 || p.Step < Holes || p.Step > Free || p.Side != panel.SideA && p.Side != panel.SideB:
+		return fmt.Errorf("%s: it is for no step of any panel's side", p.Name)
+	case !(p.Safe > 0 && p.Safe < farthest):
+		return fmt.Errorf("%s: rapids go %g mm above the panel: give a safe height of more than 0", p.Name, p.Safe)
+	case !(p.Blank.X > 0 && p.Blank.X < farthest && p.Blank.Y > 0 && p.Blank.Y < farthest && p.Blank.Board > 0 && p.Blank.Board < farthest):
+		return fmt.Errorf("%s: the panel is %g x %g x %g mm: give a size", p.Name, p.Blank.X, p.Blank.Y, p.Blank.Board)
+	case !(p.RPM >= 0 && p.RPM < 1e6):
+		return fmt.Errorf("%s: the spindle turns %g times a minute: give 0 or more", p.Name, p.RPM)
+	case len(p.Moves) == 0:
+		return fmt.Errorf("%s: it moves nothing", p.Name)
 	}
-	return geom.Vec2{}
+	for i, m := range p.Moves {
+		if !(math.Abs(m.To.X) < farthest && math.Abs(m.To.Y) < farthest && math.Abs(m.To.Z) < farthest) || !(m.FeedMmMin >= 0 && m.FeedMmMin < 1e6) {
+			return fmt.Errorf("%s: move %d goes to %g, %g, %g at %g mm/min, which is nowhere on a machine", p.Name, i+1, m.To.X, m.To.Y, m.To.Z, m.FeedMmMin)
+		}
+	}
+	return nil
 }
+
+// farthest is beyond any router, mm.
+const farthest = 1e5

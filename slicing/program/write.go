@@ -1,0 +1,220 @@
+package program
+
+import (
+	"fmt"
+	"math"
+	"path"
+	"strconv"
+	"strings"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
+)
+
+// A File is a program as it is written.
+type File struct {
+	Name string
+	Text []byte
+}
+
+// Write writes a program in the words of a machine: one file, or several that are run one after another where the controller
+// takes no larger ones. A file begins and ends at the safe height. The error says what can't be written.
+func Write(p Program, m Machine) ([]File, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	if err := m.Check(); err != nil {
+		return nil, err
+	}
+	var out []File
+	for from := 0; from < len(p.Moves); {
+		w := newWriter(&p, m, from, len(out)+1)
+		next, err := w.moves(from)
+		if err != nil {
+			return nil, err
+		}
+		w.close()
+		out = append(out, File{Name: p.Name, Text: w.buf})
+		from = next
+	}
+	if len(out) > 1 {
+		ext := path.Ext(p.Name)
+		for i := range out {
+			out[i].Name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(p.Name, ext), i+1, ext)
+		}
+	}
+	return out, nil
+}
+
+// A writer writes one file. What a controller keeps (place, kind of move, feed) is written only where it changes.
+type writer struct {
+	p    *Program
+	m    Machine
+	buf  []byte
+	per  [3]float64 // counts of the last decimal to a mm, and where 0 is, in mm
+	from [3]float64
+	at   [3]int64 // counts
+	set  [3]bool  // at holds something
+	mode int      // of motion: 0 rapid, 1 feed, -1 none yet
+	feed int64    // counts
+}
+
+const unset = math.MinInt64
+
+// decimals of places and of feeds: a thousandth of a mm and a ten-thousandth of an inch, whole mm/min and tenths of an inch a
+// minute.
+func (w *writer) decimals() (place, feed int) {
+	if w.m.Units == unit.Inch {
+		return 4, 1
+	}
+	return 3, 0
+}
+
+// unit is how long one of the file's units is, mm.
+func (w *writer) unit() float64 {
+	if w.m.Units == unit.Inch {
+		return 25.4
+	}
+	return 1
+}
+
+func newWriter(p *Program, m Machine, from, number int) *writer {
+	w := &writer{p: p, m: m, mode: -1, feed: unset}
+	o := p.origin(m)
+	w.from = [3]float64{o.X, o.Y, o.Z}
+	w.head(number)
+	if m.Units == unit.Inch {
+		w.line("G17 G20 G90 G94")
+	} else {
+		w.line("G17 G21 G90 G94")
+	}
+	for _, l := range m.Start {
+		w.line(l)
+	}
+	w.move(Move{To: geom.Vec{Z: p.Safe}}, upright)
+	if m.Pause {
+		w.line("M0")
+	}
+	if m.Spindle {
+		if p.RPM > 0 {
+			w.line("S" + strconv.FormatFloat(p.RPM, 'f', 0, 64) + " M3")
+		} else {
+			w.line("M3")
+		}
+	}
+	if from > 0 { // wherever the cutter is, it goes on from where the last file ended
+		w.move(Move{To: p.Moves[from-1].To}, level)
+	}
+	return w
+}
+
+func (w *writer) line(words string) {
+	w.buf = append(w.buf, words...)
+	w.buf = append(w.buf, '\n')
+}
+
+// axes are those that a line may name: X, Y and Z by bits.
+type axes uint8
+
+const (
+	level   axes = 3
+	upright axes = 4
+	all     axes = 7
+)
+
+// moves writes as many moves as fit the file, from one on, and says with which the next file begins. A file ends where the
+// cutter is at the safe height.
+func (w *writer) moves(from int) (next int, err error) {
+	room := w.m.MostBytes - len("G0 Z-10000.0000\nM5\nM2\n") - len(strings.Join(w.m.End, "\n")) - 1
+	safe, size := -1, 0
+	for i := from; i < len(w.p.Moves); i++ {
+		m := w.p.Moves[i]
+		w.move(m, all)
+		if w.m.MostBytes > 0 && len(w.buf) > room {
+			if safe < 0 {
+				return 0, fmt.Errorf("%s: between two lifts of the cutter it has more to write than the %d bytes that the controller takes in one file", w.p.Name, w.m.MostBytes)
+			}
+			w.buf = w.buf[:size]
+			w.set[2] = false // closed by a lift, wherever it went since
+			return safe + 1, nil
+		}
+		if m.Rapid() && m.To.Z >= w.p.Safe {
+			safe, size = i, len(w.buf)
+		}
+	}
+	return len(w.p.Moves), nil
+}
+
+// move writes a line for what changes, none where nothing does.
+func (w *writer) move(m Move, named axes) {
+	place, feed := w.decimals()
+	scale := math.Pow10(place) / w.unit()
+	start, mode, moved := len(w.buf), 1, false
+	if m.Rapid() {
+		mode = 0
+	}
+	if mode != w.mode {
+		w.buf = append(w.buf, 'G', '0'+byte(mode))
+	}
+	for axis, v := range [3]float64{m.To.X, m.To.Y, m.To.Z} {
+		n := int64(math.Round((v - w.from[axis]) * scale))
+		if named>>axis&1 == 0 {
+			continue
+		}
+		if w.set[axis] && n == w.at[axis] {
+			continue
+		}
+		w.word("XYZ"[axis], n, place, start)
+		w.at[axis], w.set[axis], moved = n, true, true
+	}
+	if !moved {
+		w.buf = w.buf[:start]
+		return
+	}
+	if w.mode = mode; !m.Rapid() {
+		n := int64(math.Floor(m.FeedMmMin/w.unit()*math.Pow10(feed) + 1e-6)) // never faster than wanted
+		if n = max(n, 1); n != w.feed {
+			w.word('F', n, feed, start)
+			w.feed = n
+		}
+	}
+	w.buf = append(w.buf, '\n')
+}
+
+// word writes a letter and a number of counts of the last decimal, without zeros that say nothing.
+func (w *writer) word(letter byte, n int64, decimals, start int) {
+	if len(w.buf) > start {
+		w.buf = append(w.buf, ' ')
+	}
+	w.buf = append(w.buf, letter)
+	if n < 0 {
+		w.buf = append(w.buf, '-')
+		n = -n
+	}
+	one := int64(1)
+	for range decimals {
+		one *= 10
+	}
+	w.buf = strconv.AppendInt(w.buf, n/one, 10)
+	if n %= one; n == 0 {
+		return
+	}
+	w.buf = append(w.buf, '.')
+	for n > 0 {
+		one /= 10
+		w.buf = append(w.buf, '0'+byte(n/one))
+		n %= one
+	}
+}
+
+// close lifts the cutter, stops the spindle and ends the program.
+func (w *writer) close() {
+	w.move(Move{To: geom.Vec{Z: w.p.Safe}}, upright)
+	if w.m.Spindle {
+		w.line("M5")
+	}
+	for _, l := range w.m.End {
+		w.line(l)
+	}
+	w.line("M2")
+}
