@@ -42,7 +42,7 @@ func (d *directions) directionsCame(_ work.CompassAsk, m *compass.Map) { d.bench
 
 func (d *directions) directionsFound(_ work.CompassAsk, m *compass.Map, err error) {
 	if err != nil {
-		d.Hint(d.bench.CompassFault())
+		d.Hint(d.bench.Compass.Fault())
 		return
 	}
 	d.bench.Compass.Found = m
@@ -79,7 +79,7 @@ func (d *directions) takeBearing(b *compass.Bearing) {
 
 // takeBest makes the best bearing the stand.
 func (d *directions) takeBest() {
-	if b, ok := d.bench.BestBearing(); ok {
+	if b, ok := d.bench.Compass.Best(); ok {
 		d.takeBearing(b)
 	}
 }
@@ -99,7 +99,7 @@ func (d *directions) pointCompass(at fyne.Position, here bool) {
 	switch {
 	case b != nil:
 		d.Hint("A click takes this stand: " + picture.Lean(b.Up))
-	case here && d.bench.Directions() != nil:
+	case here && d.bench.Compass.Directions() != nil:
 		d.Hint("Move over the disc: the piece follows · a click takes the stand")
 	default:
 		d.Hint("")
@@ -115,8 +115,8 @@ func (d *directions) pointCompass(at fyne.Position, here bool) {
 // compassState is what the card shows.
 func (d *directions) compassState() card.CompassState {
 	at, k := d.bench.Tasks.Compass, &d.bench.Compass
-	c := card.CompassState{Busy: d.comparingDirections(), Share: max(0, at.Share), Fault: d.bench.CompassFault(), Weights: k.Weights, Stale: d.bench.DirectionsStale()}
-	if b, ok := d.bench.BestBearing(); ok {
+	c := card.CompassState{Busy: d.comparingDirections(), Share: max(0, at.Share), Fault: d.bench.Compass.Fault(), Weights: k.Weights, Stale: d.bench.Compass.Stale()}
+	if b, ok := d.bench.Compass.Best(); ok {
 		c.Found = len(k.Found.Bearings)
 		c.Best = picture.Bearing(b, d.bench.View.Units)
 		c.Lean = picture.Lean(b.Up)

@@ -64,15 +64,15 @@ func (r *rig) walk(t *testing.T, file string) {
 		r.run(sheet)
 	}
 	r.until("all is worked out", func() bool {
-		v, now := r.bench.Workshop()
-		return !r.busy() && r.bench.AtRest() && (now && v.Improved && r.bench.Reached() != nil || r.bench.ShopFault() != "" || r.bench.Figures.Withheld != "")
+		v, now := r.bench.Shop.Newest()
+		return !r.busy() && r.bench.AtRest() && (now && v.Improved && r.bench.Reached() != nil || r.bench.Shop.Fault() != "" || r.bench.Figures.Withheld != "")
 	})
 	if top := r.win.Canvas().Overlays().Top(); top != nil {
 		t.Errorf("a page lies over the bench")
 		r.win.Canvas().Overlays().Remove(top)
 	}
-	if r.bench.Figured.Fault != "" || r.bench.Tasks.Mend.State == task.Failed || r.bench.ShopFault() != "" {
-		t.Errorf("figures: %q, layout: %q, mending: %v", r.bench.Figured.Fault, r.bench.ShopFault(), r.bench.Tasks.Mend)
+	if r.bench.Figured.Fault != "" || r.bench.Tasks.Mend.State == task.Failed || r.bench.Shop.Fault() != "" {
+		t.Errorf("figures: %q, layout: %q, mending: %v", r.bench.Figured.Fault, r.bench.Shop.Fault(), r.bench.Tasks.Mend)
 	}
 	r.checkAgainstOneByOne(t)
 }
@@ -109,7 +109,7 @@ func (r *rig) checkAgainstOneByOne(t *testing.T) {
 			t.Errorf("%s: %v, one by one %v", one.what, one.got, one.want)
 		}
 	}
-	shop, now := r.bench.Workshop()
+	shop, now := r.bench.Shop.Newest()
 	if !now || shop.Panels() != v.Panels() {
 		t.Errorf("panels laid: now %v", now)
 	}

@@ -34,15 +34,15 @@ func (m *making) busy() bool { return m.at.State == task.Working }
 // makeWork is what files are made of, or why there are none yet.
 func (m *making) makeWork() (files.Work, error) {
 	b := m.bench
-	v, now := b.Workshop()
+	v, now := b.Shop.Newest()
 	ready := now && v.Improved
 	switch {
 	case b.Model == nil:
 		return files.Work{}, errors.New("open a piece first")
 	case b.Figures != nil && b.Figures.Withheld != "":
 		return files.Work{}, errors.New(b.Figures.Withheld)
-	case b.ShopFault() != "":
-		return files.Work{}, errors.New(b.ShopFault())
+	case b.Shop.Fault() != "":
+		return files.Work{}, errors.New(b.Shop.Fault())
 	case !ready && m.off() != "":
 		return files.Work{}, errors.New("called off: " + m.off() + ". Press \"go on\" at the foot of the window, then the files can be made")
 	case !ready:

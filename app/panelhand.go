@@ -27,7 +27,7 @@ type panelHand struct {
 // clickPanel picks the layer of the part under the hand, or adds what is to be added there.
 func (h *panelHand) clickPanel(at fyne.Position) {
 	s := h.on.panels
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	p, ok := s.ToMM(at)
 	switch {
 	case v == nil || !ok:
@@ -66,7 +66,7 @@ func (h *panelHand) pointPanel(at fyne.Position, here bool) {
 	if !s.Hand.Free() {
 		return
 	}
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	p, ok := s.ToMM(at)
 	if !here || !ok || v == nil {
 		h.Hint("")
@@ -83,9 +83,9 @@ func (h *panelHand) pointPanel(at fyne.Position, here bool) {
 // takePanel takes what lies at a place of the panel sheet into the hand.
 func (h *panelHand) takePanel(at fyne.Position) bool {
 	s := h.on.panels
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	if !now || s.Hand.Let || s.Hand.Owed || s.Hand.Adding != edit.Nothing {
-		return s.Hand.Let || s.Hand.Owed || h.bench.Placing() && !now
+		return s.Hand.Let || s.Hand.Owed || h.bench.Shop.Placing() && !now
 	}
 	p, ok := s.ToMM(at)
 	if !ok {
@@ -137,7 +137,7 @@ func (h *panelHand) letPanel(moved bool) {
 // letGo puts what is in the hand down where it is, or at the last place where it may be.
 func (h *panelHand) letGo() {
 	hand := &h.on.panels.Hand
-	if v, now := h.bench.Workshop(); v != hand.Shop || !now {
+	if v, now := h.bench.Shop.Newest(); v != hand.Shop || !now {
 		h.drop()
 		return
 	}
@@ -247,11 +247,11 @@ func (h *panelHand) nudge(by geom.Vec2) {
 // takeByKey takes the picked part into the hand.
 func (h *panelHand) takeByKey() {
 	s := h.on.panels
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	if !now || s.Hand.What != edit.Nothing {
 		return
 	}
-	id, ok := h.bench.PickedPart(v)
+	id, ok := h.bench.Shop.Picked(v)
 	part, laid := edit.Laid(v, id)
 	if !ok || !laid {
 		return
@@ -295,11 +295,11 @@ func (h *panelHand) turnPart() {
 
 // lockPart locks the picked part where it lies, or lets it go.
 func (h *panelHand) lockPart() {
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	if !now || h.on.panels.Hand.What != edit.Nothing {
 		return
 	}
-	id, _ := h.bench.PickedPart(v)
+	id, _ := h.bench.Shop.Picked(v)
 	if c, ok := edit.Lock(v, id); ok {
 		h.take(c)
 	} else {
@@ -309,8 +309,8 @@ func (h *panelHand) lockPart() {
 
 // layAnew leaves all parts that are not locked to the program again.
 func (h *panelHand) layAnew() {
-	v, now := h.bench.Workshop()
-	if h.bench.ShopOff() || h.bench.ShopFault() != "" || v == nil {
+	v, now := h.bench.Shop.Newest()
+	if h.bench.Shop.Off() || h.bench.Shop.Fault() != "" || v == nil {
 		h.layAgain()
 		return
 	}
@@ -328,7 +328,7 @@ func (h *panelHand) layAnew() {
 // remove takes the tab or pin in hand away.
 func (h *panelHand) remove() {
 	hand := &h.on.panels.Hand
-	if v, now := h.bench.Workshop(); !hand.Holds() || hand.What == edit.Part || !now || v != hand.Shop {
+	if v, now := h.bench.Shop.Newest(); !hand.Holds() || hand.What == edit.Part || !now || v != hand.Shop {
 		return
 	}
 	c, ok := hand.Remove()
@@ -349,7 +349,7 @@ func (h *panelHand) addTo(what edit.Kind) {
 
 // clickGlueUp picks the layer under the hand and the step in which it is put on.
 func (h *panelHand) clickGlueUp(at fyne.Position) {
-	v, _ := h.bench.Workshop()
+	v, _ := h.bench.Shop.Newest()
 	if v == nil || v.Withheld != "" {
 		return
 	}
@@ -365,7 +365,7 @@ func (h *panelHand) clickGlueUp(at fyne.Position) {
 
 // split divides a part along a joint line across its middle. The line is then moved on the layer sheet.
 func (h *panelHand) split(id panel.ID) {
-	v, now := h.bench.Workshop()
+	v, now := h.bench.Shop.Newest()
 	if !now {
 		return
 	}
@@ -387,8 +387,8 @@ func (h *panelHand) unsplit() {
 
 // splitPicked splits the picked part.
 func (h *panelHand) splitPicked() {
-	v, _ := h.bench.Workshop()
-	id, _ := h.bench.PickedPart(v)
+	v, _ := h.bench.Shop.Newest()
+	id, _ := h.bench.Shop.Picked(v)
 	h.split(id)
 }
 

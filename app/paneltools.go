@@ -46,10 +46,10 @@ func (t *panelTools) show() {
 		}
 	}
 	name := "Lock"
-	v, now := t.hand.bench.Workshop()
+	v, now := t.hand.bench.Shop.Newest()
 	t.misfits.show(t.hand, v, now)
 	if v != nil {
-		if id, ok := t.hand.bench.PickedPart(v); ok {
+		if id, ok := t.hand.bench.Shop.Picked(v); ok {
 			if h, _ := edit.Laid(v, id); h.At.Locked {
 				name = "Unlock"
 			}
@@ -75,15 +75,15 @@ func enable(b *paper.Button, on bool) {
 func (h *panelHand) panelCommands() []command {
 	inFront := func() bool { return h.on.panels != nil && h.bench.Screen.Sheet == panelsName }
 	laid := func() bool {
-		v, now := h.bench.Workshop()
+		v, now := h.bench.Shop.Newest()
 		return inFront() && now && v.Withheld == "" && len(v.Layout.Panels) > 0
 	}
 	lies := func() bool {
 		if !laid() {
 			return false
 		}
-		v, _ := h.bench.Workshop()
-		id, ok := h.bench.PickedPart(v)
+		v, _ := h.bench.Shop.Newest()
+		id, ok := h.bench.Shop.Picked(v)
 		_, on := edit.Laid(v, id)
 		return ok && on
 	}
@@ -92,17 +92,17 @@ func (h *panelHand) panelCommands() []command {
 		{name: "turn part", menu: "Change", words: "Turn the part on its panel", key: fyne.KeyR, enabled: lies, do: h.turnPart},
 		{name: "lock part", menu: "Change", words: "Lock the part on its panel, or unlock it", key: fyne.KeyK, enabled: lies, do: h.lockPart},
 		{name: "lay anew", menu: "Change", words: "Lay the parts out anew", key: fyne.KeyA, enabled: func() bool {
-			return inFront() && (laid() || h.bench.ShopOff() || h.bench.ShopFault() != "")
+			return inFront() && (laid() || h.bench.Shop.Off() || h.bench.Shop.Fault() != "")
 		}, do: h.layAnew},
 		{name: "add tab", menu: "Change", words: "Another tab", key: fyne.KeyJ, enabled: laid, do: func() { h.addTo(edit.Tab) }},
 		{name: "add pin", menu: "Change", words: "Another pin", key: fyne.KeyH, enabled: laid, do: func() { h.addTo(edit.Pin) }},
 		{name: "remove", menu: "Change", words: "Take away the tab or pin in hand", key: fyne.KeyDelete, enabled: held, do: h.remove},
 		{name: "split", menu: "Change", words: "Split the part along a joint line, a piece of it once more", key: fyne.KeyV, enabled: func() bool {
-			v, now := h.bench.Workshop()
+			v, now := h.bench.Shop.Newest()
 			if !now || v.Withheld != "" {
 				return false
 			}
-			_, ok := h.bench.PickedPart(v)
+			_, ok := h.bench.Shop.Picked(v)
 			return ok
 		}, do: h.splitPicked},
 		{name: "unsplit", menu: "Change", words: "Take the layer's joint line back", key: fyne.KeyQ, enabled: func() bool {

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"grainstack/app/pane"
+	"grainstack/app/route"
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/job"
@@ -134,45 +135,45 @@ func TestWhatWrapsDoesNotMoveTheSheet(t *testing.T) {
 func TestTheLineOfTheJobLeads(t *testing.T) {
 	r := newRig(t, ring())
 	r.until("the cutters are followed", func() bool { return r.bench.Reached() != nil })
-	mark := func(s state.Step) pane.StopMark { return r.router.line.Stops()[s].Mark }
-	click := func(s state.Step) {
+	mark := func(s route.Step) pane.StopMark { return r.router.line.Stops()[s].Mark }
+	click := func(s route.Step) {
 		at, size := r.router.line.Box(int(s))
 		test.TapAt(r.router.line, at.AddXY(size.Width/2, size.Height/2))
 		r.drain()
 	}
 	r.until("the line says so", func() bool {
-		return mark(state.StepReach) == pane.StopSettled || mark(state.StepReach) == pane.StopInDoubt
+		return mark(route.Reach) == pane.StopSettled || mark(route.Reach) == pane.StopInDoubt
 	})
-	click(state.StepWall)
+	click(route.Wall)
 	if c := r.cards.opened(); c == nil || c.Title != "Wall" {
 		t.Error("Wall does not lead to its card")
 	}
-	click(state.StepGlue)
+	click(route.Glue)
 	if r.folder.inFront().name != "Glue-up" {
 		t.Errorf("Glue-up leads to %q", r.folder.inFront().name)
 	}
 	r.wall(13)
 	r.Rest()
 	r.until("the cutters are being followed anew", func() bool {
-		return r.bench.Tasks.Reach.State == task.Working && mark(state.StepReach) == pane.StopAtWork
+		return r.bench.Tasks.Reach.State == task.Working && mark(route.Reach) == pane.StopAtWork
 	})
 	r.run("cancel")
-	r.until("that is struck", func() bool { return mark(state.StepReach) == pane.StopLeft })
-	click(state.StepReach)
-	r.until("it goes on", func() bool { return mark(state.StepReach) != pane.StopLeft && r.bench.Reached() != nil })
+	r.until("that is struck", func() bool { return mark(route.Reach) == pane.StopLeft })
+	click(route.Reach)
+	r.until("it goes on", func() bool { return mark(route.Reach) != pane.StopLeft && r.bench.Reached() != nil })
 	p := job.NewPiece("scan", solidtest.Torus(0.08, 0.043, 60, 30), mesh.Raw{})
 	p.File = filepath.Join(t.TempDir(), "scan.stl")
 	r.bench.Put(state.NewModel(r.bench.Job(), r.bench.Settings()))
 	r.bench.Model.Piece.File = p.File
 	r.changed()
-	r.until("the unit is guessed", func() bool { return mark(state.StepSize) == pane.StopGuessed })
-	click(state.StepSize)
+	r.until("the unit is guessed", func() bool { return mark(route.Size) == pane.StopGuessed })
+	click(route.Size)
 	if len(r.pages) != 1 {
 		t.Fatal("the unit is not asked for")
 	}
 	r.press(fyne.KeyRight) // centimetres
 	r.press(fyne.KeyReturn)
-	r.until("it is said", func() bool { return mark(state.StepSize) != pane.StopGuessed })
+	r.until("it is said", func() bool { return mark(route.Size) != pane.StopGuessed })
 	if r.bench.Settings().Scale != 10 {
 		t.Errorf("in centimetres the scale is %v", r.bench.Settings().Scale)
 	}

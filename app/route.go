@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/app/pane"
-	"grainstack/app/state"
+	"grainstack/app/route"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
@@ -19,29 +19,29 @@ type router struct {
 
 func newRouter(c *core, t *tasks, cards *cards) *router {
 	r := &router{core: c, line: pane.NewRoute(), tasks: t, cards: cards}
-	r.line.Chosen = func(i int) { r.to(state.Step(i)) }
+	r.line.Chosen = func(i int) { r.to(route.Step(i)) }
 	r.line.Over = func(i int) {
 		if i < 0 {
 			r.Hint("")
 			return
 		}
-		s := r.bench.Route()[i]
+		s := route.Of(r.bench)[i]
 		r.Hint(s.Step.String() + ": " + s.Words)
 	}
 	return r
 }
 
 // stopMarks are how the marks of steps are drawn.
-var stopMarks = map[state.Mark]pane.StopMark{
-	state.Ahead: pane.StopAhead, state.Settled: pane.StopSettled, state.Guessed: pane.StopGuessed,
-	state.AtWork: pane.StopAtWork, state.LeftOff: pane.StopLeft, state.InDoubt: pane.StopInDoubt,
+var stopMarks = map[route.Mark]pane.StopMark{
+	route.Ahead: pane.StopAhead, route.Settled: pane.StopSettled, route.Guessed: pane.StopGuessed,
+	route.AtWork: pane.StopAtWork, route.LeftOff: pane.StopLeft, route.InDoubt: pane.StopInDoubt,
 }
 
 // show shows how far every step is.
 func (r *router) show() {
-	route := r.bench.Route()
-	stops := make([]pane.Stop, len(route))
-	for i, s := range route {
+	stages := route.Of(r.bench)
+	stops := make([]pane.Stop, len(stages))
+	for i, s := range stages {
 		share := float32(int(s.Share*20)) / 20 // each repaint costs as much as a picture
 		stops[i] = pane.Stop{Name: s.Step.String(), Mark: stopMarks[s.Mark], Share: share}
 	}
@@ -50,23 +50,23 @@ func (r *router) show() {
 
 // The numbers of the cards and the names of the sheets that steps are about; a step with neither has a page of its own.
 var (
-	stepCards  = map[state.Step]int{state.StepScan: 2, state.StepSize: 1, state.StepMend: 2, state.StepStand: 3, state.StepBoard: 4, state.StepWall: 5, state.StepLook: 6, state.StepReach: 9, state.StepPanels: 8, state.StepGlue: 10}
-	stepSheets = map[state.Step]string{state.StepPanels: panelsName, state.StepGlue: "Glue-up"}
+	stepCards  = map[route.Step]int{route.Scan: 2, route.Size: 1, route.Mend: 2, route.Stand: 3, route.Board: 4, route.Wall: 5, route.Look: 6, route.Reach: 9, route.Panels: 8, route.Glue: 10}
+	stepSheets = map[route.Step]string{route.Panels: panelsName, route.Glue: "Glue-up"}
 )
 
 // to leads to what a step is about: on with what was called off, to its sheet, and to its card.
-func (r *router) to(step state.Step) {
-	s := r.bench.Route()[step]
+func (r *router) to(step route.Step) {
+	s := route.Of(r.bench)[step]
 	r.trace.line("what=step name=%q mark=%d", step, s.Mark)
 	switch {
-	case s.Mark == state.LeftOff:
+	case s.Mark == route.LeftOff:
 		r.run("go on")
 		r.Hint(step.String() + ": it goes on.")
 		return
-	case step == state.StepSize && s.Mark == state.Guessed:
+	case step == route.Size && s.Mark == route.Guessed:
 		r.askUnit()
 		return
-	case step == state.StepBook:
+	case step == route.Book:
 		r.run("make")
 		return
 	}
@@ -104,7 +104,7 @@ func (r *router) askUnit() {
 	words = append(words, "By its height…")
 	do = append(do, func() {
 		for _, c := range r.cards.all {
-			if c.Number == stepCards[state.StepSize] {
+			if c.Number == stepCards[route.Size] {
 				r.cards.show(c)
 			}
 		}

@@ -24,7 +24,7 @@ func hareRig(t *testing.T) *rig {
 	r := newRig(t, job.NewPiece("hare", sample.Hare(20_000), mesh.Raw{}))
 	r.set("solid", func(s *job.Settings) { s.Wall = 0 })
 	r.until("cutters and panels are followed", func() bool {
-		v, now := r.bench.Workshop()
+		v, now := r.bench.Shop.Newest()
 		return r.bench.Reached() != nil && now && v.Improved && r.bench.Tasks.Shop.State != task.Working
 	})
 	return r

@@ -323,7 +323,7 @@ func (s *snagger) where(p finding.Place) string {
 		return ""
 	}
 	text := fmt.Sprintf("Layer %d of %d", p.Layer, len(b.Figures.Layers))
-	v, now := b.Workshop()
+	v, now := b.Shop.Newest()
 	if !now || v.Withheld != "" {
 		return text
 	}

@@ -152,5 +152,5 @@ func (t *tasks) wordsOff() string {
 // cardsOff is what of the work that cards tell of was called off.
 func (t *tasks) cardsOff() card.Off {
 	at := &t.bench.Tasks
-	return card.Off{Survey: at.Survey.State == task.Off, Hollow: at.Hollow.State == task.Off, Reach: at.Reach.State == task.Off, Shop: t.bench.ShopOff()}
+	return card.Off{Survey: at.Survey.State == task.Off, Hollow: at.Hollow.State == task.Off, Reach: at.Reach.State == task.Off, Shop: t.bench.Shop.Off()}
 }

@@ -115,7 +115,7 @@ func (r *trials) traceTrials() {
 	tickets, deep, drawn := 0, 0, 0
 	var names []string
 	for _, one := range r.bench.Trials() {
-		t, have := r.bench.Tried.Tickets[r.bench.TryKey(one.Settings)]
+		t, have := r.bench.Tried.Tickets[r.bench.Tried.Key(one.Settings)]
 		tickets += count(have)
 		deep += count(t.Deep)
 		drawn += count(r.bench.Tried.Pictures[one.Settings].Img != nil)

@@ -66,7 +66,7 @@ func TestTrialsAreKeptSetBesideTheBenchAndTakenBack(t *testing.T) {
 	}
 	r.triedOut()
 	for _, one := range r.bench.Trials() {
-		got, fault, ok := r.bench.TrialTicket(one.Settings)
+		got, fault, ok := r.bench.Tried.Ticket(one.Settings)
 		if !ok || fault != "" || !got.Deep || got.For != one.Settings || r.bench.Tried.Pictures[one.Settings].Img == nil {
 			t.Errorf("%s: ticket %v of its own %v, deep %v, %q", one.Name, ok, got.For == one.Settings, got.Deep, fault)
 		}
@@ -74,7 +74,7 @@ func TestTrialsAreKeptSetBesideTheBenchAndTakenBack(t *testing.T) {
 	if a, b := r.bench.Tried.Pictures[r.bench.Trials()[0].Settings].Img, r.bench.Tried.Pictures[r.bench.Trials()[2].Settings].Img; slices.Equal(a.Pix, b.Pix) {
 		t.Error("a ring lying and one on edge have the same picture")
 	}
-	bench, _ := r.bench.BenchTicket()
+	bench, _ := r.bench.Tried.BenchTicket()
 	line := r.trialLine(r.bench.Trials()[0], bench, true)
 	if !strings.Contains(line.Differences, "layers") || !strings.Contains(line.Choices, "forward 90° → as it came") || !strings.Contains(line.Choices, "30 mm → 20 mm") {
 		t.Errorf("the first trial differs by %q, %q", line.Differences, line.Choices)
@@ -100,20 +100,20 @@ func TestTheTicketIsSetAgainstTheChosenTrial(t *testing.T) {
 	r := newRig(t, ring())
 	r.run("keep trial")
 	s := r.bench.Settings()
-	kept, _, _ := r.bench.TrialTicket(s)
+	kept, _, _ := r.bench.Tried.Ticket(s)
 	r.set("wall", func(s *job.Settings) { s.Wall = 35 })
-	now, ok := r.bench.BenchTicket()
+	now, ok := r.bench.Tried.BenchTicket()
 	by := differences(now, kept, []trial.Quantity{trial.Weight}, unit.Metric)
 	if !ok || !strings.HasPrefix(by, "+") {
 		t.Errorf("a thicker wall weighs %q", by)
 	}
 	r.wall(36) // while the hand is still at it
-	live, ok := r.bench.BenchTicket()
+	live, ok := r.bench.Tried.BenchTicket()
 	if !ok || live.For.Wall != 36 || live.Reckoned[trial.Weight].Value <= now.Reckoned[trial.Weight].Value {
 		t.Errorf("the difference does not follow the hand: %v, wall %v", ok, live.For.Wall)
 	}
 	r.chooseTrial(0) // lets go
-	if r.bench.ChosenTrial() != -1 {
+	if r.bench.Tried.ChosenTrial() != -1 {
 		t.Error("the trial is still chosen")
 	}
 }
@@ -127,13 +127,13 @@ func TestTrialsAreNamedRemovedAndBroughtBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.keepTrials("rename Trial 2", all)
-	if r.bench.ChosenTrial() != 1 || r.bench.Trials()[1].Name != "thick" {
-		t.Errorf("renamed: %q, chosen %d", r.bench.Trials()[1].Name, r.bench.ChosenTrial())
+	if r.bench.Tried.ChosenTrial() != 1 || r.bench.Trials()[1].Name != "thick" {
+		t.Errorf("renamed: %q, chosen %d", r.bench.Trials()[1].Name, r.bench.Tried.ChosenTrial())
 	}
 	settings, figures := r.bench.Settings(), r.bench.Figures
 	r.run("remove trial")
-	if len(r.bench.Trials()) != 2 || r.bench.ChosenTrial() != -1 {
-		t.Errorf("%d trials, chosen %d", len(r.bench.Trials()), r.bench.ChosenTrial())
+	if len(r.bench.Trials()) != 2 || r.bench.Tried.ChosenTrial() != -1 {
+		t.Errorf("%d trials, chosen %d", len(r.bench.Trials()), r.bench.Tried.ChosenTrial())
 	}
 	r.run("undo")
 	if len(r.bench.Trials()) != 3 || r.bench.Trials()[1].Name != "thick" || r.bench.Settings() != settings || r.bench.Figures != figures {
@@ -205,8 +205,8 @@ func TestTrialsSideBySide(t *testing.T) {
 	}
 	mid := r.comparing.Now.Out.Pictures[1]
 	r.comparing.Clicked(fyne.NewPos(float32(mid.Min.X+5), float32(mid.Min.Y+5)))
-	if r.bench.ChosenTrial() != 0 {
-		t.Errorf("a click on the second column chose %d", r.bench.ChosenTrial())
+	if r.bench.Tried.ChosenTrial() != 0 {
+		t.Errorf("a click on the second column chose %d", r.bench.Tried.ChosenTrial())
 	}
 	r.comparing.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 100)}, Scrolled: fyne.NewDelta(0, 75)})
 	zoomed := r.look.Camera.Camera
@@ -258,7 +258,7 @@ func TestATrialOfAPieceMendedOtherwise(t *testing.T) {
 	r.bench.Tried.Pictures = map[job.Settings]state.TrialPicture{}
 	r.showAll()
 	r.triedOut()
-	got, fault, ok := r.bench.TrialTicket(r.bench.Trials()[0].Settings)
+	got, fault, ok := r.bench.Tried.Ticket(r.bench.Trials()[0].Settings)
 	if w := got.Reckoned[trial.Weight].Value / 1000; !ok || fault != "" || w < thin-1e-9 || w > thin+1e-9 {
 		t.Errorf("the thinned trial weighs %v kg, want %v; %q", w, thin, fault)
 	}

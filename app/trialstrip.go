@@ -22,11 +22,11 @@ import (
 // trialCommands are what can be done with trials.
 func (r *trials) trialCommands() []command {
 	some := func() bool { return r.bench.Model != nil && len(r.bench.Trials()) > 0 }
-	chosen := func() bool { return r.bench.ChosenTrial() >= 0 }
+	chosen := func() bool { return r.bench.Tried.ChosenTrial() >= 0 }
 	step := func(by int) func() {
 		return func() {
 			n := len(r.bench.Trials())
-			if i := r.bench.ChosenTrial(); i >= 0 {
+			if i := r.bench.Tried.ChosenTrial(); i >= 0 {
 				r.toTrial((i + by + n) % n)
 			} else {
 				r.toTrial(0)
@@ -39,13 +39,13 @@ func (r *trials) trialCommands() []command {
 		{name: "next trial", menu: "Trials", words: "Next trial", key: fyne.KeyPeriod, enabled: some, do: step(1)},
 		{name: "trial before", menu: "Trials", words: "Trial before", key: fyne.KeyComma, enabled: some, do: step(-1)},
 		{name: "take trial", menu: "Trials", words: "Take the chosen trial back", ctrl: fyne.KeyR, enabled: func() bool {
-			i := r.bench.ChosenTrial()
+			i := r.bench.Tried.ChosenTrial()
 			return i >= 0 && r.bench.Trials()[i].Settings != r.bench.Settings()
 		}, do: r.takeTrial},
 		{name: "rename trial", menu: "Trials", words: "Rename the chosen trial…", key: fyne.KeyF2, enabled: chosen, do: r.renameTrial},
 		{name: "remove trial", menu: "Trials", words: "Remove the chosen trial", ctrl: fyne.KeyDelete, enabled: chosen, do: r.removeTrial},
 		{name: "fold trials", menu: "Trials", words: "Fold the strip of trials", key: fyne.KeyF8, enabled: some, do: func() {
-			r.bench.Tried.Fold = map[bool]state.Fold{true: state.Unfolded, false: state.Folded}[r.bench.TrialsFolded()]
+			r.bench.Tried.Fold = map[bool]state.Fold{true: state.Unfolded, false: state.Folded}[r.bench.Tried.Folded()]
 			r.changed()
 		}},
 	}
@@ -78,7 +78,7 @@ func (r *trials) keepTrials(step string, all []trial.Trial) {
 
 // chooseTrial sets the ticket against a trial, or against none where it is chosen already.
 func (r *trials) chooseTrial(i int) {
-	if i == r.bench.ChosenTrial() {
+	if i == r.bench.Tried.ChosenTrial() {
 		r.bench.Tried.Chosen = job.Settings{}
 		r.changed()
 		return
@@ -122,7 +122,7 @@ func (r *trials) setBeside(i int) {
 
 // takeTrial puts the chosen trial's settings on the bench, as one step.
 func (r *trials) takeTrial() {
-	t := r.bench.Trials()[r.bench.ChosenTrial()]
+	t := r.bench.Trials()[r.bench.Tried.ChosenTrial()]
 	r.Rest()
 	r.Do("take back "+t.Name, func(job.Settings) job.Settings { return t.Settings })
 	r.Rest()
@@ -130,7 +130,7 @@ func (r *trials) takeTrial() {
 }
 
 func (r *trials) removeTrial() {
-	i := r.bench.ChosenTrial()
+	i := r.bench.Tried.ChosenTrial()
 	all := r.bench.Trials()
 	name := all[i].Name
 	delete(r.bench.Tried.Beside, all[i].Settings)
@@ -154,7 +154,7 @@ func (n *nameField) TypedKey(e *fyne.KeyEvent) {
 }
 
 func (r *trials) renameTrial() {
-	i := r.bench.ChosenTrial()
+	i := r.bench.Tried.ChosenTrial()
 	was := r.bench.Trials()[i].Name
 	field, fault := &nameField{}, paper.Sentence(paper.Red)
 	field.ExtendBaseWidget(field)
@@ -214,7 +214,7 @@ func named(q trial.Quantity, text string) string {
 func (r *trials) trialLine(one trial.Trial, bench trial.Ticket, known bool) ticket.TrialLine {
 	u := r.bench.View.Units
 	line := ticket.TrialLine{Name: one.Name, Picture: r.bench.Tried.Pictures[one.Settings].Img, Chosen: one.Settings == r.bench.Tried.Chosen, Beside: r.bench.Tried.Beside[one.Settings]}
-	t, fault, ok := r.bench.TrialTicket(one.Settings)
+	t, fault, ok := r.bench.Tried.Ticket(one.Settings)
 	var words []string
 	for _, q := range briefly() {
 		if a, estimate := t.Best(q); ok && a.Known && !(estimate && q == trial.PanelCount) {
@@ -252,7 +252,7 @@ func (r *trials) showStrip() {
 	if r.strip == nil {
 		return
 	}
-	bench, known := r.bench.BenchTicket()
+	bench, known := r.bench.Tried.BenchTicket()
 	var lines []ticket.TrialLine
 	kept := map[job.Settings]bool{}
 	if r.bench.Model != nil {
@@ -270,7 +270,7 @@ func (r *trials) showStrip() {
 	for _, c := range r.trialCommands() {
 		enabled[c.name] = c.enabled()
 	}
-	if r.strip.Put(lines, r.status(), r.bench.TrialsFolded(), r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
+	if r.strip.Put(lines, r.status(), r.bench.Tried.Folded(), r.bench.Screen.Comparing, func(name string) bool { return enabled[name] }) {
 		r.relay()
 		if r.trace != nil {
 			r.post(r.traceStrip)
@@ -290,14 +290,14 @@ func (r *trials) traceStrip() {
 // showAgainst sets the ticket against the chosen trial.
 func (r *trials) showAgainst() {
 	var by [5]string
-	i := r.bench.ChosenTrial()
-	bench, known := r.bench.BenchTicket()
+	i := r.bench.Tried.ChosenTrial()
+	bench, known := r.bench.Tried.BenchTicket()
 	if i < 0 || !known {
 		r.ticket.Against("", by)
 		return
 	}
 	one := r.bench.Trials()[i]
-	t, _, ok := r.bench.TrialTicket(one.Settings)
+	t, _, ok := r.bench.Tried.Ticket(one.Settings)
 	if !ok {
 		r.ticket.Against("", by)
 		return

@@ -34,7 +34,7 @@ type leafer struct{ *core }
 
 // leafTo shows another panel, step or board.
 func (l leafer) leafTo(s *view.Shop, at int) {
-	v, _ := l.bench.Workshop()
+	v, _ := l.bench.Shop.Newest()
 	s.TurnTo(v, at)
 	l.changed()
 }

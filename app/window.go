@@ -322,7 +322,7 @@ func (w *window) cardState() card.State {
 	if b.Model != nil {
 		s.Piece = b.Model.Piece
 	}
-	if v, now := b.Workshop(); now {
+	if v, now := b.Shop.Newest(); now {
 		s.Workshop = v
 	}
 	return s

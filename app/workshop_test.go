@@ -35,10 +35,10 @@ func laidRig(t *testing.T) *rig {
 func (r *rig) laid(what string) *workshop.Workshop {
 	r.t.Helper()
 	r.until(what, func() bool {
-		v, now := r.bench.Workshop()
+		v, now := r.bench.Shop.Newest()
 		return now && v.Improved && r.bench.Tasks.Shop.State != task.Working && !r.panels.Busy() && len(r.queue) == 0 && r.panels.Frame() != nil
 	})
-	v, _ := r.bench.Workshop()
+	v, _ := r.bench.Shop.Newest()
 	return v
 }
 

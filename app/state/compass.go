@@ -4,19 +4,12 @@ import (
 	"grainstack/app/task"
 	"grainstack/slicing/compass"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
-	"grainstack/slicing/stock"
 )
-
-// A CompassKey is all that directions hang on: the piece and the settings without its turn.
-type CompassKey struct {
-	Piece    *job.Piece
-	Settings job.Settings
-	Stock    *stock.Catalogue
-}
 
 // A Compass is what is known of the directions that the stack could run in.
 type Compass struct {
+	bench *Piece
+
 	Found   *compass.Map // nil until something has been found
 	Of      CompassKey   // that it is of
 	Weights compass.Weights
@@ -24,45 +17,47 @@ type Compass struct {
 	Pointed *compass.Bearing // under the pointer: the finished piece is shown as it would stand
 }
 
-func newCompass() Compass { return Compass{Weights: compass.UsualWeights(), Measure: compass.Trapped} }
+func newCompass(b *Piece) Compass {
+	return Compass{bench: b, Weights: compass.UsualWeights(), Measure: compass.Trapped}
+}
 
-// CompassKey is the key of the present directions.
-func (b *Bench) CompassKey() CompassKey {
-	k := CompassKey{Settings: b.Settings(), Stock: b.Shelf.Now}
+// Key is the key of the present directions.
+func (c *Compass) Key() CompassKey {
+	k := CompassKey{Settings: c.bench.Settings(), Stock: c.bench.Shelf.Now}
 	k.Settings.Turn = geom.Turn{}
-	if b.Model != nil {
-		k.Piece = b.Model.Piece
+	if c.bench.Model != nil {
+		k.Piece = c.bench.Model.Piece
 	}
 	return k
 }
 
 // Directions are what has been found for the present piece, maybe with older settings; nil where nothing has.
-func (b *Bench) Directions() *compass.Map {
-	if b.Model == nil || b.Compass.Of.Piece != b.Model.Piece {
+func (c *Compass) Directions() *compass.Map {
+	if c.bench.Model == nil || c.Of.Piece != c.bench.Model.Piece {
 		return nil
 	}
-	return b.Compass.Found
+	return c.Found
 }
 
-// DirectionsStale reports whether they are of other settings.
-func (b *Bench) DirectionsStale() bool { return b.Compass.Of != b.CompassKey() }
+// Stale reports whether they are of other settings.
+func (c *Compass) Stale() bool { return c.Of != c.Key() }
 
-// BestBearing is the best of what has been found, by the weights.
-func (b *Bench) BestBearing() (*compass.Bearing, bool) {
-	m := b.Directions()
+// Best is the best of what has been found, by the weights.
+func (c *Compass) Best() (*compass.Bearing, bool) {
+	m := c.Directions()
 	if m == nil {
 		return nil, false
 	}
-	i, ok := m.Best(b.Compass.Weights)
+	i, ok := m.Best(c.Weights)
 	if !ok {
 		return nil, false
 	}
 	return &m.Bearings[i], true
 }
 
-// CompassFault says why directions can't be compared, "" where they can.
-func (b *Bench) CompassFault() string {
-	if at := b.Tasks.Compass; at.State == task.Failed {
+// Fault says why directions can't be compared, "" where they can.
+func (c *Compass) Fault() string {
+	if at := c.bench.Tasks.Compass; at.State == task.Failed {
 		return "Directions can't be compared: " + at.Fault
 	}
 	return ""

@@ -2,31 +2,11 @@ package state
 
 import (
 	"context"
-	"slices"
 
-	"grainstack/slicing/field"
-	"grainstack/slicing/finding"
+	"grainstack/app/task"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
-	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
-	"grainstack/slicing/workshop"
 )
-
-// A StandKey is all that a standing hangs on.
-type StandKey struct {
-	Piece *job.Piece
-	Grid  *field.Grid // nil while the hollow is not known
-	Stand stack.Stand
-	Rests bool // the hand has let go: it is not put off any more
-}
-
-// A FigureKey is all that figures hang on.
-type FigureKey struct {
-	Standing *job.Standing
-	Settings job.Settings
-	Stock    *stock.Catalogue
-}
 
 // Figured is where the figures on the bench come from.
 type Figured struct {
@@ -100,31 +80,6 @@ func (b *Reckoned) Dress() {
 	}
 }
 
-// FiguresWithShop are the figures with what the workshop has to say among what needs a look, but for what is set aside.
-func (b *Bench) FiguresWithShop() *job.Figures {
-	f := b.Figures
-	if f == nil {
-		return nil
-	}
-	v, now := b.Workshop()
-	if !now {
-		v = nil
-	}
-	t, asides := &b.Shop.told, b.Asides()
-	if t.figures != f || t.shop != v || t.standing != b.Standing || !slices.Equal(t.asides, asides) {
-		with := *f
-		if v != nil && v.Withheld == "" {
-			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
-		}
-		*t = figuresTold{figures: f, with: &with, shop: v, standing: b.Standing, asides: asides}
-		with.Cautions = workshop.NeedsALook(f, v)
-		if b.Standing != nil {
-			with.Cautions, t.aside = finding.Open(with.Cautions, asides, b.Standing.Placed.Placement)
-		}
-	}
-	return t.with
-}
-
 // Why says why there are no figures.
 func (b *Reckoned) Why() string {
 	switch {
@@ -134,4 +89,37 @@ func (b *Reckoned) Why() string {
 		return "no piece is open yet."
 	}
 	return "it is being worked out."
+}
+
+// Reckoned is a piece with its figures.
+type Reckoned struct {
+	Piece
+	Standing *job.Standing // nil until the piece has been stood; may be of an older stand
+	Figures  *job.Figures  // as they are shown: with what is known of cutters and machine; nil where there are none
+	Figured  Figured
+	Reach    Reach
+}
+
+// Stands reports whether the standing is that of the settings.
+func (b *Reckoned) Stands() bool {
+	return b.Standing != nil && b.Model != nil && b.Standing.Piece == b.Model.Piece && b.Standing.Stand == b.Settings().Stand()
+}
+
+// Stale reports whether the figures are of other settings than the present ones.
+func (b *Reckoned) Stale() bool {
+	if b.BeingMended() && !(b.Model.Piece == b.Scan.Raw.Piece && b.Model.Piece.Solid()) {
+		return true
+	}
+	return b.Figures == nil || b.Figures.For != b.Settings() || !b.Stands()
+}
+
+// Provisional reports whether the figures will give way to others: they are stale, or of a scan that is still being mended. One
+// that looks clean is reckoned with while it is looked through.
+func (b *Reckoned) Provisional() bool { return b.Stale() || b.BeingMended() }
+
+// AtRest reports whether nothing is being worked out for the bench, that trials would take the cores from.
+func (b *Reckoned) AtRest() bool {
+	t := &b.Tasks
+	return !b.Stale() && !b.Screen.Dragging && t.Reach.State != task.Working && t.Ways.State != task.Working && t.Settle.State != task.Working &&
+		(b.Figures.Settled && b.Figures.CoreKnown || b.Figures.Withheld != "")
 }

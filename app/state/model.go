@@ -8,7 +8,6 @@ import (
 	"grainstack/slicing/field"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
-	"grainstack/slicing/mend"
 	"grainstack/slicing/mesh"
 )
 
@@ -80,12 +79,3 @@ func (m *Model) SeenOn(b *look.Body) [][3]uint8 {
 	}
 	return m.seen[0]()
 }
-
-// A MendKey is all that a mended piece hangs on: the scan, and what of the settings changes its surface.
-type MendKey struct {
-	Scan *job.Scan
-	How  mend.Settings
-}
-
-// MendKeyOf is the key of a piece's scan, mended as the settings want it.
-func MendKeyOf(p *job.Piece, s job.Settings) MendKey { return MendKey{p.Scan, s.Mending()} }

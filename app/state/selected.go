@@ -1,8 +1,10 @@
 package state
 
 import (
+	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/stack"
 )
 
 // Selected is what was picked by hand; the picked layer is the session's.
@@ -42,4 +44,23 @@ func (p *Picking) Gather(at geom.Vec, wanted int, turn geom.Turn) bool {
 		p.What = ""
 	}
 	return whole
+}
+
+// A Snag is the place that was picked of all that needs a look.
+type Snag struct {
+	On     bool
+	Key    finding.Key
+	Serial int         // counts what was picked: the view goes there once
+	Cut    float64     // mm: what stands higher is taken off so that it is seen; 0 for nothing
+	Stand  stack.Stand // that it is of
+	Opened string      // the kind whose small places are listed one by one, "" for none
+}
+
+// SnagCut is the height above which the piece is taken off so that the picked place is seen, mm; 0 for nothing.
+func (b *Chosen) SnagCut() float64 {
+	s := &b.Selected.Snag
+	if !s.On || s.Stand != b.Settings().Stand() {
+		return 0
+	}
+	return s.Cut
 }

@@ -1,36 +1,20 @@
 package state
 
 import (
+	"slices"
+
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/stack"
+	"grainstack/slicing/job"
+	"grainstack/slicing/workshop"
 )
-
-// A Snag is the place that was picked of all that needs a look.
-type Snag struct {
-	On     bool
-	Key    finding.Key
-	Serial int         // counts what was picked: the view goes there once
-	Cut    float64     // mm: what stands higher is taken off so that it is seen; 0 for nothing
-	Stand  stack.Stand // that it is of
-	Opened string      // the kind whose small places are listed one by one, "" for none
-}
-
-// SnagCut is the height above which the piece is taken off so that the picked place is seen, mm; 0 for nothing.
-func (b *Chosen) SnagCut() float64 {
-	s := &b.Selected.Snag
-	if !s.On || s.Stand != b.Settings().Stand() {
-		return 0
-	}
-	return s.Cut
-}
 
 // SnagGone reports whether a place is picked that needs no look any more, now that all is known.
 func (b *Bench) SnagGone() bool {
 	if !b.Selected.Snag.On || b.Provisional() || b.Figures == nil || !b.Figures.Settled && b.Figures.Withheld == "" {
 		return false
 	}
-	_, now := b.Workshop()
+	_, now := b.Shop.Newest()
 	_, _, there := b.Snag()
 	return !there && (b.Figures.Withheld != "" || now && b.Reached() != nil)
 }
@@ -42,7 +26,7 @@ func (b *Bench) Snags() (open []finding.Finding, aside []finding.AsidePlace) {
 	if f == nil {
 		return nil, nil
 	}
-	return f.Cautions, b.Shop.told.aside
+	return f.Cautions, b.told.aside
 }
 
 // Snag is the picked place and its finding; place is -1 for a finding without places, ok false where none is picked or it is gone.
@@ -79,4 +63,38 @@ func (b *Bench) KeyOf(f finding.Finding, place int) finding.Key {
 		to = b.Standing.Placed.Placement
 	}
 	return finding.KeyOf(f.Kind, p, to)
+}
+
+// A figuresTold is figures with what the workshop has to say, and what they were put together from.
+type figuresTold struct {
+	figures, with *job.Figures
+	shop          *workshop.Workshop
+	standing      *job.Standing
+	asides        []finding.Aside
+	aside         []finding.AsidePlace // that are not among what needs a look
+}
+
+// FiguresWithShop are the figures with what the workshop has to say among what needs a look, but for what is set aside.
+func (b *Bench) FiguresWithShop() *job.Figures {
+	f := b.Figures
+	if f == nil {
+		return nil
+	}
+	v, now := b.Shop.Newest()
+	if !now {
+		v = nil
+	}
+	t, asides := &b.told, b.Asides()
+	if t.figures != f || t.shop != v || t.standing != b.Standing || !slices.Equal(t.asides, asides) {
+		with := *f
+		if v != nil && v.Withheld == "" {
+			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
+		}
+		*t = figuresTold{figures: f, with: &with, shop: v, standing: b.Standing, asides: asides}
+		with.Cautions = workshop.NeedsALook(f, v)
+		if b.Standing != nil {
+			with.Cautions, t.aside = finding.Open(with.Cautions, asides, b.Standing.Placed.Placement)
+		}
+	}
+	return t.with
 }

@@ -137,19 +137,19 @@ func TestAWorkshopOfBeforeComesBack(t *testing.T) {
 	b := stood(t)
 	b.Recall()
 	first, second := &workshop.Workshop{Improved: true}, &workshop.Workshop{Improved: true}
-	b.Shop.Take(b.ShopKey(), first)
+	b.Shop.Take(b.Shop.Key(), first)
 	b.Session.Put("moved part", job.Places{})
-	if v, now := b.Workshop(); v != first || now || !b.Placing() || b.ShopStale() {
-		t.Errorf("other places: now %v, placing %v", now, b.Placing())
+	if v, now := b.Shop.Newest(); v != first || now || !b.Shop.Placing() || b.Shop.Stale() {
+		t.Errorf("other places: now %v, placing %v", now, b.Shop.Placing())
 	}
-	b.Shop.Take(b.ShopKey(), second)
+	b.Shop.Take(b.Shop.Key(), second)
 	b.Session.Undo()
 	b.Recall()
-	if v, now := b.Workshop(); v != first || !now {
+	if v, now := b.Shop.Newest(); v != first || !now {
 		t.Error("the workshop of before is not back")
 	}
 	b.wall(9)
-	if _, now := b.Workshop(); now || b.Placing() || !b.ShopStale() {
+	if _, now := b.Shop.Newest(); now || b.Shop.Placing() || !b.Shop.Stale() {
 		t.Error("a workshop of another wall passes for the present one")
 	}
 }

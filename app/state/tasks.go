@@ -21,10 +21,3 @@ type Tasks struct {
 	Try     task.Status[Doing]
 	Sight   task.Status[int] // by the serial number of the picked place
 }
-
-// An Opening is a piece that is asked for; without a path, the one to begin with.
-type Opening struct {
-	Asking
-	Path  string
-	Moved string // where the piece of the job at path is now, "" for where the job says
-}

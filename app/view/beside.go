@@ -79,8 +79,8 @@ func (s *Beside) Ask(b *state.Bench, now state.Asking) bool {
 	if !ok || b.Model == nil || !b.Screen.Comparing {
 		return false
 	}
-	_, known := b.BenchTicket()
-	key := BesideKey{s.camera.Camera, on.size, b.Screen.Dark, known, b.View.Units, b.Settings(), b.Figures, b.Tried.Version, b.Revision(), b.ChosenTrial()}
+	_, known := b.Tried.BenchTicket()
+	key := BesideKey{s.camera.Camera, on.size, b.Screen.Dark, known, b.View.Units, b.Settings(), b.Figures, b.Tried.Version, b.Revision(), b.Tried.ChosenTrial()}
 	a := BesideAsk{All: Columns(b), from: benchColumn(b), units: b.View.Units, stock: b.Shelf.Now,
 		how: picture.ShelfView{Camera: s.camera.Camera, Size: on.size, Scale: on.scale, Style: on.style, Dark: b.Screen.Dark}}
 	return s.Want(now, key, a, true)
@@ -138,7 +138,7 @@ func Columns(b *state.Bench) []picture.Compared {
 			continue
 		}
 		c := trialColumn(b, one)
-		c.Chosen = i == b.ChosenTrial()
+		c.Chosen = i == b.Tried.ChosenTrial()
 		if one.Settings == now {
 			c.Name, onBench = one.Name+" · on the bench", true
 		}
@@ -152,16 +152,16 @@ func Columns(b *state.Bench) []picture.Compared {
 
 // trialColumn is a trial as a stack of a comparison.
 func trialColumn(b *state.Bench, one trial.Trial) picture.Compared {
-	t, fault, _ := b.TrialTicket(one.Settings)
-	body := b.BodyFor(one.Settings)
+	t, fault, _ := b.Tried.Ticket(one.Settings)
+	body := b.Tried.BodyFor(one.Settings)
 	return picture.Compared{Name: one.Name, Fault: fault, Ticket: t, For: one.Settings, Body: body.Body, Thin: body.Thin}
 }
 
 // benchColumn is what is on the bench.
 func benchColumn(b *state.Bench) picture.Compared {
 	s := b.Settings()
-	t, ok := b.BenchTicket()
-	body := b.BodyFor(s)
+	t, ok := b.Tried.BenchTicket()
+	body := b.Tried.BodyFor(s)
 	c := picture.Compared{Name: "On the bench", Ticket: t, For: s, Body: body.Body, Thin: body.Thin}
 	if !ok && b.Figured.Fault != "" {
 		c.Fault = b.Figured.Fault

@@ -81,7 +81,7 @@ func (c *Compass) Ask(b *state.Bench, now state.Asking) bool {
 		return false
 	}
 	k := &b.Compass
-	a := CompassAsk{paperAsk: on, Found: b.Directions(), measure: k.Measure, Weights: k.Weights, Stale: b.DirectionsStale(),
+	a := CompassAsk{paperAsk: on, Found: b.Compass.Directions(), measure: k.Measure, Weights: k.Weights, Stale: b.Compass.Stale(),
 		now: b.Settings().Turn.Inverse().Apply(geom.Vec{Z: 1}), Message: noDirections(b)}
 	if k.Pointed != nil {
 		a.Pointed = k.Pointed.Axis()
@@ -122,7 +122,7 @@ func (d *compassDrafter) draw(_ context.Context, a CompassAsk) (*frame.Frame, sh
 // BearingAt is the bearing nearest to a place on the map; ok is false beside the disc.
 func (c *Compass) BearingAt(b *state.Bench, at fyne.Position) (*compass.Bearing, bool) {
 	d, ok := c.Now.Out.DirectionAt(float64(at.X), float64(at.Y))
-	m := b.Directions()
+	m := b.Compass.Directions()
 	if !ok || m == nil {
 		return nil, false
 	}
@@ -136,15 +136,15 @@ func (c *Compass) BearingAt(b *state.Bench, at fyne.Position) (*compass.Bearing,
 // Write writes what stands round the map.
 func (c *Compass) Write(b *state.Bench) {
 	caption, facts, word := "Directions of the stack", "", "Compare"
-	if m := b.Directions(); m != nil {
+	if m := b.Compass.Directions(); m != nil {
 		word = "Compare again"
 		caption = picture.CompassTitle(b.Compass.Measure, b.View.Units)
-		if b.DirectionsStale() {
+		if b.Compass.Stale() {
 			caption += " · of older settings"
 		}
 		one, name := b.Compass.Pointed, ""
 		if one == nil {
-			one, _ = b.BestBearing()
+			one, _ = b.Compass.Best()
 			name = fmt.Sprintf("best of %d: ", len(m.Bearings))
 		}
 		if one != nil {
@@ -165,9 +165,9 @@ func (c *Compass) Write(b *state.Bench) {
 // noDirections says why there is no map of directions, "" where there is one.
 func noDirections(b *state.Bench) string {
 	switch {
-	case b.CompassFault() != "":
-		return b.CompassFault()
-	case b.Directions() != nil:
+	case b.Compass.Fault() != "":
+		return b.Compass.Fault()
+	case b.Compass.Directions() != nil:
 		return ""
 	case b.Tasks.Compass.State == task.Working:
 		return "Directions are being compared …"

@@ -138,7 +138,7 @@ func (l *Layer) Ask(b *state.Bench, now state.Asking) bool {
 		return false
 	}
 	a := LayerAsk{paperAsk: on, standing: b.Standing, Figures: b.Figures, Layer: b.Layer(), Look: l.Look, ghost: b.View.Ghost,
-		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, pieces: b.Pieces(b.Layer()), stock: b.Shelf.Now}
+		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, pieces: b.Shop.Pieces(b.Layer()), stock: b.Shelf.Now}
 	if _, p, ok := b.SnagPlace(); ok && p.In(a.Layer) {
 		a.alone, a.at = true, geom.Vec2{X: p.At.X, Y: p.At.Y}
 	}

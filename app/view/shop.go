@@ -133,11 +133,11 @@ func (s *Shop) TurnTo(v *workshop.Workshop, at int) {
 
 // TurnToPicked shows the panel that the picked part lies on.
 func (s *Shop) TurnToPicked(b *state.Bench) {
-	v, _ := b.Workshop()
+	v, _ := b.Shop.Newest()
 	if v == nil || s.Hand.What != edit.Nothing {
 		return
 	}
-	if id, ok := b.PickedPart(v); ok {
+	if id, ok := b.Shop.Picked(v); ok {
 		if h, laid := edit.Laid(v, id); laid {
 			s.At = h.Number
 		}
@@ -161,7 +161,7 @@ func (s *Shop) Ask(b *state.Bench, now state.Asking) bool {
 	if !ok || b.Model == nil || b.Figures == nil || b.Standing == nil {
 		return false
 	}
-	a := ShopAsk{paperAsk: on, Kind: s.Kind, At: s.At, Shop: b.Shop.Last, standing: b.Standing, Figures: b.Figures, Stale: b.ShopStale(),
+	a := ShopAsk{paperAsk: on, Kind: s.Kind, At: s.At, Shop: b.Shop.Last, standing: b.Standing, Figures: b.Figures, Stale: b.Shop.Stale(),
 		picked: b.Layer(), look: s.Look, Hold: s.Hand.Hold, Message: noShop(b)}
 	return s.Want(now, a, a, false)
 }
@@ -271,7 +271,7 @@ func pale(img *image.RGBA, with color.RGBA) {
 
 // Write writes what stands round the sheet.
 func (s *Shop) Write(b *state.Bench) {
-	v, now := b.Workshop()
+	v, now := b.Shop.Newest()
 	var words []string
 	n := s.pages(v)
 	if s.Kind == GlueSheet && n > 0 {
@@ -297,7 +297,7 @@ func (s *Shop) Write(b *state.Bench) {
 		case SawSheet:
 			caption, facts = sawWords(v, s.At, b.View.Units)
 		}
-		if !now && !b.Placing() {
+		if !now && !b.Shop.Placing() {
 			caption += " · of older settings"
 		} else if !v.Improved {
 			caption += " · first layout"

@@ -36,7 +36,7 @@ func panelWords(b *state.Bench, v *workshop.Workshop, on int, adding edit.Kind) 
 	if adding != edit.Nothing {
 		return caption, AddWords(adding)
 	}
-	id, ok := b.PickedPart(v)
+	id, ok := b.Shop.Picked(v)
 	of, known := v.Part(id)
 	if !ok || !known {
 		return caption, ""
@@ -148,13 +148,13 @@ func noShop(b *state.Bench) string {
 	switch {
 	case b.Figures.Withheld != "":
 		return b.Figures.Withheld
-	case b.ShopFault() != "":
-		return b.ShopFault()
+	case b.Shop.Fault() != "":
+		return b.Shop.Fault()
 	case v != nil && v.Withheld != "":
 		return v.Withheld
 	case v != nil:
 		return ""
-	case b.ShopOff():
+	case b.Shop.Off():
 		return "Laying the parts out was left. Press A to begin again."
 	}
 	return "The parts are being laid out …"

@@ -24,7 +24,7 @@ type CompassTask = task.Task[state.CompassKey, CompassAsk, *compass.Map]
 func Compare(b *state.Bench, t *CompassTask) {
 	t.Drop()
 	c := &b.Compass
-	c.Found, c.Of, c.Pointed = nil, b.CompassKey(), nil
+	c.Found, c.Of, c.Pointed = nil, b.Compass.Key(), nil
 	t.Want(c.Of, 0, CompassAsk{c.Of, b.Settings(), c.Weights})
 }
 

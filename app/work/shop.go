@@ -23,8 +23,8 @@ const shopAfter = 200 * time.Millisecond
 // WantShop wants the workshop of the present settings and places, once their figures are settled and the cutters followed, or
 // at once while something that shows it is in front.
 func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *workshop.Workshop]) {
-	key, f, shop := b.ShopKey(), b.Figures, &b.Shop
-	due := b.Reached() != nil || b.Tasks.Reach.Of(b.FigureKey()) == task.Failed || b.Placing() || b.Screen.Workshop
+	key, f, shop := b.Shop.Key(), b.Figures, &b.Shop
+	due := b.Reached() != nil || b.Tasks.Reach.Of(b.FigureKey()) == task.Failed || b.Shop.Placing() || b.Screen.Workshop
 	switch {
 	case !due, f == nil, b.Stale(), !f.Settled && f.Withheld == "", !f.CoreKnown && b.HollowComes(),
 		shop.Last != nil && shop.Of == key && shop.Last.Improved:

@@ -42,23 +42,23 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 		return d, false
 	}
 	next := func(c state.Chore, s job.Settings, pic state.PictureKey) bool {
-		d = state.Doing{Chore: c, Key: b.TryKey(s), Pic: pic}
+		d = state.Doing{Chore: c, Key: b.Tried.Key(s), Pic: pic}
 		return b.Tried.Faults[d] == ""
 	}
 	for _, one := range all {
-		if _, have := b.Tried.Tickets[b.TryKey(one.Settings)]; !have && next(state.Reckoning, one.Settings, state.PictureKey{}) {
+		if _, have := b.Tried.Tickets[b.Tried.Key(one.Settings)]; !have && next(state.Reckoning, one.Settings, state.PictureKey{}) {
 			return d, true
 		}
 	}
 	for _, one := range all {
-		pic := b.PictureKey(one.Settings)
-		lost := b.Screen.Comparing && b.Tried.Beside[one.Settings] && b.BodyFor(one.Settings).Body == nil
+		pic := b.Tried.PictureKey(one.Settings)
+		lost := b.Screen.Comparing && b.Tried.Beside[one.Settings] && b.Tried.BodyFor(one.Settings).Body == nil
 		if have := b.Tried.Pictures[one.Settings]; (have.Key != pic || have.Img == nil || lost) && next(state.Drawing, one.Settings, pic) {
 			return d, true
 		}
 	}
 	for _, s := range ways {
-		pic := b.PictureKey(s)
+		pic := b.Tried.PictureKey(s)
 		if have := b.Tried.Pictures[s]; (have.Key != pic || have.Img == nil) && next(state.Drawing, s, pic) {
 			return d, true
 		}
@@ -67,7 +67,7 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 		return d, false
 	}
 	for _, one := range append(all[:len(all):len(all)], trial.Trial{Settings: b.Settings()}) {
-		if t, have := b.Tried.Tickets[b.TryKey(one.Settings)]; have && !t.Deep && t.Withheld == "" && next(state.Following, one.Settings, state.PictureKey{}) {
+		if t, have := b.Tried.Tickets[b.Tried.Key(one.Settings)]; have && !t.Deep && t.Withheld == "" && next(state.Following, one.Settings, state.PictureKey{}) {
 			return d, true
 		}
 	}
@@ -87,7 +87,7 @@ func WantTrials(b *state.Bench, t *TrialTask) {
 	}
 	a := TrialAsk{Doing: d, piece: b.Model.Piece, known: b.KnownPieces()}
 	if d.Chore == state.Drawing {
-		a.body = b.BodyFor(d.Key.Settings)
+		a.body = b.Tried.BodyFor(d.Key.Settings)
 	}
 	if b.Reach.Followed(b.Standing) {
 		a.reached = b.Reach.Last
@@ -107,10 +107,10 @@ func TrialDone(b *state.Bench, a TrialAsk, out TrialOut, err error) {
 		t.Faults[a.Doing] = err.Error()
 	case a.Chore == state.Drawing:
 		t.Pictures[a.Key.Settings] = state.TrialPicture{Key: a.Pic, Img: out.frame.Image}
-		b.KeepBody(out.body)
+		b.Tried.KeepBody(out.body)
 	default:
 		if have, ok := t.Tickets[a.Key]; !ok || !have.Deep {
-			b.Remind(a.Key, out.ticket)
+			b.Tried.Remind(a.Key, out.ticket)
 		}
 	}
 	t.Version++

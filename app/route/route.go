@@ -1,8 +1,10 @@
-package state
+// Package route is the line of the job: every step that a piece goes through with how far it is, from what is on the bench alone.
+package route
 
 import (
 	"fmt"
 
+	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/phrase"
@@ -15,17 +17,17 @@ type Step int
 
 // The steps, in the order in which a piece goes through them.
 const (
-	StepScan Step = iota
-	StepSize
-	StepMend
-	StepStand
-	StepBoard
-	StepWall
-	StepLook
-	StepReach
-	StepPanels
-	StepGlue
-	StepBook
+	Scan Step = iota
+	Size
+	Mend
+	Stand
+	Board
+	Wall
+	Look
+	Reach
+	Panels
+	Glue
+	Book
 	Steps // how many there are
 )
 
@@ -55,20 +57,20 @@ type Stage struct {
 	Words string  // why, in a sentence or two
 }
 
-// Route is the line of the job: every step with how far it is. It is a look-up.
-func (b *Bench) Route() [Steps]Stage {
+// Of is the line of the job of a bench: every step with how far it is. It is a look-up.
+func Of(b *state.Bench) [Steps]Stage {
 	var r [Steps]Stage
 	for s := range Steps {
 		r[s] = Stage{Step: s, Mark: Ahead, Words: "No piece is open yet."}
 	}
 	if at := b.Tasks.Open; at.State == task.Working {
-		r[StepScan] = working(StepScan, at.Share, "The piece is being opened.")
+		r[Scan] = working(Scan, at.Share, "The piece is being opened.")
 	}
 	if b.Model == nil {
 		return r
 	}
-	for _, stage := range []Stage{b.scanStage(), b.sizeStage(), b.mendStage(), b.standStage(), b.boardStage(), b.wallStage(), b.lookStage(),
-		b.reachStage(), b.panelStage(), b.glueStage(), b.bookStage()} {
+	for _, stage := range []Stage{scanStage(b), sizeStage(b), mendStage(b), standStage(b), boardStage(b), wallStage(b), lookStage(b),
+		reachStage(b), panelStage(b), glueStage(b), bookStage(b)} {
 		if r[stage.Step].Mark != AtWork {
 			r[stage.Step] = stage
 		}
@@ -97,11 +99,11 @@ func ofTask[Key comparable](s Step, at task.Status[Key], what string) (Stage, bo
 	return Stage{}, false
 }
 
-func (b *Bench) scanStage() Stage {
-	if one, ok := ofTask(StepScan, b.Tasks.Survey, "Looking the scan over"); ok {
+func scanStage(b *state.Bench) Stage {
+	if one, ok := ofTask(Scan, b.Tasks.Survey, "Looking the scan over"); ok {
 		return one
 	}
-	s := Stage{Step: StepScan, Mark: Settled, Words: "The scan is clean: nothing was found on it."}
+	s := Stage{Step: Scan, Mark: Settled, Words: "The scan is clean: nothing was found on it."}
 	if f := b.Scan.Survey; f == nil {
 		s.Mark, s.Words = Ahead, "The scan has not been looked over yet."
 	} else if n := len(f.List); n > 0 {
@@ -110,16 +112,16 @@ func (b *Bench) scanStage() Stage {
 	return s
 }
 
-// Guesses reports whether the size of the piece rests on a guess: its file names no unit, and the maker has said none.
-func (b *Bench) Guesses() bool {
+// guesses reports whether the size of the piece rests on a guess: its file names no unit, and the maker has said none.
+func guesses(b *state.Bench) bool {
 	return b.Model != nil && !b.Selected.Unit && b.Model.Piece.File != "" && b.Model.Piece.Raw.UnitMM == 0 && b.Path == "" && b.Settings().Scale == 1
 }
 
 // Sizes that a piece is likely to have, mm along its longest side (common practice, no source).
 const smallest, largest = 30.0, 3000.0
 
-func (b *Bench) sizeStage() Stage {
-	s := Stage{Step: StepSize, Mark: Settled}
+func sizeStage(b *state.Bench) Stage {
+	s := Stage{Step: Size, Mark: Settled}
 	long := 0.0
 	if st := b.Standing; st != nil {
 		size := st.Placed.Box.Size().Scale(b.Settings().Scale / st.Stand.Scale)
@@ -127,7 +129,7 @@ func (b *Bench) sizeStage() Stage {
 		s.Words = "The longest side is " + unit.Length(long, b.View.Units) + "."
 	}
 	switch {
-	case b.Guesses():
+	case guesses(b):
 		s.Mark = Guessed
 		s.Words += " The file doesn't say in which unit it is; millimetres are taken for granted. A click asks."
 	case long > 0 && (long < smallest || long > largest):
@@ -137,24 +139,24 @@ func (b *Bench) sizeStage() Stage {
 	return s
 }
 
-func (b *Bench) mendStage() Stage {
+func mendStage(b *state.Bench) Stage {
 	switch p := b.Model.Piece; {
 	case b.BeingMended():
-		return working(StepMend, b.Tasks.Mend.Share, "The scan is being made one solid.")
+		return working(Mend, b.Tasks.Mend.Share, "The scan is being made one solid.")
 	case b.Tasks.Mend.Of(b.MendKey()) == task.Off:
-		return offAt(StepMend, "Mending the scan")
+		return offAt(Mend, "Mending the scan")
 	case b.MendFault() != "":
-		return Stage{Step: StepMend, Mark: InDoubt, Words: b.MendFault()}
+		return Stage{Step: Mend, Mark: InDoubt, Words: b.MendFault()}
 	case !p.Solid():
-		return Stage{Step: StepMend, Mark: InDoubt, Words: "The piece is no solid: weight, hollow and panels can't be worked out."}
+		return Stage{Step: Mend, Mark: InDoubt, Words: "The piece is no solid: weight, hollow and panels can't be worked out."}
 	case p.Mesh == p.Scan.Mesh:
-		return Stage{Step: StepMend, Mark: Settled, Words: "Nothing had to be mended."}
+		return Stage{Step: Mend, Mark: Settled, Words: "Nothing had to be mended."}
 	}
-	return Stage{Step: StepMend, Mark: Settled, Words: "The scan was made one solid; the Mending card says what was done."}
+	return Stage{Step: Mend, Mark: Settled, Words: "The scan was made one solid; the Mending card says what was done."}
 }
 
-func (b *Bench) standStage() Stage {
-	s := Stage{Step: StepStand, Mark: Settled, Words: "The piece stands as you turned it."}
+func standStage(b *state.Bench) Stage {
+	s := Stage{Step: Stand, Mark: Settled, Words: "The piece stands as you turned it."}
 	if b.Settings().Turn == geom.NoTurn() {
 		s.Words = "The piece stands as its file has it."
 		if b.Model.Piece.File != "" && b.Path == "" {
@@ -162,29 +164,29 @@ func (b *Bench) standStage() Stage {
 			s.Words += " Turn it, or compare directions, if the stack shall run otherwise."
 		}
 	}
-	if v, now := b.Workshop(); now && v.Withheld == "" && !(v.Balance.Stands && v.Balance.TipDeg > 0) {
+	if v, now := b.Shop.Newest(); now && v.Withheld == "" && !(v.Balance.Stands && v.Balance.TipDeg > 0) {
 		s.Mark, s.Words = InDoubt, "It falls over as it stands."
 	}
 	return s
 }
 
-func (b *Bench) boardStage() Stage {
+func boardStage(b *state.Bench) Stage {
 	s := b.Settings()
 	board, ok := s.BoardIn(b.Shelf.Now)
 	switch {
 	case !ok:
-		return Stage{Step: StepBoard, Mark: InDoubt, Words: "The board is not in the stock."}
+		return Stage{Step: Board, Mark: InDoubt, Words: "The board is not in the stock."}
 	case s.BoardThickness == 0:
-		return Stage{Step: StepBoard, Mark: Guessed, Words: board.Name + ", as thick as the catalogue says: measure yours and type it in."}
+		return Stage{Step: Board, Mark: Guessed, Words: board.Name + ", as thick as the catalogue says: measure yours and type it in."}
 	}
-	return Stage{Step: StepBoard, Mark: Settled, Words: board.Name + ", measured."}
+	return Stage{Step: Board, Mark: Settled, Words: board.Name + ", measured."}
 }
 
-func (b *Bench) wallStage() Stage {
-	if one, ok := ofTask(StepWall, b.Tasks.Hollow, "Working the hollow out"); ok && b.Settings().Wall > 0 {
+func wallStage(b *state.Bench) Stage {
+	if one, ok := ofTask(Wall, b.Tasks.Hollow, "Working the hollow out"); ok && b.Settings().Wall > 0 {
 		return one
 	}
-	s := Stage{Step: StepWall, Mark: Settled, Words: "The piece is solid."}
+	s := Stage{Step: Wall, Mark: Settled, Words: "The piece is solid."}
 	switch f := b.Figures; {
 	case b.Settings().Wall == 0:
 	case f == nil || f.Withheld != "" || !f.CoreKnown:
@@ -195,13 +197,13 @@ func (b *Bench) wallStage() Stage {
 	return s
 }
 
-func (b *Bench) lookStage() Stage {
-	s := Stage{Step: StepLook, Mark: Settled, Words: "Stripes and finish are as chosen."}
+func lookStage(b *state.Bench) Stage {
+	s := Stage{Step: Look, Mark: Settled, Words: "Stripes and finish are as chosen."}
 	switch f := b.Figures; {
 	case f == nil:
 		s.Mark, s.Words = Ahead, b.Why()
 	case !f.Settled && f.Withheld == "":
-		s = working(StepLook, 0, "The figures are being worked out.")
+		s = working(Look, 0, "The figures are being worked out.")
 	default:
 		crossed := 0
 		for _, k := range f.Kept {
@@ -214,25 +216,25 @@ func (b *Bench) lookStage() Stage {
 	return s
 }
 
-func (b *Bench) reachStage() Stage {
+func reachStage(b *state.Bench) Stage {
 	if r := b.Reached(); r != nil {
 		if r.Trapped > 0 {
-			return Stage{Step: StepReach, Mark: InDoubt, Words: unit.Volume(r.Trapped, b.View.Units) + " can't be reached from above or below: the Carving card looks for ways out."}
+			return Stage{Step: Reach, Mark: InDoubt, Words: unit.Volume(r.Trapped, b.View.Units) + " can't be reached from above or below: the Carving card looks for ways out."}
 		}
-		return Stage{Step: StepReach, Mark: Settled, Words: "The cutters get everywhere from above or below."}
+		return Stage{Step: Reach, Mark: Settled, Words: "The cutters get everywhere from above or below."}
 	}
-	if one, ok := ofTask(StepReach, b.Tasks.Reach, "Following the cutters"); ok {
+	if one, ok := ofTask(Reach, b.Tasks.Reach, "Following the cutters"); ok {
 		if one.Mark == LeftOff {
 			one.Words += " Until then hours stay an estimate, and what can't be reached is missing from what needs a look."
 		}
 		return one
 	}
-	return Stage{Step: StepReach, Mark: Ahead, Words: "The cutters have not been followed yet."}
+	return Stage{Step: Reach, Mark: Ahead, Words: "The cutters have not been followed yet."}
 }
 
 // shopStage is the stage of a step that hangs on the workshop; v is nil where that settles it.
-func (b *Bench) shopStage(s Step) (one Stage, v *workshop.Workshop) {
-	v, now := b.Workshop()
+func shopStage(b *state.Bench, s Step) (one Stage, v *workshop.Workshop) {
+	v, now := b.Shop.Newest()
 	if now && v.Improved && v.Withheld == "" {
 		return Stage{Step: s, Mark: Settled}, v
 	}
@@ -245,8 +247,8 @@ func (b *Bench) shopStage(s Step) (one Stage, v *workshop.Workshop) {
 	return Stage{Step: s, Mark: Ahead, Words: "The parts have not been laid out yet."}, nil
 }
 
-func (b *Bench) panelStage() Stage {
-	s, v := b.shopStage(StepPanels)
+func panelStage(b *state.Bench) Stage {
+	s, v := shopStage(b, Panels)
 	if v == nil {
 		return s
 	}
@@ -266,8 +268,8 @@ func (b *Bench) panelStage() Stage {
 	return s
 }
 
-func (b *Bench) glueStage() Stage {
-	s, v := b.shopStage(StepGlue)
+func glueStage(b *state.Bench) Stage {
+	s, v := shopStage(b, Glue)
 	if v == nil {
 		return s
 	}
@@ -287,8 +289,8 @@ func (b *Bench) glueStage() Stage {
 	return s
 }
 
-func (b *Bench) bookStage() Stage {
-	s := Stage{Step: StepBook, Mark: Ahead, Words: "No files have been made of this piece yet: a click opens the page for that."}
+func bookStage(b *state.Bench) Stage {
+	s := Stage{Step: Book, Mark: Ahead, Words: "No files have been made of this piece yet: a click opens the page for that."}
 	switch b.Made {
 	case 0:
 	case b.Revision() + 1:
