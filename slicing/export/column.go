@@ -94,6 +94,9 @@ const (
 
 // outline notes where the shadow of a triangle ends on the lattice's lines.
 func (m *PanelModel) outline(a, b, c geom.Vec) {
+	if m.ends[toRight] == nil {
+		return
+	}
 	j0, j1 := nodes(min(a.Y, b.Y, c.Y), max(a.Y, b.Y, c.Y), m.sy, m.ny)
 	for j := j0; j <= j1; j++ {
 		low, high := across(float64(j)*m.sy, a.Y, b.Y, c.Y, a.X, b.X, c.X)
@@ -140,53 +143,65 @@ func (m *PanelModel) end(low, high, step float64, n, first, stride, forward, bac
 	}
 }
 
-// frame leaves the panel's full thickness wherever no part is nearer than the gap and it is to stay.
+// frame leaves the panel's full thickness wherever no part is nearer than the gap and it is to stay, and marks it so.
 func (m *PanelModel) frame(ctx context.Context, whose []int16) error {
 	reach := m.along(whose)
 	gap := m.plan.Gap
-	r := int(gap / m.sx)
 	full := float32(m.plan.Thickness)
 	return par.Spans(ctx, m.ny, 16, func(from, to int) {
+		near := make([]int32, m.nx+1) // how many more stretches near a part begin than end at a column
 		for j := from; j < to; j++ {
 			row := j * m.nx
+			clear(near)
+			for i, d := range reach[row : row+m.nx] {
+				if d := float64(d); d <= gap {
+					r := int(math.Sqrt(gap*gap-d*d)/m.sx + 1e-9)
+					near[max(i-r, 0)]++
+					near[min(i+r+1, m.nx)]--
+				}
+			}
+			stretches := int32(0)
 			for i := range m.nx {
+				stretches += near[i]
 				n := row + i
-				if whose[n] != 0 || m.plan.Stays != nil && !m.plan.Stays(m.place(n)) {
+				if stretches > 0 || whose[n] != 0 || m.plan.Stays != nil && !m.plan.Stays(m.place(n)) {
 					continue
 				}
-				clear := true
-				for k := max(i-r, 0); k <= min(i+r, m.nx-1) && clear; k++ {
-					dx := float64(k-i) * m.sx
-					clear = dx*dx+reach[row+k]*reach[row+k] > gap*gap
-				}
-				if clear {
-					m.bottom[n], m.top[n] = 0, full
-				}
+				m.bottom[n], m.top[n] = 0, full
+				whose[n] = ofFrame
 			}
 		}
 	})
 }
 
 // along is for each column the distance along y to the nearest column of a part.
-func (m *PanelModel) along(whose []int16) []float64 {
-	out := make([]float64, len(whose))
-	for i := range m.nx {
-		d := math.Inf(1)
-		for j := range m.ny {
-			n := j*m.nx + i
-			if d += m.sy; whose[n] != 0 {
-				d = 0
+func (m *PanelModel) along(whose []int16) []float32 {
+	out := make([]float32, len(whose))
+	last := make([]float64, m.nx) // of each column of the lattice, as it has been gone along
+	pass := func(j int) {
+		row := out[j*m.nx:][:m.nx]
+		for i, of := range whose[j*m.nx:][:m.nx] {
+			if last[i] += m.sy; of != 0 {
+				last[i] = 0
 			}
-			out[n] = d
+			row[i] = min(row[i], float32(last[i]))
 		}
-		d = math.Inf(1)
-		for j := m.ny - 1; j >= 0; j-- {
-			n := j*m.nx + i
-			if d += m.sy; whose[n] != 0 {
-				d = 0
-			}
-			out[n] = min(out[n], d)
+	}
+	for n := range out {
+		out[n] = float32(math.Inf(1))
+	}
+	afresh := func() {
+		for i := range last {
+			last[i] = math.Inf(1)
 		}
+	}
+	afresh()
+	for j := range m.ny {
+		pass(j)
+	}
+	afresh()
+	for j := m.ny - 1; j >= 0; j-- {
+		pass(j)
 	}
 	return out
 }

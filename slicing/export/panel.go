@@ -77,13 +77,20 @@ type PanelModel struct {
 // NewPanelModel takes the columns of a panel: parts as they stand, nothing in the gap round them but tabs, and the full
 // thickness elsewhere where it is to stay, less the holes.
 func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
+	m, _, err := newPanelModel(ctx, p, true)
+	return m, err
+}
+
+// newPanelModel also says which part a column belongs to, from 1, or that it is of the panel's frame. Without outlines it has no
+// ends of parts, which only a solid needs.
+func newPanelModel(ctx context.Context, p PanelPlan, outlines bool) (m *PanelModel, whose []int16, err error) {
 	if p.Step == 0 {
 		p.Step = DefaultStep
 	}
 	if err := p.check(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	m := &PanelModel{plan: p, nx: int(math.Ceil(p.X/p.Step-1e-9)) + 1, ny: int(math.Ceil(p.Y/p.Step-1e-9)) + 1}
+	m = &PanelModel{plan: p, nx: int(math.Ceil(p.X/p.Step-1e-9)) + 1, ny: int(math.Ceil(p.Y/p.Step-1e-9)) + 1}
 	m.sx, m.sy = p.X/float64(m.nx-1), p.Y/float64(m.ny-1)
 	n := m.nx * m.ny
 	m.top, m.bottom = make([]float32, n), make([]float32, n)
@@ -91,17 +98,19 @@ func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 		m.top[i], m.bottom[i] = none, -none
 	}
 	for d := range m.ends {
-		m.ends[d] = make([]float32, n)
+		if outlines {
+			m.ends[d] = make([]float32, n)
+		}
 	}
-	whose := make([]int16, n) // one more than the part
+	whose = make([]int16, n)
 	for i := range p.Parts {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		m.stand(&p.Parts[i], int16(i+1), whose)
 	}
 	if err := m.frame(ctx, whose); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for _, t := range p.Tabs {
 		m.tab(t)
@@ -109,8 +118,11 @@ func NewPanelModel(ctx context.Context, p PanelPlan) (*PanelModel, error) {
 	for _, h := range p.Holes {
 		m.drill(h)
 	}
-	return m, ctx.Err()
+	return m, whose, ctx.Err()
 }
+
+// ofFrame is the number of the panel's frame among its parts.
+const ofFrame = int16(-1)
 
 // none is the top of a column without wood.
 const none = float32(-1 << 20)

@@ -1,0 +1,68 @@
+package proof
+
+// leastLoose is the least area of a part that is missed when it comes off, mm²: less is dust.
+const leastLoose = 4.0
+
+// hold checks that every part hangs together with the panel's edges once all is carved, by wood at the same height in columns
+// beside one another.
+func (p *prover) hold() {
+	b, w := p.board, p.want
+	p.line = 0
+	wood := func(n int) bool { return b.top[n] > b.floor[n] }
+	held := make([]bool, len(b.top))
+	var todo []int32
+	start := func(n int) {
+		if wood(n) && !held[n] {
+			held[n] = true
+			todo = append(todo, int32(n))
+		}
+	}
+	for i := range w.W {
+		start(i)
+		start((w.H-1)*w.W + i)
+	}
+	for j := range w.H {
+		start(j * w.W)
+		start(j*w.W + w.W - 1)
+	}
+	p.spread(held, todo)
+	area := w.StepX * w.StepY
+	loose, at := map[int16]int{}, map[int16]int{}
+	for n := range held {
+		if held[n] || !wood(n) {
+			continue
+		}
+		if b.kind[n] == Part {
+			loose[b.whose[n]]++
+			at[b.whose[n]] = n
+		} else { // waste: each piece is counted once
+			p.out.Loose++
+			held[n] = true
+			p.spread(held, []int32{int32(n)})
+		}
+	}
+	for part, n := range loose {
+		if size := float64(n) * area; size >= leastLoose {
+			p.tell(Fault{What: Loose, Part: int(part), Size: size, At: p.place(at[part], int32(b.top[at[part]]))})
+		}
+	}
+}
+
+// spread marks what hangs together with columns.
+func (p *prover) spread(held []bool, todo []int32) {
+	b, w := p.board, p.want
+	for len(todo) > 0 {
+		n := int(todo[len(todo)-1])
+		todo = todo[:len(todo)-1]
+		i := n % w.W
+		for k, to := range [4]int{n - 1, n + 1, n - w.W, n + w.W} {
+			if k == 0 && i == 0 || k == 1 && i == w.W-1 || to < 0 || to >= len(held) || held[to] {
+				continue
+			}
+			if min(b.top[n], b.top[to]) > max(b.floor[n], b.floor[to]) {
+				held[to] = true
+				todo = append(todo, int32(to))
+			}
+		}
+	}
+}
