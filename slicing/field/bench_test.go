@@ -117,7 +117,7 @@ func BenchmarkStraightCores(b *testing.B) {
 	}
 }
 
-func BenchmarkShut(b *testing.B) {
+func BenchmarkMeasure(b *testing.B) {
 	g := benchGrid(b)
 	pl, h := benchStand(g)
 	var block Block
@@ -128,7 +128,7 @@ func BenchmarkShut(b *testing.B) {
 		}
 		for _, s := range layersOf(h, 16) {
 			if block.Cut(l, s.Bottom, s.Top) {
-				block.Shut()
+				block.Measure()
 			}
 		}
 	}

@@ -54,9 +54,10 @@ func (b *Block) look(plane int) {
 // two to corner 7. Corners are the sums of x = 1, y = 2, z = 4.
 var CubePaths = [6][2]uint8{{1, 3}, {1, 5}, {2, 3}, {2, 6}, {4, 5}, {4, 6}}
 
-// Shut is the hollow of the layer that stays wood, mm³, and its moment, mm⁴: what lies between the skin of all the hollow and
-// that of what is cut away, each of flat pieces over the tetrahedra of the cubes. A cube counts with its middle.
-func (b *Block) Shut() (volume float64, moment geom.Vec) {
+// Measure is the hollow of the layer that is cut away, mm³, its moment, mm⁴, and the hollow that stays wood, mm³: what lies
+// within the skin of V, and between that and the skin of all the hollow, each of flat pieces over the tetrahedra of the cubes.
+// A cube counts with its middle.
+func (b *Block) Measure() (open float64, moment geom.Vec, shut float64) {
 	l := b.lattice
 	plane := l.NX * l.NY
 	ways := [8]int{}
@@ -69,34 +70,45 @@ func (b *Block) Shut() (volume float64, moment geom.Vec) {
 		for j := range l.NY - 1 {
 			row := (k*l.NY + j) * l.NX
 			for i := range l.NX - 1 {
-				share := b.shut(row+i, &ways)
+				share := cubeShare(b.V[row+i:], &ways)
+				shut += (wholeShare(b.whole[row+i:], b.V[row+i:], &ways, share) - share) * cube
 				if share == 0 {
 					continue
 				}
-				volume += share * cube
+				open += share * cube
 				at := geom.Vec{X: l.X0 + (float64(i)+0.5)*l.Step, Y: l.Y0 + (float64(j)+0.5)*l.Step, Z: b.Z[k] + rise/2}
 				moment = moment.Add(at.Scale(share * cube))
 			}
 		}
 	}
-	return volume, moment
+	return open, moment, shut
 }
 
-// shut is the share of a cube that is hollow and stays wood.
-func (b *Block) shut(node int, ways *[8]int) float64 {
-	var whole, cut [8]float64
-	same := true
-	for w, d := range ways {
-		p, q := b.whole[node+d], b.V[node+d]
-		same = same && p == q
-		whole[w], cut[w] = float64(p), float64(q)
+// wholeShare is cubeShare of v, which is known where cut, whose share is given, has the same corners.
+func wholeShare(v, cut []float32, ways *[8]int, share float64) float64 {
+	for _, d := range ways {
+		if v[d] != cut[d] {
+			return cubeShare(v, ways)
+		}
 	}
-	if same {
-		return 0
+	return share
+}
+
+// cubeShare is the share of the cube above v's first node in which v is above zero.
+func cubeShare(v []float32, ways *[8]int) float64 {
+	var at [8]float64
+	in := 0
+	for w, d := range ways {
+		if at[w] = float64(v[d]); at[w] > 0 {
+			in++
+		}
+	}
+	if in == 0 || in == len(at) {
+		return float64(in / len(at))
 	}
 	share := 0.0
 	for _, p := range CubePaths {
-		share += above(whole[0], whole[p[0]], whole[p[1]], whole[7]) - above(cut[0], cut[p[0]], cut[p[1]], cut[7])
+		share += above(at[0], at[p[0]], at[p[1]], at[7])
 	}
 	return share / float64(len(CubePaths))
 }

@@ -18,15 +18,7 @@ func (f *Figures) MassCentre(st *Standing) (at geom.Vec, ok bool) {
 
 // Moment is ∫ (x, y, z) over the wood of a layer, mm⁴.
 func (f *Figures) Moment(st *Standing, l *Layer) geom.Vec {
-	m := st.Profile.Moment(l.Bottom, l.Top)
-	if !(l.Core > 0) {
-		return m
-	}
-	if f.For.Core == Straight {
-		at, _ := l.Pocket.Centroid()
-		return m.Sub(geom.Vec{X: at.X, Y: at.Y, Z: (l.PocketBottom + l.PocketTop) / 2}.Scale(l.Core))
-	}
-	return m.Sub(st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)).Add(l.shutMoment)
+	return st.Profile.Moment(l.Bottom, l.Top).Sub(l.coreMoment)
 }
 
 // Centre is that of the wood of a layer.

@@ -57,8 +57,8 @@ type Layer struct {
 	Capped                  bool     // left solid by the maker's choice
 	Wood                    float64  // mm³, what stays
 	Core                    float64  // mm³, the hollow
+	coreMoment              geom.Vec // ∫ (x, y, z) over it, mm⁴
 	Shut                    float64  // mm³ of hollow that no cutter gets into and that stays wood; settled figures only
-	shutMoment              geom.Vec // ∫ (x, y, z) over it, mm⁴
 	Size                    geom.Vec2
 	Parts                   []stack.Part // settled figures only
 	Slivers                 []stack.Part // what is too small to be made, and counts nowhere; settled figures only

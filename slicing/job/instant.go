@@ -112,20 +112,37 @@ func (f *Figures) Hollowed(st *Standing, l *Layer) bool {
 
 func (f *Figures) fillWood(st *Standing) {
 	for i := range f.Layers {
-		l := &f.Layers[i]
-		whole := st.Profile.Volume(l.Bottom, l.Top)
-		if f.Hollowed(st, l) {
-			l.Core = math.Min(whole, f.coreVolume(st, l))
-		}
-		l.Wood = whole - l.Core
+		f.hollowOut(st, &f.Layers[i])
 	}
 }
 
-func (f *Figures) coreVolume(st *Standing, l *Layer) float64 {
-	if f.For.Core == Straight {
-		return l.Pocket.Area() * (l.PocketTop - l.PocketBottom)
+// hollowOut parts a layer into hollow and wood.
+func (f *Figures) hollowOut(st *Standing, l *Layer) {
+	whole := st.Profile.Volume(l.Bottom, l.Top)
+	l.Core, l.coreMoment = 0, geom.Vec{}
+	if f.Hollowed(st, l) {
+		core, moment := f.core(st, l)
+		l.setCore(core, moment, whole)
 	}
-	return st.Table.CoreVolume(l.Bottom, l.Top, f.For.Wall)
+	l.Wood = whole - l.Core
+}
+
+// core is the volume of a layer's hollow and its moment, by look-ups.
+func (f *Figures) core(st *Standing, l *Layer) (volume float64, moment geom.Vec) {
+	if f.For.Core == Straight {
+		volume = l.Pocket.Area() * (l.PocketTop - l.PocketBottom)
+		at, _ := l.Pocket.Centroid()
+		return volume, geom.Vec{X: at.X, Y: at.Y, Z: (l.PocketBottom + l.PocketTop) / 2}.Scale(volume)
+	}
+	return st.Table.CoreVolume(l.Bottom, l.Top, f.For.Wall), st.Table.CoreMoment(l.Bottom, l.Top, f.For.Wall)
+}
+
+// setCore sets the hollow, which is the layer's whole volume at the most.
+func (l *Layer) setCore(volume float64, moment geom.Vec, whole float64) {
+	l.Core, l.coreMoment = volume, moment
+	if whole = max(whole, 0); volume > whole {
+		l.Core, l.coreMoment = whole, moment.Scale(whole/volume)
+	}
 }
 
 // pocketRaster is the spacing at which an upright pocket is found, mm: finer than the cutter that clears it can show.

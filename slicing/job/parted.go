@@ -36,11 +36,6 @@ func (f *Figures) setBoard(st *Standing, l *Layer, thickness float64, c *stock.C
 	if l.PocketBottom >= l.PocketTop {
 		l.Pocket = nil
 	}
-	whole := st.Profile.Volume(l.Bottom, l.Top)
-	l.Core = 0
-	if g.Hollowed(st, l) {
-		l.Core = min(whole, g.coreVolume(st, l))
-	}
-	l.Wood = whole - l.Core
+	g.hollowOut(st, l)
 	l.Minutes = g.estimated(st, l, f.For.Setup(c))
 }

@@ -95,8 +95,8 @@ func (f *Figures) noPart() (l *Layer, ok bool) {
 	return nil, true
 }
 
-// findShut turns hollow back into wood that no cutter gets into: what lies under an overhang of its layer, or closes off inside
-// it. Upright pockets are open by their nature.
+// findShut measures the hollow as it is cut away, the very one that the layers' solids have. What no cutter gets into stays wood:
+// what lies under an overhang of its layer, or closes off inside it. Upright pockets are open by their nature.
 func (f *Figures) findShut(ctx context.Context, st *Standing) error {
 	if f.For.Wall == 0 || st.Grid == nil || f.For.Core == Straight {
 		return nil
@@ -108,13 +108,18 @@ func (f *Figures) findShut(ctx context.Context, st *Standing) error {
 	blocks := make([]field.Block, par.Count())
 	return par.Workers(ctx, len(f.Layers), 1, func(worker, i, _ int) {
 		l := &f.Layers[i]
-		if !(l.Core > 0) || !blocks[worker].Cut(hollow, l.Bottom, l.Top) {
+		if !f.Hollowed(st, l) {
 			return
 		}
-		l.Shut, l.shutMoment = blocks[worker].Shut()
-		l.Shut = min(l.Shut, l.Core)
-		l.Core -= l.Shut
-		l.Wood += l.Shut
+		before := l.Core
+		l.Core, l.coreMoment = 0, geom.Vec{}
+		if b := &blocks[worker]; b.Cut(hollow, l.Bottom, l.Top) {
+			var open float64
+			var moment geom.Vec
+			open, moment, l.Shut = b.Measure()
+			l.setCore(open, moment, st.Profile.Volume(l.Bottom, l.Top))
+		}
+		l.Wood = math.Max(0, l.Wood+before-l.Core)
 	})
 }
 

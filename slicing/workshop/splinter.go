@@ -18,21 +18,15 @@ const (
 	leastSplinter = 1.0
 )
 
-// findSplinters takes the part's wood wherever it is wide enough, seen from above; the largest piece that the hollow leaves of that,
-// with what is about it, is the part, all else are splinters.
+// findSplinters takes the part's wood wherever the outside and the hollow leave it wide enough, seen from above; the largest piece
+// of that, with what is about it, is the part, all else are splinters.
 func (p *Part) findSplinters() {
 	k := p.columns
 	wood := make([]bool, len(k.low))
 	for i := range wood {
-		wood[i] = k.low[i] <= k.high[i] && onSide(k.middle(i), p.Halves)
+		wood[i] = k.low[i] <= k.high[i] && (p.through == nil || !p.through[i]) && onSide(k.middle(i), p.Halves)
 	}
 	mine := k.body(wood)
-	if p.through != nil {
-		for i, gone := range p.through {
-			wood[i], mine[i] = wood[i] && !gone, mine[i] && !gone
-		}
-		mine = k.largest(mine)
-	}
 	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return wood[i] && !mine[i] })
 	all := make([]Splinter, n)
 	for i := range all {
