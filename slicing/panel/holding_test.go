@@ -162,6 +162,23 @@ func TestPinsStayInTheCommonArea(t *testing.T) {
 	})
 }
 
+// Pieces that adjoin are two: pins keep their wood from the line between them as from any edge.
+func TestPinsKeepOffTheLineBetweenPieces(t *testing.T) {
+	r := PinRules{Diameter: 6, Cover: 4}
+	for _, at := range []float64{12, 20, 90, 178, 182} {
+		halves := own.Region{rect(at, 60)[0], shifted(rect(200-at, 60), own.Vec2{X: at})[0]}
+		p, _ := pins(t, []own.Region{rect(200, 60), halves}, nil, r)
+		if len(p) != 2 {
+			t.Errorf("line at %g mm: %d pins", at, len(p))
+		}
+		for _, q := range p {
+			if math.Abs(q.At.X-at) < r.Diameter/2+r.Cover-1e-9 || math.Abs(q.At.X-at) < q.Room-1e-9 {
+				t.Errorf("a pin of room %.2f mm, %.2f mm off the line at %g mm", q.Room, math.Abs(q.At.X-at), at)
+			}
+		}
+	}
+}
+
 // A layer turned round by half a turn must show it, most of all where its outline does not.
 func TestPinsShowATurnedLayer(t *testing.T) {
 	for name, g := range map[string]own.Region{

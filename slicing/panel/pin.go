@@ -77,7 +77,9 @@ type face struct {
 	inside mask // of that what lies within the other regions
 	solid  []outline
 	cores  []outline
-	square []int32 // squared clearance of each cell, in cells
+	// several are the places in solid of what is of several pieces, which may adjoin.
+	several []int
+	square  []int32 // squared clearance of each cell, in cells
 }
 
 // The raster of a joint: cells of at least pinStep mm, at most mostPinCells along its longer side.
@@ -129,6 +131,17 @@ func newFace(faces, cores []geom.Region, r PinRules) (f *face, ok bool) {
 		f.solid = append(f.solid, newOutline(g))
 		for w, v := range drawn(g).bits {
 			f.inside.bits[w] &= v
+		}
+	}
+	for i, o := range f.solid {
+		pieces := 0
+		for _, r := range o.region {
+			if r.Area() > 0 {
+				pieces++
+			}
+		}
+		if pieces > 1 {
+			f.several = append(f.several, i)
 		}
 	}
 	f.square = clearances(&f.inside)

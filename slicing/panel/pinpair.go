@@ -95,14 +95,18 @@ func (f *face) climb(p place) place {
 // mostPlaces is how many places are looked at for the later pins.
 const mostPlaces = 20000
 
-// places are the middles of cells that surely have room for a pin, with the room that they have at least.
+// places are the middles of cells that surely have room for a pin, with the room that they have at least. Where
+// pieces of a face adjoin, the cells don't show the edge between them.
 func (f *face) places(cells []int) (out []place) {
 	stride := len(cells)/mostPlaces + 1
 	for k := 0; k < len(cells); k += stride {
 		p := f.middle(cells[k])
 		r := (math.Sqrt(float64(f.square[cells[k]])) - math.Sqrt2/2) * f.step
-		if r < f.need() && f.most(cells[k]) >= f.need() {
+		if r < f.need() {
 			r = f.rim(p, f.most(cells[k]))
+		}
+		for _, i := range f.several {
+			r = f.solid[i].rim(p, r)
 		}
 		if r >= f.need() {
 			if r = f.within(p, r); r >= f.need() {
