@@ -226,8 +226,8 @@ func (h *lookHand) caption(s card.State) string {
 		text = fmt.Sprintf("Click point %d of 3 that shall stand on the floor · Escape leaves it", 1+points%3)
 	case picking.What == "saw":
 		text = "Click where the saw shall go through, level · Escape leaves it"
-	case s.Distance > 0:
-		text = "Between the two points: " + unit.Length(s.Distance*s.Settings.Scale, s.View.Units) + " · type what it truly is in the Piece card"
+	case s.Picked.Distance > 0:
+		text = "Between the two points: " + unit.Length(s.Picked.Distance*s.Settings.Scale, s.View.Units) + " · type what it truly is in the Piece card"
 	case picking.What == "measure":
 		text = fmt.Sprintf("Click point %d of 2 · Escape leaves it", 1+points%2)
 	case h.chalk.brushing():
@@ -239,7 +239,7 @@ func (h *lookHand) caption(s card.State) string {
 	case h.bench.Selected.Snag.On:
 		text = "The picked place, ringed alone · F3 goes to the next, Backspace to the one before · Escape leaves it"
 	case s.View.CutAway:
-		text += fmt.Sprintf(" · cut away above layer %d", s.Layer)
+		text += fmt.Sprintf(" · cut away above layer %d", s.Picked.Layer)
 	}
 	if s.View.Lift > 0 {
 		text += " · lifted " + unit.Length(s.View.Lift, s.View.Units)

@@ -200,7 +200,7 @@ func TestGoingToAFinding(t *testing.T) {
 	if d := hit.Sub(at); d.Sub(to.Scale(d.Dot(to))).Len() > 1 {
 		t.Errorf("in the middle lies %v, the place is %v", hit, at)
 	}
-	if r.cardState().Finding != 1 {
+	if r.cardState().Mend.Finding != 1 {
 		t.Error("the card does not know where the view is")
 	}
 }

@@ -91,11 +91,11 @@ func (r *rig) handOn(queue chan answer, order []string, before func(n int)) {
 func (r *rig) result() string {
 	s := r.cardState()
 	var b strings.Builder
-	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.bench.Model.Key == state.MendKeyOf(s.Piece, s.Settings), s.MendFault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
+	fmt.Fprintf(&b, "mended %v (%q), rebuilt %v, solid %v, ", r.bench.Model.Key == state.MendKeyOf(s.Piece, s.Settings), s.Mend.Fault, s.Piece.Mended.Rebuilt, s.Piece.Solid())
 	fmt.Fprintf(&b, "hollow %v, stands %v with it %v, ", r.bench.Model.Grid != nil, r.bench.Stands(), r.bench.Standing.Grid == r.bench.Model.Grid)
 	fmt.Fprintf(&b, "settled %v, core %v, %.4f kg, %.2f min, stale %v, ", s.Figures.Settled, s.Figures.CoreKnown, s.Figures.Totals.WeightKg, s.Figures.Totals.RouterMin(), s.Stale)
-	fmt.Fprintf(&b, "reach %v, workshop %v, found %d, crossings %v, ", s.Carving.Reached != nil, s.Workshop != nil && s.Workshop.Improved, len(s.Survey.List), s.Survey.Crossings)
-	fmt.Fprintf(&b, "at work %v, off %q, foot %q", s.Mending, r.tasks.wordsOff(), r.margin.working.Text())
+	fmt.Fprintf(&b, "reach %v, workshop %v, found %d, crossings %v, ", s.Carving.Reached != nil, s.Workshop != nil && s.Workshop.Improved, len(s.Mend.Survey.List), s.Mend.Survey.Crossings)
+	fmt.Fprintf(&b, "at work %v, off %q, foot %q", s.Mend.Busy, r.tasks.wordsOff(), r.margin.working.Text())
 	return b.String()
 }
 
@@ -108,9 +108,9 @@ func (r *rig) waitsForEver() (all []string) {
 			all = append(all, what)
 		}
 	}
-	add("the survey", s.Survey == nil, s.Off.Survey)
-	add("the mending", s.Mending, false)
-	add("the mending's fault", r.bench.Tasks.Mend.State == task.Off, s.MendFault != "")
+	add("the survey", s.Mend.Survey == nil, s.Off.Survey)
+	add("the mending", s.Mend.Busy, false)
+	add("the mending's fault", r.bench.Tasks.Mend.State == task.Off, s.Mend.Fault != "")
 	add("the hollow", !s.Figures.CoreKnown, s.Off.Hollow)
 	add("the reach", s.Carving.Reached == nil, s.Off.Reach)
 	add("the workshop", s.Workshop == nil, s.Off.Shop || s.Off.Reach)

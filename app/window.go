@@ -316,8 +316,9 @@ func (w *window) cardState() card.State {
 	b := w.bench
 	s := card.State{
 		Settings: b.Settings(), Angles: b.Angles(), Catalogue: b.Shelf.Now, Standing: b.Standing, Figures: b.Figures, Stale: b.Stale(),
-		View: b.View, Layer: b.Layer(), Picking: b.Selected.Picking.What, Distance: b.Selected.Picking.Distance(), Carving: w.carvingState(),
-		Compass: w.compassState(), Survey: b.Scan.Survey, Finding: b.Selected.Finding, Mending: b.BeingMended(), MendFault: b.MendFault(), Off: w.tasks.cardsOff(),
+		View: b.View, Picked: card.Picked{Layer: b.Layer(), Distance: b.Selected.Picking.Distance(), Click: b.Selected.Picking.What}, Carving: w.carvingState(),
+		Compass: w.compassState(), Off: w.tasks.cardsOff(),
+		Mend: card.MendState{Survey: b.Scan.Survey, Finding: b.Selected.Finding, Busy: b.BeingMended(), Fault: b.MendFault()},
 	}
 	if b.Model != nil {
 		s.Piece = b.Model.Piece

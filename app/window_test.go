@@ -149,7 +149,7 @@ func TestClicksOnThePiece(t *testing.T) {
 	r.run("measure")
 	click(mid.Width/2-40, mid.Height*0.6)
 	click(mid.Width/2+40, mid.Height*0.6)
-	if len(r.bench.Selected.Picking.Points) != 2 || r.cardState().Distance <= 0 || r.bench.Selected.Picking.What != "" {
+	if len(r.bench.Selected.Picking.Points) != 2 || r.cardState().Picked.Distance <= 0 || r.bench.Selected.Picking.What != "" {
 		t.Errorf("measured %v, still picking %q", r.bench.Selected.Picking.Points, r.bench.Selected.Picking.What)
 	}
 }

@@ -34,21 +34,21 @@ func Board(b Bench) *Card {
 // thicknesses are the rows of the board's, the skim's and the layer's thickness.
 func thicknesses(b Bench) []row {
 	return []row{
-		figure(b, "board-thickness", func(m *measure) {
-			m.Range = func(s State) (float64, float64) { return 2*s.Settings.Skim + 1, m.Most }
+		figure(b, "board-thickness", func(m *quantity) {
+			m.Limits = func(s State) (float64, float64) { return 2*s.Settings.Skim + 1, m.Most }
 		}),
-		figure(b, "skim", func(m *measure) {
-			m.Range = func(s State) (float64, float64) { return 0, math.Max(0, (boardThickness(s)-1)/2) }
+		figure(b, "skim", func(m *quantity) {
+			m.Limits = func(s State) (float64, float64) { return 0, math.Max(0, (boardThickness(s)-1)/2) }
 		}),
-		figure(b, "layer-thickness", func(m *measure) {
-			m.Range = func(s State) (float64, float64) { return s.Settings.LayerRange(s.Catalogue) }
+		figure(b, "layer-thickness", func(m *quantity) {
+			m.Limits = func(s State) (float64, float64) { return s.Settings.LayerRange(s.Catalogue) }
 			m.Value = func(s State) float64 { return s.Settings.LayerThickness(s.Catalogue) }
 			m.Set = func(s State, v float64) job.Settings { return s.Settings.WithLayer(s.Catalogue, v) }
 		}),
 		pick(b, "hold", nil),
-		figure(b, "first-joint", func(m *measure) {
+		figure(b, "first-joint", func(m *quantity) {
 			own := m.Value
-			m.Range = func(s State) (float64, float64) { return 0.5, s.Settings.LayerThickness(s.Catalogue) }
+			m.Limits = func(s State) (float64, float64) { return 0.5, s.Settings.LayerThickness(s.Catalogue) }
 			m.Value = func(s State) float64 { return math.Min(own(s), s.Settings.LayerThickness(s.Catalogue)) }
 			m.Set = func(s State, v float64) job.Settings { return s.Settings.WithFirstJoint(v, s.Catalogue) }
 		}),

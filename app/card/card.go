@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"image/color"
+	"maps"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -284,32 +285,10 @@ func (c *Card) Places() map[string]fyne.CanvasObject {
 		return all
 	}
 	for _, r := range c.rows {
-		switch r := r.(type) {
-		case *presses:
-			for _, b := range r.buttons {
-				all[b.Text] = b
-			}
-		case *sticks:
-			for _, b := range r.buttons {
-				all[b.Text] = b
-			}
-		case *tick:
-			all[r.Name] = r.check
-		case *line:
-			all[r.Name] = r.field
-		case *own:
-			all[r.head.Text], all["own cutter: keep"] = r.head, r.keep
-			for _, f := range r.fields() {
-				all["own cutter: "+f.name] = f.field
-			}
-		case *places:
-			for _, p := range r.shown {
-				all[p.Text()] = p
-			}
-		case *ways:
-			for _, p := range r.lines {
-				all[p.Text()] = p
-			}
+		if r, ok := r.(interface {
+			places() map[string]fyne.CanvasObject
+		}); ok {
+			maps.Copy(all, r.places())
 		}
 	}
 	return all
@@ -319,13 +298,8 @@ func (c *Card) Places() map[string]fyne.CanvasObject {
 func (c *Card) Rules() map[string]*Rule {
 	all := map[string]*Rule{}
 	for _, r := range c.rows {
-		if m, ok := r.(*measure); ok && c.open && m.box.Visible() {
-			all[m.call] = m.rule
-		}
-		if p, ok := r.(*otherPrices); ok && c.open {
-			for _, m := range p.rows {
-				all[m.call] = m.rule
-			}
+		if r, ok := r.(interface{ rules() map[string]*Rule }); ok && c.open {
+			maps.Copy(all, r.rules())
 		}
 	}
 	return all

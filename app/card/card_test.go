@@ -86,10 +86,10 @@ func newDesk(t *testing.T) *desk {
 	a.Settings().SetTheme(paper.NewTheme(paper.Light, nil, nil))
 	c := stocktest.Catalogue(t)
 	p := job.NewPiece("ring", solidtest.Torus(80, 43, 60, 30), mesh.Raw{})
-	d := &desk{program: c, state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Layer: 1, Distance: 50, MendFault: "Mending was called off."}}
+	d := &desk{program: c, state: State{Settings: job.Default(c), Catalogue: c, Piece: p, Picked: Picked{Layer: 1, Distance: 50}, Mend: MendState{Fault: "Mending was called off."}}}
 	d.state.Settings.Mend.Saw = p.SawBase(d.state.Settings, 4)
-	d.state.Survey = &mend.Findings{List: []mend.Finding{{Kind: mend.Hole, Size: 40}, {Kind: mend.Spike, Size: 3}}}
-	d.state.Survey.Counts[mend.Hole], d.state.Survey.Counts[mend.Spike] = 1, 1
+	d.state.Mend.Survey = &mend.Findings{List: []mend.Finding{{Kind: mend.Hole, Size: 40}, {Kind: mend.Spike, Size: 3}}}
+	d.state.Mend.Survey.Counts[mend.Hole], d.state.Mend.Survey.Counts[mend.Spike] = 1, 1
 	var err error
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)

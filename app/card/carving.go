@@ -5,8 +5,11 @@ import (
 	"strconv"
 	"strings"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
 	"grainstack/app/paper"
-	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
@@ -14,10 +17,6 @@ import (
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/wayout"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // A Carver is where the carving card writes, besides the bench.
@@ -25,15 +24,6 @@ type Carver struct {
 	Seek func()                                      // look for ways out
 	Take func(wayout.Way)                            // take one
 	Took func(layer int, down bool, minutes float64) // a side's minutes by the maker's watch
-}
-
-// A CarvingState is what the carving card shows.
-type CarvingState struct {
-	Reached *job.Reached // of the present settings, nil while it is being worked out
-	Ways    []wayout.Way // of the present settings
-	Seeking bool         // they are being looked for
-	Sought  bool         // they have been
-	Factor  hours.Factor // learned of the present machine
 }
 
 // Carving is the card of what the router can and can't do.
@@ -154,33 +144,14 @@ func eveningWords(n int, evening float64) string {
 func layerSides(s State, r *job.Reached) string {
 	var parts []string
 	for _, one := range r.Sides {
-		if one.Layer == s.Layer {
+		if one.Layer == s.Picked.Layer {
 			parts = append(parts, fmt.Sprintf("%s %s + %s", sideName(one.Side), unit.Duration(one.Time.RoughMin), unit.Duration(one.Time.FinishMin)))
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Layer %d: %s.", s.Layer, strings.Join(parts, ", "))
-}
-
-func sideName(side carve.Side) string {
-	if side == carve.Down {
-		return "lower side"
-	}
-	return "upper side"
-}
-
-// chipWords say where a cutter rubs or is overloaded.
-func chipWords(s State) string {
-	m, _ := s.Catalogue.Machine(s.Settings.Machine)
-	var parts []string
-	for _, use := range []job.CutterUse{s.Settings.Rough, s.Settings.Fine} {
-		if chip := hours.CheckChip(use.In(s.Catalogue), m, materialOf(s)); chip.Text != "" {
-			parts = append(parts, chip.Text)
-		}
-	}
-	return unit.Reword(strings.Join(parts, " "), s.View.Units)
+	return fmt.Sprintf("Layer %d: %s.", s.Picked.Layer, strings.Join(parts, ", "))
 }
 
 // materialOf is the group of the handbook table that the board belongs to: plywood where its grains cross.
@@ -213,7 +184,8 @@ func newWays(take func(wayout.Way)) *ways {
 	return w
 }
 
-func (w *ways) object() fyne.CanvasObject { return w.box }
+func (w *ways) object() fyne.CanvasObject            { return w.box }
+func (w *ways) places() map[string]fyne.CanvasObject { return byText(w.lines) }
 
 func (w *ways) show(s State) {
 	all := s.Carving.Ways
@@ -310,14 +282,14 @@ func newWatch(took func(int, bool, float64)) *watch {
 func (w *watch) object() fyne.CanvasObject { return w.box }
 
 func (w *watch) show(s State) {
-	if s.Layer != w.now.Layer {
+	if s.Picked.Layer != w.now.Picked.Layer {
 		for _, f := range w.each {
 			f.Put("", true)
 		}
 		w.fault.Say("")
 	}
 	w.now = s
-	w.name.Say(fmt.Sprintf("What layer %d really took, by your watch:", s.Layer))
+	w.name.Say(fmt.Sprintf("What layer %d really took, by your watch:", s.Picked.Layer))
 }
 
 func (w *watch) read(i int) {
@@ -332,5 +304,5 @@ func (w *watch) read(i int) {
 	}
 	w.fault.Say("")
 	w.each[i].Put("", true)
-	w.took(w.now.Layer, i == 1, minutes)
+	w.took(w.now.Picked.Layer, i == 1, minutes)
 }

@@ -5,13 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"grainstack/slicing/job"
-	"grainstack/slicing/unit"
-	"grainstack/slicing/wayout"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
+
+	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
+	"grainstack/slicing/wayout"
 )
 
 // carver is a carving card with what was asked of it.

@@ -20,9 +20,9 @@ import (
 func Chalk(b Bench) *Card {
 	c := newCard(0, "Chalk", chalkLine,
 		newSticks(b),
-		(&measure{Name: "brush", Moves: "its radius on the piece", Kind: unit.Lengths, Step: 0.5, Least: 1, Most: 80, Low: 3, High: 30,
+		newMeasure(b, quantity{Name: "brush", Moves: "its radius on the piece", Range: job.Range{Kind: unit.Lengths, Step: 0.5, Least: 1, Most: 80, Low: 3, High: 30},
 			Value: func(s State) float64 { return s.View.Brush.Radius },
-			View:  func(_ State, v float64) { b.Look(func(view *session.View) { view.Brush.Radius = v }) }}).on(b),
+			View:  func(_ State, v float64) { b.Look(func(view *session.View) { view.Brush.Radius = v }) }}),
 		(&note{Ink: paper.Ink, Text: keptWords}).on(),
 		clearing(b),
 		(&presses{Each: []press{
@@ -186,7 +186,8 @@ func stickName(k chalk.Kind) string {
 	return phrase.Capital(name)
 }
 
-func (k *sticks) object() fyne.CanvasObject { return k.box }
+func (k *sticks) object() fyne.CanvasObject            { return k.box }
+func (k *sticks) places() map[string]fyne.CanvasObject { return byWords(k.buttons) }
 
 func (k *sticks) show(s State) {
 	k.now = s

@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"strings"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/hours"
@@ -77,4 +78,16 @@ func cuttersLine(s State) string {
 	rough, _ := s.Catalogue.Cutter(s.Settings.Rough.Key)
 	fine := s.Settings.Fine.In(s.Catalogue)
 	return fmt.Sprintf("rough %s · finish %s, every %s", rough.Name, fine.Name, unit.Length(fine.Stepover, s.View.Units))
+}
+
+// chipWords say where a cutter rubs or is overloaded.
+func chipWords(s State) string {
+	m, _ := s.Catalogue.Machine(s.Settings.Machine)
+	var parts []string
+	for _, use := range []job.CutterUse{s.Settings.Rough, s.Settings.Fine} {
+		if chip := hours.CheckChip(use.In(s.Catalogue), m, materialOf(s)); chip.Text != "" {
+			parts = append(parts, chip.Text)
+		}
+	}
+	return unit.Reword(strings.Join(parts, " "), s.View.Units)
 }

@@ -10,19 +10,6 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// A CompassState is what the card of directions shows.
-type CompassState struct {
-	Busy    bool
-	Share   float64 // done
-	Fault   string
-	Stale   bool // of other settings than the present ones
-	Found   int  // directions looked at
-	Best    [4]string
-	Lean    string // of the best
-	Moved   float64
-	Weights compass.Weights
-}
-
 // A Steerer is where the card of directions writes.
 type Steerer struct {
 	Compare func() // begin, or leave it
@@ -52,10 +39,10 @@ func Directions(b Bench, to Steerer) *Card {
 		(&note{Ink: paper.Pencil, Text: func(State) string { return "How much each measure counts:" }}).on(),
 	}
 	for m := range compass.Measures {
-		rows = append(rows, (&measure{Name: m.Words(), Moves: "which direction is best", Kind: unit.Factors, Step: 0.25, Most: mostWeight, High: 2,
+		rows = append(rows, newMeasure(b, quantity{Name: m.Words(), Moves: "which direction is best", Range: job.Range{Kind: unit.Factors, Step: 0.25, Most: mostWeight, High: 2},
 			Value: func(s State) float64 { return s.Compass.Weights[m] },
 			View:  func(_ State, v float64) { to.Weigh(m, v) },
-			Set:   func(s State, _ float64) job.Settings { return s.Settings }}).on(b))
+			Set:   func(s State, _ float64) job.Settings { return s.Settings }}))
 	}
 	c := newCard(0, "Directions", directionsLine, rows...)
 	c.head.key.Say("O")

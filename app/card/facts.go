@@ -1,6 +1,8 @@
 package card
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -66,4 +68,13 @@ func (stackedTight) MinSize(o []fyne.CanvasObject) fyne.Size {
 		size = fyne.NewSize(max(size.Width, m.Width), size.Height+m.Height)
 	}
 	return size
+}
+
+// Thousands prints a count with thin gaps between thousands.
+func Thousands(n int) string {
+	text := fmt.Sprint(n)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "\u2009" + text[i:]
+	}
+	return text
 }

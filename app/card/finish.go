@@ -6,6 +6,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/picture"
 	"grainstack/app/session"
+	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
 )
 
@@ -25,9 +26,9 @@ func Finish(b Bench) *Card {
 	return newCard(6, "Finish", finishLine, append(rows,
 		(&tick{Name: "cut away above the picked layer", Value: func(s State) bool { return s.View.CutAway },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.CutAway = on }) }}).on(b),
-		(&measure{Name: "lift apart", Moves: "air between the layers", Kind: unit.Lengths, Step: 1, Least: 0, Most: 60, Low: 0, High: 25,
+		newMeasure(b, quantity{Name: "lift apart", Moves: "air between the layers", Range: job.Range{Kind: unit.Lengths, Step: 1, Least: 0, Most: 60, Low: 0, High: 25},
 			Value: func(s State) float64 { return s.View.Lift },
-			View:  func(_ State, v float64) { b.Look(func(w *session.View) { w.Lift = v }) }}).on(b),
+			View:  func(_ State, v float64) { b.Look(func(w *session.View) { w.Lift = v }) }}),
 		(&tick{Name: "ring the places that need a look", Value: func(s State) bool { return s.View.Marks },
 			View: func(_ State, on bool) { b.Look(func(v *session.View) { v.Marks = on }) }}).on(b),
 		(&tick{Name: "show the layer below on the sheet", Value: func(s State) bool { return s.View.Ghost },
@@ -62,7 +63,7 @@ func finishLine(s State) string {
 		line = f.Name
 	}
 	if s.View.CutAway {
-		line += fmt.Sprintf(" · cut away above layer %d", s.Layer)
+		line += fmt.Sprintf(" · cut away above layer %d", s.Picked.Layer)
 	}
 	if s.View.Lift > 0 {
 		line += " · lifted apart"

@@ -15,9 +15,9 @@ func thisLayer(b Bench) []row {
 	boards := func(c *stock.Catalogue) []option {
 		return append([]option{{Name: "as the others"}}, marked("board", job.SettingOf("board").Choices(c), c)...)
 	}
-	other := func(s State) job.Other { return s.Settings.Mix.Of(s.Layer) }
+	other := func(s State) job.Other { return s.Settings.Mix.Of(s.Picked.Layer) }
 	with := func(s State, o job.Other) job.Settings {
-		s.Settings.Mix = s.Settings.Mix.With(s.Layer, o)
+		s.Settings.Mix = s.Settings.Mix.With(s.Picked.Layer, o)
 		return s.Settings
 	}
 	return []row{
@@ -48,7 +48,7 @@ func mixedLayers(s State) string {
 	if s.Figures == nil || len(s.Figures.Layers) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("Picked is layer %d of %d.", s.Layer, len(s.Figures.Layers))
+	text := fmt.Sprintf("Picked is layer %d of %d.", s.Picked.Layer, len(s.Figures.Layers))
 	var own []string
 	blanks := s.Settings.Blanks(s.Catalogue)
 	for i := range s.Figures.Layers {

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
@@ -39,19 +40,19 @@ func (m *machining) object() fyne.CanvasObject { return m.box }
 
 func (m *machining) show(s State) {
 	r := s.Carving.Reached
-	if r == m.of && s.Layer == m.layer && s.View.Units == m.units {
+	if r == m.of && s.Picked.Layer == m.layer && s.View.Units == m.units {
 		return
 	}
-	m.of, m.layer, m.units = r, s.Layer, s.View.Units
+	m.of, m.layer, m.units = r, s.Picked.Layer, s.View.Units
 	var plan []hours.Step
 	if r != nil {
-		plan = r.Machining(s.Figures, s.Layer, s.Catalogue)
+		plan = r.Machining(s.Figures, s.Picked.Layer, s.Catalogue)
 	}
 	if len(plan) == 0 {
 		m.box.Hide()
 		return
 	}
-	m.head.Say(fmt.Sprintf("At the machine: layer %d", s.Layer))
+	m.head.Say(fmt.Sprintf("At the machine: layer %d", s.Picked.Layer))
 	for len(m.lines) < len(plan) {
 		line := paper.Sentence(paper.Ink)
 		m.lines = append(m.lines, line)
@@ -124,4 +125,11 @@ func howMany(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func sideName(side carve.Side) string {
+	if side == carve.Down {
+		return "lower side"
+	}
+	return "upper side"
 }

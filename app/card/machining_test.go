@@ -18,7 +18,7 @@ func TestMachiningIsShown(t *testing.T) {
 			m = one
 		}
 	}
-	c.state.Layer = 2
+	c.state.Picked.Layer = 2
 	c.show()
 	text := ""
 	for _, l := range m.lines {
@@ -54,7 +54,7 @@ func TestMachiningIsShown(t *testing.T) {
 	if !strings.Contains(m.lines[3].Text, " in") {
 		t.Errorf("in inches: %q", m.lines[3].Text)
 	}
-	c.state.Layer = 99
+	c.state.Picked.Layer = 99
 	if c.show(); m.box.Visible() {
 		t.Error("a layer that is not there has a plan")
 	}

@@ -1,6 +1,7 @@
 package card
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -12,37 +13,27 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// A row is one line of a card.
-type row interface {
-	object() fyne.CanvasObject
-	show(State)
-}
-
-// A measure is a setting with a rule and a typed value.
-type measure struct {
+// A quantity is a figure that can be set: what it is called, what it may be, and where it stands.
+type quantity struct {
 	Name  string // as it is written and as undo calls it
 	Moves string // a word on what it moves
 	Means string // what the name means, where that may need a word
-	Kind  unit.Kind
-	Step  float64 // of the rule
-	Least float64
-	Most  float64
-	From  float64 // the ends of the rule; Least and Most where both are 0
-	To    float64
-	Low   float64 // the sensible range
-	High  float64
-	Range func(State) (least, most float64) // in place of Least and Most, where they depend on something
-	Value func(State) float64
-	Set   func(State, float64) job.Settings
+	job.Range
+	Limits func(State) (least, most float64) // in place of Least and Most, where they depend on something
+	Value  func(State) float64
+	Set    func(State, float64) job.Settings
 	// View is set in place of Set where the value belongs to the view.
 	View func(State, float64)
 	Off  func(State) bool
 	// Hidden takes the row away where it has nothing to say.
 	Hidden func(State) bool
-	// Log spaces the rule by ratios, for values that span decades.
-	Log bool
 
-	call   string // what undo calls it, where that is not the name
+	call string // what undo calls it, where that is not the name
+}
+
+// A measure is a quantity with a rule and a typed value.
+type measure struct {
+	quantity
 	bench  Bench
 	now    State
 	rule   *Rule
@@ -54,24 +45,21 @@ type measure struct {
 }
 
 // figure is the measure of a setting; change, where it is not nil, is what is different with this one.
-func figure(b Bench, key string, change func(*measure)) *measure {
+func figure(b Bench, key string, change func(*quantity)) *measure {
 	f := job.SettingOf(key)
-	m := &measure{Name: f.Label(), call: f.Name, Moves: f.Moves, Kind: f.Kind, Step: f.Step, Log: f.Log,
-		Least: f.Least, Most: f.Most, From: f.From, To: f.To, Low: f.Low, High: f.High,
+	q := quantity{Name: f.Label(), call: f.Name, Moves: f.Moves, Range: f.Range,
 		Value: func(s State) float64 { return f.Figure(s.Settings, s.Catalogue) },
 		Set:   func(s State, v float64) job.Settings { return f.With(s.Settings, v) }}
 	if change != nil {
-		change(m)
+		change(&q)
 	}
-	return m.on(b)
+	return newMeasure(b, q)
 }
 
-// on puts the measure to a bench and builds it.
-func (m *measure) on(b Bench) *measure {
-	m.bench = b
-	if m.call == "" {
-		m.call = m.Name
-	}
+// newMeasure puts a quantity to a bench.
+func newMeasure(b Bench, q quantity) *measure {
+	m := &measure{quantity: q, bench: b}
+	m.call = cmp.Or(m.call, m.Name)
 	if m.From == m.To {
 		m.From, m.To = m.Least, m.Most
 	}
@@ -100,17 +88,23 @@ func (m *measure) on(b Bench) *measure {
 
 func (m *measure) object() fyne.CanvasObject { return m.box }
 func (m *measure) written() []*Field         { return []*Field{m.field} }
+func (m *measure) rules() map[string]*Rule {
+	if !m.box.Visible() {
+		return nil
+	}
+	return map[string]*Rule{m.call: m.rule}
+}
 
 // onRule is where a value lies on the rule, and offRule the value at a place of it, rounded to four figures.
-func (m *measure) onRule(v float64) float64 {
-	if m.Log {
+func (q *quantity) onRule(v float64) float64 {
+	if q.Log {
 		return math.Log10(math.Max(v, 1e-9))
 	}
 	return v
 }
 
-func (m *measure) offRule(at float64) float64 {
-	if !m.Log {
+func (q *quantity) offRule(at float64) float64 {
+	if !q.Log {
 		return at
 	}
 	v := math.Pow(10, at)
@@ -154,8 +148,8 @@ func (m *measure) reads(v float64) bool {
 }
 
 func (m *measure) limits() (least, most float64) {
-	if m.Range != nil {
-		return m.Range(m.now)
+	if m.Limits != nil {
+		return m.Limits(m.now)
 	}
 	return m.Least, m.Most
 }
@@ -226,11 +220,11 @@ func (m *measure) calm() {
 	m.under.Say(m.sensible(m.now.View.Units) + " · " + m.Moves)
 }
 
-func (m *measure) sensible(u unit.System) string {
-	if u == unit.Inch && m.Kind == unit.Lengths && m.High > 100 {
-		return unit.Number(m.Low/25.4, 0) + " to " + unit.Number(m.High/25.4, 0)
+func (q *quantity) sensible(u unit.System) string {
+	if u == unit.Inch && q.Kind == unit.Lengths && q.High > 100 {
+		return unit.Number(q.Low/25.4, 0) + " to " + unit.Number(q.High/25.4, 0)
 	}
-	return m.Kind.Write(m.Low, u) + " to " + m.Kind.Write(m.High, u)
+	return q.Kind.Write(q.Low, u) + " to " + q.Kind.Write(q.High, u)
 }
 
 func (m *measure) with(v float64) string {
@@ -243,15 +237,6 @@ func (m *measure) with(v float64) string {
 
 // measureLayout sets name, rule, value and unit in a line and the word under them.
 type measureLayout struct{}
-
-const (
-	nameWidth  = 72
-	valueWidth = 50
-	unitWidth  = 24
-	rowHeight  = 22
-	underDepth = 15
-	inset      = 5 // as far as the toolkit's labels stand in
-)
 
 func (measureLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	unitW := max(unitWidth, o[3].MinSize().Width)

@@ -15,7 +15,7 @@ import (
 
 // Mending is the card of how the scan is made one solid: what was found, what is to be done, what was done.
 func Mending(b Bench) *Card {
-	held := func(m *measure) { m.Off = func(s State) bool { return s.Settings.Mend.Off } }
+	held := func(m *quantity) { m.Off = func(s State) bool { return s.Settings.Mend.Off } }
 	base := &sawn{}
 	return newCard(2, "Mending", mendingLine,
 		(&note{Ink: paper.Ink, Text: found}).on(),
@@ -29,28 +29,28 @@ func Mending(b Bench) *Card {
 		figure(b, "thin", means(held, "facets that are not needed are taken away as long as the surface moves no farther than this")),
 		(&tick{Name: "Saw the base off flat",
 			Value: func(s State) bool { return s.Settings.Mend.Saw.On }, Set: base.turn}).on(b),
-		figure(b, "saw-base", func(m *measure) {
-			m.Range, m.Value, m.Set = base.reach, base.height, base.to
+		figure(b, "saw-base", func(m *quantity) {
+			m.Limits, m.Value, m.Set = base.reach, base.height, base.to
 			m.Hidden = func(s State) bool { return !s.Settings.Mend.Saw.On }
 		}),
 		(&presses{Each: []press{{Do: func(State) { b.Run("saw") }, Show: func(s State) (string, bool) {
-			if s.Picking == "saw" {
+			if s.Picked.Click == "saw" {
 				return "Click where the saw shall go through", true
 			}
 			return "Saw it off at a place", s.Piece != nil
 		}}}}).on(),
 		(&note{Ink: paper.Pencil, Text: done}).on(),
 		(&presses{Each: []press{{Do: func(s State) {
-			if s.Mending {
+			if s.Mend.Busy {
 				b.Run("cancel")
 			} else {
 				b.Run("mend")
 			}
 		}, Show: func(s State) (string, bool) {
 			switch {
-			case s.Mending:
+			case s.Mend.Busy:
 				return "Call it off", true
-			case s.MendFault != "":
+			case s.Mend.Fault != "":
 				return "Mend it now", true
 			}
 			return "", false
@@ -59,8 +59,8 @@ func Mending(b Bench) *Card {
 }
 
 // means is a change of a measure with another one, which says what its name means.
-func means(change func(*measure), words string) func(*measure) {
-	return func(m *measure) {
+func means(change func(*quantity), words string) func(*quantity) {
+	return func(m *quantity) {
 		change(m)
 		m.Means = words
 	}
@@ -114,17 +114,17 @@ func found(s State) string {
 	switch {
 	case s.Piece == nil:
 		return ""
-	case s.Survey == nil && s.Off.Survey:
+	case s.Mend.Survey == nil && s.Off.Survey:
 		return "Looking the scan over was called off: what it has is not known."
-	case s.Survey == nil:
+	case s.Mend.Survey == nil:
 		return "The scan is being looked over."
-	case len(s.Survey.List) == 0:
+	case len(s.Mend.Survey.List) == 0:
 		return "The scan is clean: nothing was found." + shells(s)
 	}
-	line := "Found in the scan: " + strings.Join(counted(s.Survey), ", ") + "."
+	line := "Found in the scan: " + strings.Join(counted(s.Mend.Survey), ", ") + "."
 	if s.Off.Survey {
 		line += " Looking for where it runs through itself was called off."
-	} else if !s.Survey.Crossings && s.Piece.Mesh != s.Piece.Scan.Mesh {
+	} else if !s.Mend.Survey.Crossings && s.Piece.Mesh != s.Piece.Scan.Mesh {
 		line += " Where it runs through itself is still being looked for."
 	}
 	return line + shells(s)
@@ -135,7 +135,7 @@ const mostShells = 4
 
 // shells says how large the scan's shells are, where there are several.
 func shells(s State) string {
-	all := s.Survey.Shells
+	all := s.Mend.Survey.Shells
 	if len(all) < 2 {
 		return ""
 	}
@@ -160,9 +160,9 @@ func done(s State) string {
 	switch {
 	case s.Piece == nil:
 		return ""
-	case s.MendFault != "":
-		return s.MendFault
-	case s.Mending:
+	case s.Mend.Fault != "":
+		return s.Mend.Fault
+	case s.Mend.Busy:
 		return "It is being mended; until then the piece is as before."
 	case s.Piece.Mesh == s.Piece.Scan.Mesh && s.Settings.Mend.Off:
 		return "The piece is the scan, as it was read."
@@ -221,10 +221,10 @@ func mendingLine(s State) string {
 	switch {
 	case s.Piece == nil:
 		return "none yet"
-	case s.Mending:
+	case s.Mend.Busy:
 		return "being mended …"
-	case s.MendFault != "":
-		return s.MendFault
+	case s.Mend.Fault != "":
+		return s.Mend.Fault
 	case s.Piece.Mesh == s.Piece.Scan.Mesh && s.Settings.Mend.Off:
 		return "left as it was read"
 	case s.Piece.Mesh == s.Piece.Scan.Mesh:

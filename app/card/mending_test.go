@@ -31,7 +31,7 @@ func torn(t *testing.T, s job.Settings) (raw, mended *job.Piece) {
 func TestMendingSaysWhatWasDone(t *testing.T) {
 	d := newDesk(t)
 	d.state.Settings.Mend = mend.Settings{}
-	d.state.MendFault = ""
+	d.state.Mend.Fault = ""
 	raw, mended := torn(t, d.state.Settings)
 	if got := mendingLine(d.state); got != "clean, nothing to do" {
 		t.Errorf("a clean piece: %q", got)
@@ -40,7 +40,7 @@ func TestMendingSaysWhatWasDone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.state.Piece, d.state.Survey = mended, &f
+	d.state.Piece, d.state.Mend.Survey = mended, &f
 	if got := found(d.state); !strings.Contains(got, "1 hole, 1 loose bit.") || !strings.Contains(got, "2 shells") {
 		t.Errorf("found: %q", got)
 	}
@@ -50,11 +50,11 @@ func TestMendingSaysWhatWasDone(t *testing.T) {
 	if got := done(d.state); !strings.Contains(got, "has not moved") {
 		t.Errorf("done: %q", got)
 	}
-	d.state.Mending = true
+	d.state.Mend.Busy = true
 	if got := mendingLine(d.state); got != "being mended …" {
 		t.Errorf("while it is being mended: %q", got)
 	}
-	d.state.Mending, d.state.MendFault = false, "Called off."
+	d.state.Mend.Busy, d.state.Mend.Fault = false, "Called off."
 	if mendingLine(d.state) != "Called off." || done(d.state) != "Called off." {
 		t.Error("a mending that was called off is not told")
 	}
@@ -63,7 +63,7 @@ func TestMendingSaysWhatWasDone(t *testing.T) {
 // Two balls that run through one another are cut where they do, and the card says so, folded and open.
 func TestMendingSaysWhatWasCut(t *testing.T) {
 	d := newDesk(t)
-	d.state.Settings.Mend, d.state.MendFault = mend.Settings{}, ""
+	d.state.Settings.Mend, d.state.Mend.Fault = mend.Settings{}, ""
 	ball := solidtest.Sphere(50, 4000)
 	raw := job.NewPiece("balls", solidtest.Join(ball, solidtest.Moved(ball, geom.Vec{X: 60, Y: 1})), mesh.Raw{})
 	p, err := raw.Mend(context.Background(), d.state.Settings, nil)
@@ -87,7 +87,7 @@ func TestMendingFollowsTheScale(t *testing.T) {
 	p := *d.state.Piece
 	p.Mesh = solidtest.Box(1, 1, 1)
 	p.Mended = job.Mended{Actions: []string{"Built anew."}, Rebuilt: true, MmPerUnit: 1, ResolutionMm: 0.5, DistanceMaxMm: 0.3, DistanceMeanMm: 0.1}
-	d.state.Piece, d.state.MendFault, d.state.Settings.Scale = &p, "", 10
+	d.state.Piece, d.state.Mend.Fault, d.state.Settings.Scale = &p, "", 10
 	got := done(d.state)
 	for _, want := range []string{"at most 3 mm", "1 mm on average", "Grid: 5 mm", "at the scale × 1."} {
 		if !strings.Contains(got, want) {
@@ -104,7 +104,7 @@ func TestPlacesLeadThere(t *testing.T) {
 	}
 	f.List = append(f.List, mend.Finding{Kind: mend.Spike, Size: 2})
 	f.Counts[mend.Hole], f.Counts[mend.Spike] = 5, 1
-	d.state.Survey = f
+	d.state.Mend.Survey = f
 	d.show()
 	var list *places
 	for _, r := range d.cards[1].rows {
@@ -126,7 +126,7 @@ func TestPlacesLeadThere(t *testing.T) {
 		t.Errorf("at twice the scale the hole is %q, before %q", got, was)
 	}
 	for _, tt := range []struct{ at, by, want int }{{0, 1, 1}, {0, -1, 6}, {6, 1, 1}, {1, -1, 6}, {3, 1, 4}} {
-		d.state.Finding = tt.at
+		d.state.Mend.Finding = tt.at
 		if got := step(d.state, tt.by); got != tt.want {
 			t.Errorf("from %d by %d: %d, want %d", tt.at, tt.by, got, tt.want)
 		}

@@ -120,6 +120,14 @@ func (o *own) fields() []*ownField {
 
 func (o *own) object() fyne.CanvasObject { return o.box }
 
+func (o *own) places() map[string]fyne.CanvasObject {
+	all := map[string]fyne.CanvasObject{o.head.Text: o.head, "own cutter: keep": o.keep}
+	for _, f := range o.fields() {
+		all["own cutter: "+f.name] = f.field
+	}
+	return all
+}
+
 func (o *own) written() []*Field {
 	all := []*Field{o.name}
 	for _, f := range o.each {

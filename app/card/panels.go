@@ -3,16 +3,16 @@ package card
 import (
 	"fmt"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
 )
 
 // Panels is the card of what the boards are sawn to.

@@ -27,25 +27,25 @@ func Piece(b Bench) *Card {
 		}}).on(),
 		(&note{Ink: paper.Pencil, Text: findings}).on(),
 		figure(b, "scale", nil),
-		figure(b, "height", func(m *measure) {
+		figure(b, "height", func(m *quantity) {
 			m.Value, m.Off = height, func(s State) bool { return s.Standing == nil }
 			m.Set = func(s State, v float64) job.Settings {
 				return scaled(s.Settings, s.Standing.ScaleForHeight(s.Settings.Turn, v))
 			}
 		}),
-		(&measure{Name: "distance", Moves: "what it truly is", Kind: unit.Lengths, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500,
-			Value:  func(s State) float64 { return s.Distance * s.Settings.Scale },
-			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Distance) },
-			Hidden: func(s State) bool { return s.Distance == 0 }}).on(b),
+		newMeasure(b, quantity{Name: "distance", Moves: "what it truly is", Range: job.Range{Kind: unit.Lengths, Log: true, Least: 0.5, Most: 5000, Low: 20, High: 500},
+			Value:  func(s State) float64 { return s.Picked.Distance * s.Settings.Scale },
+			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Picked.Distance) },
+			Hidden: func(s State) bool { return s.Picked.Distance == 0 }}),
 		(&tick{Name: "show the scan's own colours", Value: func(s State) bool { return s.View.Seen },
 			View:   func(_ State, on bool) { b.Look(func(v *session.View) { v.Seen = on }) },
 			Hidden: func(s State) bool { return s.Piece == nil || s.Piece.Raw.Colours == nil }}).on(b),
 		(&presses{Each: []press{{Name: "Measure between two points", Do: func(State) { b.Run("measure") },
 			Show: func(s State) (string, bool) {
 				switch {
-				case s.Picking == "measure":
+				case s.Picked.Click == "measure":
 					return "Click two points on the piece", true
-				case s.Distance > 0:
+				case s.Picked.Distance > 0:
 					return "Measure again", true
 				}
 				return "Measure between two points", s.Piece != nil
@@ -119,9 +119,9 @@ func Solidity(s State) string {
 	p := s.Piece
 	raw := p.Mesh == p.Scan.Mesh
 	switch {
-	case raw && s.Mending:
+	case raw && s.Mend.Busy:
 		return "being mended"
-	case raw && s.MendFault != "":
+	case raw && s.Mend.Fault != "":
 		return "not mended"
 	case p.Findings.Crosses:
 		return "runs through itself"
@@ -133,15 +133,6 @@ func Solidity(s State) string {
 		return "not closed"
 	}
 	return "not a solid"
-}
-
-// Thousands prints a count with thin gaps between thousands.
-func Thousands(n int) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
-		text = text[:i] + "\u2009" + text[i:]
-	}
-	return text
 }
 
 func scaled(s job.Settings, scale float64) job.Settings {

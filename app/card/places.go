@@ -30,18 +30,19 @@ func (p *places) on(b Bench) *places {
 	return p
 }
 
-func (p *places) object() fyne.CanvasObject { return p.box }
+func (p *places) object() fyne.CanvasObject            { return p.box }
+func (p *places) places() map[string]fyne.CanvasObject { return byText(p.shown) }
 
 func (p *places) show(s State) {
-	if s.Survey != p.of {
-		p.of, p.scale = s.Survey, s.Settings.Scale
+	if s.Mend.Survey != p.of {
+		p.of, p.scale = s.Mend.Survey, s.Settings.Scale
 		p.fill()
 	}
 	for i, one := range p.shown {
 		if p.scale != s.Settings.Scale {
 			one.Say(p.of.List[p.at[i]-1].Sentence(s.Settings.Scale))
 		}
-		one.Here(p.at[i] == s.Finding)
+		one.Here(p.at[i] == s.Mend.Finding)
 	}
 	p.scale = s.Settings.Scale
 }
@@ -84,16 +85,16 @@ func (p *places) more(n int) fyne.CanvasObject {
 
 // step is the finding so many further on than the one that the view is at.
 func step(s State, by int) int {
-	n := len(s.Survey.List)
-	if s.Finding == 0 && by < 0 {
+	n := len(s.Mend.Survey.List)
+	if s.Mend.Finding == 0 && by < 0 {
 		return n
 	}
-	return (s.Finding-1+by+n)%n + 1
+	return (s.Mend.Finding-1+by+n)%n + 1
 }
 
 // walk are the buttons that go from finding to finding.
 func walk(b Bench) *presses {
-	on := func(s State) bool { return s.Survey != nil && len(s.Survey.List) > 0 }
+	on := func(s State) bool { return s.Mend.Survey != nil && len(s.Mend.Survey.List) > 0 }
 	return (&presses{Each: []press{
 		{Do: func(s State) { b.Go(step(s, -1)) }, Show: func(s State) (string, bool) {
 			if !on(s) {
@@ -105,8 +106,8 @@ func walk(b Bench) *presses {
 			switch {
 			case !on(s):
 				return "", false
-			case s.Finding > 0:
-				return fmt.Sprintf("Next · %d of %d", s.Finding, len(s.Survey.List)), true
+			case s.Mend.Finding > 0:
+				return fmt.Sprintf("Next · %d of %d", s.Mend.Finding, len(s.Mend.Survey.List)), true
 			}
 			return "Next place", true
 		}},

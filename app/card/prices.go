@@ -11,7 +11,7 @@ import (
 
 // priceOf is what one board of a kind costs.
 func priceOf(b Bench, name, moves string, key func(State) string) *measure {
-	return figure(b, "price", func(m *measure) {
+	return figure(b, "price", func(m *quantity) {
 		m.Name, m.call, m.Moves = name, name, moves
 		m.Value = func(s State) float64 { return s.Settings.Price(key(s)) }
 		m.Set = func(s State, v float64) job.Settings { return s.Settings.WithPrice(key(s), v) }
@@ -32,6 +32,14 @@ func newOtherPrices(b Bench) *otherPrices {
 }
 
 func (o *otherPrices) object() fyne.CanvasObject { return o.box }
+
+func (o *otherPrices) rules() map[string]*Rule {
+	all := map[string]*Rule{}
+	for _, m := range o.rows {
+		all[m.call] = m.rule
+	}
+	return all
+}
 
 func (o *otherPrices) show(s State) {
 	if keys := otherBoards(s); !slices.Equal(keys, o.keys) {

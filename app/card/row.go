@@ -160,6 +160,10 @@ func (t *tick) on(b Bench) *tick {
 
 func (t *tick) object() fyne.CanvasObject { return t.check }
 
+func (t *tick) places() map[string]fyne.CanvasObject {
+	return map[string]fyne.CanvasObject{t.Name: t.check}
+}
+
 func (t *tick) show(s State) {
 	t.now = s
 	if t.Hidden != nil && t.Hidden(s) == t.check.Visible() {
@@ -232,6 +236,26 @@ func (p *presses) on() *presses {
 
 func (p *presses) object() fyne.CanvasObject { return p.box }
 
+func (p *presses) places() map[string]fyne.CanvasObject { return byWords(p.buttons) }
+
+// byWords are buttons by what is written on them.
+func byWords(buttons []*paper.Button) map[string]fyne.CanvasObject {
+	all := map[string]fyne.CanvasObject{}
+	for _, b := range buttons {
+		all[b.Text] = b
+	}
+	return all
+}
+
+// byText are lines that can be clicked, by what they say.
+func byText(lines []*paper.Pointer) map[string]fyne.CanvasObject {
+	all := map[string]fyne.CanvasObject{}
+	for _, l := range lines {
+		all[l.Text()] = l
+	}
+	return all
+}
+
 func (p *presses) show(s State) {
 	p.now = s
 	any := false
@@ -257,4 +281,29 @@ func (p *presses) show(s State) {
 	} else {
 		p.box.Hide()
 	}
+}
+
+// A row is one line of a card.
+type row interface {
+	object() fyne.CanvasObject
+	show(State)
+}
+
+const (
+	nameWidth  = 72
+	valueWidth = 50
+	unitWidth  = 24
+	rowHeight  = 22
+	underDepth = 15
+	inset      = 5 // as far as the toolkit's labels stand in
+)
+
+// goOn is a button that goes on with what was called off, there while off says so.
+func goOn(b Bench, off func(Off) bool) *presses {
+	return (&presses{Each: []press{{Do: func(State) { b.Run("go on") }, Show: func(s State) (string, bool) {
+		if off(s.Off) {
+			return "Go on with it", true
+		}
+		return "", false
+	}}}}).on()
 }

@@ -18,15 +18,14 @@ func Stand(b Bench) *Card {
 		return "Drag the piece to turn it: the stripes run over it as it goes."
 	}}).on()}
 	for i, name := range axes {
-		rows = append(rows, (&measure{Name: name, Moves: "stripes, layers", Kind: unit.Angles, Step: 1,
-			Least: -180, Most: 180, Low: -30, High: 30,
+		rows = append(rows, newMeasure(b, quantity{Name: name, Moves: "stripes, layers", Range: job.Range{Kind: unit.Angles, Step: 1, Least: -180, Most: 180, Low: -30, High: 30},
 			Value: func(s State) float64 { return s.Angles[i] },
 			Set: func(s State, v float64) job.Settings {
 				a := s.Angles
 				a[i] = v
 				s.Settings.Turn = geom.TurnXYZ(a[0], a[1], a[2])
 				return s.Settings
-			}}).on(b))
+			}}))
 	}
 	quarters := presses{}
 	for i, name := range axes {
@@ -36,13 +35,13 @@ func Stand(b Bench) *Card {
 	}
 	rows = append(rows, quarters.on(), (&presses{Each: []press{
 		{Do: func(State) { b.Run("lay") }, Show: func(s State) (string, bool) {
-			if s.Picking == "lay" {
+			if s.Picked.Click == "lay" {
 				return "Click a facet", true
 			}
 			return "Lay on a facet", s.Piece != nil
 		}},
 		{Do: func(State) { b.Run("floor") }, Show: func(s State) (string, bool) {
-			if s.Picking == "floor" {
+			if s.Picked.Click == "floor" {
 				return "Click three points", true
 			}
 			return "On three points", s.Piece != nil

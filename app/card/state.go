@@ -2,9 +2,12 @@ package card
 
 import (
 	"grainstack/app/session"
+	"grainstack/slicing/compass"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/wayout"
 	"grainstack/slicing/workshop"
 )
 
@@ -18,31 +21,31 @@ type State struct {
 	Figures   *job.Figures  // nil until there are any
 	Stale     bool          // the figures are of older settings
 	View      session.View
-	Layer     int
-	Distance  float64        // between two picked points, in the piece's own units; 0 where none are picked
-	Survey    *mend.Findings // what the scan has; nil until that is known
-	Finding   int            // the one of Survey.List that the view is at, from 1; 0 for none
-	Mending   bool           // the piece is being mended: it is still the one of before
-	MendFault string         // why the piece is not mended as the settings want it, "" where it is
-	Off       Off            // what was called off by hand
+	Picked    Picked
+	Mend      MendState
+	Off       Off // what was called off by hand
 	Carving   CarvingState
 	Workshop  *workshop.Workshop // of the present settings and places, nil until it is known
 	Compass   CompassState
-	Picking   string // what a click on the piece will be taken for, "" for picking a layer
+}
+
+// Picked is what the hand has picked, and what it will.
+type Picked struct {
+	Layer    int
+	Distance float64 // between two picked points, in the piece's own units; 0 where none are picked
+	Click    string  // what a click on the piece will be taken for, "" for picking a layer
+}
+
+// A MendState is how far the scan is on its way to one solid.
+type MendState struct {
+	Survey  *mend.Findings // what the scan has; nil until that is known
+	Finding int            // the one of Survey.List that the view is at, from 1; 0 for none
+	Busy    bool           // the piece is being mended: it is still the one of before
+	Fault   string         // why the piece is not mended as the settings want it, "" where it is
 }
 
 // Off says of work whether the maker has called it off: it will not come until it is gone on with.
 type Off struct{ Survey, Hollow, Reach, Shop bool }
-
-// goOn is a button that goes on with what was called off, there while off says so.
-func goOn(b Bench, off func(Off) bool) *presses {
-	return (&presses{Each: []press{{Do: func(State) { b.Run("go on") }, Show: func(s State) (string, bool) {
-		if off(s.Off) {
-			return "Go on with it", true
-		}
-		return "", false
-	}}}}).on()
-}
 
 // A Bench is where cards write.
 type Bench interface {
@@ -57,4 +60,26 @@ type Bench interface {
 	Run(command string)
 	// Hint says a word about what is under the hand; "" takes it away.
 	Hint(words string)
+}
+
+// A CarvingState is what the carving card shows.
+type CarvingState struct {
+	Reached *job.Reached // of the present settings, nil while it is being worked out
+	Ways    []wayout.Way // of the present settings
+	Seeking bool         // they are being looked for
+	Sought  bool         // they have been
+	Factor  hours.Factor // learned of the present machine
+}
+
+// A CompassState is what the card of directions shows.
+type CompassState struct {
+	Busy    bool
+	Share   float64 // done
+	Fault   string
+	Stale   bool // of other settings than the present ones
+	Found   int  // directions looked at
+	Best    [4]string
+	Lean    string // of the best
+	Moved   float64
+	Weights compass.Weights
 }

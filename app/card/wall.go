@@ -10,7 +10,7 @@ import (
 // Wall is the card of the hollow.
 func Wall(b Bench) *Card {
 	solid := func(s State) bool { return s.Settings.Wall == 0 }
-	held := func(m *measure) { m.Off = solid }
+	held := func(m *quantity) { m.Off = solid }
 	return newCard(5, "Wall", wallLine,
 		figure(b, "wall", nil), pick(b, "core", nil), figure(b, "solid-below", held), figure(b, "solid-above", held), figure(b, "rim", held),
 		(&note{Ink: paper.Pencil, Text: saved}).on(),

@@ -20,12 +20,7 @@ type Setting struct {
 	Help  string // of its flag, "" for name and moves
 	None  string // what nothing stands for; "" where nothing is a figure like others
 
-	Kind        unit.Kind
-	Least, Most float64 // what can be worked with
-	Low, High   float64 // the sensible range
-	From, To    float64 // the ends of its rule
-	Step        float64 // of its rule
-	Log         bool    // its rule is spaced by ratios, for figures that span decades
+	Range // of a figure
 
 	Options []Option // of a choice between a few
 	Switch  bool     // its flag stands alone
@@ -41,6 +36,16 @@ type Setting struct {
 	text  func(*Settings, *stock.Catalogue, unit.System) string
 	fault func(*Settings, *stock.Catalogue) error
 	comes func(s Settings, layer float64) any // what it comes to with layers so thick, for a report; nil where there is nothing to report
+}
+
+// A Range is what a figure may be, in the kind's own unit.
+type Range struct {
+	Kind        unit.Kind
+	Least, Most float64 // what can be worked with
+	Low, High   float64 // the sensible range
+	From, To    float64 // the ends of its rule
+	Step        float64 // of its rule
+	Log         bool    // its rule is spaced by ratios, for figures that span decades
 }
 
 // An Option is one of a choice: how files and flags call it, and how the maker does.
