@@ -116,12 +116,3 @@ func (m *maker) ticket() {
 		m.small(e.Note, x, y+45, wide-10)
 	}
 }
-
-// small is one line of small faint lettering, made smaller rather than cut.
-func (m *maker) small(words string, x, y, wide float64) {
-	size := float64(smallSize)
-	for size > 5 && m.letters.Width(words, size, false) > wide {
-		size -= 0.25
-	}
-	m.text(draw.Text{At: vec(x, y), Words: words, Size: size, Color: m.ink.Faint})
-}

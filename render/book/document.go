@@ -6,6 +6,7 @@ import (
 	"io/fs"
 
 	"grainstack/render/draw"
+	"grainstack/render/sheet"
 )
 
 // A Document is a work book, laid out.
@@ -17,7 +18,7 @@ type Document struct {
 
 // Lay lays a book out. The same book gives the same pages.
 func Lay(b Book, l *draw.Letters) Document {
-	m := newMaker(b, l)
+	m := &maker{flow: newFlow(b.Paper, l), book: b}
 	m.cover()
 	m.first()
 	m.trials()
@@ -61,6 +62,18 @@ func (d Document) Write(w io.Writer, fonts fs.FS) error {
 		return fmt.Errorf("book: %w", err)
 	}
 	return nil
+}
+
+// A maker sets a book's sections on its pages.
+type maker struct {
+	flow
+	book     Book
+	coverEnd float64 // where the cover's figures end
+}
+
+// style is how sheets are drawn on paper.
+func (m *maker) style() sheet.Style {
+	return sheet.Style{Ink: m.ink, Letters: m.letters, Text: sheetText, Units: m.book.Units}
 }
 
 // furnish gives every page but the cover its head and foot.

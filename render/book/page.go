@@ -5,7 +5,6 @@ import (
 	"image/color"
 
 	"grainstack/render/draw"
-	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 )
 
@@ -42,100 +41,93 @@ const (
 	sheetText  = 10.5
 )
 
-// A maker lays pages out from top to bottom.
-type maker struct {
-	book     Book
-	letters  *draw.Letters
-	ink      draw.Ink
-	w, h     float64
-	pages    []*page
-	section  string
-	y        float64 // of what comes next
-	coverEnd float64 // where the cover's figures end
+// A flow is pages that are filled from top to bottom.
+type flow struct {
+	letters *draw.Letters
+	ink     draw.Ink
+	w, h    float64
+	pages   []*page
+	section string
+	y       float64 // of what comes next
 }
 
-func newMaker(b Book, l *draw.Letters) *maker {
-	m := &maker{book: b, letters: l, ink: draw.LightInk()}
-	m.ink.Paper = white
-	m.w, m.h = b.Paper.Size()
-	return m
+func newFlow(p Paper, l *draw.Letters) flow {
+	f := flow{letters: l, ink: draw.LightInk()}
+	f.ink.Paper = white
+	f.w, f.h = p.Size()
+	return f
 }
 
-// style is how sheets are drawn on paper.
-func (m *maker) style() sheet.Style {
-	return sheet.Style{Ink: m.ink, Letters: m.letters, Text: sheetText, Units: m.book.Units}
-}
+func (f *flow) wide() float64   { return f.w - 2*sideMargin }
+func (f *flow) bottom() float64 { return f.h - footMargin }
+func (f *flow) left() float64   { return f.bottom() - f.y } // height still free
 
-func (m *maker) wide() float64   { return m.w - 2*sideMargin }
-func (m *maker) bottom() float64 { return m.h - footMargin }
-func (m *maker) left() float64   { return m.bottom() - m.y } // height still free
-
-func (m *maker) page() *page { return m.pages[len(m.pages)-1] }
+func (f *flow) page() *page { return f.pages[len(f.pages)-1] }
 
 // turn begins a page of the current section.
-func (m *maker) turn() {
-	m.pages = append(m.pages, &page{Drawing: draw.New(m.w, m.h, m.ink.Paper), section: m.section})
-	m.y = topMargin
+func (f *flow) turn() {
+	f.pages = append(f.pages, &page{Drawing: draw.New(f.w, f.h, f.ink.Paper), section: f.section})
+	f.y = topMargin
 }
 
 // begin begins a section on a new page, with its heading.
-func (m *maker) begin(section string) {
-	m.section = section
-	m.turn()
-	m.page().begins = section
-	m.y += 12
-	m.text(draw.Text{At: vec(sideMargin, m.y), Words: section, Size: headSize, Bold: true, Color: m.ink.Ink})
-	m.y += 10
-	m.page().Segments(draw.Pen{Color: m.ink.Ink, Width: 1.4}, draw.Segment{vec(sideMargin, m.y), vec(sideMargin+36, m.y)})
-	m.y += 20
+func (f *flow) begin(section string) {
+	f.section = section
+	f.turn()
+	f.page().begins = section
+	f.y += 12
+	f.text(draw.Text{At: vec(sideMargin, f.y), Words: section, Size: headSize, Bold: true, Color: f.ink.Ink})
+	f.y += 10
+	f.page().Segments(draw.Pen{Color: f.ink.Ink, Width: 1.4}, draw.Segment{vec(sideMargin, f.y), vec(sideMargin+36, f.y)})
+	f.y += 20
 }
 
 // room turns the page where less than so much is free.
-func (m *maker) room(height float64) {
-	if m.left() < height {
-		m.turn()
+func (f *flow) room(height float64) {
+	if f.left() < height {
+		f.turn()
 	}
 }
 
-func (m *maker) text(t draw.Text) { m.page().Text(t) }
+func (f *flow) text(t draw.Text) { f.page().Text(t) }
 
 // head is a small heading that stays with at least so much of what follows.
-func (m *maker) head(words string, follows float64) {
-	m.room(30 + follows)
-	m.y += 16
-	m.text(draw.Text{At: vec(sideMargin, m.y), Words: words, Size: 12, Bold: true, Color: m.ink.Ink})
-	m.y += 10
+func (f *flow) head(words string, follows float64) {
+	f.room(30 + follows)
+	f.y += 16
+	f.text(draw.Text{At: vec(sideMargin, f.y), Words: words, Size: 12, Bold: true, Color: f.ink.Ink})
+	f.y += 10
 }
 
 // paragraph is lines of ordinary lettering from x, so wide.
-func (m *maker) paragraph(words string, x, width float64) {
-	for _, line := range wrap(m.letters, words, bodySize, false, width) {
-		m.room(bodyLead)
-		m.y += bodyLead
-		m.text(draw.Text{At: vec(x, m.y-3.5), Words: line, Size: bodySize, Color: m.ink.Ink})
+func (f *flow) paragraph(words string, x, width float64) {
+	for _, line := range wrap(f.letters, words, bodySize, false, width) {
+		f.room(bodyLead)
+		f.y += bodyLead
+		f.text(draw.Text{At: vec(x, f.y-3.5), Words: line, Size: bodySize, Color: f.ink.Ink})
 	}
 }
 
 // bullets are sentences, each behind a short rule.
-func (m *maker) bullets(sentences []string, mark bool) {
-	pen := draw.Pen{Color: m.ink.Grain, Width: 1.6}
+func (f *flow) bullets(sentences []string, mark bool) {
+	pen := draw.Pen{Color: f.ink.Grain, Width: 1.6}
 	if mark {
-		pen.Color = m.ink.Accent
+		pen.Color = f.ink.Accent
 	}
 	for _, s := range sentences {
-		m.room(2 * bodyLead)
-		y := m.y + bodyLead - 6.5
-		m.page().Segments(pen, draw.Segment{vec(sideMargin, y), vec(sideMargin+8, y)})
-		m.paragraph(s, sideMargin+16, m.wide()-16)
-		m.y += 4
+		f.room(2 * bodyLead)
+		y := f.y + bodyLead - 6.5
+		f.page().Segments(pen, draw.Segment{vec(sideMargin, y), vec(sideMargin+8, y)})
+		f.paragraph(s, sideMargin+16, f.wide()-16)
+		f.y += 4
 	}
 }
 
 // put places a sheet in a box of the page; make draws it at the size it is given in drawing units.
-func (m *maker) put(b geom.Box2, make func(w, h float64) *draw.Drawing) {
+func (f *flow) put(b geom.Box2, make func(w, h float64) *draw.Drawing) {
 	size := b.Size()
 	d := make(size.X/sheetScale, size.Y/sheetScale)
-	p := m.page()
+	p := f.page()
 	p.sheets = append(p.sheets, placed{d, b.Min, sheetScale})
 }
 
@@ -146,6 +138,15 @@ func box(x0, y0, x1, y1 float64) geom.Box2 { return geom.Box2{Min: vec(x0, y0), 
 var white = color.RGBA{255, 255, 255, 255}
 
 // rule is a hair line across the page.
-func (m *maker) rule(c color.RGBA, width float64) {
-	m.page().Segments(draw.Pen{Color: c, Width: width}, draw.Segment{vec(sideMargin, m.y), vec(sideMargin+m.wide(), m.y)})
+func (f *flow) rule(c color.RGBA, width float64) {
+	f.page().Segments(draw.Pen{Color: c, Width: width}, draw.Segment{vec(sideMargin, f.y), vec(sideMargin+f.wide(), f.y)})
+}
+
+// small is one line of small faint lettering, made smaller rather than cut.
+func (f *flow) small(words string, x, y, wide float64) {
+	size := float64(smallSize)
+	for size > 5 && f.letters.Width(words, size, false) > wide {
+		size -= 0.25
+	}
+	f.text(draw.Text{At: vec(x, y), Words: words, Size: size, Color: f.ink.Faint})
 }

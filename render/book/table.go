@@ -19,69 +19,69 @@ const (
 )
 
 // table draws rows below a line of names; rows do not break over pages, and the names are set again on each.
-func (m *maker) table(columns []column, rows [][]string) {
-	m.room(70)
-	m.names(columns)
+func (f *flow) table(columns []column, rows [][]string) {
+	f.room(70)
+	f.names(columns)
 	for _, row := range rows {
 		cells := make([][]string, len(columns))
 		lines := 1
 		for i, c := range columns {
 			if i < len(row) && row[i] != tick && row[i] != write {
-				cells[i] = wrap(m.letters, row[i], bodySize, false, m.share(columns, c)-8)
+				cells[i] = wrap(f.letters, row[i], bodySize, false, f.share(columns, c)-8)
 				lines = max(lines, len(cells[i]))
 			}
 		}
 		high := float64(lines)*bodyLead + 7
-		if m.left() < high {
-			m.turn()
-			m.names(columns)
+		if f.left() < high {
+			f.turn()
+			f.names(columns)
 		}
-		m.row(columns, row, cells, high)
+		f.row(columns, row, cells, high)
 	}
-	m.y += 6
+	f.y += 6
 }
 
-func (m *maker) share(columns []column, c column) float64 {
+func (f *flow) share(columns []column, c column) float64 {
 	sum := 0.0
 	for _, k := range columns {
 		sum += k.share
 	}
-	return m.wide() * c.share / sum
+	return f.wide() * c.share / sum
 }
 
-func (m *maker) names(columns []column) {
-	m.y += 14
+func (f *flow) names(columns []column) {
+	f.y += 14
 	x := float64(sideMargin)
 	for _, c := range columns {
-		wide := m.share(columns, c)
-		m.text(draw.Text{At: ranged(x, wide, m.y, c.align), Words: c.name, Size: smallSize, Color: m.ink.Faint, Align: c.align})
+		wide := f.share(columns, c)
+		f.text(draw.Text{At: ranged(x, wide, f.y, c.align), Words: c.name, Size: smallSize, Color: f.ink.Faint, Align: c.align})
 		x += wide
 	}
-	m.y += 5
-	m.rule(m.ink.Ink, 0.8)
+	f.y += 5
+	f.rule(f.ink.Ink, 0.8)
 }
 
-func (m *maker) row(columns []column, row []string, cells [][]string, high float64) {
+func (f *flow) row(columns []column, row []string, cells [][]string, high float64) {
 	x := float64(sideMargin)
-	base := m.y + bodyLead
+	base := f.y + bodyLead
 	for i, c := range columns {
-		wide := m.share(columns, c)
+		wide := f.share(columns, c)
 		if i < len(row) {
 			switch row[i] {
 			case tick:
-				m.tickBox(vec(x, m.y+high/2))
+				f.tickBox(vec(x, f.y+high/2))
 			case write:
-				m.writeLine(x+6, x+wide-4, m.y+high-5)
+				f.writeLine(x+6, x+wide-4, f.y+high-5)
 			}
 		}
 		for k, line := range cells[i] {
 			at := ranged(x, wide, base+float64(k)*bodyLead, c.align)
-			m.text(draw.Text{At: at, Words: line, Size: bodySize, Color: m.ink.Ink, Align: c.align})
+			f.text(draw.Text{At: at, Words: line, Size: bodySize, Color: f.ink.Ink, Align: c.align})
 		}
 		x += wide
 	}
-	m.y += high
-	m.rule(m.ink.Rule, 0.5)
+	f.y += high
+	f.rule(f.ink.Rule, 0.5)
 }
 
 // ranged is where lettering of a column begins, or ends.
@@ -96,13 +96,13 @@ func ranged(x, wide, y float64, a draw.Align) geom.Vec2 {
 }
 
 // tickBox is a box to tick, its left edge's middle at a point.
-func (m *maker) tickBox(at geom.Vec2) {
+func (f *flow) tickBox(at geom.Vec2) {
 	const side = 10
 	ring := draw.BoxRing(box(at.X, at.Y-side/2, at.X+side, at.Y+side/2))
-	m.page().Outline(draw.Pen{Color: m.ink.Ink, Width: 0.9}, geom.Region{ring})
+	f.page().Outline(draw.Pen{Color: f.ink.Ink, Width: 0.9}, geom.Region{ring})
 }
 
 // writeLine is a line to write on.
-func (m *maker) writeLine(x0, x1, y float64) {
-	m.page().Segments(draw.Pen{Color: m.ink.Faint, Width: 0.7}, draw.Segment{vec(x0, y), vec(x1, y)})
+func (f *flow) writeLine(x0, x1, y float64) {
+	f.page().Segments(draw.Pen{Color: f.ink.Faint, Width: 0.7}, draw.Segment{vec(x0, y), vec(x1, y)})
 }
