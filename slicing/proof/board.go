@@ -17,7 +17,7 @@ type board struct {
 	high  []int16 // where the wood that is to stay ends on this side
 	kind  []Kind
 	whose []int16
-	drawn bool // the dowels stand in their holes
+	stood bool // the dowels stand in their holes
 }
 
 // The marks of a board's columns beyond those of a Wanted.
@@ -108,6 +108,17 @@ func (b *board) disc(x, y, r float64, visit func(n int, apart float64)) {
 	}
 }
 
+// stand lets the register dowels stand in their holes.
+func (b *board) stand() {
+	b.stood = true
+	for n, k := range b.kind {
+		if k == dowel {
+			b.top[n], b.floor[n] = b.full, 0
+		}
+	}
+	b.bounds()
+}
+
 // anyDepth is a keep that nothing reaches.
 const anyDepth = math.MinInt16
 
@@ -121,7 +132,7 @@ func (b *board) bounds() {
 		case Frame, bore:
 			b.keep[n] = skimmed
 		case dowel:
-			if b.keep[n] = anyDepth; b.drawn {
+			if b.keep[n] = anyDepth; b.stood {
 				b.keep[n] = b.full
 			}
 		default:

@@ -3,6 +3,8 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
@@ -21,13 +23,14 @@ var (
 const (
 	panelX, panelY, boardThick, skim = 100.0, 80.0, 12.0, 1.0
 	step                             = 0.4
+	midX, midY                       = 48.8, 38.4 // of the part
 	margin                           = 8.35
 	safe                             = 5.0
 )
 
 // lens is how high and how low the part's wood is at a place, mm above the bed.
 func lens(x, y float64) (low, high float64, in bool) {
-	r := math.Hypot(x-50, y-40)
+	r := math.Hypot(x-midX, y-midY)
 	if r > 18 {
 		return 0, 0, false
 	}
@@ -43,14 +46,14 @@ func wanted() *Wanted {
 	w.Low, w.High, w.Kind, w.Whose = make([]int16, n), make([]int16, n), make([]Kind, n), make([]int16, n)
 	for k := range n {
 		x, y := float64(k%w.W)*step, float64(k/w.W)*step
-		r := math.Hypot(x-50, y-40)
+		r := math.Hypot(x-midX, y-midY)
 		low, high, in := lens(x, y)
 		switch {
 		case in:
 			w.Kind[k], w.Whose[k], w.Low[k], w.High[k] = Part, 1, Counts(low), Counts(high)
 		case r > 18+margin:
 			w.Kind[k], w.Low[k], w.High[k] = Frame, Counts(skim), Counts(boardThick-skim)
-		case math.Abs(x-50) <= 4.1:
+		case math.Abs(x-midX) <= 4.1:
 			w.Kind[k], w.Low[k], w.High[k] = Tab, Counts(4.5), Counts(7.5)
 		}
 	}
@@ -69,36 +72,42 @@ func usual() (Limits, program.Machine) {
 	return l, m
 }
 
-// tips is how low a cutter may go on every column with a side up, mm above the bed.
+// tips is how low a cutter may go on every column with a side up, mm above the bed: by looking at every column under it.
 func tips(w *Wanted, side panel.Face, c stock.Cutter, leave float64) []float64 {
 	b := newBoard(w)
 	if side == panel.SideB {
 		b.turn()
 	}
+	type spot struct {
+		i, j int
+		rise float64
+	}
+	var under []spot
 	grown := c.Grown(leave)
-	out := make([]float64, len(b.high))
-	di := int(grown.Diameter/2/step) + 1
-	for j := range w.H {
-		for i := range w.W {
-			low := 1.5
-			for dj := -di; dj <= di; dj++ {
-				for d := -di; d <= di; d++ {
-					x, y := i+d, j+dj
-					rise, ok := grown.Profile(math.Hypot(float64(d), float64(dj)) * step)
-					if !ok || x < 0 || y < 0 || x >= w.W || y >= w.H {
-						continue
-					}
-					switch n := y*w.W + x; b.kind[n] {
-					case Part, Tab:
-						low = max(low, float64(b.high[n])*unit-rise+leave)
-					case Free:
-					default:
-						low = max(low, boardThick+1)
-					}
-				}
+	for j := -20; j <= 20; j++ {
+		for i := -20; i <= 20; i++ {
+			if rise, ok := grown.Profile(math.Hypot(float64(i), float64(j)) * step); ok {
+				under = append(under, spot{i, j, rise})
 			}
-			out[j*w.W+i] = low
 		}
+	}
+	out := make([]float64, len(b.high))
+	for n := range out {
+		low := 1.5
+		for _, o := range under {
+			x, y := n%w.W+o.i, n/w.W+o.j
+			if x < 0 || y < 0 || x >= w.W || y >= w.H {
+				continue
+			}
+			switch k := y*w.W + x; b.kind[k] {
+			case Part, Tab:
+				low = max(low, float64(b.high[k])*unit-o.rise+leave)
+			case Free:
+			default:
+				low = max(low, boardThick+1)
+			}
+		}
+		out[n] = low
 	}
 	return out
 }
@@ -158,9 +167,17 @@ func sink(at geom.Vec2, diameter, depth float64, c stock.Cutter) (out []program.
 	return append(out, program.Move{To: geom.Vec{X: at.X + r, Y: at.Y, Z: safe}})
 }
 
-// programs are the programs of the panel in the order of work.
-func programs(w *Wanted) []program.Program {
-	var out []program.Program
+// programs are the programs of the panel in the order of work, to be changed as a test likes.
+func programs() []program.Program {
+	out := slices.Clone(sound())
+	for i := range out {
+		out[i].Moves = slices.Clone(out[i].Moves)
+	}
+	return out
+}
+
+var sound = sync.OnceValue(func() (out []program.Program) {
+	w := wanted()
 	add := func(side panel.Face, s program.Step, c stock.Cutter, moves []program.Move) {
 		out = append(out, program.Program{
 			Name: fmt.Sprintf("panel-01-%d-%v-%v.nc", len(out)+1, side, s), Panel: 1, Side: side, Step: s, Cutter: c, RPM: c.RPM, Safe: safe,
@@ -181,4 +198,4 @@ func programs(w *Wanted) []program.Program {
 	add(panel.SideB, program.Finish, ballNose, finish(panel.SideB))
 	add(panel.SideA, program.Finish, ballNose, finish(panel.SideA))
 	return out
-}
+})

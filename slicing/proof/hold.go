@@ -26,24 +26,23 @@ func (p *prover) hold() {
 		start(j*w.W + w.W - 1)
 	}
 	p.spread(held, todo)
-	area := w.StepX * w.StepY
 	loose, at := map[int16]int{}, map[int16]int{}
 	for n := range held {
-		if held[n] || !wood(n) {
-			continue
-		}
-		if b.kind[n] == Part {
+		if b.kind[n] == Part && !held[n] && wood(n) {
 			loose[b.whose[n]]++
 			at[b.whose[n]] = n
-		} else { // waste: each piece is counted once
-			p.out.Loose++
-			held[n] = true
-			p.spread(held, []int32{int32(n)})
 		}
 	}
 	for part, n := range loose {
-		if size := float64(n) * area; size >= leastLoose {
+		if size := float64(n) * w.StepX * w.StepY; size >= leastLoose {
 			p.tell(Fault{What: Loose, Part: int(part), Size: size, At: p.place(at[part], int32(b.top[at[part]]))})
+		}
+	}
+	for n := range held { // what is left is waste, each piece counted once
+		if !held[n] && wood(n) {
+			p.out.Loose++
+			held[n] = true
+			p.spread(held, []int32{int32(n)})
 		}
 	}
 }

@@ -292,6 +292,5 @@ func (p *prover) holes() {
 			}
 		})
 	}
-	b.drawn = true
-	b.bounds()
+	b.stand()
 }

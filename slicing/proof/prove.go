@@ -149,8 +149,9 @@ func (p *prover) order(programs []Written) {
 			p.tell(Fault{What: NoStep, Text: fmt.Sprintf("with these programs the %s is missing", name)})
 		}
 	}
-	p.board.drawn = !seen[0] // then the holes are drilled by hand beforehand
-	p.board.bounds()
+	if !seen[0] { // then the holes are drilled by hand beforehand
+		p.board.stand()
+	}
 }
 
 // program carries out one program.

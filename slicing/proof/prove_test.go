@@ -33,7 +33,7 @@ func prove(t testing.TB, w *Wanted, l Limits, m program.Machine, all []Written) 
 func TestSound(t *testing.T) {
 	w := wanted()
 	l, m := usual()
-	p := prove(t, w, l, m, written(t, programs(w), m))
+	p := prove(t, w, l, m, written(t, programs(), m))
 	for _, f := range p.Faults {
 		t.Errorf("%v: %v", f.What, f)
 	}

@@ -1,0 +1,367 @@
+package proof
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/program"
+	"grainstack/slicing/stock"
+)
+
+// A spoiling is a way to spoil sound programs.
+type spoiling struct {
+	t        *testing.T
+	w        *Wanted
+	l        Limits
+	writes   program.Machine // that the programs are written for
+	m        program.Machine // that they are run on
+	programs []program.Program
+	texts    map[int]func(text []byte) []byte // of files, after they are written
+}
+
+// The programs by their places.
+const (
+	holesA = iota
+	roughA
+	roughB
+	finishB
+	finishA
+)
+
+// cutting finds the n-th cutting move of a program that a condition holds for.
+func (s *spoiling) cutting(in, n int, holds func(from, to geom.Vec) bool) int {
+	s.t.Helper()
+	for i := 1; i < len(s.programs[in].Moves); i++ {
+		m := s.programs[in].Moves[i]
+		if m.FeedMmMin > 0 && holds(s.programs[in].Moves[i-1].To, m.To) {
+			if n--; n < 0 {
+				return i
+			}
+		}
+	}
+	s.t.Fatal("no such move")
+	return 0
+}
+
+// overPart holds for moves over the middle of the part.
+func overPart(_, to geom.Vec) bool { return math.Hypot(to.X-midX, to.Y-midY) < 10 }
+
+// text changes a file once it is written.
+func (s *spoiling) text(in int, change func(string) string) {
+	s.texts[in] = func(b []byte) []byte { return []byte(change(string(b))) }
+}
+
+// lines changes the lines of a file after its head.
+func (s *spoiling) lines(in int, change func(lines []string) []string) {
+	s.text(in, func(text string) string {
+		return strings.Join(change(strings.Split(text, "\n")), "\n")
+	})
+}
+
+// insert puts moves at the end of a program: to a place at the safe height, down, along, and up.
+func (s *spoiling) insert(in int, at ...geom.Vec) {
+	p := &s.programs[in]
+	moves := []program.Move{{To: geom.Vec{X: at[0].X, Y: at[0].Y, Z: safe}}}
+	for _, v := range at {
+		moves = append(moves, program.Move{To: v, FeedMmMin: 500})
+	}
+	last := at[len(at)-1]
+	moves = append(moves, program.Move{To: geom.Vec{X: last.X, Y: last.Y, Z: safe}})
+	p.Moves = append(p.Moves, moves...)
+}
+
+func shift(d geom.Vec, m []program.Move) {
+	for i := range m {
+		m[i].To = m[i].To.Add(d)
+	}
+}
+
+// keepRows drops the moves of rows that don't fit.
+func keepRows(p *program.Program, fits func(y float64) bool) {
+	var out []program.Move
+	for _, m := range p.Moves {
+		if fits(m.To.Y) {
+			out = append(out, m)
+		}
+	}
+	p.Moves = out
+}
+
+// lineThat finds the n-th line that an expression fits.
+func lineThat(t *testing.T, lines []string, fits string, n int) int {
+	t.Helper()
+	r := regexp.MustCompile(fits)
+	for i, l := range lines {
+		if r.MatchString(l) {
+			if n--; n < 0 {
+				return i
+			}
+		}
+	}
+	t.Fatalf("no line %s", fits)
+	return 0
+}
+
+// spoilings are ways in which programs go wrong, and what has to be said of them.
+func spoilings() []struct {
+	name string
+	want []What
+	do   func(s *spoiling)
+} {
+	at := func(x, y, z float64) geom.Vec { return geom.Vec{X: x, Y: y, Z: z} }
+	replace := func(in int, old, new string) func(s *spoiling) {
+		return func(s *spoiling) {
+			s.text(in, func(text string) string {
+				if !strings.Contains(text, old) {
+					s.t.Fatalf("no %q to be spoilt", old)
+				}
+				return strings.Replace(text, old, new, 1)
+			})
+		}
+	}
+	afterHead := func(in int, line string) func(s *spoiling) { return replace(in, "M3\n", "M3\n"+line+"\n") }
+	return []struct {
+		name string
+		want []What
+		do   func(s *spoiling)
+	}{
+		{"a line of the finish 0.3 mm lower", []What{IntoPart}, func(s *spoiling) {
+			s.programs[finishA].Moves[s.cutting(finishA, 300, overPart)].To.Z -= 0.3
+		}},
+		{"a line of the rough pass 0.8 mm lower", []What{IntoPart}, func(s *spoiling) {
+			n := s.cutting(roughA, 40, func(_, to geom.Vec) bool { return overPart(to, to) && to.Z < -0.5 })
+			s.programs[roughA].Moves[n].To.Z = -8
+		}},
+		{"all of the finish 0.3 mm aside", []What{IntoPart}, func(s *spoiling) { shift(at(0.3, 0, 0), s.programs[finishA].Moves) }},
+		{"all of the finish 0.3 mm to the back", []What{IntoPart}, func(s *spoiling) { shift(at(0, 0.3, 0), s.programs[finishB].Moves) }},
+		{"all of the finish 0.1 mm lower", []What{IntoPart}, func(s *spoiling) { shift(at(0, 0, -0.1), s.programs[finishA].Moves) }},
+		{"all of the finish 0.6 mm higher", []What{LeftFine}, func(s *spoiling) { shift(at(0, 0, 0.6), s.programs[finishA].Moves) }},
+		{"all of the rough pass 2 mm aside", []What{IntoPart}, func(s *spoiling) { shift(at(2, 0, 0), s.programs[roughB].Moves) }},
+		{"a rapid instead of a feed", []What{RapidCut}, func(s *spoiling) {
+			s.programs[finishA].Moves[s.cutting(finishA, 500, overPart)].FeedMmMin = 0
+		}},
+		{"a rapid instead of a plunge", []What{RapidCut}, func(s *spoiling) {
+			s.programs[roughA].Moves[s.cutting(roughA, 3, func(from, to geom.Vec) bool { return from.Z == safe && to.Z < -1 })].FeedMmMin = 0
+		}},
+		{"G0 for G1 in the text", []What{RapidCut}, replace(roughB, "G1 ", "G0 ")},
+		{"the lift at a row's end is missing", []What{RapidCut, IntoPart}, func(s *spoiling) {
+			s.lines(roughB, func(l []string) []string {
+				n := lineThat(s.t, l, `^G0 Z5$`, 6)
+				return append(l[:n:n], l[n+1:]...)
+			})
+		}},
+		{"the safe height is below the face", []What{RapidCut}, func(s *spoiling) {
+			s.text(roughA, func(text string) string { return strings.ReplaceAll(text, "Z5", "Z-2") })
+		}},
+		{"a rapid aside and down at once", []What{RapidSlant}, func(s *spoiling) {
+			p := &s.programs[finishB]
+			p.Moves = append(p.Moves, program.Move{To: at(50, 40, 2)})
+		}},
+		{"a number cut off", []What{IntoFrame}, func(s *spoiling) {
+			s.lines(roughA, func(l []string) []string {
+				n := lineThat(s.t, l, `^X[3-6]\d\.\d+ Z`, 30)
+				l[n] = l[n][:2]
+				return l
+			})
+		}},
+		{"a number cut off at its point", []What{Unread}, func(s *spoiling) {
+			s.lines(finishA, func(l []string) []string {
+				n := lineThat(s.t, l, `^X[3-6]\d\.\d+ Z`, 30)
+				l[n] = l[n][:4]
+				return l
+			})
+		}},
+		{"a sign without a number", []What{Unread}, func(s *spoiling) {
+			s.lines(finishA, func(l []string) []string {
+				n := lineThat(s.t, l, `Z-`, 30)
+				l[n] = l[n][:strings.Index(l[n], "Z-")+2]
+				return l
+			})
+		}},
+		{"a sign that was lost", []What{LeftFine, RapidCut, IntoPart}, func(s *spoiling) {
+			s.text(finishA, func(text string) string { return strings.ReplaceAll(text, "Z-", "Z") })
+		}},
+		{"a digit too many", []What{IntoBed}, func(s *spoiling) {
+			s.lines(finishA, func(l []string) []string {
+				n := lineThat(s.t, l, `Z-\d`, 30)
+				l[n] = strings.Replace(l[n], "Z-", "Z-9", 1)
+				return l
+			})
+		}},
+		{"half a file", []What{Unread}, func(s *spoiling) {
+			s.text(roughA, func(text string) string { return text[:len(text)/2] })
+		}},
+		{"no end", []What{Unread}, replace(roughA, "\nM2\n", "\n")},
+		{"not a number", []What{Unread}, afterHead(finishB, "G1 XNaN F100")},
+		{"a word that is none of these", []What{Unread}, afterHead(finishB, "G2 X5 Y5 I2 J0 F100")},
+		{"relative places", []What{Unread}, afterHead(finishB, "G91")},
+		{"a tool", []What{Unread}, afterHead(finishB, "T2 M6")},
+		{"a byte from elsewhere", []What{Unread}, afterHead(finishB, "G0 X1\xff")},
+		{"a comment that doesn't end", []What{Unread}, afterHead(finishB, "(more")},
+		{"it doesn't lift the cutter first", []What{Unread}, func(s *spoiling) {
+			s.text(holesA, func(text string) string { return strings.Replace(text, "G0 Z5\n", "", 1) })
+		}},
+		{"inches for millimetres", []What{IntoClamp, IntoBed, IntoPart, Beyond}, replace(roughA, "G21", "G20")},
+		{"no feed", []What{Unread}, func(s *spoiling) {
+			s.text(holesA, func(text string) string { return regexp.MustCompile(` F\d+`).ReplaceAllString(text, "") })
+		}},
+		{"a feed too fast", []What{TooFast}, replace(roughA, "F2200", "F22000")},
+		{"down too fast", []What{TooSteep}, func(s *spoiling) {
+			s.programs[roughA].Moves[s.cutting(roughA, 3, func(from, to geom.Vec) bool { return from.Z == safe && to.Z < -1 })].FeedMmMin = 2000
+		}},
+		{"the spindle isn't started", []What{StillCut}, replace(roughB, "M3\n", "\n")},
+		{"the spindle is stopped under way", []What{StillCut}, func(s *spoiling) {
+			s.lines(roughB, func(l []string) []string {
+				n := lineThat(s.t, l, `^X`, 500)
+				return append(l[:n:n], append([]string{"M5"}, l[n:]...)...)
+			})
+		}},
+		{"the spindle turns too slowly", []What{WrongSpeed}, replace(finishA, "S10000", "S1000")},
+		{"a level of the rough pass is missing", []What{TooDeep}, func(s *spoiling) {
+			p := &s.programs[roughA]
+			first := 0
+			for i, m := range p.Moves {
+				if m.To.Z < -3 {
+					first = i - 1
+					break
+				}
+			}
+			p.Moves = p.Moves[first:]
+		}},
+		{"the rough pass of side B is missing", []What{NoStep}, func(s *spoiling) {
+			s.programs = append(s.programs[:roughB:roughB], s.programs[roughB+1:]...)
+		}},
+		{"the finish comes before the rough pass", []What{NoStep}, func(s *spoiling) {
+			s.programs[roughB], s.programs[finishB] = s.programs[finishB], s.programs[roughB]
+		}},
+		{"side B has the paths of side A", []What{IntoPart, IntoTab}, func(s *spoiling) { s.programs[finishB].Moves = s.programs[finishA].Moves }},
+		{"turned over about the other line", []What{IntoPart}, func(s *spoiling) { s.w.TurnAlongY = true }},
+		{"another program's text", []What{WrongSpeed, IntoPart}, func(s *spoiling) {
+			files, _ := program.Write(s.programs[roughB], s.writes)
+			s.text(finishB, func(string) string { return string(files[0].Text) })
+		}},
+		{"too deep into the bed", []What{IntoBed}, func(s *spoiling) { s.insert(roughA, at(30, 38, -12.5)) }},
+		{"a hole too deep into the bed", []What{IntoBed}, func(s *spoiling) {
+			for i := range s.programs[holesA].Moves {
+				if m := &s.programs[holesA].Moves[i]; m.To.Z < -14 {
+					m.To.Z = -17
+				}
+			}
+		}},
+		{"over a register dowel", []What{IntoDowel}, func(s *spoiling) { s.insert(roughA, at(8, 36, -1), at(8, 40, -1)) }},
+		{"a dowel's hole is missing", []What{NoHole}, func(s *spoiling) {
+			p := &s.programs[holesA]
+			p.Moves = p.Moves[:len(p.Moves)/2]
+		}},
+		{"a dowel's hole isn't through", []What{NoHole}, func(s *spoiling) {
+			for i := range s.programs[holesA].Moves {
+				m := &s.programs[holesA].Moves[i]
+				m.To.Z = max(m.To.Z, -9)
+			}
+		}},
+		{"the holes 1 mm aside", []What{IntoFrame}, func(s *spoiling) { shift(at(1, 0, 0), s.programs[holesA].Moves) }},
+		{"the holes too wide", []What{IntoFrame}, func(s *spoiling) { s.programs[holesA].Cutter.Diameter = 6 }},
+		{"into the frame", []What{IntoFrame}, func(s *spoiling) { s.insert(roughA, at(30, 38, -5), at(18, 38, -5)) }},
+		{"a tab is cut", []What{IntoTab}, func(s *spoiling) { s.insert(roughA, at(40, 61, -6), at(57, 61, -6)) }},
+		{"both tabs are cut", []What{IntoTab, Loose}, func(s *spoiling) {
+			for _, y := range []float64{61.5, 15.3} {
+				for z := -3.0; z >= -12; z -= 3 {
+					s.insert(roughA, at(38, y, z), at(59, y, z))
+				}
+			}
+		}},
+		{"there are no tabs", []What{Loose}, func(s *spoiling) {
+			for n, k := range s.w.Kind {
+				if k == Tab {
+					s.w.Kind[n], s.w.Low[n], s.w.High[n] = Free, 0, 0
+				}
+			}
+			for _, y := range []float64{61.5, 15.3} {
+				for z := -3.0; z >= -12; z -= 3 {
+					s.insert(roughA, at(38, y, z), at(59, y, z))
+				}
+			}
+		}},
+		{"a clamp in the way", []What{IntoClamp}, func(s *spoiling) {
+			s.l.Clamps = append(s.l.Clamps, Clamp{geom.Box2{Min: geom.Vec2{X: 25, Y: 50}, Max: geom.Vec2{X: 40, Y: 80}}, panel.SideA, 8})
+		}},
+		{"a clamp in the way once it is turned over", []What{IntoClamp}, func(s *spoiling) {
+			s.l.Clamps = append(s.l.Clamps, Clamp{geom.Box2{Min: geom.Vec2{X: 72, Y: 20}, Max: geom.Vec2{X: 100, Y: 50}}, panel.SideB, 8})
+		}},
+		{"a rapid through a clamp", []What{IntoClamp}, func(s *spoiling) {
+			p := &s.programs[roughA]
+			p.Moves = append(p.Moves, program.Move{To: at(95, 2, safe)})
+		}},
+		{"the collet nut meets a clamp", []What{IntoClamp}, func(s *spoiling) {
+			s.l.Nut, s.l.Clamps[0].Height = 40, 45
+			s.insert(roughA, at(72, 14, 2))
+		}},
+		{"a cutter too wide", []What{IntoPart}, func(s *spoiling) { s.programs[roughA].Cutter.Diameter = 8 }},
+		{"a flat end for a ball", []What{IntoPart}, func(s *spoiling) {
+			s.programs[finishA].Cutter.Shape = stock.Flat
+		}},
+		{"a thick shank on a short cutting edge", []What{NutRubs}, func(s *spoiling) {
+			s.programs[finishB].Cutter.CutLength, s.programs[finishB].Cutter.Shank = 4, 10
+			s.l.FinishCut = 20
+		}},
+		{"a cutter too short for its nut", []What{NutRubs}, func(s *spoiling) { s.programs[roughA].Cutter.Reach = 6 }},
+		{"every second row of the finish is missing, and more", []What{LeftFine}, func(s *spoiling) {
+			keepRows(&s.programs[finishA], func(y float64) bool { return math.Mod(y+1e-6, 8) < 1 })
+		}},
+		{"the finish stops half way", []What{LeftFine}, func(s *spoiling) {
+			keepRows(&s.programs[finishA], func(y float64) bool { return y < midY })
+		}},
+		{"the rough pass leaves an island", []What{LeftRough}, func(s *spoiling) {
+			keepRows(&s.programs[roughA], func(y float64) bool { return y < 34 || y > 42 })
+		}},
+		{"too little travel", []What{Beyond}, func(s *spoiling) { s.m.Travel.X = 60 }},
+		{"too little travel up and down", []What{Beyond}, func(s *spoiling) { s.m.Travel.Z = 12 }},
+		{"the zero is elsewhere", []What{IntoFrame, IntoPart, RapidCut, IntoClamp}, func(s *spoiling) { s.m.Zero = program.AtMiddle }},
+		{"the zero is at the bed", []What{IntoBed, LeftFine, LeftRough}, func(s *spoiling) { s.m.Height = program.OnBed }},
+	}
+}
+
+// Programs that are spoilt are caught, whatever way they are spoilt in.
+func TestSpoilt(t *testing.T) {
+	all := spoilings()
+	if len(all) < 40 {
+		t.Fatalf("%d kinds", len(all))
+	}
+	for _, c := range all {
+		t.Run(c.name, func(t *testing.T) {
+			l, m := usual()
+			s := &spoiling{t: t, w: wanted(), l: l, m: m, writes: m, programs: programs(), texts: map[int]func([]byte) []byte{}}
+			c.do(s)
+			files := written(t, s.programs, s.writes)
+			for n, change := range s.texts {
+				was := files[n].Files[0].Text
+				files[n].Files[0].Text = change(was)
+				if bytes.Equal(was, files[n].Files[0].Text) {
+					t.Fatal("nothing was spoilt")
+				}
+			}
+			p := prove(t, s.w, s.l, s.m, files)
+			found := map[What]Fault{}
+			for _, f := range p.Faults {
+				found[f.What] = f
+			}
+			some := false
+			for _, w := range c.want {
+				f, ok := found[w]
+				some = some || ok
+				if ok && len(f.String()) < 30 {
+					t.Errorf("%v is told as %q", w, f)
+				}
+			}
+			if !some {
+				t.Errorf("%v is not found, but %v", c.want, fmt.Sprint(p.Faults))
+			}
+		})
+	}
+}
