@@ -41,7 +41,7 @@ func bindJoin(set *flag.FlagSet) *joinFlags {
 // A cut says what of a scan is used.
 type cut struct {
 	scan int // from 0
-	keep func(geom.Vec) bool
+	scans.Cut
 }
 
 // cutFlags are all cuts of a command line.
@@ -54,7 +54,7 @@ func (c *cutFlags) box(text string) error {
 	}
 	low, high := geom.Vec{X: v[0], Y: v[1], Z: v[2]}, geom.Vec{X: v[3], Y: v[4], Z: v[5]}
 	b := geom.EmptyBox().Add(low).Add(high)
-	*c = append(*c, cut{n, func(p geom.Vec) bool { return b.Add(p) == b }})
+	*c = append(*c, cut{n, scans.Cut{Box: &b}})
 	return nil
 }
 
@@ -67,8 +67,7 @@ func (c *cutFlags) plane(text string) error {
 	if along.Len() == 0 {
 		return errors.New("the plane needs a direction that is not 0,0,0")
 	}
-	along = along.Unit()
-	*c = append(*c, cut{n, func(p geom.Vec) bool { return along.Dot(p) >= v[3] }})
+	*c = append(*c, cut{n, scans.Cut{Along: along.Unit(), From: v[3]}})
 	return nil
 }
 
@@ -181,7 +180,7 @@ func (f *joinFlags) together(ctx context.Context, files []string) (*scans.Set, e
 			if c.scan != i {
 				continue
 			}
-			if one, err = one.Kept(c.keep); err != nil {
+			if one, err = one.Kept(c.Keeps); err != nil {
 				return nil, err
 			}
 		}

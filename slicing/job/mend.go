@@ -128,7 +128,7 @@ func (p *Piece) Refine(ctx context.Context, s Settings, progress func(step strin
 // became is the same piece with another surface.
 func (p *Piece) became(m *mesh.Mesh, adj mesh.Adjacency, did Mended) *Piece {
 	q := newPiece(p.Name, m, adj, p.Raw)
-	q.File, q.Scan, q.Mended = p.File, p.Scan, did
+	q.File, q.Scan, q.Joined, q.Mended = p.File, p.Scan, p.Joined, did
 	q.sized, q.sizedShare = p.sized, p.sizedShare
 	return q
 }

@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/field"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/scans"
 )
 
 // A Piece is the sculpture: the surface that a file gave, or what mending made of it, welded, ordered, checked. It is in the
@@ -22,8 +23,9 @@ type Piece struct {
 	Findings  mesh.Findings
 	Thin      *mesh.Mesh // far fewer triangles, for pictures while something is dragged; never for figures
 
-	Scan   *Scan  // what was read
-	Mended Mended // what was done to it to make Mesh
+	Scan   *Scan         // what was read
+	Joined *scans.Joined // that it was joined of, nil for a piece of one file
+	Mended Mended        // what was done to it to make Mesh
 
 	sized      *mesh.Mesh // what of the scan counts for its size
 	sizedShare float64    // the share of the largest shell under which debris doesn't; negative for all of it
@@ -42,10 +44,42 @@ func OpenPiece(ctx context.Context, path string) (*Piece, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	base := filepath.Base(path)
-	p := NewPiece(phrase.Name(strings.TrimSuffix(base, filepath.Ext(base))), m, raw)
+	p := NewPiece(titleOf(path), m, raw)
 	p.File = path
 	return p, ctx.Err()
+}
+
+// titleOf is what a piece of a file is called.
+func titleOf(path string) string {
+	base := filepath.Base(path)
+	return phrase.Name(strings.TrimSuffix(base, filepath.Ext(base)))
+}
+
+// JoinPiece makes a piece of several scans. Its errors are sentences for the maker; report may be nil, it is given what is being done
+// and the share of all that is done.
+func JoinPiece(ctx context.Context, plan *scans.Plan, report func(step string, done float64)) (*Piece, error) {
+	j, err := scans.Make(ctx, plan, report)
+	if err != nil {
+		return nil, err
+	}
+	first := plan.Sources[0].File
+	p := NewPiece(titleOf(first), j.Piece.Mesh, mesh.Raw{Format: "joined scans", Facets: len(j.Piece.Mesh.Triangles), UnitMM: j.Set.Scans[0].Raw.UnitMM, Colours: j.Colours()})
+	p.File, p.Joined = first, j
+	return p, ctx.Err()
+}
+
+// Files are the files that the piece is made of, none for a piece that no file holds.
+func (p *Piece) Files() (all []string) {
+	if p.Joined == nil {
+		if p.File == "" {
+			return nil
+		}
+		return []string{p.File}
+	}
+	for _, s := range p.Joined.Plan.Sources {
+		all = append(all, s.File)
+	}
+	return all
 }
 
 // NewPiece checks a mesh and makes it a piece, as it is.

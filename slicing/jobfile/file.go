@@ -21,8 +21,12 @@ import (
 )
 
 // Version is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
-// version 2 had no layers of another board or turn, no marks in chalk and no tones.
-const Version = 3
+// version 2 had no layers of another board or turn, no marks in chalk and no tones; version 3 had no pieces joined of several scans,
+// and a job without one is still of that version.
+const Version = 4
+
+// unjoined is the version of a job whose piece is of one file.
+const unjoined = 3
 
 // jobLimit is the most that a job file may hold; a job is settings and places, a piece is elsewhere.
 const jobLimit = 16 << 20
@@ -32,8 +36,9 @@ const demoPath = "demo:resting-hare"
 
 // A File is a job as it is kept: where the piece came from, what was chosen, and what was put by hand.
 type File struct {
-	Grainstack int             `json:"grainstack_job"` // the version
-	Piece      PieceRef        `json:"piece"`
+	Grainstack int             `json:"grainstack_job"`   // the version
+	Piece      PieceRef        `json:"piece"`            // the first of the scans, where there are several
+	Joined     *JoinedRef      `json:"joined,omitempty"` // what the piece is joined of
 	Settings   job.Settings    `json:"settings"`
 	Trials     []trial.Trial   `json:"trials,omitempty"`
 	Places     job.Places      `json:"places"`
@@ -73,14 +78,18 @@ type Job struct {
 // Save writes a job, wholly or not at all. withPiece puts a copy of the piece's file into the job's folder first, so that the
 // folder can be taken elsewhere.
 func (j Job) Save(path string, withPiece bool) error {
-	if err := disk.Apart(path, j.Piece.File); err != nil {
+	if err := disk.Apart(path, j.Piece.Files()...); err != nil {
 		return fmt.Errorf("the job is not saved: %w", err)
 	}
-	ref, err := refer(path, j.Piece, withPiece)
+	ref, joined, err := referAll(path, j.Piece, withPiece)
 	if err != nil {
 		return err
 	}
-	f := File{Grainstack: Version, Piece: ref, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Asides: j.Asides, Saved: j.Saved, Stock: j.carried()}
+	version := unjoined
+	if joined != nil {
+		version = Version
+	}
+	f := File{Grainstack: version, Piece: ref, Joined: joined, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Asides: j.Asides, Saved: j.Saved, Stock: j.carried()}
 	text, err := f.text(j.more)
 	if err != nil {
 		return fmt.Errorf("the job is not saved, what was there before is untouched: %w", err)
@@ -108,18 +117,18 @@ func (f File) text(more any) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// refer says where a piece is, as seen from a job file, and copies it there if wanted.
-func refer(jobPath string, p *job.Piece, copied bool) (PieceRef, error) {
-	if p.File == "" {
+// refer says where a file of the piece is, as seen from a job file, and copies it there if wanted.
+func refer(jobPath, file string, copied bool) (PieceRef, error) {
+	if file == "" {
 		return PieceRef{Path: demoPath}, nil
 	}
-	sum, size, err := hashFile(p.File)
+	sum, size, err := hashFile(file)
 	if err != nil {
 		return PieceRef{}, fmt.Errorf("the piece can't be read again: %w", err)
 	}
-	at := p.File
+	at := file
 	if copied {
-		if at, err = copyBeside(jobPath, p.File, sum); err != nil {
+		if at, err = copyBeside(jobPath, file, sum); err != nil {
 			return PieceRef{}, fmt.Errorf("the piece can't be copied to the job, which is not saved: %w", err)
 		}
 	}
@@ -133,10 +142,16 @@ func Load(ctx context.Context, path string, c *stock.Catalogue) (*job.Piece, job
 	return j.Piece, j.Settings, err
 }
 
-// Open is Load with everything that a job holds. Where the piece of a job is not where it was, a file of the same content is
-// looked for in the job's folder; where there is none the error is a *MovedError, and the maker can say where the piece is:
-// Open takes that path as moved. It is refused when its content is another.
+// Open is OpenTold without being told how far it is.
 func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, error) {
+	return OpenTold(ctx, path, moved, c, nil)
+}
+
+// OpenTold is Load with everything that a job holds. Where the piece of a job is not where it was, a file of the same content is
+// looked for in the job's folder; where there is none the error is a *MovedError, and the maker can say where the piece is:
+// it is taken as moved, and refused when its content is another. Joining scans takes long: report, which may be nil, is given what is
+// being done and the share of it that is done.
+func OpenTold(ctx context.Context, path, moved string, c *stock.Catalogue, report func(step string, done float64)) (Job, error) {
 	f, isJob, err := readJob(path)
 	if err != nil {
 		return Job{}, err
@@ -161,6 +176,14 @@ func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, err
 	if f.Piece.Path == demoPath {
 		j.Piece = job.Demo()
 		return j, nil
+	}
+	if f.Joined != nil {
+		plan, err := f.Joined.plan(path, moved)
+		if err != nil {
+			return Job{}, err
+		}
+		j.Piece, err = job.JoinPiece(ctx, plan, report)
+		return j, err
 	}
 	at, err := f.Piece.find(path, moved)
 	if err != nil {

@@ -62,9 +62,26 @@ func Together(ctx context.Context, scans []*Scan, starts []*geom.Placement, repo
 	if err := g.settle(ctx, false); err != nil {
 		return nil, err
 	}
+	return g.result(ctx)
+}
+
+// Held is how well scans lie on one another where they are; nothing is moved.
+func Held(ctx context.Context, scans []*Scan, at []geom.Placement) (*Result, error) {
+	g := &growing{scans: scans, rival: make([]float64, len(scans))}
+	for i := range scans {
+		if !(scans[i].Reach > 0) {
+			return nil, errNothing
+		}
+		g.at = append(g.at, &at[i])
+	}
+	return g.result(ctx)
+}
+
+// result is where the scans lie, and how well.
+func (g *growing) result(ctx context.Context) (*Result, error) {
 	r := &Result{}
 	s := g.settling(func(s *Scan) level { return s.fine })
-	for i := range scans {
+	for i := range g.scans {
 		f, err := s.fitOf(ctx, i)
 		if err != nil {
 			return nil, err

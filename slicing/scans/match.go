@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,9 +14,10 @@ import (
 	"grainstack/slicing/register"
 )
 
-// starting gives the scans that have three matches and more with the first, or with one that has a place, a rough placement.
-func starting(all []Scan, matches []Match) ([]*geom.Placement, error) {
-	out := make([]*geom.Placement, len(all))
+// starting gives the scans that have three matches and more with the first, or with one that has a place, a rough placement; those
+// that are known stay.
+func starting(all []Scan, known []*geom.Placement, matches []Match) ([]*geom.Placement, error) {
+	out := slices.Clone(known)
 	first := geom.NoPlacement()
 	out[0] = &first
 	used := make([]bool, len(matches))

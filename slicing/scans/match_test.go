@@ -27,7 +27,7 @@ func TestMatchesLeadFromScanToScan(t *testing.T) {
 			matches = append(matches, Match{pair[0], pair[1], at[pair[0]].Back(p), at[pair[1]].Back(p)})
 		}
 	}
-	starts, err := starting(all, matches)
+	starts, err := starting(all, make([]*geom.Placement, len(all)), matches)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +39,7 @@ func TestMatchesLeadFromScanToScan(t *testing.T) {
 	if starts[3] != nil {
 		t.Errorf("a scan without matches is put at %v", starts[3])
 	}
-	if _, err := starting(all, matches[:4]); err == nil || !strings.Contains(err.Error(), "c and b have matching points") {
+	if _, err := starting(all, make([]*geom.Placement, len(all)), matches[:4]); err == nil || !strings.Contains(err.Error(), "c and b have matching points") {
 		t.Errorf("matches that don't lead to the first: %v", err)
 	}
 }

@@ -21,6 +21,7 @@ import (
 type Scan struct {
 	Name  string
 	Cloud *cloud.Cloud
+	Raw   mesh.Raw // what else its file says
 }
 
 // Open reads a scan: a surface in any format that is read, or a PLY file of points.
@@ -29,7 +30,7 @@ func Open(ctx context.Context, path string) (Scan, error) {
 	if err != nil {
 		return Scan{}, err
 	}
-	s := Scan{Name: filepath.Base(path)}
+	s := Scan{Name: filepath.Base(path), Raw: file.Raw}
 	if file.Mesh != nil {
 		s.Cloud, err = cloud.OfMesh(ctx, file.Mesh)
 	} else {
@@ -49,15 +50,6 @@ func whole(normals []mesh.Point) []mesh.Point {
 		}
 	}
 	return normals
-}
-
-// Kept is the scan without what keep does not say, by place in its own units.
-func (s Scan) Kept(keep func(geom.Vec) bool) (Scan, error) {
-	s.Cloud = s.Cloud.Kept(keep)
-	if len(s.Cloud.Points) == 0 {
-		return s, fmt.Errorf("nothing is left of %s: the cut takes all of it away", phrase.Name(s.Name))
-	}
-	return s, nil
 }
 
 // A Match says that a point of one scan and a point of another are the same place, each in its scan's units. Scans are numbered from 0.
@@ -93,17 +85,30 @@ func Together(ctx context.Context, all []Scan, matches []Match, report func(step
 	if err := Count(len(all)); err != nil {
 		return nil, err
 	}
-	starts, err := starting(all, matches)
-	if err != nil {
-		return nil, err
-	}
-	var ready []*register.Scan
+	return together(ctx, all, make([]*geom.Placement, len(all)), matches, report)
+}
+
+// readied are scans made ready to be brought together.
+func readied(ctx context.Context, all []Scan) (out []*register.Scan, err error) {
 	for _, s := range all {
 		one, err := register.NewScan(ctx, s.Cloud)
 		if err != nil {
 			return nil, err
 		}
-		ready = append(ready, one)
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// together is Together with rough placements of some.
+func together(ctx context.Context, all []Scan, known []*geom.Placement, matches []Match, report func(step string, done float64)) (*Set, error) {
+	starts, err := starting(all, known, matches)
+	if err != nil {
+		return nil, err
+	}
+	ready, err := readied(ctx, all)
+	if err != nil {
+		return nil, err
 	}
 	r, err := register.Together(ctx, ready, starts, report)
 	var apart *register.ApartError
@@ -113,15 +118,21 @@ func Together(ctx context.Context, all []Scan, matches []Match, report func(step
 	if err != nil {
 		return nil, err
 	}
-	set := &Set{Scans: all, At: r.At, Fits: r.Fits}
-	for _, one := range ready {
-		set.Floors = append(set.Floors, slices.DeleteFunc(slices.Clone(one.Flats), func(f register.Flat) bool { return !f.Floor }))
-	}
+	set := newSet(all, ready, r)
 	for k := range all {
 		i := (k + 1) % len(all) // the first scan last: it stays where it is
 		if f := r.Fits[i]; !f.Good() {
 			return nil, badly(ctx, all, ready, i, f, len(matches) > 0)
 		}
+	}
+	return set, nil
+}
+
+// newSet is scans as they were brought together.
+func newSet(all []Scan, ready []*register.Scan, r *register.Result) *Set {
+	set := &Set{Scans: all, At: r.At, Fits: r.Fits}
+	for _, one := range ready {
+		set.Floors = append(set.Floors, slices.DeleteFunc(slices.Clone(one.Flats), func(f register.Flat) bool { return !f.Floor }))
 	}
 	box := geom.EmptyBox()
 	for _, c := range set.placed() {
@@ -130,7 +141,7 @@ func Together(ctx context.Context, all []Scan, matches []Match, report func(step
 	}
 	size := box.Size()
 	set.Size = math.Max(size.X, math.Max(size.Y, size.Z))
-	return set, nil
+	return set
 }
 
 func nowhere(all []Scan, e *register.ApartError) error {

@@ -1,0 +1,74 @@
+package scans
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
+)
+
+// A Cut says what of a scan is used, in the scan's own units: of a plane what lies From along a direction or farther, of a box what lies
+// in it, or with Away what lies outside of it.
+type Cut struct {
+	Along geom.Vec  `json:"along,omitzero"` // of a plane, not of length 0
+	From  float64   `json:"from,omitempty"` // by the direction's own length
+	Box   *geom.Box `json:"box,omitempty"`  // in place of the plane
+	Away  bool      `json:"away,omitempty"` // the other side is used
+}
+
+// Keeps reports whether a place is used.
+func (c Cut) Keeps(p geom.Vec) bool {
+	if c.Box != nil {
+		return (c.Box.Add(p) == *c.Box) != c.Away
+	}
+	return (c.Along.Dot(p) >= c.From) != c.Away
+}
+
+// check is an error, a sentence, for a cut that says nothing.
+func (c Cut) check() error {
+	if b := c.Box; b != nil {
+		if !sane(b.Min) || !sane(b.Max) {
+			return fmt.Errorf("a box that scans are cut with has no size")
+		}
+		return nil
+	}
+	if !sane(c.Along) || !(math.Abs(c.From) <= math.MaxFloat32) || c.Along.Len() == 0 {
+		return fmt.Errorf("a plane that scans are cut with has no direction")
+	}
+	return nil
+}
+
+// sane reports whether a place is one that a file may name.
+func sane(v geom.Vec) bool {
+	for _, c := range [3]float64{v.X, v.Y, v.Z} {
+		if !(math.Abs(c) <= math.MaxFloat32) {
+			return false
+		}
+	}
+	return true
+}
+
+// Kept is the scan without what keep does not say, by place in its own units.
+func (s Scan) Kept(keep func(geom.Vec) bool) (Scan, error) {
+	s.Cloud = s.Cloud.Kept(keep)
+	if len(s.Cloud.Points) == 0 {
+		return s, fmt.Errorf("nothing is left of %s: the cut takes all of it away", phrase.Name(s.Name))
+	}
+	return s, nil
+}
+
+// opened is a source's scan with its cuts made.
+func (s Source) opened(ctx context.Context) (Scan, error) {
+	one, err := Open(ctx, s.File)
+	if err != nil {
+		return one, err
+	}
+	for _, c := range s.Cuts {
+		if one, err = one.Kept(c.Keeps); err != nil {
+			return one, err
+		}
+	}
+	return one, nil
+}

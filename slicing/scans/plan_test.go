@@ -1,0 +1,190 @@
+package scans
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/solidtest"
+)
+
+// written are the files of sittings, as coloured PLY: each of one colour.
+func written(t *testing.T, sittings []solidtest.Sitting) (files []string) {
+	t.Helper()
+	dir := t.TempDir()
+	for i, s := range sittings {
+		path := filepath.Join(dir, fmt.Sprintf("scan-%c.ply", 'a'+i))
+		f, err := os.Create(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w := bufio.NewWriter(f)
+		fmt.Fprintf(w, "ply\nformat ascii 1.0\nelement vertex %d\nproperty float x\nproperty float y\nproperty float z\nproperty uchar red\nproperty uchar green\nproperty uchar blue\nelement face %d\nproperty list uchar int vertex_indices\nend_header\n", len(s.Mesh.Points), len(s.Mesh.Triangles))
+		for _, p := range s.Mesh.Points {
+			fmt.Fprintln(w, p[0], p[1], p[2], 50*(i+1), 0, 0)
+		}
+		for _, f := range s.Mesh.Triangles {
+			fmt.Fprintln(w, 3, f[0], f[1], f[2])
+		}
+		if w.Flush() != nil || f.Close() != nil {
+			t.Fatal("not written")
+		}
+		files = append(files, path)
+	}
+	return files
+}
+
+// TestPlanMakesAPiece: scans are found and joined; carried out again where they were found to lie the piece is the very same; a scan
+// more, one less, other seams and a cut come from there.
+func TestPlanMakesAPiece(t *testing.T) {
+	ctx := context.Background()
+	m := solidtest.Bumpy(60, 8_000)
+	sittings := solidtest.Sittings(m, 3, 0.0005, 0, 2)
+	files := written(t, sittings)
+	two, err := Make(ctx, NewPlan(files[:2]...), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	three, err := Make(ctx, two.With(files[2]), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unit := sittings[0].At.Scale
+	if v := three.Piece.Mesh.Volume() * unit * unit * unit; math.Abs(v/m.Volume()-1) > 0.01 {
+		t.Errorf("the piece has %g of the volume", v/m.Volume())
+	}
+	for i, s := range sittings {
+		if k := three.Set.At[i].Scale * unit / s.At.Scale; math.Abs(k-1) > 0.005 {
+			t.Errorf("scan %d is scaled by %g of what it should be", i, k)
+		}
+	}
+	again, err := Make(ctx, three.Lying(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(again.Piece.Mesh.Points, three.Piece.Mesh.Points) || !slices.Equal(again.Set.At, three.Set.At) {
+		t.Error("the piece is another when its scans lie where they were found")
+	}
+	for i, f := range again.Set.Fits {
+		if g := three.Set.Fits[i]; f.Overlap != g.Overlap || f.Middle != g.Middle {
+			t.Errorf("scan %d: %v is told of it, and was %v", i, f, g)
+		}
+	}
+	both, err := Make(ctx, three.Without(1), nil)
+	if err != nil || len(both.Set.Scans) != 2 || both.Set.Scans[1].Name != "scan-c.ply" {
+		t.Errorf("without the second scan: %v", err)
+	}
+	if wide := three.Blended(0.1); wide.Blend != 0.1 || !wide.Still || three.Plan.Blend != UsualBlend {
+		t.Errorf("seams of another width: %+v", wide)
+	}
+	testColours(t, three)
+	testApart(t, three, 0.0005*solidtest.Size(m)/unit)
+	cut, err := Make(ctx, three.Cut(2, Cut{Along: geom.Vec{X: 1}, From: sittings[2].Mesh.Box().Center().X}), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n, of := len(cut.Set.Scans[2].Cloud.Points), len(three.Set.Scans[2].Cloud.Points); n < of/10 || n > 9*of/10 {
+		t.Errorf("of %d points %d are left of a scan that is cut in two", of, n)
+	}
+}
+
+// testColours: the piece carries the colours of all scans, each where it lies.
+func testColours(t *testing.T, j *Joined) {
+	seen := map[uint8]bool{}
+	c := j.Colours()
+	for i, rgb := range c.RGB {
+		seen[rgb[0]] = true
+		if p := c.Points[i].Vec(); p.Sub(j.Piece.Mesh.Box().Center()).Len() > 2*j.Set.Size {
+			t.Fatalf("a colour lies at %v, far from the piece", p)
+		}
+	}
+	if len(seen) != 3 || len(c.Points) == 0 {
+		t.Errorf("of the colours of three scans %v came onto the piece", seen)
+	}
+}
+
+// testApart: where two scans saw the piece they lie apart by what their noise makes, about.
+func testApart(t *testing.T, j *Joined, noise float64) {
+	sum, n := 0.0, 0
+	for _, d := range j.Apart {
+		if d >= 0 {
+			sum, n = sum+float64(d), n+1
+		}
+	}
+	if mean := sum / float64(max(1, n)); n < len(j.Apart)/3 || mean < 0.2*noise || mean > 5*noise {
+		t.Errorf("at %d of %d points scans of a noise of %g lie %g apart in the mean", n, len(j.Apart), noise, mean)
+	}
+}
+
+// TestPlanIsChecked: what can't be carried out is a sentence, before any file is read.
+func TestPlanIsChecked(t *testing.T) {
+	at := geom.NoPlacement()
+	flat := geom.Placement{Turn: geom.Turn{{1, 0, 0}, {0, 1, 0}, {0, 1, 0}}, Scale: 1}
+	mirror := geom.Placement{Turn: geom.Turn{{1, 0, 0}, {0, 1, 0}, {0, 0, -1}}, Scale: 1}
+	huge := geom.Placement{Turn: geom.NoTurn(), Scale: math.Inf(1)}
+	many := NewPlan()
+	for i := range 20 {
+		many.Sources = append(many.Sources, Source{File: fmt.Sprint(i)})
+	}
+	with := func(change func(*Plan)) *Plan {
+		p := NewPlan("a", "b")
+		change(p)
+		return p
+	}
+	for says, p := range map[string]*Plan{
+		"two scans are needed":          NewPlan("a"),
+		"20 scans are named":            many,
+		"a is among the scans already":  NewPlan("a", "b", "a"),
+		"where b lies on the other":     with(func(p *Plan) { p.Sources[1].At = &flat }),
+		"where a lies on the other":     with(func(p *Plan) { p.Sources[0].At = &mirror }),
+		"seams are blended over":        with(func(p *Plan) { p.Blend = math.NaN() }),
+		"a plane that scans are cut":    with(func(p *Plan) { p.Sources[0].Cuts = []Cut{{}} }),
+		"a box that scans are cut":      with(func(p *Plan) { p.Sources[0].Cuts = []Cut{{Box: &geom.Box{Max: geom.Vec{X: math.NaN()}}}} }),
+		"a matching point is of no two": with(func(p *Plan) { p.Matches = []Match{{A: 0, B: 7}} }),
+		"where b lies on":               with(func(p *Plan) { p.Sources[0].At, p.Still = &at, true }),
+	} {
+		if err := p.Check(); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q wanted, got %v", says, err)
+		}
+	}
+	if err := with(func(p *Plan) { p.Sources[1].At = &huge }).Check(); err == nil {
+		t.Error("a scan of no size is taken")
+	}
+	if _, err := Make(context.Background(), NewPlan("no such file", "nor this"), nil); err == nil || !strings.Contains(err.Error(), "no such file") {
+		t.Errorf("of a file that is not there: %v", err)
+	}
+}
+
+// TestCalledOff: joining ends with its context's error.
+func TestCalledOff(t *testing.T) {
+	ctx, off := context.WithCancel(context.Background())
+	files := written(t, solidtest.Sittings(solidtest.Bumpy(60, 8_000), 3, 0.0005, 0, 2))
+	_, err := Make(ctx, NewPlan(files...), func(step string, done float64) {
+		if done > 0.2 {
+			off()
+		}
+	})
+	if err != context.Canceled {
+		t.Errorf("called off, it ends with %v", err)
+	}
+}
+
+// TestCuts: each kind of cut, and the other side of it.
+func TestCuts(t *testing.T) {
+	box := geom.Box{Max: geom.Vec{X: 1, Y: 1, Z: 1}}
+	in, out := geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}, geom.Vec{X: -0.5, Y: 0.5, Z: 0.5}
+	for _, c := range []Cut{{Box: &box}, {Along: geom.Vec{X: 2}, From: 0}} {
+		away := c
+		away.Away = true
+		if !c.Keeps(in) || c.Keeps(out) || away.Keeps(in) || !away.Keeps(out) {
+			t.Errorf("%+v", c)
+		}
+	}
+}
