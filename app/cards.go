@@ -11,9 +11,9 @@ import (
 
 // cards are the settings, one under another.
 type cards struct {
-	all          []*card.Card
-	stand, chalk *card.Card
-	scroll       *paper.Scroll
+	all                 []*card.Card
+	scans, stand, chalk *card.Card
+	scroll              *paper.Scroll
 }
 
 // lay puts cards under one another; folded is called whenever one of them was folded out or in.

@@ -34,6 +34,7 @@ func (w *window) commands() []command {
 		command{name: "compare", menu: "Change", words: "Compare directions of the stack", enabled: hasPiece, do: w.compareDirections},
 		command{name: "drag", menu: "Change", words: "Dragging turns the piece, or the view", key: fyne.KeySlash, enabled: hasPiece, do: func() { w.dragTurns(!w.turning()) }},
 		command{name: "pin", menu: "Cards", words: "Pin the open card, or let it go", key: fyne.KeyInsert, enabled: func() bool { return w.cards.opened() != nil }, do: func() { w.cards.opened().Pin() }},
+		command{name: "scans", menu: "Cards", words: "Scans", do: func() { w.cards.toggle(w.cards.scans) }},
 		command{name: "chalk", menu: "Change", words: "Take the chalk, or put it down", key: fyne.KeyF4, enabled: hasPiece, do: w.takeChalk},
 		command{name: "ten steps", menu: "Help", words: "The job in ten steps", key: fyne.KeyF12, do: w.showSteps},
 		command{name: "keys", menu: "Help", words: "Keys", key: fyne.KeyF1, do: w.showKeys},
@@ -45,6 +46,7 @@ func (w *window) pieceCommands() []command {
 	hasPiece := func() bool { return w.bench.Model != nil }
 	return []command{
 		{name: "open", menu: "Piece", words: "Open…", ctrl: fyne.KeyO, do: w.openDialog},
+		{name: "add scan", menu: "Piece", words: "Add a scan…", enabled: w.joinable, do: w.addScan},
 		{name: "demo", menu: "Piece", words: "Open the demo piece", enabled: func() bool { return w.o.Piece != nil }, do: func() { w.openPiece("") }},
 		{name: "save", menu: "Piece", words: "Save job", ctrl: fyne.KeyS, enabled: hasPiece, do: w.saveJob},
 		{name: "save as", menu: "Piece", words: "Save job as…", ctrl: fyne.KeyS, shift: true, enabled: hasPiece, do: w.saveAs},

@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -21,6 +20,7 @@ import (
 	"grainstack/render/still"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/scans"
 )
 
 // A filing opens, saves and keeps what is on the bench.
@@ -33,6 +33,7 @@ type filing struct {
 	question dialog.Dialog // whether to leave unsaved work, nil while it is not open
 	asks     int           // counts what was asked of tasks
 	menu     func()        // makes the menu anew
+	joiner   *joiner
 }
 
 // nextAsk is another number for what is asked of a task each time anew.
@@ -51,7 +52,12 @@ func (f *filing) openNow(path string) { f.openMoved(path, "") }
 
 // openMoved opens a job whose piece lies elsewhere now.
 func (f *filing) openMoved(path, piece string) {
-	a := state.Opening{Asking: state.Asking{Rev: f.bench.Revision(), When: time.Now(), Stock: f.bench.Shelf.Mine}, Path: path, Moved: piece}
+	f.askFor(state.Opening{Path: path, Moved: piece})
+}
+
+// askFor asks for what is to be opened.
+func (f *filing) askFor(a state.Opening) {
+	a.Asking = state.Asking{Rev: f.bench.Revision(), When: time.Now(), Stock: f.bench.Shelf.Mine}
 	f.tasks.open.Want(a, 0, a)
 	f.soon()
 }
@@ -79,6 +85,7 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 	f.on.look.Pick = view.Pick{}
 	f.on.sheet.Look = sheet.Look{}
 	f.tasks.compass.Drop()
+	f.tasks.join.Drop()
 	if len(m.Job.Notes) > 0 {
 		f.Hint(strings.Join(m.Job.Notes, " "))
 	}
@@ -90,7 +97,7 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 		if a.Path != m.Piece.File { // a job, not the piece itself
 			b.Path = a.Path
 		}
-		if a.Path != "" {
+		if a.Path != "" && a.Plan == nil {
 			f.remember(a.Path)
 		}
 	}
@@ -128,15 +135,25 @@ func (f *filing) openDialog() {
 	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.openPiece, f.tell)
 }
 
-// dropped opens the first file of a drop.
+// dropped opens what was dropped: a piece or a job, or several scans of one piece.
 func (f *filing) dropped(uris []fyne.URI) {
-	if len(uris) == 0 {
-		return
+	var files []string
+	for _, u := range uris {
+		files = append(files, u.Path())
 	}
-	if n := len(uris) - 1; n > 0 {
-		f.Hint(fmt.Sprintf("One piece at a time: %d more were left.", n))
+	switch {
+	case len(files) == 1:
+		f.openPiece(files[0])
+	case len(files) > 1:
+		f.joiner.several(files, func() {
+			f.askToLeave([]string{"Save it and open", "Open without it", "Stay"}, func() { f.openScans(files) })
+		})
 	}
-	f.openPiece(uris[0].Path())
+}
+
+// openScans asks for the piece that several scans make.
+func (f *filing) openScans(files []string) {
+	f.askFor(state.Opening{Path: files[0], Plan: scans.NewPlan(files...)})
 }
 
 func (f *filing) saveJob() {

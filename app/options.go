@@ -18,6 +18,7 @@ type Options struct {
 
 	// Path is a mesh or a job to begin with; without one the window begins with what Piece makes.
 	Path  string
+	Scans []string // that are joined with the one at Path
 	Piece func(context.Context) (*job.Piece, error)
 
 	// Trace logs one line for each shown frame to Log: what, for which revision of the settings, when asked, when shown.

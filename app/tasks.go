@@ -57,6 +57,7 @@ type tasks struct {
 	told    func() // a worker has said how far it is
 	rows    []taskRow
 	open    *task.Task[state.Opening, state.Opening, *state.Model]
+	join    *work.JoinTask
 	ways    *work.WaysTask
 	again   again
 	compass *work.CompassTask

@@ -8,6 +8,7 @@ import (
 	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/app/state"
+	"grainstack/app/task"
 	"grainstack/app/ticket"
 	"grainstack/render/draw"
 	"grainstack/slicing/job"
@@ -46,6 +47,7 @@ type parts struct {
 	*carver
 	*snagger
 	*filing
+	*joiner
 	*toner
 	*stocker
 	*steps
@@ -124,6 +126,8 @@ func (w *window) makeParts() {
 	w.carver = &carver{core: c, tasks: t}
 	w.snagger = newSnagger(c, on, w.carver, w.trials)
 	w.filing = &filing{core: c, on: on, tasks: t, kept: keeping{path: keptPath(c.o.State, os.Getpid())}, menu: func() { w.win.SetMainMenu(w.mainMenu()) }}
+	w.joiner = &joiner{core: c, on: on, tasks: t, cards: w.cards}
+	w.filing.joiner = w.joiner
 	w.steps, w.menus = &steps{c, on, t}, &menus{core: c, commands: w.commands, recent: w.recentItem}
 	w.toner = &toner{core: c, tasks: t}
 	w.stocker = &stocker{core: c, tasks: t}
@@ -163,7 +167,8 @@ func (w *window) build() {
 func (w *window) makeCards() {
 	c := w.cards
 	c.stand, c.chalk = card.Stand(w), card.Chalk(w)
-	c.lay([]*card.Card{card.Piece(w), card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
+	c.scans = card.Scans(w, card.Joiner{Remove: w.removeScan, Blend: w.blendSeams})
+	c.lay([]*card.Card{card.Piece(w), c.scans, card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
 		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.GlueUp(w),
 		card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, w.Hint, func(one *card.Card, open bool) {
@@ -179,7 +184,11 @@ func (w *window) makeCards() {
 
 // begin opens the piece to start with.
 func (w *window) begin() {
-	w.openNow(w.o.Path)
+	if len(w.o.Scans) > 0 {
+		w.openScans(append([]string{w.o.Path}, w.o.Scans...))
+	} else {
+		w.openNow(w.o.Path)
+	}
 	if fault := w.bench.Shelf.Fault; fault != "" {
 		w.say("Your own stock", sentence(errors.New(fault)))
 	}
@@ -319,6 +328,7 @@ func (w *window) cardState() card.State {
 		View: b.View, Picked: card.Picked{Layer: b.Layer(), Distance: b.Selected.Picking.Distance(), Click: b.Selected.Picking.What}, Carving: w.carvingState(),
 		Compass: w.compassState(), Off: w.tasks.cardsOff(),
 		Mend: card.MendState{Survey: b.Scan.Survey, Finding: b.Selected.Finding, Busy: b.BeingMended(), Fault: b.MendFault()},
+		Join: card.JoinState{Busy: b.Tasks.Join.State == task.Working, Blend: b.Blend()},
 	}
 	if b.Model != nil {
 		s.Piece = b.Model.Piece

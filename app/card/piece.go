@@ -8,6 +8,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/session"
 	"grainstack/slicing/job"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -63,6 +64,9 @@ func inPiece(s State, say func(*job.Piece) string) string {
 func fileName(p *job.Piece) string {
 	if p.File == "" {
 		return "made here, not from a file"
+	}
+	if p.Joined != nil {
+		return fmt.Sprintf("%s and %s", filepath.Base(p.File), phrase.Count(len(p.Joined.Set.Scans)-1, "more scan"))
 	}
 	return filepath.Base(p.File)
 }

@@ -23,6 +23,7 @@ type State struct {
 	View      session.View
 	Picked    Picked
 	Mend      MendState
+	Join      JoinState
 	Off       Off // what was called off by hand
 	Carving   CarvingState
 	Workshop  *workshop.Workshop // of the present settings and places, nil until it is known

@@ -5,6 +5,7 @@ import (
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
+	"grainstack/slicing/scans"
 	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 )
@@ -43,11 +44,12 @@ type Session struct {
 	View View
 }
 
-// choices are all that is undone: what was chosen, what was put by hand, and which choices were kept to be compared. Places and
-// lists of trials are never written to once they stand here, so that they are told apart by where they are.
+// choices are all that is undone: what was chosen, what was put by hand, which choices were kept to be compared, and which scans
+// the piece is joined of. Plans, places and lists of trials are never written to once they stand here, so that they are told apart by where they are.
 type choices struct {
 	settings job.Settings
 	places   *job.Places
+	plan     *scans.Plan      // nil for a piece of one file
 	trials   *[]trial.Trial   // nil for none
 	asides   *[]finding.Aside // nil for none
 }
@@ -78,6 +80,16 @@ func (s *Session) Asides() []finding.Aside {
 		return *a
 	}
 	return nil
+}
+
+// Plan is how the piece is joined of scans, nil for a piece of one file; plans are told apart by where they are.
+func (s *Session) Plan() *scans.Plan { return s.history.Now().plan }
+
+// Join sets how the piece is joined under the name of what was done, as one step of its own.
+func (s *Session) Join(name string, p *scans.Plan) {
+	now := s.history.Now()
+	now.plan = p
+	s.alone(name, now)
 }
 
 // SetAside sets what is set aside under the name of what was done to it, as one step of its own.
@@ -144,9 +156,10 @@ func (s *Session) UndoName() string { return s.history.UndoName() }
 // RedoName is what Redo would do again.
 func (s *Session) RedoName() string { return s.history.RedoName() }
 
-// Replace begins again with another piece's settings, places, what is set aside and trials; there is no way back to the former piece's.
-func (s *Session) Replace(next job.Settings, p job.Places, asides []finding.Aside, trials ...trial.Trial) {
-	first := choices{settings: next, places: &p}
+// Replace begins again with another piece's settings, plan, places, what is set aside and trials; there is no way back to the former
+// piece's.
+func (s *Session) Replace(next job.Settings, plan *scans.Plan, p job.Places, asides []finding.Aside, trials ...trial.Trial) {
+	first := choices{settings: next, plan: plan, places: &p}
 	if len(trials) > 0 {
 		first.trials = &trials
 	}

@@ -23,7 +23,7 @@ func TestRevisionFollowsChanges(t *testing.T) {
 	if name, ok := s.Redo(); !ok || name != "wall" || s.Settings().Wall != 12 || s.Revision() != 3 {
 		t.Errorf("redo %q %v: %v", name, ok, s.Settings().Wall)
 	}
-	s.Replace(job.Settings{Hollow: job.Hollow{Wall: 1}}, job.Places{}, nil)
+	s.Replace(job.Settings{Hollow: job.Hollow{Wall: 1}}, nil, job.Places{}, nil)
 	if s.UndoName() != "" || s.Dirty() || s.Revision() != 4 {
 		t.Error("another piece kept the former one's steps")
 	}
@@ -55,7 +55,7 @@ func TestTrialsAreUndoneWithTheRest(t *testing.T) {
 	if len(s.Trials()) != 1 || !s.Dirty() {
 		t.Errorf("%d trials after redo, unsaved %v", len(s.Trials()), s.Dirty())
 	}
-	s.Replace(job.Settings{}, job.Places{}, nil, trial.Trial{Name: "c"})
+	s.Replace(job.Settings{}, nil, job.Places{}, nil, trial.Trial{Name: "c"})
 	if len(s.Trials()) != 1 || s.Trials()[0].Name != "c" || s.Dirty() || s.UndoName() != "" {
 		t.Error("another job's trials are not its own")
 	}

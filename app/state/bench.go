@@ -29,7 +29,7 @@ func (b *Bench) Put(m *Model) {
 	b.Scan = Scan{Raw: m}
 	b.Selected = Selected{Snag: Snag{Serial: b.Selected.Snag.Serial}}
 	b.Path, b.Made = "", 0
-	b.Replace(m.Settings, m.Job.Places, m.Job.Asides, m.Job.Trials...)
+	b.Replace(m.Settings, m.Plan(), m.Job.Places, m.Job.Asides, m.Job.Trials...)
 	b.Shelf.Now = b.Shelf.Mine
 	if m.Job.Catalogue != nil {
 		b.Shelf.Now = m.Job.Catalogue
@@ -44,6 +44,11 @@ func (b *Bench) Put(m *Model) {
 func (b *Bench) Recall() {
 	if p := &b.Selected.Picking; p.Distance() > 0 && p.Turn != b.Settings().Turn {
 		p.Points = nil // the maker is at something else
+	}
+	if b.Plan() != b.Model.Plan() {
+		if m := b.Scan.otherwise(b.Plan()); m != nil {
+			b.Rejoin(m)
+		}
 	}
 	if key := b.MendKey(); key != b.Model.Key {
 		if m := b.Scan.Find(key); m != nil {

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/field"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
+	"grainstack/slicing/scans"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -23,7 +24,8 @@ type Asking struct {
 type Opening struct {
 	Asking
 	Path  string
-	Moved string // where the piece of the job at path is now, "" for where the job says
+	Plan  *scans.Plan // of several scans, of which Path is the first; nil for a piece of one file, or a job
+	Moved string      // where the piece of the job at path is now, "" for where the job says
 }
 
 // A MendKey is all that a mended piece hangs on: the scan, and what of the settings changes its surface.

@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/scans"
 )
 
 // A Model is a piece with everything that pictures of it need, whatever its settings.
@@ -55,6 +56,14 @@ func (m *Model) Hollowed(grid *field.Grid) *Model {
 		with.Thin = m.Thin.WithOpenness(grid.Openness(m.Piece.Thin.Points, nil))
 	}
 	return &with
+}
+
+// Plan is how the piece was joined of scans, nil for a piece of one file.
+func (m *Model) Plan() *scans.Plan {
+	if m.Piece.Joined == nil {
+		return nil
+	}
+	return m.Piece.Joined.Plan
 }
 
 // dress makes what pictures of the piece need.

@@ -54,6 +54,31 @@ func (b *Piece) MendFault() string {
 	return ""
 }
 
+// Rejoin puts a piece joined of other scans in the place of the one on the bench: what was chosen stays, as the frame is the same.
+func (b *Piece) Rejoin(m *Model) {
+	with := *m
+	with.Job = b.Model.Job
+	others := append(slices.Clone(b.Scan.Others), b.Scan.Raw)
+	n := len(others) - mostOthers
+	others = slices.DeleteFunc(others, func(o *Model) bool {
+		n--
+		return o.Plan() == m.Plan() || n >= 0 && o.Plan() != nil // no plan reads the piece of one file again
+	})
+	b.Model, b.Scan = &with, Scan{Raw: &with, Others: others}
+	b.Selected.Finding, b.Selected.Picking.Points = 0, nil
+}
+
+// Blend is the width of the seams between scans that is wanted, by their longest side; 0 for a piece of one file.
+func (b *Piece) Blend() float64 {
+	switch at := b.Tasks.Join; {
+	case at.State == task.Working:
+		return at.Key.Blend
+	case b.Model != nil && b.Model.Plan() != nil:
+		return b.Model.Plan().Blend
+	}
+	return 0
+}
+
 // Exchange puts a piece that was mended otherwise in the place of the one on the bench.
 func (b *Piece) Exchange(m *Model) {
 	for _, one := range []*Model{b.Model, b.Scan.Raw} { // nothing had to be done to it

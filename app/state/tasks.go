@@ -3,11 +3,13 @@ package state
 import (
 	"grainstack/app/task"
 	"grainstack/slicing/job"
+	"grainstack/slicing/scans"
 )
 
 // Tasks are how far the work for the bench is.
 type Tasks struct {
 	Open    task.Status[Opening]
+	Join    task.Status[*scans.Plan]
 	Mend    task.Status[MendKey]
 	Survey  task.Status[SurveyKey]
 	Hollow  task.Status[*job.Piece]

@@ -2,15 +2,15 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io/fs"
 
 	"grainstack/app"
 	"grainstack/assets"
 	"grainstack/slicing/job"
+	"grainstack/slicing/scans"
 )
 
-// window opens the window on the named piece or job, or on the demo piece.
+// window opens the window on the named piece or job, on the piece that several named scans make, or on the demo piece.
 func window(_ context.Context, args []string) error {
 	set := newFlags("grainstack")
 	trace := set.Bool("trace", false, "log one line for each shown frame")
@@ -20,7 +20,9 @@ func window(_ context.Context, args []string) error {
 		return err
 	}
 	if len(words) > 1 {
-		return &usageError{fmt.Sprintf("one piece or job is wanted, %d are named", len(words))}
+		if err := scans.Count(len(words)); err != nil {
+			return &usageError{err.Error()}
+		}
 	}
 	c, err := catalogue()
 	if err != nil {
@@ -30,8 +32,8 @@ func window(_ context.Context, args []string) error {
 		Catalogue: c, Assets: fs.FS(assets.FS), Icon: assets.Icon, Version: assets.Version(), Trace: *trace, Stock: *own,
 		Piece: func(context.Context) (*job.Piece, error) { return job.Demo(), nil },
 	}
-	if len(words) == 1 {
-		o.Path = words[0]
+	if len(words) > 0 {
+		o.Path, o.Scans = words[0], words[1:]
 	}
 	return app.Run(o)
 }
