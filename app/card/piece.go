@@ -38,8 +38,8 @@ func Piece(b Bench) *Card {
 			Value:  func(s State) float64 { return s.Picked.Distance * s.Settings.Scale },
 			Set:    func(s State, v float64) job.Settings { return scaled(s.Settings, v/s.Picked.Distance) },
 			Hidden: func(s State) bool { return s.Picked.Distance == 0 }}),
-		(&tick{Name: "show the scan's own colours", Value: func(s State) bool { return s.View.Seen },
-			View:   func(_ State, on bool) { b.Look(func(v *session.View) { v.Seen = on }) },
+		(&tick{Name: "show the scan's own colours", Value: func(s State) bool { return s.View.Over == session.ScanTints },
+			View:   func(State, bool) { b.Look(func(v *session.View) { v.Over = v.Over.Turned(session.ScanTints) }) },
 			Hidden: func(s State) bool { return s.Piece == nil || s.Piece.Raw.Colours == nil }}).on(b),
 		(&presses{Each: []press{{Name: "Measure between two points", Do: func(State) { b.Run("measure") },
 			Show: func(s State) (string, bool) {

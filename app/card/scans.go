@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/app/session"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/scans"
@@ -33,6 +34,8 @@ func Scans(b Bench, j Joiner) *Card {
 	c := newCard(0, "Scans", scansLine,
 		(&note{Ink: paper.Pencil, Text: scansWords}).on(),
 		newScanList(j),
+		overs(b),
+		(&apartScale{}).on(),
 		seams(b, j),
 		(&note{Ink: paper.Ink, Text: scansNotes}).on(),
 		(&presses{Each: []press{{Do: func(s State) {
@@ -120,6 +123,21 @@ func scanLine(s State, j *scans.Joined, i int) (text string, bad bool) {
 		return text + " · would lie elsewhere nearly as well", true
 	}
 	return text + " · fits well", false
+}
+
+// overs is the choice of what is laid over the wood of a joined piece.
+func overs(b Bench) *choice {
+	keys := map[string]session.Over{"wood": session.Bare, "tints": session.ScanTints, "apart": session.ApartTints}
+	return (&choice{Name: "over it", Options: []option{{Key: "wood", Name: "nothing"}, {Key: "tints", Name: "the scans’ own colours"}, {Key: "apart", Name: "how far they lie apart"}},
+		Value: func(s State) string {
+			for k, o := range keys {
+				if o == s.View.Over {
+					return k
+				}
+			}
+			return ""
+		},
+		View: func(_ State, key string) { b.Look(func(v *session.View) { v.Over = keys[key] }) }}).on(b)
 }
 
 // seams is the measure of how wide the seams between scans are blended.

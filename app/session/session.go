@@ -16,11 +16,29 @@ type View struct {
 	Lift    float64 // mm between the layers
 	Marks   bool    // the places that need a look
 	Ghost   bool    // the layer below on the layer sheet
-	Seen    bool    // the colours that the scanner saw, over the wood
+	Over    Over    // what lies over the wood
 	Light   look.Light
 	Ground  look.Ground
 	Units   unit.System
 	Brush   Brush
+}
+
+// An Over is what is laid over the wood of the finished piece.
+type Over int
+
+// What can be laid over the wood.
+const (
+	Bare       Over = iota // nothing: the wood shows
+	ScanTints              // the colours that the scanner saw
+	ApartTints             // how far the scans that the piece is joined of lie apart, and what no scan saw
+)
+
+// Turned is o where it is not what lies there, else nothing.
+func (v Over) Turned(o Over) Over {
+	if v == o {
+		return Bare
+	}
+	return o
 }
 
 // A Brush is the chalk in the maker's hand.

@@ -3,6 +3,8 @@ package state
 import (
 	"sync"
 
+	"grainstack/app/picture"
+	"grainstack/app/session"
 	"grainstack/render/look"
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/field"
@@ -23,7 +25,7 @@ type Model struct {
 
 	// Of the facets of either body, made when they are first asked for.
 	Index, ThinIndex func() *chalk.Index
-	seen             [2]func() [][3]uint8 // the scanner's colours on either body
+	tints            map[session.Over][2]func() [][3]uint8 // what can be laid over the wood, on either body
 }
 
 // NewModel is a piece as it was read, with the job that it came with and the settings to begin with.
@@ -76,15 +78,28 @@ func (m *Model) dress() {
 	if p.Thin != p.Mesh {
 		m.Thin = look.NewBody(p.Thin)
 	}
-	for i, surface := range []*mesh.Mesh{p.Mesh, p.Thin} {
-		m.seen[i] = sync.OnceValue(func() [][3]uint8 { return p.Raw.Colours.On(surface) })
+	m.tints = map[session.Over][2]func() [][3]uint8{session.ScanTints: tintsOf(p, func() *mesh.Colours { return p.Raw.Colours })}
+	if p.Joined != nil {
+		m.tints[session.ApartTints] = tintsOf(p, func() *mesh.Colours { return picture.Apart(p.Joined) })
 	}
 }
 
-// SeenOn are the scanner's colours on one of the bodies, nil where the scan has none.
-func (m *Model) SeenOn(b *look.Body) [][3]uint8 {
-	if b == m.Thin && m.Thin != m.Full {
-		return m.seen[1]()
+// tintsOf are colours on a piece and on its thinned mesh.
+func tintsOf(p *job.Piece, from func() *mesh.Colours) (out [2]func() [][3]uint8) {
+	for i, surface := range []*mesh.Mesh{p.Mesh, p.Thin} {
+		out[i] = sync.OnceValue(func() [][3]uint8 { return from().On(surface) })
 	}
-	return m.seen[0]()
+	return out
+}
+
+// TintsOn is what is laid over the wood on one of the bodies, nil for nothing.
+func (m *Model) TintsOn(b *look.Body, o session.Over) [][3]uint8 {
+	tints, ok := m.tints[o]
+	switch {
+	case !ok:
+		return nil
+	case b == m.Thin && m.Thin != m.Full:
+		return tints[1]()
+	}
+	return tints[0]()
 }

@@ -12,6 +12,7 @@ import (
 	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/app/picture"
+	"grainstack/app/session"
 	"grainstack/app/state"
 	"grainstack/render/look"
 	"grainstack/slicing/finding"
@@ -41,7 +42,7 @@ type lookOf struct {
 	reached  *job.Reached // where wood stays, to be tinted; nil while it is not
 	figures  *job.Figures // that reached and the marks are of
 	show     bool         // the picked layer is drawn
-	seen     bool         // the scanner's colours are
+	over     session.Over // what lies over the wood
 	dark     bool
 	quick    bool // something is being dragged
 	plain    bool // without what only helps at the bench
@@ -167,7 +168,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 		Sight: picture.Sight{
 			Camera: c.Camera, Size: size, CutAway: v.CutAway, CutAt: b.SnagCut(), Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
 		},
-		show: b.Selected.Chosen || v.CutAway, seen: v.Seen, dark: b.Screen.Dark,
+		show: b.Selected.Chosen || v.CutAway, over: v.Over, dark: b.Screen.Dark,
 	}}
 }
 

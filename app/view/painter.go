@@ -66,9 +66,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 		p.last, p.done = key, true
 	}
 	out := LookOut{Mesh: m, Place: place, PerMM: p.r.PixelsPerMM() * float64(full.X) / float64(a.Sight.Size.X)}
-	if a.seen {
-		dress.Seen = a.Model.SeenOn(body)
-	}
+	dress.Seen = a.Model.TintsOn(body, a.over)
 	var err error
 	if dress.Chalk, out.Touches, err = p.chalkOn(ctx, a, m != a.Model.Piece.Mesh, place); err != nil {
 		return nil, LookOut{}, err
@@ -84,9 +82,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 // drawFine gives the settled picture.
 func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, error) {
 	view, dress, place := Scene(a)
-	if a.seen {
-		dress.Seen = a.Model.SeenOn(a.Model.Full)
-	}
+	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
 	kinds, err := p.chalk.cover(ctx, a, false, a.way.Done)
 	if err != nil {
 		return nil, LookOut{}, err
@@ -128,9 +124,7 @@ func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 // SceneSeen is the scene of the whole body, with the scanner's colours where they are shown.
 func SceneSeen(a LookAsk) (look.View, look.Dress) {
 	view, dress, _ := Scene(a)
-	if a.seen {
-		dress.Seen = a.Model.SeenOn(a.Model.Full)
-	}
+	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
 	return view, dress
 }
 
