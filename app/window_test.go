@@ -246,7 +246,12 @@ func TestErrorsLeaveThePieceOnTheBench(t *testing.T) {
 	if err := errors.Join(mesh.WriteSTL(f, solidtest.Sphere(40, 2000)), f.Close()); err != nil {
 		t.Fatal(err)
 	}
-	r.dropped([]fyne.URI{storage.NewFileURI(good), storage.NewFileURI(bad)})
+	r.dropped([]fyne.URI{storage.NewFileURI(good), storage.NewFileURI(bad)}) // scans of one piece, which they are not
+	r.until("the error is told", func() bool { return len(r.pages) > 0 })
+	if r.pages[0].Hide(); r.bench.Model.Piece.Name != "ring" {
+		t.Error("one of two files was opened")
+	}
+	r.dropped([]fyne.URI{storage.NewFileURI(good)})
 	r.until("the ball is there", func() bool { return r.bench.Model.Piece.Name == "ball" })
 	r.settle()
 	if recent := r.app.Preferences().StringList(prefRecent); len(recent) != 1 || recent[0] != good {
