@@ -7,8 +7,9 @@
 // other cutters it is searched for, which is sound because the height of a convex cutter over a place is a convex function of
 // the way. Between the sides the board is turned over about the line through its register dowels.
 //
-// What is proven holds on the columns, 0.2 mm apart, to 0.01 mm: Fault has the kinds of what may be found. It can't know a
-// wrong zero, a board that slips, another cutter or other wood.
+// What is proven holds on the columns, 0.2 mm apart, to 0.01 mm; where a part ends between two of them, its rim may be cut by
+// up to what they lie apart without being seen. Fault has the kinds of what may be found. It can't know a wrong zero, a board
+// that slips, another cutter or other wood.
 //
 // Lengths are mm, feeds mm/min. Heights in a Wanted are hundredths of a mm above the bed.
 package proof
