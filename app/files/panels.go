@@ -92,12 +92,21 @@ func csv(t export.Table) ([]byte, error) {
 
 // panelModel is panel i of the layout with everything on it.
 func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, error) {
-	solids, err := b.parts()
+	plan, err := b.panelPlan(i)
 	if err != nil {
 		return nil, err
 	}
+	return export.NewPanelModel(ctx, plan)
+}
+
+// panelPlan is panel i of the layout with everything on it, as plain figures.
+func (b *bench) panelPlan(i int) (plan export.PanelPlan, err error) {
+	solids, err := b.parts()
+	if err != nil {
+		return plan, err
+	}
 	w := b.Workshop
-	plan := export.PanelPlan{
+	plan = export.PanelPlan{
 		X: w.For.PanelX, Y: w.For.PanelY, Thickness: b.Figures.Thickness, Gap: w.Margin, TurnAlongY: w.Register.Axis == panel.AlongY,
 		Stays: w.Stays(w.Layout.Panels[i]),
 	}
@@ -117,7 +126,7 @@ func (b *bench) panelModel(ctx context.Context, i int) (*export.PanelModel, erro
 			})
 		}
 	}
-	return export.NewPanelModel(ctx, plan)
+	return plan, nil
 }
 
 // pinHoles are the holes for the alignment pins of a part.

@@ -215,16 +215,22 @@ func (m *PanelModel) tab(t PanelTab) {
 	})
 }
 
-// drill takes a hole out of the panel.
-func (m *PanelModel) drill(h PanelHole) {
+// under visits the columns of a hole that have wood.
+func (m *PanelModel) under(h PanelHole, visit func(i int)) {
 	r := h.Diameter / 2
 	box := geom.Box2{Min: geom.Vec2{X: h.At.X - r, Y: h.At.Y - r}, Max: geom.Vec2{X: h.At.X + r, Y: h.At.Y + r}}
+	m.each(box, func(i int, p geom.Vec2) {
+		if p.Sub(h.At).Len() <= r && m.wood(i) {
+			visit(i)
+		}
+	})
+}
+
+// drill takes a hole out of the panel.
+func (m *PanelModel) drill(h PanelHole) {
 	low, high := float32(max(h.FromBelow, 0)), float32(m.plan.Thickness-max(h.FromAbove, 0))
 	through := h.FromBelow <= 0 && h.FromAbove <= 0
-	m.each(box, func(i int, p geom.Vec2) {
-		if p.Sub(h.At).Len() > r || !m.wood(i) {
-			return
-		}
+	m.under(h, func(i int) {
 		m.bottom[i], m.top[i] = max(m.bottom[i], low), min(m.top[i], high)
 		if through || !(m.top[i]-m.bottom[i] > thinnest) {
 			m.top[i], m.bottom[i] = none, -none

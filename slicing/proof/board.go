@@ -127,7 +127,7 @@ func (b *board) bounds() {
 	skimmed := b.full - Counts(b.want.Skim)
 	for n, k := range b.kind {
 		switch k {
-		case Part, Tab:
+		case Part, Tab, Pin:
 			b.keep[n] = b.high[n]
 		case Frame, bore:
 			b.keep[n] = skimmed

@@ -1,10 +1,7 @@
 package proof
 
-// leastLoose is the least area of a part that is missed when it comes off, mm²: less is dust.
-const leastLoose = 4.0
-
 // hold checks that every part hangs together with the panel's edges once all is carved, by wood at the same height in columns
-// beside one another.
+// beside one another. Less than half of a part that comes off is a splinter: it is the piece's way, and told as such before.
 func (p *prover) hold() {
 	b, w := p.board, p.want
 	p.line = 0
@@ -26,16 +23,22 @@ func (p *prover) hold() {
 		start(j*w.W + w.W - 1)
 	}
 	p.spread(held, todo)
-	loose, at := map[int16]int{}, map[int16]int{}
+	loose, all, at := map[int16]int{}, map[int16]int{}, map[int16]int{}
 	for n := range held {
-		if b.kind[n] == Part && !held[n] && wood(n) {
+		if b.kind[n] != Part || !wood(n) {
+			continue
+		}
+		all[b.whose[n]]++
+		if !held[n] {
 			loose[b.whose[n]]++
 			at[b.whose[n]] = n
 		}
 	}
 	for part, n := range loose {
-		if size := float64(n) * w.StepX * w.StepY; size >= leastLoose {
+		if size := float64(n) * w.StepX * w.StepY; 2*n > all[part] {
 			p.tell(Fault{What: Loose, Part: int(part), Size: size, At: p.place(at[part], int32(b.top[at[part]]))})
+		} else {
+			p.out.Splintered += size
 		}
 	}
 	for n := range held { // what is left is waste, each piece counted once

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
-	"grainstack/slicing/program"
 	"grainstack/slicing/rs274"
 )
 
@@ -32,15 +31,49 @@ func (p *prover) touches() func(n int, z int32) {
 		if t > floor {
 			p.suspect = p.suspect || z < int32(b.keep[n])
 			bite := t - max(z, floor)
-			p.figure.RemovedCm3 += float64(bite) * unit * p.want.StepX * p.want.StepY / 1000
 			if bite > p.bite {
-				p.tell(Fault{What: TooDeep, At: p.place(n, z), Size: float64(bite) * unit, Bound: float64(p.bite) * unit})
+				p.bitten[n] = t
+				return
 			}
+			p.figure.RemovedCm3 += float64(bite) * unit * p.want.StepX * p.want.StepY / 1000
 			p.figure.Deepest = max(p.figure.Deepest, float64(bite)*unit)
 		}
 		b.top[n] = int16(max(z, -32000))
 	}
 }
+
+// bites looks at columns of which a move takes more at once than it may, and cuts them then. What only its rim grazes doesn't
+// count: between two rows slivers stay beside every wall.
+func (p *prover) bites(from, to geom.Vec, how stretch, touches func(n int, z int32)) {
+	most, b := p.bite, p.board
+	s := p.slimmer(graze)
+	s.along(from, to)
+	s.visit(stretch{whole: true, beyond: 2 * s.radius}, func(n int, z int32) {
+		if t, deep := p.bitten[n]; deep {
+			if bite := t - max(z, int32(b.floor[n])); bite > most {
+				p.tell(Fault{What: TooDeep, At: p.place(n, z), Size: float64(bite) * unit, Bound: float64(most) * unit})
+				p.figure.Deepest = max(p.figure.Deepest, float64(bite)*unit)
+			}
+		}
+	})
+	clear(p.bitten)
+	p.bite = 1 << 30
+	deepest := p.figure.Deepest
+	p.sweep.along(from, to)
+	p.sweep.visit(how, touches)
+	p.bite, p.figure.Deepest = most, deepest
+}
+
+// slimmer is the cutter's sweep with a cutter that is so much slimmer on either side, its tip where it was.
+func (p *prover) slimmer(mm float64) sweep {
+	c := p.now.Cutter
+	c.Diameter = max(c.Diameter-2*mm, c.Diameter/2)
+	return newSweep(c, p.want)
+}
+
+// graze is how far the cutter's rim may go into wood aside in a rapid, or deeper than it may take at once, mm. Where rows end at a
+// wall slivers about as wide stay between them.
+const graze = 0.3
 
 // spoils looks whether a move cuts into what stays, deeper than it may. How deep is a matter of the wall's way: beside an upright
 // one a hair aside is millimetres down. So it is asked of a cutter that is smaller all round.
@@ -64,7 +97,7 @@ func (p *prover) spoils(from, to geom.Vec) {
 	b := p.board
 	f := Fault{At: p.place(deep, at), Bound: p.limits.Gouge, Size: low, Part: int(b.whose[deep])}
 	switch b.kind[deep] {
-	case Part:
+	case Part, Pin:
 		f.What = IntoPart
 	case Tab:
 		f.What = IntoTab
@@ -143,7 +176,7 @@ const fit = 0.002
 
 // bed is how deep the tip may go below the board at a place: into the holes of the dowels while they are drilled.
 func (p *prover) bed(at geom.Vec) float64 {
-	if p.now.Step == program.Holes {
+	if p.registers {
 		for _, d := range p.want.dowels(p.board.side) {
 			if math.Hypot(at.X-d.X, at.Y-d.Y) <= p.want.Dowels[0].Diameter {
 				return p.want.DowelDepth + p.limits.Bed

@@ -41,9 +41,10 @@ type Figure struct {
 
 // A Proof is what came of programs for a panel.
 type Proof struct {
-	Figures []Figure // of each program
-	Faults  []Fault  // none where all holds; of each program the worst place of each kind
-	Loose   int      // pieces of waste that come free
+	Figures    []Figure // of each program
+	Faults     []Fault  // none where all holds; of each program the worst place of each kind
+	Loose      int      // pieces of waste that come free
+	Splintered float64  // of parts that are held, what comes off them, mm² seen from above
 }
 
 // Holds reports whether nothing was found.
@@ -58,7 +59,7 @@ func Prove(ctx context.Context, w *Wanted, l Limits, m program.Machine, programs
 	if len(programs) == 0 {
 		return nil, errors.New("there are no programs to prove")
 	}
-	p := &prover{ctx: ctx, want: w, limits: l, machine: m, board: newBoard(w), out: &Proof{}, worst: map[seat]int{}}
+	p := &prover{ctx: ctx, want: w, limits: l, machine: m, board: newBoard(w), out: &Proof{}, worst: map[seat]int{}, bitten: map[int]int32{}}
 	p.order(programs)
 	for i := range programs {
 		if err := p.program(&programs[i]); err != nil {
@@ -86,15 +87,16 @@ type prover struct {
 	out     *Proof
 	worst   map[seat]int
 
-	now      *program.Program
-	file     string
-	line     int
-	figure   *Figure
-	sweep    sweep
-	bite     int32
-	suspect  bool // the move cuts below where it may
-	measured int  // such moves of the file
-	finish   bool
+	now       *program.Program
+	file      string
+	line      int
+	figure    *Figure
+	sweep     sweep
+	bite      int32
+	suspect   bool          // the move cuts below where it may
+	bitten    map[int]int32 // columns of which the move takes too much at once, with where they ended before
+	measured  int           // such moves of the file
+	registers bool          // the program drills the holes of the register dowels
 }
 
 // tell notes a fault; of a program and kind the worst stays, with the line that came first.
@@ -118,8 +120,11 @@ func (p *prover) tell(f Fault) {
 
 // order says what of the work is missing or comes too early.
 func (p *prover) order(programs []Written) {
+	last := -1
 	place := func(w *program.Program) int {
 		switch {
+		case w.Step == program.Holes && last >= 0: // of pins, wherever the cutter for them is at hand
+			return last
 		case w.Step == program.Holes:
 			return 0
 		case w.Step == program.Rough && w.Side == panel.SideA:
@@ -133,7 +138,7 @@ func (p *prover) order(programs []Written) {
 		}
 		return 5
 	}
-	last, seen := -1, [6]bool{}
+	var seen [6]bool
 	for i := range programs {
 		w := programs[i].For
 		p.file = w.Name
@@ -162,7 +167,7 @@ func (p *prover) program(w *Written) error {
 	}
 	p.out.Figures = append(p.out.Figures, Figure{Name: w.For.Name, Lowest: math.Inf(1), Highest: math.Inf(-1)})
 	p.figure = &p.out.Figures[len(p.out.Figures)-1]
-	p.finish = w.For.Step == program.Finish
+	p.registers = w.For.Step == program.Holes && len(p.out.Figures) == 1
 	p.sweep = newSweep(w.For.Cutter, p.want)
 	p.bite = int32(math.Round(p.most() / unit))
 	box := geom.EmptyBox()
@@ -190,10 +195,10 @@ func (p *prover) program(w *Written) error {
 	}
 	p.line = 0
 	p.travel(box)
-	switch w.For.Step {
-	case program.Holes:
+	switch {
+	case p.registers:
 		p.holes()
-	case program.Rough, program.Finish:
+	case w.For.Step == program.Rough || w.For.Step == program.Finish:
 		p.left()
 	}
 	return p.ctx.Err()
@@ -241,10 +246,11 @@ func (p *prover) run(r *rs274.Run, box *geom.Box) error {
 			continue
 		}
 		if m.Feed == 0 {
-			upright := p.sweep.along(from, to)
-			if joined = false; !upright || to.Z < from.Z {
-				p.sweep.visit(stretch{whole: true, beyond: 2 * p.sweep.radius}, p.crosses)
+			s := p.slimmer(graze)
+			if upright := s.along(from, to); !upright || to.Z < from.Z {
+				s.visit(stretch{whole: true, beyond: 2 * s.radius}, p.crosses)
 			}
+			joined = false
 			continue
 		}
 		upright := p.sweep.along(from, to)
@@ -256,6 +262,9 @@ func (p *prover) run(r *rs274.Run, box *geom.Box) error {
 		}
 		p.suspect = false
 		p.sweep.visit(how, touches)
+		if len(p.bitten) > 0 {
+			p.bites(from, to, how, touches)
+		}
 		if p.suspect {
 			p.spoils(from, to)
 		}

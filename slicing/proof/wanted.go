@@ -19,6 +19,7 @@ const (
 	Part              // a part, or air in it that no cutter sees
 	Tab               // holds a part
 	Frame             // stays as the board is, but that its faces may be skimmed
+	Pin               // the hole of an alignment pin in a part: as low as told, and may be filled
 )
 
 // unit is a count of heights, mm.
