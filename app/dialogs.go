@@ -16,10 +16,13 @@ import (
 // show opens a page over the bench, or over another page; Escape closes the one on top.
 func (c *core) show(d dialog.Dialog) {
 	c.pages = append(c.pages, d)
-	d.SetOnClosed(func() {
-		c.pages = slices.DeleteFunc(c.pages, func(o dialog.Dialog) bool { return o == d })
-	})
+	d.SetOnClosed(func() { c.left(d) })
 	d.Show()
+}
+
+// left takes a page that was closed from those that lie over the bench.
+func (c *core) left(d dialog.Dialog) {
+	c.pages = slices.DeleteFunc(c.pages, func(o dialog.Dialog) bool { return o == d })
 }
 
 // read opens a page that only has to be read.

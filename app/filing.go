@@ -68,6 +68,8 @@ func (f *filing) opened(a state.Opening, m *state.Model, err error) {
 	if err != nil {
 		if gone := (*jobfile.MovedError)(nil); errors.As(err, &gone) {
 			f.askMoved(a, gone)
+		} else if a.Plan != nil {
+			f.joiner.notFound(err, a.Plan, func(p *scans.Plan) { f.askFor(state.Opening{Path: a.Path, Plan: p}) })
 		} else {
 			f.tell(err)
 		}

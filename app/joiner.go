@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"path/filepath"
@@ -15,9 +16,10 @@ import (
 // A joiner makes one piece of several scans. What is on the bench stays until the scans are joined, and where they can't be.
 type joiner struct {
 	*core
-	on    *views
-	tasks *tasks
-	cards *cards
+	on       *views
+	tasks    *tasks
+	cards    *cards
+	matching *matchPage // on which places of scans are matched, nil while it is not open
 }
 
 // joinable reports whether scans can be added to the piece: it is of files, and what it is made of is known.
@@ -80,7 +82,7 @@ func (j *joiner) blendSeams(width float64) {
 // joined takes the piece that scans were joined to.
 func (j *joiner) joined(a work.JoinAsk, m *state.Model, err error) {
 	if err != nil {
-		j.notJoined(err)
+		j.notFound(err, a.Plan, func(p *scans.Plan) { j.carry(cmp.Or(a.Name, "match points"), p, 0) })
 		return
 	}
 	j.change.asked = j.bench.Now()
@@ -104,6 +106,28 @@ func (j *joiner) several(files []string, open func()) {
 	}
 	text := "These " + phrase.Count(len(files), "file") + " can be more scans of the piece on the bench, or scans of another piece."
 	j.ask("Scans of which piece?", text, 190, []string{"Add them to this piece", "Open them as another", "Back to the bench"}, func() { j.addScans(files) }, open, func() {})
+}
+
+// notFound says why scans are not joined and, where one of them was to be found, offers to place it by hand; done gets the plan with
+// its matching points.
+func (j *joiner) notFound(err error, plan *scans.Plan, done func(*scans.Plan)) {
+	i, ok := plan.Sought()
+	if errors.Is(err, context.Canceled) || !ok || !errors.Is(err, scans.ErrApart) {
+		j.notJoined(err)
+		return
+	}
+	name := phrase.Name(filepath.Base(plan.Sources[i].File))
+	j.ask("These scans are not joined", sentence(err), 230, []string{"Match places of " + name, "Back to the bench"}, func() { j.match(plan, i, done) }, func() {})
+}
+
+// placeScan has a scan, by number from 0, placed anew by hand.
+func (j *joiner) placeScan(i int) {
+	p := j.bench.Model.Piece
+	if p.Joined == nil || i < 1 {
+		return
+	}
+	name := "match points of " + p.Joined.Set.Scans[i].Name
+	j.match(p.Joined.Lying(), i, func(plan *scans.Plan) { j.carry(name, plan, 0) })
 }
 
 // notJoined says in a page why scans are not joined; what is on the bench stays.

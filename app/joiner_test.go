@@ -20,11 +20,16 @@ import (
 	"grainstack/slicing/solidtest"
 )
 
-// scanFiles are scans of one piece in files.
+// sittings are scans of one piece.
+func sittings(n int) []solidtest.Sitting {
+	return solidtest.Sittings(solidtest.Bumpy(60, 8_000), n, 0.0005, 0, 2)
+}
+
+// scanFiles are those scans in files.
 func scanFiles(t *testing.T, n int) (files []string) {
 	t.Helper()
 	dir := t.TempDir()
-	for i, s := range solidtest.Sittings(solidtest.Bumpy(60, 8_000), n, 0.0005, 0, 2) {
+	for i, s := range sittings(n) {
 		path := filepath.Join(dir, "scan-"+string(rune('a'+i))+".stl")
 		f, err := os.Create(path)
 		if err != nil {

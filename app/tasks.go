@@ -58,6 +58,7 @@ type tasks struct {
 	rows    []taskRow
 	open    *task.Task[state.Opening, state.Opening, *state.Model]
 	join    *work.JoinTask
+	faces   *work.FacesTask
 	ways    *work.WaysTask
 	again   again
 	compass *work.CompassTask

@@ -28,6 +28,7 @@ func (w *window) makeTasks() {
 		return "opening the piece"
 	}
 	t.join = add(t, called("joining the scans", byName, callsOff), task.New(latest.Cancel, d("join"), &at.Join, work.Join, w.joined), work.WantJoin)
+	t.faces = add(t, taskRow{}, task.New(latest.Cancel, d(""), new(task.Status[int]), work.Faces, w.facesCame), nil)
 	add(t, called("looking the scan over", told, callsOff), task.New(latest.Cancel, d("survey"), &at.Survey, work.Survey, a.surveyed), work.WantSurvey)
 	t.again.mend = add(t, called("mending the scan", told, callsOff), task.New(latest.Cancel, d("mend"), &at.Mend, work.Mend, a.mended), work.WantMend).Again
 	t.again.hollow = add(t, called("working out the hollow", told, callsOff), task.New(latest.Cancel, d("hollow"), &at.Hollow, work.Hollow, a.hollowed), work.WantHollow).Again

@@ -20,6 +20,7 @@ import (
 // A Joiner changes which scans the piece is joined of. Scans are numbered from 0.
 type Joiner struct {
 	Remove func(scan int)
+	Place  func(scan int)      // by hand
 	Blend  func(width float64) // of the seams, by the longest side
 }
 
@@ -204,9 +205,10 @@ func (l *scanList) fill() {
 		l.said = append(l.said, line)
 		l.box.Add(line)
 		if i > 0 {
-			drop := paper.NewButton(fmt.Sprintf("Remove scan %d", i+1), func() { l.does.Remove(i) })
-			l.press = append(l.press, drop)
-			l.box.Add(container.NewGridWithColumns(1, drop))
+			place := paper.NewButton(fmt.Sprintf("Match places %d", i+1), func() { l.does.Place(i) })
+			drop := paper.NewButton(fmt.Sprintf("Remove %d", i+1), func() { l.does.Remove(i) })
+			l.press = append(l.press, place, drop)
+			l.box.Add(container.NewGridWithColumns(2, place, drop))
 		}
 	}
 	l.box.Show()

@@ -17,6 +17,12 @@ type Selected struct {
 	Snag    Snag // the place that was picked of what needs a look
 }
 
+// Matching is what clicks are taken for where places are matched with those of another scan, MostMatched of them at the most.
+const (
+	Matching    = "match"
+	MostMatched = 12
+)
+
 // Picking is what clicks on the piece are taken for.
 type Picking struct {
 	What   string     // "", "lay", "measure", "floor" or "saw"

@@ -92,6 +92,9 @@ func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOu
 	return f, LookOut{Mesh: a.Model.Piece.Mesh, Place: place}, err
 }
 
+// firstRing is the radius of the first of rings that grow in their order, and nextRing how much larger the next is, pixels.
+const firstRing, nextRing = 5, 3
+
 // Scene is what is drawn. While the standing is of another stand, the piece is set down from its thinned mesh.
 func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	var place picture.Place
@@ -112,8 +115,12 @@ func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	if off, ok := picture.SawnOff(place, a.saw); ok {
 		dress.Picked = off
 	}
-	for _, p := range a.points {
-		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], look.Mark{Point: place.Placement.Apply(p)})
+	for i, p := range a.points {
+		m := look.Mark{Point: place.Placement.Apply(p)}
+		if a.counted {
+			m.Radius = firstRing + nextRing*float64(i)
+		}
+		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], m)
 	}
 	if view.Cut > 0 { // no rings in the air where the piece is taken off
 		dress.Marks = slices.DeleteFunc(slices.Clone(dress.Marks), func(m look.Mark) bool { return m.Point.Z > view.Cut })

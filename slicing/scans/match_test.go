@@ -1,6 +1,7 @@
 package scans
 
 import (
+	"fmt"
 	"math/rand"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/solidtest"
 )
 
 // TestMatchesLeadFromScanToScan: a scan without matches on the first gets its place by way of one that has some; what leads nowhere is
@@ -69,5 +71,53 @@ func TestReadMatches(t *testing.T) {
 		if _, err := read(text); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%.40q: %v", text, err)
 		}
+	}
+}
+
+// TestFaceOfPoints: bare points can be looked at: a facet for each, facing as the surface does.
+func TestFaceOfPoints(t *testing.T) {
+	ball := solidtest.Sphere(10, 2000)
+	var b strings.Builder
+	fmt.Fprintf(&b, "ply\nformat ascii 1.0\nelement vertex %d\nproperty float x\nproperty float y\nproperty float z\nend_header\n", len(ball.Points))
+	for _, p := range ball.Points {
+		fmt.Fprintln(&b, p[0], p[1], p[2])
+	}
+	path := filepath.Join(t.TempDir(), "points.ply")
+	if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	m, _, err := Face(t.Context(), path)
+	if err != nil || len(m.Triangles) != len(ball.Points) {
+		t.Fatalf("%v", err)
+	}
+	for i := range m.Triangles {
+		a, b, c := m.Corners(i)
+		n, out := b.Sub(a).Cross(c.Sub(a)).Unit(), a.Add(b).Add(c).Unit()
+		if n.Dot(out) < 0.9 {
+			t.Fatalf("a facet at %v faces %v", out, n)
+		}
+	}
+	if _, _, err := Face(t.Context(), path+" gone"); err == nil {
+		t.Error("a file that is not there has a face")
+	}
+}
+
+// TestSought: the scan that is to be placed by hand is the first that nothing is known of, or else the last that has matching points.
+func TestSought(t *testing.T) {
+	p := NewPlan("a", "b", "c")
+	if i, ok := p.Sought(); i != 1 || !ok {
+		t.Errorf("of scans nothing is known of: %d, %v", i, ok)
+	}
+	if i, ok := p.Matched(1, Match{A: 0, B: 1}).Sought(); i != 2 || !ok {
+		t.Errorf("the second has matches: %d, %v", i, ok)
+	}
+	at := geom.NoPlacement()
+	known := *p
+	known.Sources = []Source{{}, {At: &at}, {At: &at}}
+	if _, ok := known.Sought(); ok {
+		t.Error("all are known, and one is sought")
+	}
+	if i, ok := known.Matched(2, Match{A: 0, B: 2}).Sought(); i != 2 || !ok {
+		t.Errorf("one that fits badly by its matches: %d, %v", i, ok)
 	}
 }

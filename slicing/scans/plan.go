@@ -83,6 +83,20 @@ func (p *Plan) Check() error {
 	return nil
 }
 
+// Sought is a scan, from 0, whose place is not known: the first without matching points, or else the last; ok is false where there is
+// none.
+func (p *Plan) Sought() (scan int, ok bool) {
+	for i := len(p.Sources) - 1; i > 0; i-- {
+		if p.Sources[i].At != nil {
+			continue
+		}
+		if matched := slices.ContainsFunc(p.Matches, func(m Match) bool { return m.A == i || m.B == i }); !ok || !matched {
+			scan, ok = i, true
+		}
+	}
+	return scan, ok
+}
+
 // tilted is how far a turn's rows may be from square and of length 1.
 const tilted = 1e-6
 

@@ -144,6 +144,17 @@ func newSet(all []Scan, ready []*register.Scan, r *register.Result) *Set {
 	return set
 }
 
+// ErrApart is the kind of error of scans that were not found to lie on one another: matching points may help.
+var ErrApart = errors.New("scans lie apart")
+
+// An apartError is a sentence about scans that lie apart.
+type apartError string
+
+func (e apartError) Error() string        { return string(e) }
+func (e apartError) Is(target error) bool { return target == ErrApart }
+
+func apartErr(format string, with ...any) error { return apartError(fmt.Sprintf(format, with...)) }
+
 func nowhere(all []Scan, e *register.ApartError) error {
 	var names []string
 	for _, i := range e.Scans {
@@ -151,9 +162,9 @@ func nowhere(all []Scan, e *register.ApartError) error {
 	}
 	who, lies, is := strings.Join(names, ", "), phrase.Plural(len(names), "lies", "lie"), phrase.Plural(len(names), "is the mirror image", "are mirror images")
 	if e.Mirrored {
-		return fmt.Errorf("%s %s of what the other scans show: mirror it in the program that made it, and join again", who, is)
+		return apartErr("%s %s of what the other scans show: mirror it in the program that made it, and join again", who, is)
 	}
-	return fmt.Errorf("%s %s nowhere on the other scans. They may be of another piece, or show too little of the same places: cut away what does not belong to the piece, or give three matching points", who, lies)
+	return apartErr("%s %s nowhere on the other scans. They may be of another piece, or show too little of the same places: cut away what does not belong to the piece, or give three matching points", who, lies)
 }
 
 func badly(ctx context.Context, all []Scan, ready []*register.Scan, i int, f register.Fit, picked bool) error {
@@ -166,7 +177,7 @@ func badly(ctx context.Context, all []Scan, ready []*register.Scan, i int, f reg
 			return nowhere(all, &register.ApartError{Scans: []int{i}, Mirrored: true})
 		}
 	}
-	return fmt.Errorf("%s fits badly: %.0f %% of it lies on other scans, and of what faces them only %.0f %%: %s", phrase.Name(all[i].Name), 100*f.Overlap, 100*f.Sound, why)
+	return apartErr("%s fits badly: %.0f %% of it lies on other scans, and of what faces them only %.0f %%: %s", phrase.Name(all[i].Name), 100*f.Overlap, 100*f.Sound, why)
 }
 
 // placed are the scans' clouds in the frame of the first.

@@ -1,0 +1,142 @@
+package app
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
+	"grainstack/app/state"
+	"grainstack/app/work"
+	"grainstack/slicing/phrase"
+	"grainstack/slicing/register"
+	"grainstack/slicing/scans"
+)
+
+// A matchPage is where two scans lie side by side and the maker picks places that they have in common.
+type matchPage struct {
+	j      *joiner
+	plan   *scans.Plan
+	which  [2]int // the scans of the plan, the one to be placed last
+	sides  [2]*matchSide
+	said   *widget.Label
+	take   *paper.Button
+	back   *paper.Button
+	done   func(*scans.Plan)
+	dialog *dialog.CustomDialog
+}
+
+// match opens the page for a scan of a plan, by number from 0, beside the first one; done gets the plan with the matching points.
+func (j *joiner) match(plan *scans.Plan, scan int, done func(*scans.Plan)) {
+	p := &matchPage{j: j, plan: plan, which: [2]int{0, scan}, done: done, said: paper.Sentence(paper.Ink)}
+	for i := range p.sides {
+		p.sides[i] = newMatchSide(j.core, p.show)
+	}
+	p.build()
+	j.matching = p
+	j.show(p.dialog)
+	p.dialog.SetOnClosed(p.closed)
+	p.read()
+}
+
+func (p *matchPage) build() {
+	p.take = paper.NewButton("Bring together", p.bring)
+	p.take.Importance = widget.HighImportance
+	p.back = paper.NewButton("Take the last point back", p.undo)
+	leave := paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
+	body := container.NewBorder(nil, p.said, nil, nil, container.NewGridWithColumns(2, p.sides[0].whole, p.sides[1].whole))
+	p.dialog = dialog.NewCustomWithoutButtons("Places that two scans have in common", body, p.j.win)
+	p.dialog.SetButtons([]fyne.CanvasObject{leave, p.back, p.take})
+	size := p.j.win.Canvas().Size()
+	p.dialog.Resize(fyne.NewSize(min(1200, size.Width-40), min(720, size.Height-40)))
+	p.show()
+}
+
+// read asks for both scans.
+func (p *matchPage) read() {
+	p.j.tasks.faces.Drop()
+	p.j.tasks.faces.Want(1, 0, work.FacesAsk{Files: []string{p.plan.Sources[p.which[0]].File, p.plan.Sources[p.which[1]].File}, Stock: p.j.o.Catalogue})
+}
+
+// facesCame shows the scans of the open page.
+func (j *joiner) facesCame(_ work.FacesAsk, all []*state.Model, err error) {
+	p := j.matching
+	switch {
+	case p == nil:
+	case err != nil:
+		p.dialog.Hide()
+		j.notJoined(err)
+	default:
+		for i, s := range p.sides {
+			s.put(all[i])
+		}
+		p.show()
+	}
+}
+
+// pairs are how many places have been picked on both.
+func (p *matchPage) pairs() int { return min(len(p.sides[0].points()), len(p.sides[1].points())) }
+
+// show says what is to be picked next.
+func (p *matchPage) show() {
+	for i, s := range p.sides {
+		name := phrase.Name(filepath.Base(p.plan.Sources[p.which[i]].File))
+		switch next := len(s.points()) + 1; {
+		case s.bench.Model == nil:
+			s.caption.Say(name + " · is being read")
+		case next > state.MostMatched:
+			s.caption.Say(name)
+		default:
+			s.caption.Say(fmt.Sprintf("%s · click place %d", name, next))
+		}
+	}
+	text := "Click a place on the left and the same one on the right, three at least, well apart and not in a line; about right is enough, the rest settles itself. Drag turns a scan, shift-drag moves it, the wheel zooms. The larger the ring, the later its place."
+	if n := p.pairs(); n > 0 {
+		text = phrase.Count(n, "place") + " on both. " + text
+	}
+	p.said.SetText(text)
+	enable(p.take, p.pairs() >= 3)
+	enable(p.back, len(p.sides[0].points())+len(p.sides[1].points()) > 0)
+}
+
+// undo takes the last point back: of the scan that has more.
+func (p *matchPage) undo() {
+	s := p.sides[1]
+	if len(p.sides[0].points()) > len(s.points()) {
+		s = p.sides[0]
+	}
+	if n := len(s.points()); n > 0 {
+		s.set(s.points()[:n-1])
+	}
+	p.show()
+}
+
+// bring has the scans brought together from what was picked, unless these places can't tell how they lie.
+func (p *matchPage) bring() {
+	n := p.pairs()
+	on, onOther := p.sides[0].points()[:n], p.sides[1].points()[:n]
+	if _, _, err := register.FromPoints(onOther, on); err != nil {
+		p.said.SetText(sentence(err))
+		return
+	}
+	var matches []scans.Match
+	for i := range n {
+		matches = append(matches, scans.Match{A: p.which[0], AtA: on[i], B: p.which[1], AtB: onOther[i]})
+	}
+	p.dialog.Hide()
+	p.done(p.plan.Matched(p.which[1], matches...))
+}
+
+// closed ends the page's pictures.
+func (p *matchPage) closed() {
+	p.j.tasks.faces.Drop()
+	for _, s := range p.sides {
+		s.stop()
+	}
+	p.j.matching = nil
+	p.j.left(p.dialog)
+}
