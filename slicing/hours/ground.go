@@ -23,6 +23,7 @@ type Ground struct {
 
 	mayRough, mayFinish plane.Mask // within the carve boundary
 	slot                plane.Mask // where the rough cutter's axis may go in a straight core
+	exact               [2]func(x, y float64) float64
 }
 
 // A Seat is how a layer lies in its panel.
@@ -30,6 +31,10 @@ type Seat struct {
 	Skim   float64     // carved off each face
 	Turned bool        // the grain of its faces runs along Y of the stand, not along X
 	Pocket geom.Region // outline of a straight core, which is sawn out from the upper side, or nothing
+
+	// Exact are the heights of the rough and the finish cutter's tip at any place, above what they leave, mm above the far face.
+	// Paths are then true enough for a machine to follow; nil where the columns' heights will do.
+	Exact [2]func(x, y float64) float64
 }
 
 // NewGround lays out one side of a layer with wood in it; ok is false for a layer without, and for a setup that Check refuses or
@@ -68,13 +73,34 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 		g.mayRough.Remove(&hole)
 		g.mayFinish.Remove(&hole)
 		if side == carve.Up {
-			g.slot = slot(&hole, s.Rough.Diameter/2/step)
+			reach := s.Rough.Diameter / 2 / step
+			if seat.Exact[0] != nil {
+				reach++ // the wall may lie anywhere before the first column beyond it
+			}
+			g.slot = slot(&hole, reach)
 		}
+	}
+	if seat.Exact[0] != nil {
+		g.keepExact(seat.Exact, floors, s.Leave)
 	}
 	if seat.Turned != s.AcrossGrain {
 		g.transpose()
 	}
 	return g, true
+}
+
+// keepExact has both tips' exact heights, above the floors too.
+func (g *Ground) keepExact(tips [2]func(x, y float64) float64, floors []float32, leave float64) {
+	w, h, origin := g.W, g.H, g.Origin
+	for pass, tip := range tips {
+		rest := []float64{leave, 0}[pass]
+		g.exact[pass] = func(x, y float64) float64 {
+			i := min(max(int((x-origin.X)/g.Step), 0), w-2)
+			j := min(max(int((y-origin.Y)/g.Step), 0), h-2)
+			low := max(floors[j*w+i], floors[j*w+i+1], floors[(j+1)*w+i], floors[(j+1)*w+i+1])
+			return max(tip(x, y), float64(low)+rest)
+		}
+	}
 }
 
 // mostReach is how many steps a carve boundary may lie from the wood: far more than any cutter is wide.

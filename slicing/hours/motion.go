@@ -54,7 +54,9 @@ type motion struct {
 	way      place // unit vector of the last stretch
 	path     []stretch
 	mm, s    float64 // cut, and all time
+	fast     float64 // mm that no wood is cut on
 	retracts int
+	put      func(to place, speed float64) // told every move, mm/s; 0 for one that goes as fast as the machine can. May be nil
 }
 
 // to cuts straight on to p.
@@ -78,6 +80,12 @@ func (m *motion) to(p place) {
 	}
 	m.way = way
 	m.path = append(m.path, st)
+	if m.put != nil {
+		if way.z > 0 {
+			cruise = m.feed // the machine keeps to its own limits
+		}
+		m.put(p, cruise)
+	}
 }
 
 // slanting is the speed and the acceleration that a way up or down leaves; flat is its share along the panel.
@@ -140,19 +148,32 @@ func (st *stretch) seconds(v, v2, w, w2 float64) float64 {
 // at the plunge feed.
 func (m *motion) hop(p place, down float64) {
 	m.lift()
-	m.s += Move(math.Hypot(p.x-m.at.x, p.y-m.at.y), m.rapid, m.accel)
-	down = min(max(down, p.z), m.safe)
-	m.s += Move(m.safe-down, m.rapidZ, m.accelZ) + Move(down-p.z, m.plunge, m.accelZ)
-	m.mm += down - p.z
-	m.at = p
+	m.rapidTo(place{p.x, p.y, m.safe})
+	m.rapidTo(place{p.x, p.y, min(max(down, p.z), m.safe)})
+	deep := m.at.z - p.z
+	m.s += Move(deep, m.plunge, m.accelZ)
+	m.mm += deep
+	if m.at = p; m.put != nil && deep > 0 {
+		m.put(p, m.plunge)
+	}
+}
+
+// rapidTo goes straight on without cutting, along the panel or up and down.
+func (m *motion) rapidTo(p place) {
+	d := p.less(m.at)
+	flat := math.Hypot(d.x, d.y)
+	m.s += Move(flat, m.rapid, m.accel) + Move(math.Abs(d.z), m.rapidZ, m.accelZ)
+	m.fast += flat + math.Abs(d.z)
+	if m.at = p; m.put != nil && d != (place{}) {
+		m.put(p, 0)
+	}
 }
 
 // lift takes the cutter to the safe height; it is counted where there is a way to go.
 func (m *motion) lift() {
 	m.stop()
 	if m.at.z < m.safe {
-		m.s += Move(m.safe-m.at.z, m.rapidZ, m.accelZ)
-		m.at.z = m.safe
+		m.rapidTo(place{m.at.x, m.at.y, m.safe})
 		m.retracts++
 	}
 }

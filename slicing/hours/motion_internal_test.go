@@ -184,10 +184,9 @@ func plate(w, h int, step float64, z func(x, y float64) float64) *Ground {
 func finished(t *testing.T, g *Ground, over float64) *worker {
 	t.Helper()
 	var w worker
-	w.Ground, w.ctx = g, t.Context()
+	w.ready(t.Context(), g, Setup{})
 	w.setup.Finish.Stepover, w.setup.Rough.Stepdown = over, 3
-	w.prepare()
-	w.begin(machine())
+	w.begin(machine(), w.middle())
 	w.finish()
 	w.stop()
 	return &w

@@ -6,8 +6,21 @@ import (
 	"grainstack/slicing/plane"
 )
 
-// chord is how far the straight stretches of a finish row may lie off the tip's surface, mm (common practice, no source).
-const chord = 0.02
+// chord is how far the straight stretches of a row may lie off the tip's surface, mm (common practice, no source); true for a
+// path that a machine is to follow.
+const (
+	chord     = 0.02
+	trueChord = 0.01
+)
+
+// rowAt is where the k-th of rows lies that are so many raster rows apart: on a raster row where they are whole ones.
+func rowAt(k int, rows float64) float64 {
+	y := (float64(k) + 0.5) * rows
+	if whole := math.Round(rows); math.Abs(rows-whole) < 1e-9 {
+		return math.Floor(y + 1e-6)
+	}
+	return y
+}
 
 // finish goes over all that lies within the carve boundary in rows at the stepover, up and down with the tip's surface.
 func (w *worker) finish() {
@@ -15,7 +28,7 @@ func (w *worker) finish() {
 	rows := over / w.Step
 	w.chains.runs = w.chains.runs[:0]
 	for k := 0; ; k++ {
-		y := (float64(k) + 0.5) * rows
+		y := rowAt(k, rows)
 		if y > float64(w.H-1) {
 			break
 		}
@@ -29,20 +42,10 @@ func (w *worker) finish() {
 			if n&15 == 0 && w.halt() {
 				return
 			}
-			w.finishRow(r, (float64(r.Row)+0.5)*rows, right, n == 0)
+			w.finishRow(r, rowAt(int(r.Row), rows), right, n == 0)
 			right = !right
 		}
 	})
-}
-
-// prepare makes room for a row.
-func (w *worker) prepare() {
-	if len(w.row) < w.W {
-		w.row = make([]float32, w.W)
-	}
-	for n := len(w.shares); n <= w.W; n++ {
-		w.shares = append(w.shares, 1/(float64(n)*w.Step))
-	}
 }
 
 // finishRow goes along one run of the row at y, in steps of the raster.
@@ -52,7 +55,7 @@ func (w *worker) finishRow(r plane.Run, y float64, right, first bool) {
 	if first {
 		w.land(p)
 	} else {
-		w.to(p)
+		w.step(p)
 	}
 	w.strokes(z, x, dx, p.y)
 }
@@ -69,33 +72,46 @@ func (w *worker) lay(tips []float32, r plane.Run, y float64, fromRight bool) (z 
 		for i, a := range low {
 			z[n-1-i] = a + t*(high[i]-a)
 		}
-		return z, float64(r.To) * w.Step, -w.Step
+		x, dx = float64(r.To)*w.Step, -w.Step
+	} else {
+		for i, a := range low {
+			z[i] = a + t*(high[i]-a)
+		}
+		x, dx = float64(r.From)*w.Step, w.Step
 	}
-	for i, a := range low {
-		z[i] = a + t*(high[i]-a)
+	if w.probe != nil && t > 0 && t < 1 {
+		for i := range z {
+			z[i] = max(z[i], float32(w.probe(x+float64(i)*dx, y*w.Step)))
+		}
 	}
-	return z, float64(r.From) * w.Step, w.Step
+	return z, x, dx
 }
 
-// strokes cuts along heights that are dx apart from x0 on, in straight stretches as long as they stay within chord of all:
-// from the last corner on, the slopes that pass every height so far near enough are kept.
+// strokes cuts along heights that are dx apart from x0 on, in straight stretches as long as they stay near enough to all: from
+// the last corner on, the slopes that pass every height so far near enough are kept.
 func (w *worker) strokes(z []float32, x0, dx, y float64) {
-	at, from := 0, float64(z[0])
+	w.between(z, x0, dx, y)
+	within := chord
+	if w.probe != nil {
+		within = trueChord
+	}
+	xs, zs := w.xs, w.zs
+	at, x, from := 0, xs[0], zs[0]
 	low, high := math.Inf(-1), math.Inf(1)
-	for i := 1; i < len(z); i++ {
-		share := w.shares[i-at]
-		rise := float64(z[i]) - from
+	for i := 1; i < len(xs); i++ {
+		share := 1 / math.Abs(xs[i]-x)
+		rise := zs[i] - from
 		if slope := rise * share; slope < low || slope > high {
-			at, from = i-1, float64(z[i-1])
-			w.to(place{x0 + float64(at)*dx, y, from})
-			share, rise = w.shares[1], float64(z[i])-from
-			low, high = (rise-chord)*share, (rise+chord)*share
+			at, x, from = i-1, xs[i-1], zs[i-1]
+			w.to(place{x, y, from})
+			share, rise = 1/math.Abs(xs[i]-x), zs[i]-from
+			low, high = (rise-within)*share, (rise+within)*share
 			continue
 		}
-		low, high = max(low, (rise-chord)*share), min(high, (rise+chord)*share)
+		low, high = max(low, (rise-within)*share), min(high, (rise+within)*share)
 	}
-	if n := len(z) - 1; n > at {
-		w.to(place{x0 + float64(n)*dx, y, float64(z[n])})
+	if n := len(xs) - 1; n > at {
+		w.to(place{xs[n], y, zs[n]})
 	}
 }
 

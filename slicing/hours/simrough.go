@@ -85,7 +85,7 @@ func (w *worker) clearRows(z, above float64) {
 	rows := w.setup.Rough.Stepover / w.Step // raster rows from one to the next
 	w.chains.runs = w.chains.runs[:0]
 	for k := 0; ; k++ {
-		j := int(math.Round((float64(k) + 0.5) * rows))
+		j := int(math.Round(rowAt(k, rows)))
 		if j >= w.H {
 			break
 		}
@@ -96,15 +96,15 @@ func (w *worker) clearRows(z, above float64) {
 		w.turn = w.chains.along(w.turn[:0], s)
 		right := s.right
 		for n, r := range w.turn {
-			heights, x, dx := w.lay(w.Rough, r, math.Round((float64(r.Row)+0.5)*rows), right)
+			heights, x, dx := w.lay(w.Rough, r, math.Round(rowAt(int(r.Row), rows)), right)
 			for i, h := range heights {
 				heights[i] = max(h, float32(z))
 			}
-			p := place{x, math.Round((float64(r.Row)+0.5)*rows) * w.Step, float64(heights[0])}
+			p := place{x, math.Round(rowAt(int(r.Row), rows)) * w.Step, float64(heights[0])}
 			if n == 0 {
 				w.reach(p, z, above, &w.left)
 			} else {
-				w.to(p)
+				w.step(p)
 			}
 			w.strokes(heights, x, dx, p.y)
 			right = !right
@@ -133,6 +133,10 @@ func (w *worker) reach(p place, z, above float64, clear *plane.Mask) {
 
 // across cuts over to p along a tip's surface, no lower than a height.
 func (w *worker) across(p place, tips []float32, least float64) {
+	if w.probe != nil {
+		w.over(p, least)
+		return
+	}
 	from := w.at
 	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / w.Step)
 	for k := 1.0; k < n; k++ {
@@ -143,9 +147,18 @@ func (w *worker) across(p place, tips []float32, least float64) {
 	w.to(p)
 }
 
+// slack is how far a corner of the border may lie beside the line that is followed, in columns: no more than a fourth of what
+// is left for a machine to follow.
+func (w *worker) slack() float64 {
+	if w.probe == nil {
+		return lineSlack
+	}
+	return min(lineSlack, max(w.setup.Leave/4, trueChord)/w.Step)
+}
+
 // follow goes along all outlines that were traced.
 func (w *worker) follow(z, above float64, clear *plane.Mask) {
-	w.border.Each(w.Step, lineSlack, func(line []geom.Vec2, closed bool) {
+	w.border.Each(w.Step, w.slack(), func(line []geom.Vec2, closed bool) {
 		first := 0
 		if closed {
 			first = nearest(line, w.at.x, w.at.y)

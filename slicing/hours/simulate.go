@@ -48,7 +48,8 @@ type worker struct {
 	turn                            []plane.Run
 	border                          plane.Border
 	row                             []float32
-	shares                          []float64 // 1/n
+	xs, zs                          []float64                  // of a row, where it is looked at between columns
+	probe                           func(x, y float64) float64 // of the pass at hand
 }
 
 func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
@@ -58,24 +59,47 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 	if err := g.fits(s); err != nil {
 		return SideTime{}, err
 	}
-	w.Ground, w.setup, w.ctx = g, s, ctx
-	safe := g.Thickness + g.Skim + s.SafeHeight
-	w.prepare()
+	w.ready(ctx, g, s)
 	var t SideTime
-	w.begin(s.limit(s.Rough, safe))
-	w.rough()
-	w.saw()
-	w.lift()
+	w.roughPass(w.middle())
 	t.RoughMin, t.RoughMetres, t.Retracts = w.s/60, w.mm/1000, w.retracts
-	w.begin(s.limit(s.Finish, safe))
-	w.finish()
-	w.lift()
+	w.finishPass(w.middle())
 	t.FinishMin, t.FinishMetres = w.s/60, w.mm/1000
 	t.Retracts += w.retracts
 	if err := ctx.Err(); err != nil {
 		return SideTime{}, err
 	}
 	return t, nil
+}
+
+// ready lays out a side.
+func (w *worker) ready(ctx context.Context, g *Ground, s Setup) {
+	w.Ground, w.setup, w.ctx = g, s, ctx
+	if len(w.row) < w.W {
+		w.row = make([]float32, w.W)
+	}
+}
+
+// middle is above the middle of the side.
+func (w *worker) middle() place {
+	return place{float64(w.W) / 2 * w.Step, float64(w.H) / 2 * w.Step, 0}
+}
+
+// roughPass is all that the rough cutter does, from above a place on.
+func (w *worker) roughPass(from place) {
+	w.begin(w.setup.limit(w.setup.Rough, w.top()), from)
+	w.probe = w.probeOf(0)
+	w.rough()
+	w.saw()
+	w.lift()
+}
+
+// finishPass is all that the finish cutter does.
+func (w *worker) finishPass(from place) {
+	w.begin(w.setup.limit(w.setup.Finish, w.top()), from)
+	w.probe = w.probeOf(1)
+	w.finish()
+	w.lift()
 }
 
 // mostRows and mostLevels bound a stepover and a stepdown that are out of all proportion to the piece.
@@ -101,9 +125,13 @@ func (g *Ground) fits(s Setup) error {
 	return nil
 }
 
-// begin puts the cutter above the middle of the side.
-func (w *worker) begin(l limit) {
-	w.motion = motion{limit: l, path: w.path[:0], at: place{float64(w.W) / 2 * w.Step, float64(w.H) / 2 * w.Step, l.safe}}
+// top is the safe height.
+func (w *worker) top() float64 { return w.Thickness + w.Skim + w.setup.SafeHeight }
+
+// begin puts a cutter at the safe height above a place.
+func (w *worker) begin(l limit, from place) {
+	from.z = l.safe
+	w.motion = motion{limit: l, path: w.path[:0], at: from, put: w.put}
 }
 
 // halt says that the work was called off.

@@ -1,0 +1,90 @@
+package hours
+
+import "math"
+
+const (
+	// bulge is how far a tip's surface may stand above the straight line between two columns before it is looked at in between,
+	// mm.
+	bulge = 0.004
+	// mostHalved is how often the way between two columns is halved.
+	mostHalved = 6
+)
+
+// probeOf is the exact height of a pass's tip at a place of the raster, in mm; nil where columns have to do.
+func (w *worker) probeOf(pass int) func(x, y float64) float64 {
+	tip := w.exact[pass]
+	if tip == nil {
+		return nil
+	}
+	return func(x, y float64) float64 {
+		if w.AlongY {
+			x, y = y+w.Origin.Y, x+w.Origin.X
+		} else {
+			x, y = x+w.Origin.X, y+w.Origin.Y
+		}
+		return tip(x, y)
+	}
+}
+
+// between brings heights dx apart into xs and zs. Where the tip's surface is known exactly, places are put in between columns
+// where it bends: as a ball rolls over an edge, the line from column to column would cut the edge.
+func (w *worker) between(z []float32, x0, dx, y float64) {
+	w.xs, w.zs = w.xs[:0], w.zs[:0]
+	bends := func(i int) float64 {
+		if i < 1 || i+1 >= len(z) {
+			return 0
+		}
+		return math.Abs(float64(z[i-1]) - 2*float64(z[i]) + float64(z[i+1]))
+	}
+	before := 0.0
+	for i, v := range z {
+		x := x0 + float64(i)*dx
+		if bend := bends(i); w.probe != nil && i > 0 {
+			rise := float64(v - z[i-1])
+			if max(bend, before)/8*w.Step > bulge*math.Sqrt(w.Step*w.Step+rise*rise) {
+				w.halve(x-dx, float64(z[i-1]), x, float64(v), y, mostHalved)
+			}
+			before = bend
+		}
+		w.xs, w.zs = append(w.xs, x), append(w.zs, float64(v))
+	}
+}
+
+// halve puts places between two until the straight lines lie near enough to the surface.
+func (w *worker) halve(xa, za, xb, zb, y float64, deeper int) {
+	x, mean := (xa+xb)/2, (za+zb)/2
+	z := max(w.probe(x, y), min(za, zb))
+	if off := math.Abs(z-mean) * math.Abs(xb-xa); deeper == 0 || off <= bulge*math.Hypot(xb-xa, zb-za) {
+		w.xs, w.zs = append(w.xs, x), append(w.zs, max(z, mean))
+		return
+	}
+	w.halve(xa, za, x, z, y, deeper-1)
+	w.xs, w.zs = append(w.xs, x), append(w.zs, z)
+	w.halve(x, z, xb, zb, y, deeper-1)
+}
+
+// step goes from the end of a row to the start of the next, no lower than the tip's surface where that is known exactly.
+func (w *worker) step(p place) {
+	if w.probe == nil {
+		w.to(p)
+		return
+	}
+	w.over(p, 0)
+}
+
+// fine is how far apart the places are at which a straight way is held against the tip's surface, mm.
+const fine = 0.1
+
+// over goes straight on to p, but no lower than the tip's surface, which has to be known exactly, and another height.
+func (w *worker) over(p place, least float64) {
+	from := w.at
+	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / fine)
+	for k := 1.0; k < n; k++ {
+		t := k / n
+		q := place{from.x + (p.x-from.x)*t, from.y + (p.y-from.y)*t, from.z + (p.z-from.z)*t}
+		if z := max(w.probe(q.x, q.y), least); z > q.z+bulge {
+			w.to(place{q.x, q.y, z})
+		}
+	}
+	w.to(p)
+}

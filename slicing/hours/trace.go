@@ -1,0 +1,47 @@
+package hours
+
+import (
+	"context"
+
+	"grainstack/slicing/geom"
+)
+
+// A Trip is a cutter's way on one side.
+type Trip struct {
+	Min         float64
+	Metres      float64 // cut
+	RapidMetres float64 // at the machine's fastest
+	Retracts    int
+}
+
+// Trace goes along the paths of one pass, Rough or Finish, as Simulate does, and tells each straight move of the tip: from
+// above a place at the safe height, where the pass begins and which the cutter is lifted to at its end. Places are those of the
+// ground; z is above the face that is up before it is skimmed. A feed of 0 mm/min is a rapid.
+func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put func(to geom.Vec, feed float64)) (Trip, error) {
+	if err := s.Check(); err != nil {
+		return Trip{}, err
+	}
+	if err := g.fits(s); err != nil {
+		return Trip{}, err
+	}
+	var w worker
+	w.ready(ctx, g, s)
+	face := g.Thickness + g.Skim
+	w.put = func(p place, speed float64) {
+		x, y := p.x+g.Origin.X, p.y+g.Origin.Y
+		if g.AlongY {
+			x, y = y, x
+		}
+		put(geom.Vec{X: x, Y: y, Z: p.z - face}, speed*60)
+	}
+	if g.AlongY {
+		from.X, from.Y = from.Y, from.X
+	}
+	from = from.Sub(g.Origin)
+	if pass == Finish {
+		w.finishPass(place{x: from.X, y: from.Y})
+	} else {
+		w.roughPass(place{x: from.X, y: from.Y})
+	}
+	return Trip{w.s / 60, w.mm / 1000, w.fast / 1000, w.retracts}, ctx.Err()
+}
