@@ -14,6 +14,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/program"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
@@ -30,6 +31,7 @@ type Work struct {
 	Units     unit.System
 	Paper     book.Paper
 	Asides    []finding.Aside    // what needs a look and the maker sees to by hand
+	Machine   program.Machine    // that programs are written for
 	Date      string             // as the work book prints it; none where empty
 	Compared  []picture.Compared // what the job was weighed against, the job itself first; none where it has no trials
 }
@@ -50,6 +52,8 @@ type bench struct {
 	look   func() ([]byte, image.Image, error)
 	panels []func() (*export.PanelModel, error)
 	sidesA []func() (*mesh.Mesh, error) // of the panels
+
+	programs *programMaker
 
 	drawings memo[export.Sheet] // three files are made of each
 }

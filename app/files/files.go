@@ -24,7 +24,7 @@ func List(w Work, kinds []Kind) ([]File, error) {
 		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", finding.Words{Units: w.Units}.Sentence(l.TooLarge[0].Tell()))
 	}
 	var out []File
-	for _, k := range Kinds() {
+	for _, k := range known() {
 		if !slices.Contains(kinds, k) {
 			continue
 		}
@@ -41,6 +41,8 @@ func List(w Work, kinds []Kind) ([]File, error) {
 			out = append(out, pictureFiles(w)...)
 		case Book:
 			out = append(out, bookFile())
+		case Programs:
+			out = append(out, programFiles(w)...)
 		}
 	}
 	if len(out) > 0 {
@@ -91,6 +93,7 @@ func newBench(ctx context.Context, w Work) *bench {
 		return out
 	})
 	b.look = func() ([]byte, image.Image, error) { l := once(); return l.png, l.picture, l.err }
+	b.programs = newProgramMaker(b, w).ready(ctx)
 	b.panels = make([]func() (*export.PanelModel, error), len(w.Workshop.Layout.Panels))
 	for i := range b.panels {
 		b.panels[i] = sync.OnceValues(func() (*export.PanelModel, error) { return b.panelModel(ctx, i) })

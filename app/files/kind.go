@@ -17,9 +17,10 @@ const (
 	Lists    Kind = "lists"    // shopping and cutting lists
 	Pictures Kind = "pictures" // finished look, sheets and panels
 	Book     Kind = "book"     // the work book
+	Programs Kind = "programs" // what the machine is told; only made where they are asked for by name, since they take long
 )
 
-// Kinds are all kinds, in the order in which they are written.
+// Kinds are the kinds that are made where none is named, in the order in which they are written.
 func Kinds() []Kind { return []Kind{Layers, Panels, Outlines, Lists, Pictures, Book} }
 
 // ParseKinds reads kinds with commas between them; nothing stands for all.
@@ -30,8 +31,8 @@ func ParseKinds(s string) ([]Kind, error) {
 	var out []Kind
 	for _, word := range strings.Split(s, ",") {
 		k := Kind(strings.TrimSpace(word))
-		if !slices.Contains(Kinds(), k) {
-			return nil, fmt.Errorf("there are no files of the kind %q: choose of layers, panels, outlines, lists, pictures and book", k)
+		if !slices.Contains(known(), k) {
+			return nil, fmt.Errorf("there are no files of the kind %q: choose of layers, panels, outlines, lists, pictures, book and programs", k)
 		}
 		if !slices.Contains(out, k) {
 			out = append(out, k)
@@ -40,6 +41,9 @@ func ParseKinds(s string) ([]Kind, error) {
 	return out, nil
 }
 
+// known are all kinds, in the order in which they are written.
+func known() []Kind { return append(Kinds(), Programs) }
+
 // kindOf is the kind of a file by its name: each kind has a folder of its own, and the work book is a file. None where there
 // is no such kind.
 func kindOf(name string) Kind {
@@ -47,7 +51,7 @@ func kindOf(name string) Kind {
 		return Book
 	}
 	folder, _, inside := strings.Cut(name, "/")
-	if k := Kind(folder); inside && slices.Contains(Kinds(), k) {
+	if k := Kind(folder); inside && slices.Contains(known(), k) {
 		return k
 	}
 	return ""

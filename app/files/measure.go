@@ -41,6 +41,8 @@ func (k Kind) Words() string {
 		return "Pictures (PNG)"
 	case Book:
 		return "Work book (PDF)"
+	case Programs:
+		return "Programs for the machine (RS-274), in the order of work"
 	}
 	return string(k)
 }

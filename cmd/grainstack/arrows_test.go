@@ -15,7 +15,7 @@ var ranks = map[string]int{
 	"slicing/stack": 4, "slicing/arrange": 4, "slicing/chalk": 4, "slicing/cloud": 4,
 	"slicing/carve": 5, "slicing/panel": 5, "slicing/glue": 5, "slicing/mend": 5, "slicing/register": 5, "slicing/join": 5,
 	"slicing/hours": 6, "slicing/scans": 6, "slicing/program": 6,
-	"slicing/job": 7, "slicing/proof": 7,
+	"slicing/job": 7, "slicing/proof": 7, "slicing/toolpath": 7,
 	"slicing/workshop": 8, "slicing/wayout": 8, "slicing/jobtest": 8,
 	"slicing/compass": 9, "slicing/export": 9, "slicing/report": 9, "slicing/trial": 9,
 	"slicing/jobfile": 10,

@@ -18,6 +18,7 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/program"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
@@ -160,7 +161,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	}
 	w := files.Work{
 		Standing: b.standing, Figures: fig, Workshop: shop, Catalogue: b.catalogue, Fonts: fs.FS(assets.FS), Letters: letters,
-		Paper: page, Asides: b.asides, Date: time.Now().Format("2 January 2006"),
+		Paper: page, Asides: b.asides, Machine: program.UsualMachine(), Date: time.Now().Format("2 January 2006"),
 	}
 	if f.inches {
 		w.Units = unit.Inch

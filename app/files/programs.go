@@ -1,0 +1,173 @@
+package files
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"grainstack/slicing/export"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/program"
+	"grainstack/slicing/toolpath"
+)
+
+// programFiles are what the machine is told for each panel, in the order of work, and a list of them.
+func programFiles(w Work) []File {
+	var out []File
+	for i := range w.Workshop.Layout.Panels {
+		for n, s := range panelTasks(w, i) {
+			out = append(out, File{Programs, "programs/" + s.Name, fmt.Sprintf("%v of side %v with %s", s.Step, s.Side, s.Cutter.Name), func(ctx context.Context, b *bench) ([]byte, error) {
+				return b.programs.text(ctx, i, n)
+			}})
+		}
+	}
+	return append(out, File{Programs, "programs/programs.csv", "every program: cutter, feeds, metres, minutes, depths, travel", func(ctx context.Context, b *bench) ([]byte, error) {
+		return b.programs.list(ctx)
+	}})
+}
+
+// panelTasks are the programs of panel i of the layout, before any path is laid.
+func panelTasks(w Work, i int) []toolpath.Task {
+	p := toolPanel(w, i, nil)
+	return p.Tasks(w.Workshop.For.Setup(w.Catalogue))
+}
+
+// A programMaker makes the programs of one panel after another. The texts of a panel are kept until they are taken.
+type programMaker struct {
+	b      *bench
+	panels []func() ([]*madeProgram, error)
+}
+
+// A madeProgram is a program as a file, with its figures.
+type madeProgram struct {
+	toolpath.Made
+	mu    sync.Mutex
+	text  []byte
+	bytes int
+	lines int
+}
+
+func newProgramMaker(b *bench, w Work) *programMaker {
+	m := &programMaker{b: b, panels: make([]func() ([]*madeProgram, error), len(w.Workshop.Layout.Panels))}
+	return m
+}
+
+// ready lets each panel be made once.
+func (m *programMaker) ready(ctx context.Context) *programMaker {
+	for i := range m.panels {
+		m.panels[i] = sync.OnceValues(func() ([]*madeProgram, error) { return m.make(ctx, i) })
+	}
+	return m
+}
+
+// text is a program as it is written; it is given once.
+func (m *programMaker) text(_ context.Context, i, n int) ([]byte, error) {
+	all, err := m.panels[i]()
+	if err != nil {
+		return nil, err
+	}
+	one := all[n]
+	one.mu.Lock()
+	defer one.mu.Unlock()
+	text := one.text
+	one.text = nil
+	return text, nil
+}
+
+// make lays the paths of a panel and writes its programs.
+func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) {
+	solids, err := m.b.parts()
+	if err != nil {
+		return nil, err
+	}
+	p := toolPanel(m.b.Work, i, solids)
+	bench, err := toolpath.NewBench(ctx, &p, m.b.Workshop.For.Setup(m.b.Catalogue))
+	if err != nil {
+		return nil, err
+	}
+	machine := m.b.Machine
+	all, err := bench.Programs(ctx, func(dowels [2]geom.Vec2) geom.Vec2 {
+		o := machine.Origin(program.Blank{X: p.X, Y: p.Y, Board: p.Thickness + 2*p.Skim}, dowels)
+		return geom.Vec2{X: o.X, Y: o.Y}
+	})
+	if err != nil {
+		return nil, err
+	}
+	out := make([]*madeProgram, len(all))
+	for n, one := range all {
+		files, err := program.Write(one.Program, machine)
+		if err != nil {
+			return nil, err
+		}
+		if len(files) != 1 {
+			return nil, fmt.Errorf("%s comes to %d files for this controller: programs in pieces can't be written yet", one.Name, len(files))
+		}
+		out[n] = &madeProgram{Made: one, text: files[0].Text, bytes: len(files[0].Text), lines: countLines(files[0].Text)}
+		out[n].Moves = nil // the text has them
+	}
+	return out, nil
+}
+
+func countLines(text []byte) (n int) {
+	for _, c := range text {
+		if c == '\n' {
+			n++
+		}
+	}
+	return n
+}
+
+// toolPanel is panel i of the layout as paths want it; without solids it has no parts.
+func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
+	shop := w.Workshop
+	laid := shop.Layout.Panels[i]
+	stock := stockOf(shop, laid.Number)
+	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register}
+	for _, c := range shop.For.Shop.PanelClamps.List() {
+		if b := c.On(out.X, out.Y); !b.Empty() {
+			out.Clamps = append(out.Clamps, b)
+		}
+	}
+	for _, at := range laid.Placed {
+		p, ok := shop.Part(at.Part)
+		if !ok {
+			continue
+		}
+		if solids != nil {
+			out.Parts = append(out.Parts, toolpath.Part{Solid: solids[at.Part], Bottom: p.PanelLow, At: at.At, TurnDeg: at.TurnDeg})
+		}
+		for _, t := range p.Tabs {
+			out.Tabs = append(out.Tabs, toolpath.Tab{At: at.Apply(t.At), Way: turned(at, t.Out), Root: t.Root, Length: t.Length, Width: t.Width, Bottom: t.Bottom, Top: t.Top})
+		}
+		for _, h := range shop.PinHoles(p) {
+			out.Holes = append(out.Holes, toolpath.Hole{At: at.Apply(h.At), Diameter: h.Diameter, Depth: h.FromPanel, FromBelow: h.Lower})
+		}
+		l := &w.Figures.Layers[p.Layer-1]
+		if len(l.Pocket) > 0 && l.PocketBottom <= l.Bottom && l.PocketTop >= l.Top {
+			out.Cores = append(out.Cores, ownShare(l.Pocket, p).Map(at.Apply)...)
+		}
+	}
+	return out
+}
+
+// list is every program with its figures.
+func (m *programMaker) list(_ context.Context) ([]byte, error) {
+	b := m.b
+	t := export.Table{Head: b.heads("file", "panel", "side", "step", "cutter", "speed rpm", "feed %L/min", "plunge %L/min", "lines", "bytes", "cut m", "rapid m", "minutes", "lowest %L", "highest %L", "travel x %L", "travel y %L", "travel z %L")}
+	for i := range m.panels {
+		all, err := m.panels[i]()
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range all {
+			size := p.Box.Size()
+			t.Rows = append(t.Rows, []string{
+				p.Name, fmt.Sprint(p.Panel), p.Side.String(), p.Step.String(), p.Cutter.Name, fmt.Sprintf("%.0f", p.RPM),
+				b.length(p.Cutter.FeedMmMin), b.length(p.Cutter.PlungeMmMin), fmt.Sprint(p.lines), fmt.Sprint(p.bytes),
+				figureTo(p.Metres, 2), figureTo(p.RapidMetres, 2), figureTo(p.Min, 1), b.length(p.Box.Min.Z), b.length(p.Box.Max.Z),
+				b.length(size.X), b.length(size.Y), b.length(size.Z),
+			})
+		}
+	}
+	return csv(t)
+}

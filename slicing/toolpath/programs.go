@@ -1,0 +1,99 @@
+package toolpath
+
+import (
+	"context"
+	"fmt"
+
+	"grainstack/slicing/carve"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/program"
+)
+
+// A Made is a program with the figures of its way.
+type Made struct {
+	program.Program
+	hours.Trip
+	Box geom.Box // of all places of the tip, in the program's frame
+}
+
+// Programs are those of a panel's tasks, in their order. start is where in X and Y of the panel as it lies a program begins and
+// ends, at the safe height.
+func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) geom.Vec2) ([]Made, error) {
+	var out []Made
+	var grounds [2]*hours.Ground
+	for _, t := range b.panel.Tasks(b.setup) {
+		g := grounds[t.from]
+		if g == nil {
+			var ok bool
+			if g, ok = b.ground(ctx, t.from); !ok {
+				if err := ctx.Err(); err != nil {
+					return nil, err
+				}
+				return nil, fmt.Errorf("panel %d: no path can be laid on its %v with these cutters: look at their diameters and the clearance", b.panel.Number, t.from)
+			}
+			grounds[t.from] = g
+		}
+		m, err := b.pass(ctx, g, t, start)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, m)
+	}
+	return out, nil
+}
+
+// begin is a program without moves.
+func (b *Bench) begin(t Task) Made {
+	s := b.setup
+	m := Made{Box: geom.EmptyBox(), Program: program.Program{
+		Name: t.Name, Panel: b.panel.Number, Side: t.Side, Step: t.Step, Cutter: t.Cutter, Safe: s.SafeHeight,
+		Blank: program.Blank{X: b.panel.X, Y: b.panel.Y, Board: b.panel.Thickness + 2*b.panel.Skim},
+	}}
+	m.RPM = min(max(m.Cutter.RPM, s.Machine.MinRPM), s.Machine.MaxRPM)
+	for i, d := range b.panel.Register.Dowels {
+		q := b.lies(geom.Vec{X: d.At.X, Y: d.At.Y}, t.from)
+		m.Dowels[i] = geom.Vec2{X: q.X, Y: q.Y}
+	}
+	return m
+}
+
+func face(s carve.Side) panel.Face {
+	if s == carve.Down {
+		return panel.SideB
+	}
+	return panel.SideA
+}
+
+// add puts a move at the end.
+func (m *Made) add(to geom.Vec, feed float64) {
+	m.Moves = append(m.Moves, program.Move{To: to, FeedMmMin: feed})
+	m.Box = m.Box.Add(to)
+}
+
+// pass is the rough or the finish pass of a side.
+func (b *Bench) pass(ctx context.Context, g *hours.Ground, t Task, start func([2]geom.Vec2) geom.Vec2) (Made, error) {
+	m := b.begin(t)
+	from := start(m.Dowels)
+	home := geom.Vec{X: from.X, Y: from.Y, Z: m.Safe}
+	op := hours.Rough
+	if t.Step == program.Finish {
+		op = hours.Finish
+	}
+	at := b.lies(home, t.from) // turning over twice is none
+	var err error
+	m.Trip, err = hours.Trace(ctx, g, b.setup, op, geom.Vec2{X: at.X, Y: at.Y}, func(to geom.Vec, feed float64) { m.add(b.lies(to, t.from), coarse(feed)) })
+	if len(m.Moves) > 0 {
+		m.add(home, 0)
+	}
+	return m, err
+}
+
+// coarse is a feed in whole tens of mm/min, so that a file needs few words for it; no feed is more than asked for.
+func coarse(feed float64) float64 {
+	if whole := float64(int(feed/10+1e-9)) * 10; whole > 0 {
+		return whole
+	}
+	return feed
+}

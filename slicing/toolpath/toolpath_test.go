@@ -1,0 +1,179 @@
+package toolpath_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"grainstack/assets/stocktest"
+	"grainstack/slicing/boxtree"
+	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/panel"
+	"grainstack/slicing/program"
+	"grainstack/slicing/solidtest"
+	"grainstack/slicing/stock"
+	"grainstack/slicing/toolpath"
+)
+
+const thickness = 16.0
+
+// laid is one part in the middle of a panel, with a tab on either side and a hole for a pin in each face.
+func laid(t testing.TB, m *mesh.Mesh) toolpath.Panel {
+	t.Helper()
+	box := m.Box()
+	r, err := panel.Registration(200, 160, panel.AlongX, panel.OnCentreLine, 8, 12, 14)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mid := box.Center()
+	return toolpath.Panel{
+		Number: 3, X: 200, Y: 160, Thickness: thickness, Skim: 0.9, Register: r,
+		Parts: []toolpath.Part{{Solid: m, Bottom: box.Min.Z, At: geom.Vec2{X: 100 - mid.X, Y: 80 - mid.Y}}},
+		Tabs: []toolpath.Tab{
+			{At: geom.Vec2{X: 100 + box.Size().X/2, Y: 80}, Way: geom.Vec2{X: 1}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11},
+			{At: geom.Vec2{X: 100 - box.Size().X/2, Y: 80}, Way: geom.Vec2{X: -1}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11},
+		},
+		Holes: []toolpath.Hole{{At: geom.Vec2{X: 96, Y: 80}, Diameter: 8, Depth: 11}, {At: geom.Vec2{X: 104, Y: 80}, Diameter: 8, Depth: 11, FromBelow: true}},
+	}
+}
+
+func setup(t testing.TB) (hours.Setup, *stock.Catalogue) {
+	c := stocktest.Catalogue(t)
+	rough, _ := c.Cutter(c.First.Rough)
+	finish, _ := c.Cutter(c.First.Finish)
+	machine, _ := c.Machine(c.First.Machine)
+	return hours.Defaults(rough, finish, machine), c
+}
+
+// corner begins programs at the panel's front left corner.
+func corner([2]geom.Vec2) geom.Vec2 { return geom.Vec2{} }
+
+func made(t testing.TB, p toolpath.Panel, s hours.Setup) []toolpath.Made {
+	t.Helper()
+	b, err := toolpath.NewBench(t.Context(), &p, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := b.Programs(t.Context(), corner)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// bodies are parts 16 mm high with what cutters find hard: bumps, steep walls with sharp edges, a hole, upright walls askew.
+func bodies() map[string]*mesh.Mesh {
+	high := func(m *mesh.Mesh, wide float64) *mesh.Mesh {
+		size := m.Box().Size()
+		k := wide / max(size.X, size.Y)
+		return solidtest.Stretch(m, k, k, thickness/size.Z)
+	}
+	return map[string]*mesh.Mesh{
+		"bumpy":   high(solidtest.Bumpy(30, 20000), 60),
+		"frustum": high(solidtest.Frustum(30, 24, 16, 90), 56),
+		"torus":   high(solidtest.Torus(22, 8, 120, 60), 64),
+		"askew":   solidtest.Turned(high(solidtest.Box(50, 30, 16), 50), geom.TurnXYZ(0, 0, 17)),
+	}
+}
+
+// standing is the part of a panel as it lies, tabs apart.
+func standing(p toolpath.Panel) *mesh.Mesh {
+	q := p.Parts[0]
+	out := solidtest.Moved(q.Solid, geom.Vec{X: q.At.X, Y: q.At.Y, Z: -q.Bottom})
+	return out
+}
+
+// TestNoGouge holds random places of every cutting move against the part's facets, as the nearest of them lies: a twin that
+// knows nothing of how paths are made.
+func TestNoGouge(t *testing.T) {
+	s, _ := setup(t)
+	for name, m := range bodies() {
+		t.Run(name, func(t *testing.T) {
+			p := laid(t, m)
+			part := standing(p)
+			tree, err := boxtree.New(t.Context(), part)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rnd := rand.New(rand.NewPCG(1, 2))
+			for _, one := range made(t, p, s) {
+				if one.Step != program.Rough && one.Step != program.Finish {
+					continue
+				}
+				worst, at := deepest(p, one, part, tree, rnd)
+				t.Logf("%s: %d moves, %.1f min, %.1f m, %.1f m rapid, %d lifts, deepest %.4f mm", one.Name, len(one.Moves), one.Min, one.Metres, one.RapidMetres, one.Retracts, worst)
+				if worst > 0.02 {
+					t.Errorf("%s cuts %.3f mm into the part at %v", one.Name, worst, at)
+				}
+			}
+		})
+	}
+}
+
+// depthOf is how deep a place lies in a part, negative outside it, as far as reach.
+func depthOf(q geom.Vec, part *mesh.Mesh, tree *boxtree.Tree, reach float64) float64 {
+	f, at, d2 := tree.Nearest(q, reach)
+	if f < 0 {
+		return -reach
+	}
+	a, b, c := part.Corners(int(f))
+	if n := b.Sub(a).Cross(c.Sub(a)); n.Dot(q.Sub(at)) < 0 && within(q, part) {
+		return math.Sqrt(d2)
+	}
+	return -math.Sqrt(d2)
+}
+
+// within reports whether a place lies in a part: an upright line from it up passes an odd number of facets.
+func within(q geom.Vec, part *mesh.Mesh) (in bool) {
+	for i := range part.Triangles {
+		a, b, c := part.Corners(i)
+		side := func(a, b geom.Vec) bool { return (b.X-a.X)*(q.Y-a.Y)-(b.Y-a.Y)*(q.X-a.X) > 0 }
+		if k := side(a, b); k == side(b, c) && k == side(c, a) {
+			n := b.Sub(a).Cross(c.Sub(a))
+			if n.Z != 0 && a.Z-(n.X*(q.X-a.X)+n.Y*(q.Y-a.Y))/n.Z > q.Z {
+				in = !in
+			}
+		}
+	}
+	return in
+}
+
+// deepest is how deep a program cuts into a part at the most. A ball is held as a ball, an end mill as the rim of its end.
+func deepest(p toolpath.Panel, one toolpath.Made, part *mesh.Mesh, tree *boxtree.Tree, rnd *rand.Rand) (worst float64, at geom.Vec) {
+	r := one.Cutter.Diameter / 2
+	from := geom.Vec{Z: one.Safe}
+	check := func(q geom.Vec) {
+		if one.Side == panel.SideB {
+			f := p.Register.TurnOver(geom.Vec2{X: q.X, Y: q.Y})
+			q.X, q.Y = f.X, f.Y
+		}
+		z := q.Z + p.Thickness + p.Skim // above the planed far face
+		up := 1.0
+		if one.Side == panel.SideB {
+			z, up = p.Thickness-z, -1
+		}
+		if one.Cutter.Shape == stock.Ball {
+			if d := r + depthOf(geom.Vec{X: q.X, Y: q.Y, Z: z + up*r}, part, tree, r); d > worst {
+				worst, at = d, q
+			}
+			return
+		}
+		for k := range 8 {
+			sin, cos := math.Sincos(float64(k)*math.Pi/4 + rnd.Float64())
+			if d := depthOf(geom.Vec{X: q.X + r*cos, Y: q.Y + r*sin, Z: z}, part, tree, r); d > worst {
+				worst, at = d, q
+			}
+		}
+	}
+	for _, m := range one.Moves {
+		if l := m.To.Sub(from).Len(); !m.Rapid() && rnd.Float64() < 0.3 {
+			for range 1 + int(l/2) {
+				check(from.Add(m.To.Sub(from).Scale(rnd.Float64())))
+			}
+		}
+		from = m.To
+	}
+	return worst, at
+}
