@@ -29,7 +29,8 @@ func programFiles(w Work) []File {
 // panelTasks are the programs of panel i of the layout, before any path is laid.
 func panelTasks(w Work, i int) []toolpath.Task {
 	p := toolPanel(w, i, nil)
-	return p.Tasks(w.Workshop.For.Setup(w.Catalogue))
+	tasks, _ := p.Tasks(w.Workshop.For.Setup(w.Catalogue))
+	return tasks
 }
 
 // A programMaker makes the programs of one panel after another. The texts of a panel are kept until they are taken.

@@ -102,7 +102,7 @@ func (w *worker) clearRows(z, above float64) {
 			}
 			p := place{x, math.Round(rowAt(int(r.Row), rows)) * w.Step, float64(heights[0])}
 			if n == 0 {
-				w.reach(p, z, above, &w.left)
+				w.reach(p, z, above, &w.left, func() { w.rampRow(heights, x, dx, p.y, above) })
 			} else {
 				w.step(p)
 			}
@@ -118,8 +118,9 @@ func (w *worker) whereabouts(rows float64) func() (x, y float64) {
 }
 
 // reach brings the cutter to p on a level: straight on, no lower than the level and the tip's surface, where the way is clear
-// and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left.
-func (w *worker) reach(p place, z, above float64, clear *plane.Mask) {
+// and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left. From there a
+// machine's path goes down by ramp, which ends at p.
+func (w *worker) reach(p place, z, above float64, clear *plane.Mask, ramp func()) {
 	if w.motion.at.z <= above {
 		d := math.Hypot(p.x-w.at.x, p.y-w.at.y)
 		up := Move(w.safe-p.z, w.rapidZ, w.accelZ)
@@ -128,7 +129,12 @@ func (w *worker) reach(p place, z, above float64, clear *plane.Mask) {
 			return
 		}
 	}
-	w.hop(p, above+landing)
+	if w.probe == nil || !(above-p.z > flatEnough) {
+		w.hop(p, above+landing)
+		return
+	}
+	w.hop(place{p.x, p.y, above}, above+landing)
+	ramp()
 }
 
 // across cuts over to p along a tip's surface, no lower than a height.
@@ -167,7 +173,13 @@ func (w *worker) follow(z, above float64, clear *plane.Mask) {
 			q := line[(first+k)%len(line)]
 			return place{q.X, q.Y, z}
 		}
-		w.reach(at(0), z, above, clear)
+		w.reach(at(0), z, above, clear, func() {
+			if closed {
+				first = w.spiral(line, first, z, above)
+			} else {
+				w.rampLine(line, z, above)
+			}
+		})
 		n := len(line)
 		if closed {
 			n++

@@ -47,7 +47,7 @@ type worker struct {
 	chains                          chains
 	turn                            []plane.Run
 	border                          plane.Border
-	row                             []float32
+	row, slope                      []float32
 	xs, zs                          []float64                  // of a row, where it is looked at between columns
 	probe                           func(x, y float64) float64 // of the pass at hand
 }

@@ -45,3 +45,23 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 	}
 	return Trip{w.s / 60, w.mm / 1000, w.fast / 1000, w.retracts}, ctx.Err()
 }
+
+// Replay is the time and the way of moves that are known already, by a cutter that has come to a place: each is straight, and a
+// feed of 0 mm/min is a rapid.
+func Replay(s Setup, from geom.Vec, n int, move func(i int) (to geom.Vec, feed float64)) Trip {
+	m := motion{limit: s.limit(s.Rough, from.Z), at: place{from.X, from.Y, from.Z}}
+	for i := range n {
+		to, feed := move(i)
+		if feed > 0 {
+			m.feed, m.plunge = feed/60, min(feed/60, m.feedZ)
+			m.to(place{to.X, to.Y, to.Z})
+			continue
+		}
+		if m.stop(); to.Z > m.at.z {
+			m.retracts++
+		}
+		m.rapidTo(place{to.X, to.Y, to.Z})
+	}
+	m.stop()
+	return Trip{m.s / 60, m.mm / 1000, m.fast / 1000, m.retracts}
+}

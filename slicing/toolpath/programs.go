@@ -23,7 +23,12 @@ type Made struct {
 func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) geom.Vec2) ([]Made, error) {
 	var out []Made
 	var grounds [2]*hours.Ground
-	for _, t := range b.panel.Tasks(b.setup) {
+	tasks, _ := b.panel.Tasks(b.setup)
+	for _, t := range tasks {
+		if t.Step == program.Holes {
+			out = append(out, b.drill(t, start))
+			continue
+		}
 		g := grounds[t.from]
 		if g == nil {
 			var ok bool
