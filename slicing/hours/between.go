@@ -5,7 +5,7 @@ import "math"
 const (
 	// bulge is how far a tip's surface may stand above the straight line between two columns before it is looked at in between,
 	// mm.
-	bulge = 0.004
+	bulge = 0.003
 	// mostHalved is how often the way between two columns is halved.
 	mostHalved = 6
 )
@@ -82,7 +82,7 @@ func (w *worker) over(p place, least float64) {
 	for k := 1.0; k < n; k++ {
 		t := k / n
 		q := place{from.x + (p.x-from.x)*t, from.y + (p.y-from.y)*t, from.z + (p.z-from.z)*t}
-		if z := max(w.probe(q.x, q.y), least); z > q.z+bulge {
+		if z := max(w.probe(q.x, q.y), least, w.bite(q.x, q.y)); z > q.z+bulge {
 			w.to(place{q.x, q.y, z})
 		}
 	}

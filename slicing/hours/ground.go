@@ -24,6 +24,7 @@ type Ground struct {
 	mayRough, mayFinish plane.Mask // within the carve boundary
 	slot                plane.Mask // where the rough cutter's axis may go in a straight core
 	exact               [2]func(x, y float64) float64
+	standing            *standing // what the rough pass that was last traced left
 }
 
 // A Seat is how a layer lies in its panel.

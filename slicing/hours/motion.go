@@ -56,6 +56,7 @@ type motion struct {
 	mm, s    float64 // cut, and all time
 	fast     float64 // mm that no wood is cut on
 	retracts int
+	cuts     func(from, to place)          // told every move through wood; may be nil
 	put      func(to place, speed float64) // told every move, mm/s; 0 for one that goes as fast as the machine can. May be nil
 }
 
@@ -66,6 +67,9 @@ func (m *motion) to(p place) {
 	length := math.Sqrt(flat + d.z*d.z)
 	if !(length > 0) {
 		return
+	}
+	if m.cuts != nil {
+		m.cuts(m.at, p)
 	}
 	m.at = p
 	way := place{d.x / length, d.y / length, d.z / length}
@@ -153,6 +157,9 @@ func (m *motion) hop(p place, down float64) {
 	deep := m.at.z - p.z
 	m.s += Move(deep, m.plunge, m.accelZ)
 	m.mm += deep
+	if m.cuts != nil && deep > 0 {
+		m.cuts(m.at, p)
+	}
 	if m.at = p; m.put != nil && deep > 0 {
 		m.put(p, m.plunge)
 	}

@@ -109,7 +109,7 @@ func (w *worker) partOf(line []geom.Vec2, length float64, back bool, from, to fl
 			at = len(places) - 1 - i
 			share = 1 - gone[at]/all
 		}
-		w.to(place{places[at].X, places[at].Y, from + (to-from)*share})
+		w.down(place{places[at].X, places[at].Y, from + (to-from)*share})
 	}
 }
 
@@ -127,15 +127,25 @@ func (w *worker) spiral(line []geom.Vec2, first int, z, above float64) int {
 		d := q.Sub(p)
 		if step := d.Len(); down-step*slope > z {
 			down -= step * slope
-			w.to(place{q.X, q.Y, down})
+			w.down(place{q.X, q.Y, down})
 		} else {
 			if share := (down - z) / slope / max(step, 1e-9); share < 1 {
-				w.to(place{p.X + d.X*share, p.Y + d.Y*share, z})
+				w.down(place{p.X + d.X*share, p.Y + d.Y*share, z})
 			}
 			down = z
-			w.to(place{q.X, q.Y, z})
+			w.down(place{q.X, q.Y, z})
 		}
 		k++
 	}
 	return k % len(line)
+}
+
+// down goes straight on to a place of a ramp, or as low there as the tip may.
+func (w *worker) down(p place) {
+	if w.probe == nil {
+		w.to(p)
+		return
+	}
+	p.z = max(p.z, w.probe(p.x, p.y), w.bite(p.x, p.y))
+	w.over(p, math.Inf(-1))
 }

@@ -124,5 +124,5 @@ func (w *worker) land(p place) {
 		return
 	}
 	left := min(p.z+w.setup.Rough.Stepdown+w.setup.Leave, w.Thickness+w.Skim)
-	w.hop(p, left+landing)
+	w.hop(p, w.clearOf(p, left)+landing)
 }

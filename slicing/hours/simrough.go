@@ -29,6 +29,9 @@ func (w *worker) rough() {
 		if w.left.Empty() {
 			continue
 		}
+		if w.stands != nil {
+			w.edges(z, above)
+		}
 		w.walls.Difference(&w.mayRough, &w.left)
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
 		w.rest.Difference(&w.left, &w.near)
@@ -99,10 +102,13 @@ func (w *worker) clearRows(z, above float64) {
 			heights, x, dx := w.lay(w.Rough, r, math.Round(rowAt(int(r.Row), rows)), right)
 			for i, h := range heights {
 				heights[i] = max(h, float32(z))
+				if w.stands != nil {
+					heights[i] = max(heights[i], float32(w.bite(x+float64(i)*dx, math.Round(rowAt(int(r.Row), rows))*w.Step)))
+				}
 			}
 			p := place{x, math.Round(rowAt(int(r.Row), rows)) * w.Step, float64(heights[0])}
 			if n == 0 {
-				w.reach(p, z, above, &w.left, func() { w.rampRow(heights, x, dx, p.y, above) })
+				w.reach(p, z, above, &w.left, func() { w.rampRow(heights, x, dx, p.y, w.motion.at.z) })
 			} else {
 				w.step(p)
 			}
@@ -129,6 +135,7 @@ func (w *worker) reach(p place, z, above float64, clear *plane.Mask, ramp func()
 			return
 		}
 	}
+	above = w.clearOf(p, above)
 	if w.probe == nil || !(above-p.z > flatEnough) {
 		w.hop(p, above+landing)
 		return
@@ -175,9 +182,9 @@ func (w *worker) follow(z, above float64, clear *plane.Mask) {
 		}
 		w.reach(at(0), z, above, clear, func() {
 			if closed {
-				first = w.spiral(line, first, z, above)
+				first = w.spiral(line, first, z, w.motion.at.z)
 			} else {
-				w.rampLine(line, z, above)
+				w.rampLine(line, z, w.motion.at.z)
 			}
 		})
 		n := len(line)
@@ -185,7 +192,11 @@ func (w *worker) follow(z, above float64, clear *plane.Mask) {
 			n++
 		}
 		for k := 1; k < n; k++ {
-			w.to(at(k))
+			if w.probe != nil {
+				w.over(at(k), z)
+			} else {
+				w.to(at(k))
+			}
 		}
 	})
 }

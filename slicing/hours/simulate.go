@@ -50,6 +50,8 @@ type worker struct {
 	row, slope                      []float32
 	xs, zs                          []float64                  // of a row, where it is looked at between columns
 	probe                           func(x, y float64) float64 // of the pass at hand
+	probing                         int                        // 0 for the rough pass, 1 for the finish
+	stands                          *standing                  // nil where paths need not be true
 }
 
 func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
@@ -74,7 +76,7 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 
 // ready lays out a side.
 func (w *worker) ready(ctx context.Context, g *Ground, s Setup) {
-	w.Ground, w.setup, w.ctx = g, s, ctx
+	w.Ground, w.setup, w.ctx, w.stands, w.cuts = g, s, ctx, nil, nil
 	if len(w.row) < w.W {
 		w.row = make([]float32, w.W)
 	}
@@ -88,7 +90,7 @@ func (w *worker) middle() place {
 // roughPass is all that the rough cutter does, from above a place on.
 func (w *worker) roughPass(from place) {
 	w.begin(w.setup.limit(w.setup.Rough, w.top()), from)
-	w.probe = w.probeOf(0)
+	w.probe, w.probing = w.probeOf(0), 0
 	w.rough()
 	w.saw()
 	w.lift()
@@ -97,7 +99,7 @@ func (w *worker) roughPass(from place) {
 // finishPass is all that the finish cutter does.
 func (w *worker) finishPass(from place) {
 	w.begin(w.setup.limit(w.setup.Finish, w.top()), from)
-	w.probe = w.probeOf(1)
+	w.probe, w.probing = w.probeOf(1), 1
 	w.finish()
 	w.lift()
 }
@@ -131,7 +133,7 @@ func (w *worker) top() float64 { return w.Thickness + w.Skim + w.setup.SafeHeigh
 // begin puts a cutter at the safe height above a place.
 func (w *worker) begin(l limit, from place) {
 	from.z = l.safe
-	w.motion = motion{limit: l, path: w.path[:0], at: from, put: w.put}
+	w.motion = motion{limit: l, path: w.path[:0], at: from, put: w.put, cuts: w.cuts}
 }
 
 // halt says that the work was called off.

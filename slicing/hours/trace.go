@@ -16,7 +16,8 @@ type Trip struct {
 
 // Trace goes along the paths of one pass, Rough or Finish, as Simulate does, and tells each straight move of the tip: from
 // above a place at the safe height, where the pass begins and which the cutter is lifted to at its end. Places are those of the
-// ground; z is above the face that is up before it is skimmed. A feed of 0 mm/min is a rapid.
+// ground; z is above the face that is up before it is skimmed. A feed of 0 mm/min is a rapid. The finish pass
+// goes by what the rough pass that was traced before it left.
 func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put func(to geom.Vec, feed float64)) (Trip, error) {
 	if err := s.Check(); err != nil {
 		return Trip{}, err
@@ -38,6 +39,14 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 		from.X, from.Y = from.Y, from.X
 	}
 	from = from.Sub(g.Origin)
+	w.stands = g.standing
+	if g.exact[0] != nil && (pass != Finish || w.stands == nil) {
+		w.stands = newStanding(g, s.Rough, max(s.Rough.Diameter, s.Finish.Diameter))
+		g.standing = w.stands
+	}
+	if w.stands != nil && pass != Finish {
+		w.cuts = w.stands.cut
+	}
 	if pass == Finish {
 		w.finishPass(place{x: from.X, y: from.Y})
 	} else {

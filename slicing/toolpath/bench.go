@@ -33,6 +33,9 @@ const (
 	mostColumns = 12 << 20
 )
 
+// clear is how far cutters keep clear of parts, mm, for what lines between the places of a path cut off.
+const clear = 0.008
+
 // stepFor is how far apart columns lie: a whole share of the distance of finish rows, so that every row lies on columns.
 func stepFor(over, x, y float64) float64 {
 	return max(over/math.Ceil(over/widest), math.Sqrt(x*y/mostColumns))
@@ -84,7 +87,7 @@ func (b *Bench) ground(ctx context.Context, side carve.Side) (*hours.Ground, boo
 	for pass, one := range [2]struct {
 		cutter stock.Cutter
 		leave  float64
-	}{{s.Rough, s.Leave}, {s.Finish, 0}} {
+	}{{s.Rough, max(s.Leave, clear)}, {s.Finish, clear}} {
 		f := newForm(one.cutter.Grown(one.leave))
 		spacing := min(max(one.leave, 0.1), 0.4)
 		c := newCanvas(area, stop)

@@ -3,6 +3,7 @@ package toolpath_test
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"grainstack/assets/stocktest"
@@ -176,4 +177,34 @@ func deepest(p toolpath.Panel, one toolpath.Made, part *mesh.Mesh, tree *boxtree
 		from = m.To
 	}
 	return worst, at
+}
+
+// TestProven: the proof, which reads the text and cuts columns of wood, finds nothing in the programs of bodies with tabs.
+func TestProven(t *testing.T) {
+	s, _ := setup(t)
+	for name, m := range bodies() {
+		t.Run(name, func(t *testing.T) {
+			p := laid(t, m)
+			b, err := toolpath.NewBench(t.Context(), &p, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out, err := b.Prove(t.Context(), program.UsualMachine(), 0)
+			if out == nil {
+				t.Fatal(err)
+			}
+			for _, f := range out.Proof.Faults {
+				t.Error(f)
+				for i, m := range out.Made {
+					if m.Name == f.File && f.Line > 0 {
+						lines := strings.Split(string(out.Files[i][0].Text), "\n")
+						t.Log(strings.Join(lines[max(f.Line-6, 0):min(f.Line+2, len(lines))], " | "))
+					}
+				}
+			}
+			for i, f := range out.Proof.Figures {
+				t.Logf("%s: into the part %.3f, left %.3f, deepest %.2f mm; %.1f min at the feeds told, %.1f", f.Name, f.IntoPart, f.Left, f.Deepest, f.Minutes, out.Made[i].Min)
+			}
+		})
+	}
 }

@@ -1,0 +1,164 @@
+package hours
+
+import (
+	"math"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/stock"
+)
+
+// standing is the wood that stands on a side while the rough cutter takes it down: at every place of the raster how high, at
+// the least too high. Paths for a machine are laid by it: rapids come down no lower than wood, and no more is taken at once
+// than the stepdown, whatever earlier rows have left.
+type standing struct {
+	z    []float32
+	w, h int
+	pad  float64 // of wood beyond the ground's raster on every side, mm: cutters reach there
+	step float64
+	edge stock.Edge
+	r    float64
+	most float64 // taken at once
+}
+
+const (
+	// stamped is how far apart a way is stamped out of the wood, mm.
+	stamped = 0.5
+	// shaving is how much of a cutter's edge is not looked at for what it takes: thinner wood is a shaving, mm.
+	shaving = 0.3
+)
+
+func newStanding(g *Ground, c stock.Cutter, widest float64) *standing {
+	pad := int(math.Ceil((widest/2+2*shaving)/g.Step)) + 1
+	s := &standing{w: g.W + 2*pad, h: g.H + 2*pad, pad: float64(pad) * g.Step, step: g.Step, edge: c.Edge(), r: c.Diameter / 2, most: c.Stepdown}
+	s.z = make([]float32, s.w*s.h)
+	for i := range s.z {
+		s.z[i] = float32(g.Thickness + g.Skim)
+	}
+	return s
+}
+
+// rows visits the places within r of x, y, row by row.
+func (s *standing) rows(x, y, r float64, visit func(row []float32, x0, dy float64)) {
+	x, y = x+s.pad, y+s.pad
+	j0, j1 := max(int(math.Ceil((y-r)/s.step)), 0), min(int(math.Floor((y+r)/s.step)), s.h-1)
+	for j := j0; j <= j1; j++ {
+		dy := float64(j)*s.step - y
+		half := math.Sqrt(max(r*r-dy*dy, 0))
+		i0, i1 := max(int(math.Ceil((x-half)/s.step)), 0), min(int(math.Floor((x+half)/s.step)), s.w-1)
+		if i0 <= i1 {
+			visit(s.z[j*s.w+i0:j*s.w+i1+1], float64(i0)*s.step-x, dy)
+		}
+	}
+}
+
+// cut takes away what a straight way cuts.
+func (s *standing) cut(from, to place) {
+	d := to.less(from)
+	n := max(math.Ceil(math.Hypot(d.x, d.y)/stamped), 1)
+	for k := 0.0; k <= n; k++ {
+		t := k / n
+		z := from.z + d.z*t + math.Abs(d.z)/n/2
+		if n == 1 && d.z < 0 {
+			z = from.z + d.z*t
+		}
+		s.rows(from.x+d.x*t, from.y+d.y*t, s.r, func(row []float32, x0, dy float64) {
+			for i, v := range row {
+				if float64(v) <= z {
+					continue
+				}
+				rise, ok := s.edge.At(math.Hypot(x0+float64(i)*s.step, dy))
+				if low := float32(z + rise); ok && low < v {
+					row[i] = low
+				}
+			}
+		})
+	}
+}
+
+// top is the highest wood within r of a place.
+func (s *standing) top(x, y, r float64) float64 {
+	high := float32(math.Inf(-1))
+	s.rows(x, y, r, func(row []float32, _, _ float64) {
+		for _, v := range row {
+			high = max(high, v)
+		}
+	})
+	return float64(high)
+}
+
+// least is the lowest that the tip may go at a place without taking more at once than it may.
+func (s *standing) least(x, y float64) float64 { return s.top(x, y, s.r-shaving) - s.most }
+
+// bite is the lowest that the tip may go at a place for what stands there; endless where nothing is looked at.
+func (w *worker) bite(x, y float64) float64 {
+	if w.stands == nil || w.probing != 0 {
+		return math.Inf(-1)
+	}
+	return w.stands.least(x, y)
+}
+
+// clearOf is down to where a rapid may go at a place.
+func (w *worker) clearOf(p place, usual float64) float64 {
+	if w.stands == nil {
+		return usual
+	}
+	return w.stands.top(p.x, p.y, w.radius()+shaving)
+}
+
+// radius is that of the cutter at hand.
+func (w *worker) radius() float64 {
+	if w.probing == 0 {
+		return w.setup.Rough.Diameter / 2
+	}
+	return w.setup.Finish.Diameter / 2
+}
+
+// edges goes along the frame on a level, before rows that end there do: each level is then cleared as far as those below it,
+// and no row takes more of what stands beside it than a level.
+func (w *worker) edges(z, above float64) {
+	w.walls.SetAll(w.W, w.H)
+	w.border.Trace(&w.left, &w.walls, nil, 0)
+	w.border.Each(w.Step, lineSlack, func(line []geom.Vec2, closed bool) {
+		if closed {
+			line = append(line, line[0])
+		}
+		var stretch []geom.Vec2
+		wanted := 0 // of the stretch up to the last place with wood
+		end := func() {
+			if wanted > 1 {
+				w.cutAlong(stretch[:wanted], z, above)
+			}
+			stretch, wanted = stretch[:0], 0
+		}
+		for k := 1; k < len(line); k++ {
+			d := line[k].Sub(line[k-1])
+			n := math.Ceil(d.Len())
+			for i := 0.0; i < n; i++ {
+				q := line[k-1].Add(d.Scale(i / n))
+				if w.probe(q.X, q.Y) > z+flatEnough { // along the part, which the rows shape
+					end()
+				} else if w.stands.top(q.X, q.Y, w.stands.r) > z+flatEnough {
+					stretch = append(stretch, q)
+					wanted = len(stretch)
+				} else if wanted > 0 {
+					if stretch = append(stretch, q); len(stretch)-wanted > gapClosed {
+						end()
+					}
+				}
+			}
+		}
+		end()
+	})
+}
+
+// gapClosed is how many places without wood, a millimetre apart, are gone over rather than that the cutter is lifted.
+const gapClosed = 12
+
+// cutAlong goes along a line on a level, no lower than the tip's surface.
+func (w *worker) cutAlong(line []geom.Vec2, z, above float64) {
+	on := func(q geom.Vec2) place { return place{q.X, q.Y, max(z, w.probe(q.X, q.Y), w.bite(q.X, q.Y))} }
+	w.reach(on(line[0]), z, above, &w.left, func() { w.rampLine(line, z, w.motion.at.z) })
+	for _, q := range line[1:] {
+		w.over(on(q), z)
+	}
+}
