@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/program"
+	"grainstack/slicing/proof"
 	"grainstack/slicing/toolpath"
 )
 
@@ -37,6 +38,7 @@ func panelTasks(w Work, i int) []toolpath.Task {
 type programMaker struct {
 	b      *bench
 	panels []func() ([]*madeProgram, error)
+	proofs []*proof.Proof // of those that are made
 }
 
 // A madeProgram is a program as a file, with its figures.
@@ -49,8 +51,8 @@ type madeProgram struct {
 }
 
 func newProgramMaker(b *bench, w Work) *programMaker {
-	m := &programMaker{b: b, panels: make([]func() ([]*madeProgram, error), len(w.Workshop.Layout.Panels))}
-	return m
+	n := len(w.Workshop.Layout.Panels)
+	return &programMaker{b: b, panels: make([]func() ([]*madeProgram, error), n), proofs: make([]*proof.Proof, n)}
 }
 
 // ready lets each panel be made once.
@@ -95,6 +97,7 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		return nil, err
 	}
 	out := make([]*madeProgram, len(all))
+	written := make([]proof.Written, len(all))
 	for n, one := range all {
 		files, err := program.Write(one.Program, machine)
 		if err != nil {
@@ -105,8 +108,10 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		}
 		out[n] = &madeProgram{Made: one, text: files[0].Text, bytes: len(files[0].Text), lines: countLines(files[0].Text)}
 		out[n].Moves = nil // the text has them
+		written[n] = proof.Written{For: &out[n].Program, Files: files}
 	}
-	return out, nil
+	m.proofs[i], err = m.b.prove(ctx, i, written)
+	return out, err
 }
 
 func countLines(text []byte) (n int) {

@@ -86,5 +86,6 @@ func (w *worker) over(p place, least float64) {
 			w.to(place{q.x, q.y, z})
 		}
 	}
+	p.z = max(p.z, w.bite(p.x, p.y))
 	w.to(p)
 }

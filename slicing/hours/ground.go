@@ -61,8 +61,12 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 		Thickness: l.PanelTop - l.PanelBottom, Skim: seat.Skim,
 	}
 	wood := g.wood(&seen, pad)
-	scratch := g.mayRough.Dilate(wood, s.boundaryOf(s.Rough.Diameter)/step, nil)
-	scratch = g.mayFinish.Dilate(wood, s.boundaryOf(s.Finish.Diameter)/step, scratch)
+	inside := 0.0 // steps that an axis keeps inside the boundary
+	if seat.Exact[0] != nil {
+		inside = 1 // lines along it run between places, and the part may begin before its first column
+	}
+	scratch := g.mayRough.Dilate(wood, s.boundaryOf(s.Rough.Diameter)/step-inside, nil)
+	scratch = g.mayFinish.Dilate(wood, s.boundaryOf(s.Finish.Diameter)/step-inside, scratch)
 	far := l.Seen(1 - side)
 	floors := g.floors(wood, &seen, &far, pad, reach+2*step, s.Finish.TipRadius())
 	g.Rough = g.tips(&rough.Tip, floors, float32(s.Leave))

@@ -27,12 +27,12 @@ func (w *worker) rampSlope() float64 {
 }
 
 // passes is over how much of a way a ramp of some depth goes, and how often: an even number of times, so that it ends where it
-// begins.
+// begins. On a way too short for a ramp it is none.
 func (w *worker) passes(way, deep float64) (length float64, n int) {
 	slope := w.rampSlope()
 	length = min(way, deep/slope/2)
-	if !(length > 0) {
-		return 0, 0
+	if !(length > w.radius()/2) {
+		return 0, 0 // straight down, no deeper than the cutter takes at once
 	}
 	n = 2 * int(math.Ceil(deep/(2*length*slope)-1e-9))
 	return length, min(max(n, 2), mostPasses)
@@ -48,7 +48,7 @@ func (w *worker) rampRow(heights []float32, x, dx, y, above float64) {
 	length, n := w.passes(float64(len(heights)-1)*w.Step, deep)
 	cols := min(int(math.Ceil(length/w.Step)), len(heights)-1)
 	if n == 0 || cols < 1 {
-		w.to(place{x, y, float64(heights[0])})
+		w.plungeTo(place{x, y, float64(heights[0])})
 		return
 	}
 	w.slope = w.slope[:0]
@@ -81,7 +81,7 @@ func (w *worker) rampLine(line []geom.Vec2, z, above float64) {
 	}
 	length, n := w.passes(way, above-z)
 	if n == 0 {
-		w.to(place{line[0].X, line[0].Y, z})
+		w.plungeTo(place{line[0].X, line[0].Y, z})
 		return
 	}
 	for k := range n {
@@ -138,6 +138,17 @@ func (w *worker) spiral(line []geom.Vec2, first int, z, above float64) int {
 		k++
 	}
 	return k % len(line)
+}
+
+// plungeShare is the share of the stepdown that is plunged: what is narrower than columns stands yet.
+const plungeShare = 0.75
+
+// plungeTo goes straight down to p, or as far as may be.
+func (w *worker) plungeTo(p place) {
+	if w.stands != nil {
+		p.z = max(p.z, w.bite(p.x, p.y)+(1-plungeShare)*w.stands.most)
+	}
+	w.to(p)
 }
 
 // down goes straight on to a place of a ramp, or as low there as the tip may.

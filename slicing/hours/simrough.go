@@ -34,9 +34,15 @@ func (w *worker) rough() {
 		}
 		w.walls.Difference(&w.mayRough, &w.left)
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
+		if w.stands != nil {
+			w.shelves(z)
+		}
 		w.rest.Difference(&w.left, &w.near)
 		w.clearRows(z, above)
 		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
+		if w.stands != nil {
+			w.keepOff()
+		}
 		w.border.Trace(&w.region, &w.mayRough, w.Rough, float32(z))
 		w.follow(z, above, &w.left)
 		above = z

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/stock"
 )
 
@@ -24,7 +25,7 @@ const (
 	// stamped is how far apart a way is stamped out of the wood, mm.
 	stamped = 0.5
 	// shaving is how much of a cutter's edge is not looked at for what it takes: thinner wood is a shaving, mm.
-	shaving = 0.3
+	shaving = 0.2
 )
 
 func newStanding(g *Ground, c stock.Cutter, widest float64) *standing {
@@ -102,7 +103,7 @@ func (w *worker) clearOf(p place, usual float64) float64 {
 	if w.stands == nil {
 		return usual
 	}
-	return w.stands.top(p.x, p.y, w.radius()+shaving)
+	return w.stands.top(p.x, p.y, w.radius()-shaving/4)
 }
 
 // radius is that of the cutter at hand.
@@ -118,7 +119,7 @@ func (w *worker) radius() float64 {
 func (w *worker) edges(z, above float64) {
 	w.walls.SetAll(w.W, w.H)
 	w.border.Trace(&w.left, &w.walls, nil, 0)
-	w.border.Each(w.Step, lineSlack, func(line []geom.Vec2, closed bool) {
+	w.border.Each(w.Step, edgeSlack, func(line []geom.Vec2, closed bool) {
 		if closed {
 			line = append(line, line[0])
 		}
@@ -151,6 +152,9 @@ func (w *worker) edges(z, above float64) {
 	})
 }
 
+// edgeSlack is how far a corner of the frame's line may lie beside it, in columns: axes keep as much inside the boundary.
+const edgeSlack = 1.0
+
 // gapClosed is how many places without wood, a millimetre apart, are gone over rather than that the cutter is lifted.
 const gapClosed = 12
 
@@ -161,4 +165,25 @@ func (w *worker) cutAlong(line []geom.Vec2, z, above float64) {
 	for _, q := range line[1:] {
 		w.over(on(q), z)
 	}
+}
+
+// keepOff takes the places beside walls out of a level's region, so that its outline runs over places that are clear: between
+// a clear one and a wall the wall may stand anywhere.
+func (w *worker) keepOff() {
+	w.walls.Difference(&w.mayRough, &w.region)
+	w.words = w.near.Dilate(&w.walls, 1.5, w.words)
+	w.region.Remove(&w.near)
+}
+
+// shelves gives rows back what is so gentle between a level and the one before that trips along the two leave a wide step.
+func (w *worker) shelves(z float64) {
+	const narrow = 1.0 // mm: half of a step that may stay
+	var deep, steps, wide plane.Mask
+	deep.AtMost(w.Rough, float32(z+flatEnough), &w.mayRough)
+	steps.Difference(&w.left, &deep)
+	deep.Complement(&steps)
+	w.words = wide.Dilate(&deep, narrow/w.Step, w.words)
+	steps.Complement(&wide)
+	w.words = wide.Dilate(&steps, narrow/w.Step, w.words)
+	w.near.Remove(&wide)
 }

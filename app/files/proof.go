@@ -1,0 +1,51 @@
+package files
+
+import (
+	"context"
+	"fmt"
+
+	"grainstack/slicing/export"
+	"grainstack/slicing/proof"
+)
+
+// clampHeight is how high a clamp stands above the face that it holds, mm (common practice, no source).
+const clampHeight = 20.0
+
+// prove carries out the programs of panel i on a model of its board. The error says where they fail: such programs are not to be
+// written.
+func (b *bench) prove(ctx context.Context, i int, programs []proof.Written) (*proof.Proof, error) {
+	plan, err := b.panelPlan(i)
+	if err != nil {
+		return nil, err
+	}
+	shop := b.Workshop
+	number := shop.Layout.Panels[i].Number
+	w, err := export.Wanted(ctx, plan, stockOf(shop, number).skim, shop.Register)
+	if err != nil {
+		return nil, err
+	}
+	found, err := proof.Prove(ctx, w, b.proofLimits(), b.Machine, programs)
+	if err != nil || found.Holds() {
+		return found, err
+	}
+	words := found.Faults[0].String()
+	if n := len(found.Faults) - 1; n > 0 {
+		words += fmt.Sprintf(" (and %d more)", n)
+	}
+	return found, fmt.Errorf("the programs of panel %d would not come out right, so none are written: %s", number, words)
+}
+
+// proofLimits are how far programs may go.
+func (b *bench) proofLimits() proof.Limits {
+	s := b.Workshop.For
+	l := proof.UsualLimits()
+	l.Leave, l.Nut = s.Setup(b.Catalogue).Leave, s.LimitsInUse().Nut
+	for _, c := range s.Shop.PanelClamps.List() {
+		if box := c.On(s.PanelX, s.PanelY); !box.Empty() {
+			for _, side := range faces() {
+				l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: clampHeight})
+			}
+		}
+	}
+	return l
+}
