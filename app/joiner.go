@@ -20,6 +20,7 @@ type joiner struct {
 	tasks    *tasks
 	cards    *cards
 	matching *matchPage // on which places of scans are matched, nil while it is not open
+	cutting  *cutPage   // on which it is chosen what of a scan is used, nil while it is not open
 }
 
 // joinable reports whether scans can be added to the piece: it is of files, and what it is made of is known.

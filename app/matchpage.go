@@ -22,7 +22,7 @@ type matchPage struct {
 	j      *joiner
 	plan   *scans.Plan
 	which  [2]int // the scans of the plan, the one to be placed last
-	sides  [2]*matchSide
+	sides  [2]*scanSide
 	said   *widget.Label
 	take   *paper.Button
 	back   *paper.Button
@@ -34,7 +34,7 @@ type matchPage struct {
 func (j *joiner) match(plan *scans.Plan, scan int, done func(*scans.Plan)) {
 	p := &matchPage{j: j, plan: plan, which: [2]int{0, scan}, done: done, said: paper.Sentence(paper.Ink)}
 	for i := range p.sides {
-		p.sides[i] = newMatchSide(j.core, p.show)
+		p.sides[i] = newScanSide(j.core, p.show)
 	}
 	p.build()
 	j.matching = p
@@ -59,22 +59,23 @@ func (p *matchPage) build() {
 // read asks for both scans.
 func (p *matchPage) read() {
 	p.j.tasks.faces.Drop()
-	p.j.tasks.faces.Want(1, 0, work.FacesAsk{Files: []string{p.plan.Sources[p.which[0]].File, p.plan.Sources[p.which[1]].File}, Stock: p.j.o.Catalogue})
+	p.j.tasks.faces.Want(1, 0, work.FacesAsk{Scans: []scans.Source{p.plan.Sources[p.which[0]], p.plan.Sources[p.which[1]]}, Stock: p.j.o.Catalogue})
 }
 
 // facesCame shows the scans of the open page.
 func (j *joiner) facesCame(_ work.FacesAsk, all []*state.Model, err error) {
-	p := j.matching
-	switch {
-	case p == nil:
+	switch m, c := j.matching, j.cutting; {
+	case c != nil:
+		c.came(all, err)
+	case m == nil:
 	case err != nil:
-		p.dialog.Hide()
+		m.dialog.Hide()
 		j.notJoined(err)
 	default:
-		for i, s := range p.sides {
+		for i, s := range m.sides {
 			s.put(all[i])
 		}
-		p.show()
+		m.show()
 	}
 }
 
@@ -88,7 +89,7 @@ func (p *matchPage) show() {
 		switch next := len(s.points()) + 1; {
 		case s.bench.Model == nil:
 			s.caption.Say(name + " · is being read")
-		case next > state.MostMatched:
+		case next > state.MostGathered:
 			s.caption.Say(name)
 		default:
 			s.caption.Say(fmt.Sprintf("%s · click place %d", name, next))

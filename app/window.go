@@ -167,7 +167,7 @@ func (w *window) build() {
 func (w *window) makeCards() {
 	c := w.cards
 	c.stand, c.chalk = card.Stand(w), card.Chalk(w)
-	c.scans = card.Scans(w, card.Joiner{Remove: w.removeScan, Place: w.placeScan, Blend: w.blendSeams})
+	c.scans = card.Scans(w, card.Joiner{Remove: w.removeScan, Place: w.placeScan, Cut: w.cutScan, Blend: w.blendSeams})
 	c.lay([]*card.Card{card.Piece(w), c.scans, card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
 		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
 		card.Carving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.GlueUp(w),
@@ -224,6 +224,9 @@ func (w *window) workers() (all []worker) {
 	}
 	if p := w.joiner.matching; p != nil {
 		all = append(all, p.sides[0].look, p.sides[1].look)
+	}
+	if p := w.joiner.cutting; p != nil {
+		all = append(all, p.side.look)
 	}
 	return all
 }

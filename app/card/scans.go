@@ -20,7 +20,8 @@ import (
 // A Joiner changes which scans the piece is joined of. Scans are numbered from 0.
 type Joiner struct {
 	Remove func(scan int)
-	Place  func(scan int)      // by hand
+	Place  func(scan int) // by hand
+	Cut    func(scan int)
 	Blend  func(width float64) // of the seams, by the longest side
 }
 
@@ -204,11 +205,15 @@ func (l *scanList) fill() {
 		line := paper.Sentence(paper.Ink)
 		l.said = append(l.said, line)
 		l.box.Add(line)
-		if i > 0 {
-			place := paper.NewButton(fmt.Sprintf("Match places %d", i+1), func() { l.does.Place(i) })
+		cut := paper.NewButton(fmt.Sprintf("Cut %d", i+1), func() { l.does.Cut(i) })
+		l.press = append(l.press, cut)
+		if i == 0 {
+			l.box.Add(container.NewGridWithColumns(3, cut))
+		} else {
+			place := paper.NewButton(fmt.Sprintf("Match %d", i+1), func() { l.does.Place(i) })
 			drop := paper.NewButton(fmt.Sprintf("Remove %d", i+1), func() { l.does.Remove(i) })
 			l.press = append(l.press, place, drop)
-			l.box.Add(container.NewGridWithColumns(2, place, drop))
+			l.box.Add(container.NewGridWithColumns(3, cut, place, drop))
 		}
 	}
 	l.box.Show()

@@ -17,10 +17,10 @@ type Selected struct {
 	Snag    Snag // the place that was picked of what needs a look
 }
 
-// Matching is what clicks are taken for where places are matched with those of another scan, MostMatched of them at the most.
+// Gathering is what clicks are taken for where places of a scan are gathered, MostGathered of them at the most.
 const (
-	Matching    = "match"
-	MostMatched = 12
+	Gathering    = "match"
+	MostGathered = 12
 )
 
 // Picking is what clicks on the piece are taken for.

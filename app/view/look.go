@@ -74,10 +74,10 @@ func (o LookOut) Own(p geom.Vec) geom.Vec { return o.Place.Placement.Back(p) }
 
 // A LookKey is all that a picture of the finished piece hangs on, as far as it can be compared.
 type LookKey struct {
-	lookOf                              // with what of the settings shows
-	body    *look.Body                  // in place of the model
-	stands  bool                        // in place of the standing
-	points  [state.MostMatched]geom.Vec // ringed
+	lookOf                               // with what of the settings shows
+	body    *look.Body                   // in place of the model
+	stands  bool                         // in place of the standing
+	points  [state.MostGathered]geom.Vec // ringed
 	ringed  int
 	strokes int // how far the stroke in hand has come
 }
@@ -191,7 +191,7 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 	a := SightOf(b, l.Camera, size)
 	a.quick, a.pick = b.Screen.Dragging, l.Pick
 	a.points, a.way = slices.Clone(b.Selected.Picking.Points), l.Stroke.Way()
-	a.counted = b.Selected.Picking.What == state.Matching
+	a.counted = b.Selected.Picking.What == state.Gathering
 	if !l.Marked {
 		a.Settings.Chalk = nil
 	}

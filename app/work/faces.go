@@ -12,9 +12,9 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// A FacesAsk asks for scans to be looked at, each as its file has it.
+// A FacesAsk asks for scans to be looked at, each with its cuts made.
 type FacesAsk struct {
-	Files []string
+	Scans []scans.Source
 	Stock *stock.Catalogue
 }
 
@@ -26,8 +26,8 @@ const shownAs = 300
 
 // Faces reads scans to be looked at.
 func Faces(ctx context.Context, a FacesAsk, _ task.Report[[]*state.Model]) (all []*state.Model, err error) {
-	for _, path := range a.Files {
-		m, raw, err := scans.Face(ctx, path)
+	for _, one := range a.Scans {
+		m, raw, err := one.Face(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -35,7 +35,7 @@ func Faces(ctx context.Context, a FacesAsk, _ task.Report[[]*state.Model]) (all 
 		if size := m.Box().Size(); max(size.X, size.Y, size.Z) > 0 {
 			s.Scale = shownAs / max(size.X, size.Y, size.Z)
 		}
-		all = append(all, state.NewModel(jobfile.Job{Piece: job.NewPiece(filepath.Base(path), m, raw)}, s))
+		all = append(all, state.NewModel(jobfile.Job{Piece: job.NewPiece(filepath.Base(one.File), m, raw)}, s))
 	}
 	return all, ctx.Err()
 }

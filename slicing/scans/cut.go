@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
 )
 
@@ -24,6 +25,56 @@ func (c Cut) Keeps(p geom.Vec) bool {
 		return (c.Box.Add(p) == *c.Box) != c.Away
 	}
 	return (c.Along.Dot(p) >= c.From) != c.Away
+}
+
+// offPlane is how far in front of a plane through places of a scan it is cut, by the scan's longest side: what is scanned of a floor is
+// not quite flat.
+const offPlane = 0.01
+
+// PlaneCut is the cut along a plane through three places of a scan's surface, a little in front of it: what more of the surface lies in
+// front of stays. ok is false where the places lie in a line.
+func PlaneCut(of *mesh.Mesh, a, b, c geom.Vec) (cut Cut, ok bool) {
+	n := b.Sub(a).Cross(c.Sub(a))
+	if !(n.Len() > leastAngle*b.Sub(a).Len()*c.Sub(a).Len()) {
+		return Cut{}, false
+	}
+	n = n.Unit()
+	before := 0
+	for _, p := range of.Points {
+		if n.Dot(p.Vec().Sub(a)) > 0 {
+			before++
+		}
+	}
+	if 2*before < len(of.Points) {
+		n = n.Scale(-1)
+	}
+	return Cut{Along: n, From: n.Dot(a) + offPlane*longest(of)}, true
+}
+
+// leastAngle is the sine of the angle that three places have to make to lie in a plane.
+const leastAngle = 0.02
+
+// BoxCut is the cut that takes away what lies in the box round places of a scan's surface, a little larger than they reach.
+func BoxCut(of *mesh.Mesh, places ...geom.Vec) Cut {
+	b := geom.EmptyBox()
+	for _, p := range places {
+		b = b.Add(p)
+	}
+	off := offPlane * longest(of)
+	grown := geom.Box{Min: b.Min.Sub(geom.Vec{X: off, Y: off, Z: off}), Max: b.Max.Add(geom.Vec{X: off, Y: off, Z: off})}
+	return Cut{Box: &grown, Away: true}
+}
+
+// longest is the longest side of a surface's box.
+func longest(m *mesh.Mesh) float64 {
+	s := m.Box().Size()
+	return math.Max(s.X, math.Max(s.Y, s.Z))
+}
+
+// Other is the same cut with its other side used.
+func (c Cut) Other() Cut {
+	c.Away = !c.Away
+	return c
 }
 
 // check is an error, a sentence, for a cut that says nothing.

@@ -2,25 +2,44 @@ package scans
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"path/filepath"
 
 	"grainstack/slicing/cloud"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/phrase"
 )
 
-// Face is the surface of a scan's file as it can be looked at, in the scan's own units: of bare points small facets that lie as the
-// surface does there.
-func Face(ctx context.Context, path string) (*mesh.Mesh, mesh.Raw, error) {
-	file, err := mesh.OpenScan(path)
-	if err != nil || file.Mesh != nil {
-		return file.Mesh, file.Raw, err
-	}
-	c, err := cloud.OfPoints(ctx, file.Points.At, whole(file.Points.Normals))
+// Face is the surface of a scan as it can be looked at, in its own units: what its cuts leave, and of bare points small facets that lie as
+// the surface does there.
+func (s Source) Face(ctx context.Context) (*mesh.Mesh, mesh.Raw, error) {
+	file, err := mesh.OpenScan(s.File)
 	if err != nil {
 		return nil, file.Raw, err
 	}
-	return scales(c), file.Raw, ctx.Err()
+	m := file.Mesh
+	if m == nil {
+		c, err := cloud.OfPoints(ctx, file.Points.At, whole(file.Points.Normals))
+		if err != nil {
+			return nil, file.Raw, err
+		}
+		m = scales(c)
+	}
+	if len(s.Cuts) > 0 {
+		left := &mesh.Mesh{Points: m.Points}
+		for i, t := range m.Triangles {
+			a, b, c := m.Corners(i)
+			if keepsAll(s.Cuts, a.Add(b).Add(c).Scale(1.0/3)) {
+				left.Triangles = append(left.Triangles, t)
+			}
+		}
+		if m = left; len(m.Triangles) == 0 {
+			return nil, file.Raw, fmt.Errorf("nothing is left of %s: the cut takes all of it away", phrase.Name(filepath.Base(s.File)))
+		}
+	}
+	return m, file.Raw, ctx.Err()
 }
 
 // scales are the points of a cloud as equilateral facets, each a little larger than what it stands for.

@@ -86,7 +86,7 @@ func TestFaceOfPoints(t *testing.T) {
 	if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	m, _, err := Face(t.Context(), path)
+	m, _, err := Source{File: path}.Face(t.Context())
 	if err != nil || len(m.Triangles) != len(ball.Points) {
 		t.Fatalf("%v", err)
 	}
@@ -97,7 +97,7 @@ func TestFaceOfPoints(t *testing.T) {
 			t.Fatalf("a facet at %v faces %v", out, n)
 		}
 	}
-	if _, _, err := Face(t.Context(), path+" gone"); err == nil {
+	if _, _, err := (Source{File: path + " gone"}).Face(t.Context()); err == nil {
 		t.Error("a file that is not there has a face")
 	}
 }

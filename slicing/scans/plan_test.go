@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
 )
 
@@ -186,5 +187,38 @@ func TestCuts(t *testing.T) {
 		if !c.Keeps(in) || c.Keeps(out) || away.Keeps(in) || !away.Keeps(out) {
 			t.Errorf("%+v", c)
 		}
+	}
+}
+
+// TestCutsThroughPlaces: a plane through places of a floor takes the floor and leaves what stands on it; a box takes what the places
+// reach round; the other side of either is the rest.
+func TestCutsThroughPlaces(t *testing.T) {
+	ball := solidtest.Sphere(10, 2000)
+	m := &mesh.Mesh{Points: slices.Clone(ball.Points)}
+	for x := -20; x <= 20; x += 4 {
+		for y := -20; y <= 20; y += 4 {
+			m.Points = append(m.Points, mesh.Point{float32(x), float32(y), -10})
+		}
+	}
+	c, ok := PlaneCut(m, geom.Vec{X: -20, Y: -20, Z: -10}, geom.Vec{X: 20, Y: -20, Z: -10}, geom.Vec{Y: 20, Z: -10})
+	if !ok || c.check() != nil || c.Keeps(geom.Vec{X: 12, Z: -10}) || !c.Keeps(geom.Vec{Z: 9}) || !c.Keeps(geom.Vec{Z: -9}) {
+		t.Errorf("the floor is cut by %+v", c)
+	}
+	if o := c.Other(); !o.Keeps(geom.Vec{X: 12, Z: -10}) || o.Keeps(geom.Vec{}) {
+		t.Errorf("the other side of it is %+v", o)
+	}
+	if _, ok := PlaneCut(m, geom.Vec{}, geom.Vec{X: 1}, geom.Vec{X: 2}); ok {
+		t.Error("three places on a line make a plane")
+	}
+	if b := BoxCut(m, geom.Vec{}, geom.Vec{X: 5, Y: 5}); b.check() != nil || b.Keeps(geom.Vec{X: 2, Y: 2}) || !b.Keeps(geom.Vec{X: 2, Y: 2, Z: 3}) || !b.Keeps(geom.Vec{X: -5}) {
+		t.Errorf("the box is %+v", b)
+	}
+	file := written(t, []solidtest.Sitting{{Mesh: ball}})[0]
+	left, _, err := Source{File: file, Cuts: []Cut{{Along: geom.Vec{Z: 1}}}}.Face(t.Context())
+	if n := len(ball.Triangles); err != nil || len(left.Triangles) < n/3 || len(left.Triangles) > 2*n/3 {
+		t.Errorf("of a ball that is cut in two %v, %v", left, err)
+	}
+	if _, _, err := (Source{File: file, Cuts: []Cut{{Along: geom.Vec{Z: 1}, From: 99}}}).Face(t.Context()); err == nil || !strings.Contains(err.Error(), "nothing is left") {
+		t.Errorf("of nothing: %v", err)
 	}
 }

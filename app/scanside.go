@@ -14,8 +14,8 @@ import (
 	"grainstack/slicing/geom"
 )
 
-// A matchSide is one of two scans side by side: turned by itself, and picked on. It has a bench of its own.
-type matchSide struct {
+// A scanSide is a scan on a page, alone or beside another: turned by itself, and picked on. It has a bench of its own.
+type scanSide struct {
 	bench   *state.Bench
 	look    *view.Look
 	whole   fyne.CanvasObject
@@ -23,9 +23,9 @@ type matchSide struct {
 	picked  func()
 }
 
-// newMatchSide is a side without a scan; picked is told of each point.
-func newMatchSide(c *core, picked func()) *matchSide {
-	s := &matchSide{bench: state.New(state.NewShelf(c.o.Catalogue, "")), caption: paper.Tell("", paper.Small, paper.Ink), picked: picked}
+// newScanSide is a side without a scan; picked is told of each point.
+func newScanSide(c *core, picked func()) *scanSide {
+	s := &scanSide{bench: state.New(state.NewShelf(c.o.Catalogue, "")), caption: paper.Tell("", paper.Small, paper.Ink), picked: picked}
 	move := func(with func(dx, dy float32)) func(dx, dy float32) {
 		return func(dx, dy float32) {
 			s.bench.Screen.Dragging = true
@@ -39,7 +39,7 @@ func newMatchSide(c *core, picked func()) *matchSide {
 		Zoomed:  func(at fyne.Position, n float32) { s.look.ZoomAt(at, n); s.ask() },
 		Rested:  func() { s.bench.Screen.Dragging = false; s.ask() },
 		Doubled: func(fyne.Position) { s.look.Camera.Camera = picture.FirstCamera(); s.ask() },
-		Clicked: func(at fyne.Position) { s.look.Click(at, state.Matching); s.ask() },
+		Clicked: func(at fyne.Position) { s.look.Click(at, state.Gathering); s.ask() },
 		Key:     c.key, Rune: func(rune) {}, Sized: func() { c.post(s.ask) }, Pointed: func(fyne.Position, bool) {},
 	}
 	s.look = view.NewLook(view.Desk{Post: c.post, Came: func() {}, Changed: s.ask, Failed: func(err error) { c.Hint(err.Error()) }}, g, func(bool) {})
@@ -49,10 +49,11 @@ func newMatchSide(c *core, picked func()) *matchSide {
 	return s
 }
 
-// put shows a scan without points.
-func (s *matchSide) put(m *state.Model) {
+// put shows a scan without points, from where the one before was seen.
+func (s *scanSide) put(m *state.Model) {
 	s.bench.Put(m)
-	s.bench.Selected.Picking = state.Picking{What: state.Matching}
+	s.look.Renew()
+	s.bench.Selected.Picking = state.Picking{What: state.Gathering}
 	if m.Piece.Raw.Colours != nil {
 		s.bench.View.Over = session.ScanTints
 	}
@@ -60,24 +61,24 @@ func (s *matchSide) put(m *state.Model) {
 }
 
 // ask asks for the picture as everything is now.
-func (s *matchSide) ask() { s.look.Ask(s.bench, s.bench.Now()) }
+func (s *scanSide) ask() { s.look.Ask(s.bench, s.bench.Now()) }
 
 // came takes the point that a click has found.
-func (s *matchSide) came(shown view.Shown[view.LookAsk, view.LookOut]) {
+func (s *scanSide) came(shown view.Shown[view.LookAsk, view.LookOut]) {
 	s.look.Arrived(shown)
-	if s.look.Clicked(shown) && shown.Out.Found && len(s.points()) < state.MostMatched {
+	if s.look.Clicked(shown) && shown.Out.Found && len(s.points()) < state.MostGathered {
 		s.set(append(s.points()[:len(s.points()):len(s.points())], shown.Out.Own(shown.Out.Hit.Point)))
 		s.picked()
 	}
 }
 
 // points are those that were picked, in the scan's own units.
-func (s *matchSide) points() []geom.Vec { return s.bench.Selected.Picking.Points }
+func (s *scanSide) points() []geom.Vec { return s.bench.Selected.Picking.Points }
 
-func (s *matchSide) set(points []geom.Vec) {
+func (s *scanSide) set(points []geom.Vec) {
 	s.bench.Selected.Picking.Points = points
 	s.ask()
 }
 
 // stop ends its pictures for good.
-func (s *matchSide) stop() { s.look.Stop() }
+func (s *scanSide) stop() { s.look.Stop() }
