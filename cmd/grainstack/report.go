@@ -9,9 +9,11 @@ import (
 	"io/fs"
 	"os"
 
+	"grainstack/app/files"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/program"
 	"grainstack/slicing/report"
 	"grainstack/slicing/workshop"
 )
@@ -20,12 +22,14 @@ import (
 type reportFlags struct {
 	sections int
 	minutes  string
+	programs bool
 }
 
 func bindReport(set *flag.FlagSet) *reportFlags {
 	f := &reportFlags{}
 	set.IntVar(&f.sections, "sections", 0, "`N` equally spaced sections to be listed as well")
 	set.StringVar(&f.minutes, "minutes", "", "`FILE` of minutes that sides really took, as the window keeps them: the report says what to expect")
+	set.BoolVar(&f.programs, "programs", false, "lay the paths of all panels as well, and prove their programs: takes minutes")
 	return f
 }
 
@@ -84,6 +88,13 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 			return err
 		}
 		r.AddWorkshop(shop, b.catalogue)
+		if own.programs {
+			all, err := files.ReportPrograms(ctx, files.Work{Standing: b.standing, Figures: shop.Figures, Workshop: shop, Catalogue: b.catalogue, Machine: program.UsualMachine()})
+			if err != nil {
+				return err
+			}
+			r.AddPrograms(all)
+		}
 	}
 	return printJSON(out, r)
 }

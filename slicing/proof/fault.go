@@ -11,7 +11,7 @@ import (
 type Fault struct {
 	What  What
 	File  string
-	Line  int // of the file where it is first seen, 0 where no line does it
+	Line  int // of the file, 0 where no line does it
 	Side  panel.Face
 	At    geom.Vec // as the panel lies for the side, Z from the face that lies up
 	Size  float64  // by how much, in mm or mm/min

@@ -99,7 +99,7 @@ type prover struct {
 	registers bool          // the program drills the holes of the register dowels
 }
 
-// tell notes a fault; of a program and kind the worst stays, with the line that came first.
+// tell notes a fault; of a program and kind the worst stays.
 func (p *prover) tell(f Fault) {
 	f.File, f.Side = p.file, p.board.side
 	if f.Line == 0 {
@@ -112,9 +112,8 @@ func (p *prover) tell(f Fault) {
 		p.out.Faults = append(p.out.Faults, f)
 		return
 	}
-	if old := &p.out.Faults[i]; f.Size > old.Size {
-		f.Line = old.Line
-		*old = f
+	if f.Size > p.out.Faults[i].Size {
+		p.out.Faults[i] = f
 	}
 }
 

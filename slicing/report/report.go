@@ -30,6 +30,7 @@ type Report struct {
 	Cautions []string        `json:"cautions"`
 	Look     []Look          `json:"needs_a_look"` // the same, the worst first, as figures
 	Shop
+	Programs []Program `json:"programs,omitempty"` // where they were asked for
 
 	found []finding.Finding
 }

@@ -1,0 +1,42 @@
+package files
+
+import (
+	"context"
+
+	"grainstack/slicing/report"
+)
+
+// ReportPrograms makes the programs of all panels and says what came of each on a model of its board. Nothing is written.
+func ReportPrograms(ctx context.Context, w Work) (out []report.Program, err error) {
+	b := newBench(ctx, w)
+	for i := range b.programs.panels {
+		all, err := b.programs.panels[i]()
+		if err != nil && b.programs.proofs[i] == nil { // programs that fail their proof are told of
+			return nil, err
+		}
+		for n, p := range all {
+			out = append(out, b.programs.report(i, n, p))
+			p.text = nil
+		}
+	}
+	return out, nil
+}
+
+// report is program n of panel i with its proof.
+func (m *programMaker) report(i, n int, p *madeProgram) report.Program {
+	size := p.Box.Size()
+	proven := m.proofs[i]
+	f := proven.Figures[n]
+	out := report.Program{
+		File: p.Name, Panel: p.Panel, Side: p.Side.String(), Step: p.Step.String(), Cutter: p.Cutter.Key, RPM: p.RPM, Lines: p.lines, Bytes: p.bytes,
+		CutM: p.Metres, RapidM: p.RapidMetres, Minutes: p.Min, LowestMm: p.Box.Min.Z, TravelMm: [3]float64{size.X, size.Y, size.Z},
+		Proof: report.Proof{Holds: true, DeepestMm: f.Deepest, IntoPartMm: f.IntoPart, LeftMm: f.Left, RemovedCm3: f.RemovedCm3},
+	}
+	for _, f := range proven.Faults {
+		if f.File == p.Name {
+			out.Proof.Holds = false
+			out.Proof.Faults = append(out.Proof.Faults, f.String())
+		}
+	}
+	return out
+}

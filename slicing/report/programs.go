@@ -1,0 +1,32 @@
+package report
+
+// A Program is what the machine is told for one cutter on one side of a panel, and what came of it on a model of the board.
+type Program struct {
+	File     string     `json:"file"`
+	Panel    int        `json:"panel"`
+	Side     string     `json:"side"`
+	Step     string     `json:"step"`
+	Cutter   string     `json:"cutter"` // key in the stock
+	RPM      float64    `json:"rpm"`
+	Lines    int        `json:"lines"`
+	Bytes    int        `json:"bytes"`
+	CutM     float64    `json:"cut_m"`
+	RapidM   float64    `json:"rapid_m"`
+	Minutes  float64    `json:"minutes"`
+	LowestMm float64    `json:"lowest_mm"` // of the tip, above the face that lies up
+	TravelMm [3]float64 `json:"travel_mm"` // that it needs
+	Proof    Proof      `json:"proof"`
+}
+
+// A Proof is what a program does to the board.
+type Proof struct {
+	Holds      bool     `json:"holds"`
+	DeepestMm  float64  `json:"deepest_cut_mm"` // taken at once
+	IntoPartMm float64  `json:"into_part_mm"`   // 0 where no part is cut into deeper than allowed
+	LeftMm     float64  `json:"left_mm"`        // the most that stays on a part where too much stays, else 0
+	RemovedCm3 float64  `json:"removed_cm3"`
+	Faults     []string `json:"faults,omitempty"` // where it fails
+}
+
+// AddPrograms adds the programs of all panels.
+func (r *Report) AddPrograms(all []Program) { r.Programs = all }
