@@ -50,8 +50,8 @@ type bench struct {
 	solids func() ([]export.LayerSolid, error) // of all layers
 	parts  func() (partSolids, error)
 	look   func() ([]byte, image.Image, error)
-	panels []func() (*export.PanelModel, error)
-	sidesA []func() (*mesh.Mesh, error) // of the panels
+	panels []func() (*export.PanelModel, error) // leased for the files of each
+	sidesA []func() (*mesh.Mesh, error)         // of the panels, the same
 
 	programs *programMaker
 
@@ -76,6 +76,31 @@ func (m *memo[T]) get(name string, first func() (T, error)) (T, error) {
 	}
 	m.mu.Unlock()
 	return once()
+}
+
+// lease keeps what is made the first time that it is asked for until it was asked for so many times: then it is let go of, so that
+// a job of many panels never has them all in memory. Whoever asks once more has it made anew.
+func lease[T any](times int, first func() (T, error)) func() (T, error) {
+	var (
+		mu   sync.Mutex
+		kept T
+		err  error
+		left int
+	)
+	return func() (T, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if left == 0 {
+			kept, err = first()
+			left = times
+		}
+		out, fault := kept, err
+		if left--; left == 0 {
+			var none T
+			kept, err = none, nil
+		}
+		return out, fault
+	}
 }
 
 // partSolids are the solids of parts.

@@ -96,8 +96,8 @@ func newBench(ctx context.Context, w Work) *bench {
 	b.programs = newProgramMaker(b, w).ready(ctx)
 	b.panels = make([]func() (*export.PanelModel, error), len(w.Workshop.Layout.Panels))
 	for i := range b.panels {
-		b.panels[i] = sync.OnceValues(func() (*export.PanelModel, error) { return b.panelModel(ctx, i) })
-		b.sidesA = append(b.sidesA, sync.OnceValues(func() (*mesh.Mesh, error) {
+		b.panels[i] = lease(modelAskings, func() (*export.PanelModel, error) { return b.panelModel(ctx, i) })
+		b.sidesA = append(b.sidesA, lease(solidAskings, func() (*mesh.Mesh, error) {
 			m, err := b.panels[i]()
 			if err != nil {
 				return nil, err

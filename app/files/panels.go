@@ -16,6 +16,12 @@ import (
 // faces are the two sides of a panel.
 func faces() []panel.Face { return []panel.Face{panel.SideA, panel.SideB} }
 
+// How often a panel is asked for by its files: its solid by those of both sides, its model by these, by the maps and for the solid.
+const (
+	solidAskings = 2
+	modelAskings = 5
+)
+
 // panelFiles are both sides of each panel as solid and as height map, and the scales of the maps.
 func panelFiles(w Work) []File {
 	var out []File
@@ -66,13 +72,9 @@ func heightMap(m export.PanelMap) ([]byte, error) {
 // heightScales says what a pixel and a count of each map come to.
 func heightScales(_ context.Context, b *bench) ([]byte, error) {
 	t := export.Table{Head: []string{"file", "mm a pixel along x", "mm a pixel along y", "mm a count", "height at 65535, mm", "first pixel"}}
-	for i, p := range b.Workshop.Layout.Panels {
-		m, err := b.panels[i]()
-		if err != nil {
-			return nil, err
-		}
+	s := b.barePlan().Scale()
+	for _, p := range b.Workshop.Layout.Panels {
 		for _, side := range faces() {
-			s := m.Map(side)
 			t.Rows = append(t.Rows, []string{
 				fmt.Sprintf("panel-%02d-%v.png", p.Number, side), figure(s.StepX), figure(s.StepY), figure(s.PerCount), figure(65535 * s.PerCount),
 				"middle at the panel's far left corner as this side lies",
@@ -88,6 +90,12 @@ func csv(t export.Table) ([]byte, error) {
 	var buf bytes.Buffer
 	err := export.WriteCSV(&buf, t)
 	return buf.Bytes(), err
+}
+
+// barePlan is what all panels have in common, with nothing on them.
+func (b *bench) barePlan() export.PanelPlan {
+	w := b.Workshop
+	return export.PanelPlan{X: w.For.PanelX, Y: w.For.PanelY, Thickness: b.Figures.Thickness, Gap: w.Margin, TurnAlongY: w.Register.Axis == panel.AlongY}
 }
 
 // panelModel is panel i of the layout with everything on it.
@@ -106,10 +114,8 @@ func (b *bench) panelPlan(i int) (plan export.PanelPlan, err error) {
 		return plan, err
 	}
 	w := b.Workshop
-	plan = export.PanelPlan{
-		X: w.For.PanelX, Y: w.For.PanelY, Thickness: b.Figures.Thickness, Gap: w.Margin, TurnAlongY: w.Register.Axis == panel.AlongY,
-		Stays: w.Stays(w.Layout.Panels[i]),
-	}
+	plan = b.barePlan()
+	plan.Stays = w.Stays(w.Layout.Panels[i])
 	for _, d := range w.Register.Dowels {
 		plan.Holes = append(plan.Holes, export.PanelHole{At: d.At, Diameter: d.Diameter})
 	}

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -250,19 +251,30 @@ func (m *PanelModel) each(b geom.Box2, visit func(i int, p geom.Vec2)) {
 	}
 }
 
-// A PanelMap is what the cutter meets on one side of a panel: W·H heights, x fastest, then y from the lower edge up, above
-// the face that lies on the machine. 0 stands for a column without wood, too.
-type PanelMap struct {
+// A PanelScale says what the places and counts of a height map come to.
+type PanelScale struct {
 	W, H         int
 	StepX, StepY float64 // mm between columns; column 0, 0 is the panel's lower left corner as that side lies
 	PerCount     float64 // mm a count
-	Z            []uint16
+}
+
+// Scale is that of the panel's maps.
+func (p PanelPlan) Scale() PanelScale {
+	step := cmp.Or(p.Step, DefaultStep)
+	w, h := int(math.Ceil(p.X/step-1e-9))+1, int(math.Ceil(p.Y/step-1e-9))+1
+	return PanelScale{w, h, p.X / float64(w-1), p.Y / float64(h-1), p.Thickness / math.MaxUint16}
+}
+
+// A PanelMap is what the cutter meets on one side of a panel: W·H heights, x fastest, then y from the lower edge up, above
+// the face that lies on the machine. 0 stands for a column without wood, too.
+type PanelMap struct {
+	PanelScale
+	Z []uint16
 }
 
 // Map is what the cutter meets on one side, in parts of 65535 of the panel's thickness.
 func (m *PanelModel) Map(f panel.Face) PanelMap {
-	out := PanelMap{W: m.nx, H: m.ny, StepX: m.sx, StepY: m.sy, PerCount: m.plan.Thickness / math.MaxUint16}
-	out.Z = make([]uint16, m.nx*m.ny)
+	out := PanelMap{m.plan.Scale(), make([]uint16, m.nx*m.ny)}
 	for i := range out.Z {
 		if !m.wood(i) {
 			continue
