@@ -17,7 +17,9 @@ import (
 func (m *PanelModel) Solid(f panel.Face) *mesh.Mesh {
 	r := relief{PanelModel: m, cells: m.cells()}
 	for side := range r.points {
-		r.points[side] = make([]int32, r.nx*r.ny)
+		r.points[side], r.flats[side] = make([]int32, r.nx*r.ny), r.flatCells(side)
+	}
+	for side := range r.points {
 		r.flush(side)
 		r.carved(side)
 	}
@@ -46,6 +48,7 @@ func (m *PanelModel) TurnOver(s *mesh.Mesh) *mesh.Mesh {
 type relief struct {
 	*PanelModel
 	cells  []bool
+	flats  [2][]bool  // per cell whether its face on a side is flush with the panel's
 	points [2][]int32 // per column one more than the point at its bottom and its top
 	out    mesh.Mesh
 }
@@ -169,14 +172,22 @@ func (r *relief) add(side int, a, b, c int32) {
 	r.out.Triangles = append(r.out.Triangles, mesh.Triangle{a, b, c})
 }
 
-// flat reports whether a cell's face is flush with the panel's.
-func (r *relief) flat(i, j, side int) bool {
+// flatCells are the cells whose face is flush with the panel's.
+func (r *relief) flatCells(side int) []bool {
 	z, face := r.heights(side), float32(0)
 	if side == upper {
 		face = float32(r.plan.Thickness)
 	}
-	n := j*r.nx + i
-	return r.cell(i, j) && z[n] == face && z[n+1] == face && z[n+r.nx] == face && z[n+r.nx+1] == face
+	out := make([]bool, len(r.cells))
+	for n, is := range r.cells {
+		out[n] = is && z[n] == face && z[n+1] == face && z[n+r.nx] == face && z[n+r.nx+1] == face
+	}
+	return out
+}
+
+// flat reports whether there is a cell at a place, which may be off the panel, whose face is flush with the panel's.
+func (r *relief) flat(i, j, side int) bool {
+	return i >= 0 && j >= 0 && i < r.nx-1 && j < r.ny-1 && r.flats[side][j*r.nx+i]
 }
 
 // flush fills what is level with a face of the panel without a point within.

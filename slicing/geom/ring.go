@@ -40,17 +40,23 @@ func (r Ring) Box() Box2 {
 func (r Ring) Winding(p Vec2) int {
 	n := 0
 	for i, a := range r {
-		b := r[(i+1)%len(r)]
-		if (a.Y <= p.Y) == (b.Y <= p.Y) {
-			continue
-		}
-		if side := b.Sub(a).Cross(p.Sub(a)); b.Y > a.Y && side > 0 {
-			n++
-		} else if b.Y < a.Y && side < 0 {
-			n--
-		}
+		n += Passing(a, r[(i+1)%len(r)], p)
 	}
 	return n
+}
+
+// Passing is what the side of a ring from a to b adds to the ring's winding round p: 1 where it passes p on the right going up,
+// -1 where it does going down, else 0.
+func Passing(a, b, p Vec2) int {
+	if (a.Y <= p.Y) == (b.Y <= p.Y) {
+		return 0
+	}
+	if side := b.Sub(a).Cross(p.Sub(a)); b.Y > a.Y && side > 0 {
+		return 1
+	} else if b.Y < a.Y && side < 0 {
+		return -1
+	}
+	return 0
 }
 
 // A Region is what rings enclose: inside is where the windings of all rings together are positive. Outlines run

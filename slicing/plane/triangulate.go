@@ -2,6 +2,7 @@ package plane
 
 import (
 	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 
@@ -102,7 +103,7 @@ type clipper struct {
 	nx, ny int
 	start  []int32 // per cell, of items
 	items  []int32 // nodes that do not turn left
-	far    []reach // scratch of bridge
+	far    reaches // scratch of bridge
 }
 
 // add appends a ring and returns its first node.
@@ -148,6 +149,24 @@ type reach struct {
 	d    float64
 }
 
+// reaches are a heap with the nearest on top: mostly the first few are all that is looked at.
+type reaches []reach
+
+func (r reaches) Len() int      { return len(r) }
+func (r reaches) Swap(i, j int) { r[i], r[j] = r[j], r[i] }
+
+func (r reaches) Less(i, j int) bool {
+	return r[i].d < r[j].d || r[i].d == r[j].d && r[i].node < r[j].node
+}
+
+func (r *reaches) Push(one any) { *r = append(*r, one.(reach)) }
+
+func (r *reaches) Pop() any {
+	last := (*r)[len(*r)-1]
+	*r = (*r)[:len(*r)-1]
+	return last
+}
+
 // bridge joins a hole, from its rightmost corner, to the nearest corner of the outline that it sees to its right, or to one
 // that it touches there. All holes joined before reach as far right, so that there is one.
 func (c *clipper) bridge(r geom.Ring, id int32) bool {
@@ -166,24 +185,17 @@ func (c *clipper) bridge(r geom.Ring, id int32) bool {
 			c.far = append(c.far, reach{i, d.Dot(d)})
 		}
 	}
-	slices.SortFunc(c.far, func(a, b reach) int {
-		switch {
-		case a.d < b.d:
-			return -1
-		case a.d > b.d:
-			return 1
-		}
-		return int(a.node - b.node)
-	})
-	for _, f := range c.far {
+	heap.Init(&c.far)
+	nearest := int32(0)
+	for n := 0; len(c.far) > 0; n++ {
+		f := heap.Pop(&c.far).(reach)
 		if c.sees(f.node, right, before) {
 			c.link(f.node, right)
 			return true
 		}
-	}
-	nearest := int32(0)
-	if len(c.far) > 0 {
-		nearest = c.far[0].node
+		if n == 0 {
+			nearest = f.node
+		}
 	}
 	c.link(nearest, right)
 	return false

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/stack"
 )
 
@@ -69,11 +70,12 @@ func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 	made, division := f.Made()
 	l := &f.Layers[i]
 	out := make([]Part, len(l.Parts))
+	hollow := hollowAt(f, made, l)
 	for n, p := range l.Parts {
 		c := newCover(flatBox(p.Box))
 		out[n] = Part{
 			Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: n}, Turned: l.Turned, Board: l.Board.Key}, Of: n, PanelLow: l.PanelBottom,
-			cover: c, columns: newColumns(c), slab: l.Slab, hollow: hollowAt(f, made, l),
+			cover: c, columns: newColumns(c), slab: l.Slab, hollow: hollow,
 		}
 		for k := range cuts {
 			out[n].section(cuts[k][n], k)
@@ -149,8 +151,9 @@ func hollowAt(f *job.Figures, st *job.Standing, l *job.Layer) func(at geom.Vec2,
 	case !f.Hollowed(st, l):
 		return func(geom.Vec2, float64) bool { return false }
 	case f.For.Core == job.Straight:
+		pocket := plane.NewInside(l.Pocket)
 		return func(at geom.Vec2, z float64) bool {
-			return z >= l.PocketBottom && z <= l.PocketTop && l.Pocket.Contains(at)
+			return z >= l.PocketBottom && z <= l.PocketTop && pocket.Contains(at)
 		}
 	}
 	return func(at geom.Vec2, z float64) bool {
