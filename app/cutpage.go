@@ -13,6 +13,7 @@ import (
 	"grainstack/app/paper"
 	"grainstack/app/state"
 	"grainstack/app/work"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/scans"
 )
@@ -28,6 +29,7 @@ type cutPage struct {
 	said   *widget.Label
 	plane  *paper.Button
 	box    *paper.Button
+	chalk  *paper.Button
 	other  *paper.Button
 	back   *paper.Button
 	use    *paper.Button
@@ -50,15 +52,17 @@ func (j *joiner) cutScan(i int) {
 }
 
 func (p *cutPage) build() {
-	p.plane = paper.NewButton("Plane through three places", p.cutPlane)
-	p.box = paper.NewButton("Box round the places", p.cutBox)
+	p.plane = paper.NewButton("Plane of three", p.cutPlane)
+	p.box = paper.NewButton("Box round them", p.cutBox)
+	p.chalk = paper.NewButton("What is chalked", func() { p.add(scans.Cut{Chalk: p.side.chalk()}) })
 	p.other = paper.NewButton("Keep the other side", func() { p.change(func(c []scans.Cut) []scans.Cut { return append(c[:len(c)-1], c[len(c)-1].Other()) }) })
 	p.back = paper.NewButton("Take it back", p.undo)
 	p.use = paper.NewButton("Use what is left", p.done)
 	p.use.Importance = widget.HighImportance
 	leave := paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
-	p.dialog = dialog.NewCustomWithoutButtons("What of the scan is used", container.NewBorder(nil, p.said, nil, nil, p.side.whole), p.j.win)
-	p.dialog.SetButtons([]fyne.CanvasObject{leave, p.plane, p.box, p.other, p.back, p.use})
+	brush := paper.NewCheck("dragging marks with chalk", func(on bool) { p.side.marks = on })
+	p.dialog = dialog.NewCustomWithoutButtons("What of the scan is used", container.NewBorder(nil, container.NewVBox(brush, p.said), nil, nil, p.side.whole), p.j.win)
+	p.dialog.SetButtons([]fyne.CanvasObject{leave, p.plane, p.box, p.chalk, p.other, p.back, p.use})
 	size := p.j.win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(min(1000, size.Width-40), min(720, size.Height-40)))
 	p.show()
@@ -94,7 +98,7 @@ func (p *cutPage) show() {
 	n, name := len(p.side.points()), phrase.Name(filepath.Base(p.source.File))
 	there := p.side.bench.Model != nil
 	p.side.caption.Say(name + map[bool]string{false: " · is being read", true: ""}[there])
-	text := "Click places on what shall go. Three make a plane: what lies on it or behind it goes, as a floor. Two and more make a box: what lies in it goes, as a chair."
+	text := "Click places on what shall go. Three make a plane: what lies on it or behind it goes, as a floor. Two and more make a box: what lies in it goes, as a chair. Or mark it with chalk, finer the nearer it is: what is marked goes, on both sides of something thin."
 	if n > 0 {
 		text = phrase.Count(n, "place") + ". " + text
 	}
@@ -104,8 +108,9 @@ func (p *cutPage) show() {
 	p.said.SetText(text)
 	enable(p.plane, there && n == 3)
 	enable(p.box, there && n >= 2)
+	enable(p.chalk, there && p.side.chalk().Has(chalk.DontCare))
 	enable(p.other, there && len(p.source.Cuts) > 0)
-	enable(p.back, there && n+len(p.source.Cuts) > 0)
+	enable(p.back, there && (n+len(p.source.Cuts) > 0 || !p.side.chalk().Empty()))
 	enable(p.use, there)
 }
 
@@ -131,11 +136,15 @@ func (p *cutPage) cutPlane() {
 
 func (p *cutPage) cutBox() { p.add(scans.BoxCut(p.side.bench.Model.Piece.Mesh, p.side.points()...)) }
 
-// undo takes the last place back, or else the last cut.
+// undo takes the last place back, or else the chalk, or else the last cut.
 func (p *cutPage) undo() {
 	if n := len(p.side.points()); n > 0 {
 		p.side.set(p.side.points()[:n-1])
 		p.show()
+		return
+	}
+	if !p.side.chalk().Empty() {
+		p.side.chalked(nil)
 		return
 	}
 	p.change(func(all []scans.Cut) []scans.Cut { return all[:len(all)-1] })

@@ -4,8 +4,10 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 )
 
@@ -62,6 +64,19 @@ func TestWhatOfAScanIsUsed(t *testing.T) {
 	test.Tap(p.box)
 	if left := shown(1); left >= all {
 		t.Errorf("of %d facets a box leaves %d", all, left)
+	}
+	p.side.marks = true
+	size := p.side.look.Size()
+	from, to := fyne.NewPos(size.Width*0.4, size.Height/2), fyne.NewPos(size.Width*0.6, size.Height/2)
+	for x := from.X; x < to.X; x += 6 {
+		p.side.look.Brushed(fyne.NewPos(x, from.Y), fyne.NewPos(x+6, from.Y))
+	}
+	p.side.look.Rested()
+	r.until("it is marked", func() bool { return p.side.chalk().Has(chalk.DontCare) && !p.side.look.Stroke.Down })
+	before := len(p.side.bench.Model.Piece.Mesh.Triangles)
+	test.Tap(p.chalk)
+	if left := shown(2); left >= before || left < before/2 {
+		t.Errorf("of %d facets the chalk leaves %d", before, left)
 	}
 	test.Tap(p.use)
 	r.until("it is joined anew", func() bool { return r.bench.UndoName() == "cut scan-c.stl" })

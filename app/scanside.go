@@ -5,12 +5,14 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 
+	"grainstack/app/edit"
 	"grainstack/app/pane"
 	"grainstack/app/paper"
 	"grainstack/app/picture"
 	"grainstack/app/session"
 	"grainstack/app/state"
 	"grainstack/app/view"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 )
 
@@ -20,7 +22,8 @@ type scanSide struct {
 	look    *view.Look
 	whole   fyne.CanvasObject
 	caption *paper.Told
-	picked  func()
+	picked  func() // a place was picked, or marked
+	marks   bool   // dragging marks with chalk
 }
 
 // newScanSide is a side without a scan; picked is told of each point.
@@ -37,13 +40,14 @@ func newScanSide(c *core, picked func()) *scanSide {
 		Turned:  move(func(dx, dy float32) { s.look.Camera.Swing(-float64(dx)*turnSpeed, float64(dy)*turnSpeed) }),
 		Panned:  move(func(dx, dy float32) { s.look.Pan(dx, dy) }),
 		Zoomed:  func(at fyne.Position, n float32) { s.look.ZoomAt(at, n); s.ask() },
-		Rested:  func() { s.bench.Screen.Dragging = false; s.ask() },
+		Brushed: s.brush,
+		Rested:  s.rest,
 		Doubled: func(fyne.Position) { s.look.Camera.Camera = picture.FirstCamera(); s.ask() },
 		Clicked: func(at fyne.Position) { s.look.Click(at, state.Gathering); s.ask() },
 		Key:     c.key, Rune: func(rune) {}, Sized: func() { c.post(s.ask) }, Pointed: func(fyne.Position, bool) {},
 	}
 	s.look = view.NewLook(view.Desk{Post: c.post, Came: func() {}, Changed: s.ask, Failed: func(err error) { c.Hint(err.Error()) }}, g, func(bool) {})
-	s.look.Came = s.came
+	s.look.Came, s.look.Marked = s.came, true
 	head := container.New(layout.NewCustomPaddedLayout(4, 4, 6, 6), s.caption)
 	s.whole = container.New(layout.NewBorderLayout(head, nil, nil, nil), head, s.look.Picture)
 	return s
@@ -66,10 +70,63 @@ func (s *scanSide) ask() { s.look.Ask(s.bench, s.bench.Now()) }
 // came takes the point that a click has found.
 func (s *scanSide) came(shown view.Shown[view.LookAsk, view.LookOut]) {
 	s.look.Arrived(shown)
+	if !shown.Fine {
+		s.look.Stroke.Found(shown.Ask.Way(), shown.Out.Touches)
+		s.marked()
+	}
 	if s.look.Clicked(shown) && shown.Out.Found && len(s.points()) < state.MostGathered {
 		s.set(append(s.points()[:len(s.points()):len(s.points())], shown.Out.Own(shown.Out.Hit.Point)))
 		s.picked()
 	}
+}
+
+// brushPixels is the radius of the chalk: who zooms in marks finer.
+const brushPixels = 16
+
+// brush is a movement of the hand over the scan; it reports false where that is to turn it.
+func (s *scanSide) brush(from, at fyne.Position) bool {
+	l := s.look
+	if !s.marks || l.Stroke.Turns || !(l.Brush(1) > 0) {
+		return false
+	}
+	if set := s.bench.Settings(); !l.Stroke.Drawing() {
+		l.Stroke.Begin(chalk.Stroke{Kind: chalk.DontCare, Radius: brushPixels / l.Brush(1) / set.Scale, Sight: set.Turn.Inverse().Apply(l.Camera.Ahead())}, l.At(from))
+	}
+	l.Stroke.Sweep(l.At(from), l.At(at), brushPixels/2)
+	l.Stroke.Moves++
+	s.ask()
+	return true
+}
+
+// rest ends a stroke, or a turning.
+func (s *scanSide) rest() {
+	if s.look.Stroke.Drawing() {
+		s.look.Stroke.Up = true
+		s.marked()
+	} else {
+		s.look.Stroke.Turns, s.bench.Screen.Dragging = false, false
+	}
+	s.ask()
+}
+
+// marked takes a stroke that is whole; what is too much for the marks is left out.
+func (s *scanSide) marked() {
+	if _, done, ok := s.look.Stroke.Whole(); ok {
+		marks, _ := edit.WithStrokes(s.chalk(), done)
+		s.chalked(marks)
+	}
+}
+
+// chalk are the marks on the scan, nil for none.
+func (s *scanSide) chalk() *chalk.Marks { return s.bench.Settings().Chalk }
+
+func (s *scanSide) chalked(m *chalk.Marks) {
+	set := s.bench.Settings()
+	set.Chalk = m
+	s.bench.Do("chalk", set)
+	s.bench.Rest()
+	s.ask()
+	s.picked()
 }
 
 // points are those that were picked, in the scan's own units.

@@ -443,3 +443,26 @@ func BenchmarkStroke(b *testing.B) {
 		}
 	})
 }
+
+// TestAt: a place is of the last stroke that reaches it, and of none beyond all radii.
+func TestAt(t *testing.T) {
+	var m *chalk.Marks
+	if m.At(geom.Vec{}) != chalk.Unmarked {
+		t.Error("no marks mark something")
+	}
+	for _, s := range []chalk.Stroke{
+		{Kind: chalk.DontCare, Radius: 2, Path: []geom.Vec{{}, {X: 10}}},
+		{Kind: chalk.Unmarked, Radius: 1, Path: []geom.Vec{{X: 10}}},
+	} {
+		next, err := m.With(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m = next
+	}
+	for p, want := range map[geom.Vec]chalk.Kind{{X: 5, Z: 1.9}: chalk.DontCare, {X: 5, Z: 2.1}: chalk.Unmarked, {X: 10.5}: chalk.Unmarked, {X: 11.5}: chalk.DontCare, {X: 99}: chalk.Unmarked} {
+		if got := m.At(p); got != want {
+			t.Errorf("%v is %v, want %v", p, got, want)
+		}
+	}
+}

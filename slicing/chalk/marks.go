@@ -141,6 +141,26 @@ func (s *stroke) link() {
 	}
 }
 
+// At is what a place is marked as, from whatever side it was marked: of the last stroke that it lies within the radius of.
+func (m *Marks) At(p geom.Vec) Kind {
+	if m == nil {
+		return Unmarked
+	}
+	here := emptyBox().add(p)
+	for i := len(m.strokes) - 1; i >= 0; i-- {
+		s := m.strokes[i]
+		if !s.box.touches(&here) {
+			continue
+		}
+		for k := range s.links {
+			if l := &s.links[k]; l.box.touches(&here) && l.distance2(p) <= s.Radius*s.Radius {
+				return s.Kind
+			}
+		}
+	}
+	return Unmarked
+}
+
 // Wiped are the marks without any of a kind: what was of it is unmarked then.
 func (m *Marks) Wiped(k Kind) *Marks {
 	if m == nil || k == Unmarked {

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"grainstack/assets/stocktest"
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
@@ -27,7 +28,11 @@ func TestJoinedJob(t *testing.T) {
 		writeSTL(t, files[i], s.Mesh)
 	}
 	plan := scans.NewPlan(files...)
-	plan.Sources[1].Cuts = []scans.Cut{{Along: geom.Vec{Z: 1}, From: -1e6}}
+	marks, err := (*chalk.Marks)(nil).With(chalk.Stroke{Kind: chalk.DontCare, Radius: 3, Path: []geom.Vec{{X: 1}, {Y: 5}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan.Sources[1].Cuts = []scans.Cut{{Along: geom.Vec{Z: 1}, From: -1e6}, {Chalk: marks}}
 	p, err := job.JoinPiece(ctx, plan, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -44,7 +49,7 @@ func TestJoinedJob(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if j.Settings != s || !slices.Equal(j.Piece.Mesh.Points, p.Mesh.Points) || j.Piece.Name != "a" || len(j.Piece.Joined.Plan.Sources[1].Cuts) != 1 {
+		if j.Settings != s || !slices.Equal(j.Piece.Mesh.Points, p.Mesh.Points) || j.Piece.Name != "a" || len(j.Piece.Joined.Plan.Sources[1].Cuts) != 2 || !j.Piece.Joined.Plan.Sources[1].Cuts[1].Chalk.Equal(marks) {
 			t.Error("another piece came back")
 		}
 	}

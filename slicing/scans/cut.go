@@ -5,24 +5,29 @@ import (
 	"fmt"
 	"math"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
 )
 
 // A Cut says what of a scan is used, in the scan's own units: of a plane what lies From along a direction or farther, of a box what lies
-// in it, or with Away what lies outside of it.
+// in it, of strokes what they do not mark; or with Away the rest.
 type Cut struct {
-	Along geom.Vec  `json:"along,omitzero"` // of a plane, not of length 0
-	From  float64   `json:"from,omitempty"` // by the direction's own length
-	Box   *geom.Box `json:"box,omitempty"`  // in place of the plane
-	Away  bool      `json:"away,omitempty"` // the other side is used
+	Along geom.Vec     `json:"along,omitzero"`  // of a plane, not of length 0
+	From  float64      `json:"from,omitempty"`  // by the direction's own length
+	Box   *geom.Box    `json:"box,omitempty"`   // in place of the plane
+	Chalk *chalk.Marks `json:"chalk,omitempty"` // in place of the plane
+	Away  bool         `json:"away,omitempty"`  // the other side is used
 }
 
 // Keeps reports whether a place is used.
 func (c Cut) Keeps(p geom.Vec) bool {
 	if c.Box != nil {
 		return (c.Box.Add(p) == *c.Box) != c.Away
+	}
+	if c.Chalk != nil {
+		return (c.Chalk.At(p) == chalk.Unmarked) != c.Away
 	}
 	return (c.Along.Dot(p) >= c.From) != c.Away
 }
@@ -83,6 +88,9 @@ func (c Cut) check() error {
 		if !sane(b.Min) || !sane(b.Max) {
 			return fmt.Errorf("a box that scans are cut with has no size")
 		}
+		return nil
+	}
+	if c.Chalk != nil { // was checked when it was read
 		return nil
 	}
 	if !sane(c.Along) || !(math.Abs(c.From) <= math.MaxFloat32) || c.Along.Len() == 0 {

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
@@ -212,6 +213,13 @@ func TestCutsThroughPlaces(t *testing.T) {
 	}
 	if b := BoxCut(m, geom.Vec{}, geom.Vec{X: 5, Y: 5}); b.check() != nil || b.Keeps(geom.Vec{X: 2, Y: 2}) || !b.Keeps(geom.Vec{X: 2, Y: 2, Z: 3}) || !b.Keeps(geom.Vec{X: -5}) {
 		t.Errorf("the box is %+v", b)
+	}
+	marks, err := (*chalk.Marks)(nil).With(chalk.Stroke{Kind: chalk.DontCare, Radius: 3, Path: []geom.Vec{{Z: 10}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := (Cut{Chalk: marks}); s.check() != nil || s.Keeps(geom.Vec{Z: 9}) || !s.Keeps(geom.Vec{Z: 6}) || s.Other().Keeps(geom.Vec{Z: 6}) {
+		t.Error("strokes take something else than what they mark")
 	}
 	file := written(t, []solidtest.Sitting{{Mesh: ball}})[0]
 	left, _, err := Source{File: file, Cuts: []Cut{{Along: geom.Vec{Z: 1}}}}.Face(t.Context())
