@@ -89,8 +89,8 @@ func (s *scanSide) brush(from, at fyne.Position) bool {
 	if !s.marks || l.Stroke.Turns || !(l.Brush(1) > 0) {
 		return false
 	}
-	if set := s.bench.Settings(); !l.Stroke.Drawing() {
-		l.Stroke.Begin(chalk.Stroke{Kind: chalk.DontCare, Radius: brushPixels / l.Brush(1) / set.Scale, Sight: set.Turn.Inverse().Apply(l.Camera.Ahead())}, l.At(from))
+	if !l.Stroke.Drawing() { // from no direction: what is shown is what goes, on all sides
+		l.Stroke.Begin(chalk.Stroke{Kind: chalk.DontCare, Radius: brushPixels / l.Brush(1) / s.bench.Settings().Scale}, l.At(from))
 	}
 	l.Stroke.Sweep(l.At(from), l.At(at), brushPixels/2)
 	l.Stroke.Moves++
