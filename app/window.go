@@ -298,7 +298,7 @@ func (w *window) traceNew() {
 		}
 		w.panels.Took(b, v)
 		w.trace.line("what=workshop rev=%d panels=%d parts=%d too_large=%d boards=%d joints=%d cautions=%d improved=%v", b.Revision(), v.Panels(), len(v.Parts),
-			len(v.Layout.TooLarge), v.BoardCount(), len(v.Joints), len(v.Cautions), v.Improved)
+			len(v.Layout.TooLarge), v.Boards.Count(), len(v.Joints), len(v.Cautions), v.Improved)
 		if p := w.making.page; p != nil && !w.making.busy() {
 			p.refresh()
 		}

@@ -127,7 +127,7 @@ func laidOut(s State, v *workshop.Workshop) string {
 	for _, p := range v.Parts {
 		tabs += len(p.Tabs)
 	}
-	boards, cost := v.BoardCount(), v.BoardCost()
+	boards, cost := v.Boards.Count(), v.Boards.Cost()
 	line := fmt.Sprintf("%s on %s from %s; %s.", phrase.Count(len(v.Parts), "part"), phrase.Count(v.Panels(), "panel"), phrase.Count(boards, "board"), phrase.Count(tabs, "tab"))
 	if cost > 0 {
 		line += fmt.Sprintf(" The boards cost %.2f.", cost)
@@ -140,7 +140,7 @@ func panelsLine(s State) string {
 	switch f := s.Figures; {
 	case f == nil || f.Withheld != "" || s.Stale:
 	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
-		line += " · " + phrase.Count(s.Workshop.Panels(), "panel") + ", " + phrase.Count(s.Workshop.BoardCount(), "board")
+		line += " · " + phrase.Count(s.Workshop.Panels(), "panel") + ", " + phrase.Count(s.Workshop.Boards.Count(), "board")
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"
 	default:

@@ -102,7 +102,7 @@ func SawViews(w *workshop.Workshop) []sheet.SawView {
 	for _, kind := range w.Boards {
 		numbers := kind.Panels
 		for _, s := range kind.Saw.Boards {
-			v := sheet.SawView{Number: len(out) + 1, Count: w.BoardCount(), Name: kind.Board.Name, Size: geom.Vec2{X: kind.Sheet.X, Y: kind.Sheet.Y}, Panels: s.Panels, Offcuts: s.Offcuts}
+			v := sheet.SawView{Number: len(out) + 1, Count: w.Boards.Count(), Name: kind.Board.Name, Size: geom.Vec2{X: kind.Sheet.X, Y: kind.Sheet.Y}, Panels: s.Panels, Offcuts: s.Offcuts}
 			for _, cut := range s.Cuts {
 				v.Cuts = append(v.Cuts, [2]geom.Vec2{cut.From, cut.To})
 			}

@@ -161,7 +161,7 @@ func panels(f *job.Figures, v *workshop.Workshop, u unit.System) entry {
 		e.unit, e.note, e.red = "", fmt.Sprintf("layer %d is too large", t.TooLargeLayer), true
 		e.figure = "–"
 	case v != nil && v.Withheld == "":
-		n := v.BoardCount()
+		n := v.Boards.Count()
 		e.figure, e.unit = fmt.Sprint(v.Panels()), fmt.Sprintf("of %d %s", n, phrase.Plural(n, "board", "boards"))
 		e.from = "the parts as they are laid out; boards as they are sawn into panels. See the sheets Panels and Saw plan."
 	}

@@ -106,7 +106,7 @@ func (s *Shop) pages(v *workshop.Workshop) int {
 	case GlueSheet:
 		return v.GlueUp.Pressings
 	case SawSheet:
-		return v.BoardCount()
+		return v.Boards.Count()
 	}
 	return v.Panels()
 }

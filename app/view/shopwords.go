@@ -128,7 +128,7 @@ func sawWords(v *workshop.Workshop, at int, u unit.System) (caption, facts strin
 			continue
 		}
 		b := kind.Saw.Boards[left-1]
-		caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, v.BoardCount(), len(b.Panels), phrase.Plural(len(b.Panels), "panel", "panels"), len(b.Cuts), phrase.Plural(len(b.Cuts), "cut", "cuts"))
+		caption = fmt.Sprintf("Board %d of %d · %d %s, %d %s", at, v.Boards.Count(), len(b.Panels), phrase.Plural(len(b.Panels), "panel", "panels"), len(b.Cuts), phrase.Plural(len(b.Cuts), "cut", "cuts"))
 		facts = fmt.Sprintf("%s · saw cut %s", kind.Board.Name, unit.Length(kind.Sheet.Kerf, u))
 		if len(b.Offcuts) > 0 {
 			size := b.Offcuts[0].Size()

@@ -23,7 +23,7 @@ func arrowHead(tip, dir geom.Vec2, length float64) geom.Ring {
 // Dimension draws a dimension line from a to b (level or upright) with a head at each end and its words: below a level
 // line, left of an upright one and reading upwards. ends are where its extension lines begin, at the thing measured. The
 // words are kept inside keep, and left out where keep is too small for them. It gives the box of the words, empty without.
-func Dimension(d *draw.Drawing, s Style, a, b geom.Vec2, ends [2]geom.Vec2, words string, keep geom.Box2) geom.Box2 {
+func dimension(d *draw.Drawing, s Style, a, b geom.Vec2, ends [2]geom.Vec2, words string, keep geom.Box2) geom.Box2 {
 	pen := draw.Pen{Color: s.Ink.Faint, Width: 0.7}
 	dir := b.Sub(a)
 	n := dir.Len()
@@ -132,7 +132,7 @@ func scaleStep(most float64, system unit.System) (mm float64, divisions int, wor
 }
 
 // GrainArrow draws a double-headed arrow of the given length about the middle at, level or, for a turned layer, upright.
-func GrainArrow(d *draw.Drawing, s Style, at geom.Vec2, length float64, turned bool) {
+func grainArrow(d *draw.Drawing, s Style, at geom.Vec2, length float64, turned bool) {
 	dir := vec(1, 0)
 	if turned {
 		dir = vec(0, 1)

@@ -85,7 +85,7 @@ func (l LayerSheet) foot(v LayerView, s Style, f layout) {
 	ScaleBar(l.Drawing, s, vec(f.foot.Min.X+4, base), min(wide*0.32, 150), l.PerMM)
 	const arrow = 28
 	at := vec(f.foot.Max.X-arrow/2-3, base-arrow/2+5)
-	GrainArrow(l.Drawing, s, at, arrow, v.Turned)
+	grainArrow(l.Drawing, s, at, arrow, v.Turned)
 	words := "grain, this layer"
 	if s.Letters.Width(words, s.small(), false) > wide*0.5-arrow-20 {
 		words = fitted(s, "grain", s.small(), false, wide*0.5-arrow-20)

@@ -263,7 +263,7 @@ func (p PanelSheet) foot(s Style, f layout) {
 	ScaleBar(p.Drawing, s, vec(f.foot.Min.X+4, base), min(wide*0.32, 150), p.PerMM)
 	const arrow = 28
 	at := vec(f.foot.Max.X-arrow/2-3, base-arrow/2+12)
-	GrainArrow(p.Drawing, s, at, arrow, false)
+	grainArrow(p.Drawing, s, at, arrow, false)
 	words := fitted(s, "its grain", s.small(), false, wide*0.5-arrow-20)
 	p.Text(draw.Text{At: vec(at.X-arrow/2-6, at.Y+s.small()*0.36), Words: words, Size: s.small(), Color: s.Ink.Faint, Align: draw.Right})
 	drawKeys(p.Drawing, p.keys(s), s, f)

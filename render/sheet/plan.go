@@ -99,11 +99,11 @@ func (l LayerSheet) sizes(s Style, f layout) (taken []geom.Box2) {
 	const gap = 12.0
 	y := min(clear.Y+gap, f.plan.Max.Y-s.small()-6)
 	if a.X >= f.plan.Min.X && b.X <= f.plan.Max.X && a.Y < y && b.Y < f.plan.Max.Y {
-		taken = append(taken, Dimension(l.Drawing, s, vec(a.X, y), vec(b.X, y), [2]geom.Vec2{vec(a.X, a.Y), vec(b.X, a.Y)}, unit.Length(size.X, s.Units), f.plan))
+		taken = append(taken, dimension(l.Drawing, s, vec(a.X, y), vec(b.X, y), [2]geom.Vec2{vec(a.X, a.Y), vec(b.X, a.Y)}, unit.Length(size.X, s.Units), f.plan))
 	}
 	x := max(clear.X-gap, f.plan.Min.X+s.small()+8)
 	if b.Y >= f.plan.Min.Y && a.Y <= f.plan.Max.Y && a.X > x && a.X < f.plan.Max.X {
-		taken = append(taken, Dimension(l.Drawing, s, vec(x, a.Y), vec(x, b.Y), [2]geom.Vec2{vec(a.X, a.Y), vec(a.X, b.Y)}, unit.Length(size.Y, s.Units), f.plan))
+		taken = append(taken, dimension(l.Drawing, s, vec(x, a.Y), vec(x, b.Y), [2]geom.Vec2{vec(a.X, a.Y), vec(a.X, b.Y)}, unit.Length(size.Y, s.Units), f.plan))
 	}
 	return taken
 }

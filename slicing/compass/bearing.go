@@ -26,7 +26,7 @@ type Bearing struct {
 }
 
 // Axis is the bearing's place on the map.
-func (b *Bearing) Axis() geom.Vec { return Axis(b.Up) }
+func (b *Bearing) Axis() geom.Vec { return axis(b.Up) }
 
 func (b *Bearing) jointWorth() float64 {
 	if b.Joints == 0 {

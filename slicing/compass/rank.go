@@ -29,7 +29,7 @@ func (m *Map) Score(w Weights) []float64 {
 			continue
 		}
 		total += weight
-		low, high := m.Range(Measure(k))
+		low, high := m.span(Measure(k))
 		span := math.Max(high-low, worthwhile*traits[k].grain)
 		if !(span > 0) {
 			continue
@@ -53,7 +53,7 @@ func (m *Map) Score(w Weights) []float64 {
 }
 
 // Range is the least and the greatest figure of a measure; both 0 for an empty map.
-func (m *Map) Range(of Measure) (low, high float64) {
+func (m *Map) span(of Measure) (low, high float64) {
 	for i := range m.Bearings {
 		v := of.Of(&m.Bearings[i])
 		if i == 0 {
@@ -121,7 +121,7 @@ func (m *Map) peaks(scores []float64, free []bool, n int, apart float64) (out []
 		}
 		out = append(out, best)
 		for i := range free {
-			free[i] = free[i] && i != best && Between(m.Bearings[i].Up, m.Bearings[best].Up) >= apart
+			free[i] = free[i] && i != best && between(m.Bearings[i].Up, m.Bearings[best].Up) >= apart
 		}
 	}
 	return out
@@ -179,7 +179,7 @@ func beats(a, b *[Measures]float64) bool {
 // Nearest is the bearing whose axis is nearest to that along d; ok is false for an empty map.
 func (m *Map) Nearest(d geom.Vec) (index int, ok bool) {
 	for i := range m.Bearings {
-		if Between(m.Bearings[i].Up, d) < Between(m.Bearings[index].Up, d) {
+		if between(m.Bearings[i].Up, d) < between(m.Bearings[index].Up, d) {
 			index = i
 		}
 	}

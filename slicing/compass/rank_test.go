@@ -33,7 +33,7 @@ func TestWeights(t *testing.T) {
 func fiveBearings() *Map {
 	m := &Map{}
 	for i, f := range [][2]float64{{10, 9000}, {12, 4000}, {20, 1000}, {12, 5000}, {12, 4050}} {
-		m.Bearings = append(m.Bearings, Bearing{Up: Even(5)[i], Layers: int(f[0]), Trapped: f[1]})
+		m.Bearings = append(m.Bearings, Bearing{Up: even(5)[i], Layers: int(f[0]), Trapped: f[1]})
 	}
 	return m
 }

@@ -22,7 +22,7 @@ const (
 func rests(m *mesh.Mesh, centre geom.Vec) []geom.Vec {
 	r := &resting{mesh: m, centre: centre}
 	var out []geom.Vec
-	for _, d := range Even(restStarts) {
+	for _, d := range even(restStarts) {
 		for _, down := range [2]geom.Vec{d, d.Scale(-1)} {
 			up := r.settle(down).Scale(-1)
 			known := up == geom.Vec{}

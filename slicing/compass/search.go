@@ -83,13 +83,13 @@ func (k *scale) start(n int) []geom.Vec {
 		}
 	}
 	keep := len(out)
-	out = append(out, Even(n)...)
+	out = append(out, even(n)...)
 	return append(out[:1:1], coarseFirst(out[1:], keep-1)...)
 }
 
 func isNew(d geom.Vec, among []geom.Vec, apart float64) bool {
 	for _, a := range among {
-		if Between(a, d) < apart {
+		if between(a, d) < apart {
 			return false
 		}
 	}

@@ -27,8 +27,8 @@ func mushroom() *mesh.Mesh {
 func TestKnownBest(t *testing.T) {
 	const count = 60
 	z := leant().Apply(geom.Vec{Z: 1})
-	along := func(up geom.Vec) float64 { return Between(up, z) }
-	level := func(up geom.Vec) float64 { return math.Pi/2 - Between(up, z) }
+	along := func(up geom.Vec) float64 { return between(up, z) }
+	level := func(up geom.Vec) float64 { return math.Pi/2 - between(up, z) }
 	upside := func(up geom.Vec) float64 { return math.Atan2(up.Cross(z).Len(), up.Dot(z)) }
 	down := func(up geom.Vec) float64 { return upside(up.Scale(-1)) }
 	type wish struct {
@@ -97,7 +97,7 @@ func TestTurnedIsReloaded(t *testing.T) {
 	m = solidtest.Join(m, solidtest.Moved(solidtest.Turned(solidtest.Torus(40, 12, 60, 30), leant()), geom.Vec{X: 210}))
 	s := solid(t).WithLayer(stocktest.Catalogue(t), 16)
 	p := piece(m)
-	for _, up := range Even(5) {
+	for _, up := range even(5) {
 		b := weighed(t, p, s, up, false)
 		again := weighed(t, piece(solidtest.Turned(m, b.Turn)), s, geom.Vec{Z: 1}, true)
 		near(t, "layers", float64(b.Layers), float64(again.Layers), 0)

@@ -8,7 +8,7 @@ import (
 
 // Even are n directions spread evenly over the half sphere z > 0: rings of equal area, each a golden angle further round than
 // the one below it. None lies on the rim, so that no axis comes twice.
-func Even(n int) []geom.Vec {
+func even(n int) []geom.Vec {
 	golden := math.Pi * (3 - math.Sqrt(5))
 	out := make([]geom.Vec, max(n, 0))
 	for i := range out {
@@ -25,12 +25,12 @@ func Even(n int) []geom.Vec {
 func Spacing(n int) float64 { return math.Sqrt(4 * math.Pi / (math.Sqrt(3) * float64(max(n, 1)))) }
 
 // Between is the angle between the axes along two directions, 0 to π/2: opposite directions are one axis.
-func Between(a, b geom.Vec) float64 {
+func between(a, b geom.Vec) float64 {
 	return math.Atan2(a.Cross(b).Len(), math.Abs(a.Dot(b)))
 }
 
 // Axis is the end of the axis along d that lies on the map: that with z > 0; on the rim that with y > 0, or x.
-func Axis(d geom.Vec) geom.Vec {
+func axis(d geom.Vec) geom.Vec {
 	if d.Z < 0 || d.Z == 0 && (d.Y < 0 || d.Y == 0 && d.X < 0) {
 		return d.Scale(-1)
 	}
@@ -48,7 +48,7 @@ func coarseFirst(all []geom.Vec, keep int) []geom.Vec {
 		out = append(out, all[k])
 		gap[k] = -1
 		for i, d := range all {
-			gap[i] = min(gap[i], Between(d, all[k]))
+			gap[i] = min(gap[i], between(d, all[k]))
 		}
 	}
 	for k := range min(keep, len(all)) {

@@ -18,39 +18,46 @@ const (
 
 // cautions are what needs a look, worst first.
 func (f *Figures) cautions(c *stock.Catalogue) []finding.Finding {
-	var out []finding.Finding
-	add := func(one finding.Finding) { out = append(out, one) }
+	w := &warner{Figures: f}
 	if f.Size.Z < smallPiece {
-		add(finding.Of(finding.TooLow).With(f.Size.Z))
+		w.add(finding.Of(finding.TooLow).With(f.Size.Z))
 	}
 	if !f.Totals.FitsPanel {
-		add(f.misfit(c))
+		w.add(f.misfit(c))
 	}
-	f.cautionFaces(add, f.For.Veneers(c))
-	f.cautionGrain(add, f.For.unmixed().Blanks(c))
-	f.cautionBoards(add)
+	w.faces(f.For.Veneers(c))
+	w.grain(f.For.unmixed().Blanks(c))
+	w.boards()
 	if r := f.Remainder; !r.Whole && r.Last < thinLast && len(f.Layers) > 1 {
-		add(finding.Of(finding.ThinLast, finding.Place{Layer: len(f.Layers), Size: r.Last}).With(r.Fewer))
+		w.add(finding.Of(finding.ThinLast, finding.Place{Layer: len(f.Layers), Size: r.Last}).With(r.Fewer))
 	}
-	f.cautionSlivers(add)
-	f.cautionHollow(add)
-	f.cautionRims(add)
-	f.cautionMoved(add)
-	return finding.Gather(out, f.cautionKept())
+	w.slivers()
+	w.hollow()
+	w.rims()
+	w.scan()
+	return finding.Gather(w.found, w.kept())
 }
 
-// cautionFaces looks at what the skim leaves.
-func (f *Figures) cautionFaces(add func(finding.Finding), veneers []stock.Veneer) {
+// A warner looks over figures for what needs a look.
+type warner struct {
+	*Figures
+	found []finding.Finding
+}
+
+func (f *warner) add(one finding.Finding) { f.found = append(f.found, one) }
+
+// faces looks at what the skim leaves.
+func (f *warner) faces(veneers []stock.Veneer) {
 	for i, v := range []stock.Veneer{veneers[0], veneers[len(veneers)-1]} {
 		if len(veneers) > 1 && v.Thickness < thinVeneer {
-			add(finding.Of(finding.SkimSliver).With(v.Thickness, float64(i)))
+			f.add(finding.Of(finding.SkimSliver).With(v.Thickness, float64(i)))
 			break
 		}
 	}
 }
 
-// cautionSlivers tells what is too small to be made.
-func (f *Figures) cautionSlivers(add func(finding.Finding)) {
+// slivers tells what is too small to be made.
+func (f *warner) slivers() {
 	var places []finding.Place
 	for _, l := range f.Layers {
 		for _, p := range l.Slivers {
@@ -59,12 +66,12 @@ func (f *Figures) cautionSlivers(add func(finding.Finding)) {
 		}
 	}
 	if len(places) > 0 {
-		add(finding.Of(finding.Sliver, places...).With(stack.SliverVolume, stack.SliverWidth))
+		f.add(finding.Of(finding.Sliver, places...).With(stack.SliverVolume, stack.SliverWidth))
 	}
 }
 
-// cautionHollow looks at layers that have no room for the wall.
-func (f *Figures) cautionHollow(add func(finding.Finding)) {
+// hollow looks at layers that have no room for the wall.
+func (f *warner) hollow() {
 	if f.For.Wall == 0 || !f.CoreKnown {
 		return
 	}
@@ -78,15 +85,15 @@ func (f *Figures) cautionHollow(add func(finding.Finding)) {
 		}
 	}
 	if len(solid) > 0 {
-		add(finding.InLayers(finding.StaysSolid, solid...).With(f.For.Wall))
+		f.add(finding.InLayers(finding.StaysSolid, solid...).With(f.For.Wall))
 	}
 	if len(shut) > 0 {
-		add(finding.Of(finding.ShutHollow, shut...))
+		f.add(finding.Of(finding.ShutHollow, shut...))
 	}
 }
 
-// cautionRims looks for joints with less wood round the hollow than is wanted.
-func (f *Figures) cautionRims(add func(finding.Finding)) {
+// rims looks for joints with less wood round the hollow than is wanted.
+func (f *warner) rims() {
 	var narrow []finding.Place
 	for i := range f.Layers {
 		if l := &f.Layers[i]; l.Rim > 0 && l.Rim < f.For.RimWanted {
@@ -95,17 +102,17 @@ func (f *Figures) cautionRims(add func(finding.Finding)) {
 		}
 	}
 	if len(narrow) > 0 {
-		add(finding.Of(finding.ThinRing, narrow...).With(f.For.RimWanted))
+		f.add(finding.Of(finding.ThinRing, narrow...).With(f.For.RimWanted))
 	}
 }
 
-// cautionMoved tells where the piece is not where its scan was.
-func (f *Figures) cautionMoved(add func(finding.Finding)) {
+// scan tells where the piece is not where its scan was.
+func (f *warner) scan() {
 	for _, p := range f.moved {
 		for i := range f.Layers {
 			if l := &f.Layers[i]; p.At.Z < l.Top || i == len(f.Layers)-1 {
 				p.Layer, p.Where = l.Number, finding.Whereabouts(p.At, f.Size)
-				add(finding.Of(finding.Moved, p))
+				f.add(finding.Of(finding.Moved, p))
 				break
 			}
 		}
@@ -128,4 +135,66 @@ func (f *Figures) misfit(c *stock.Catalogue) finding.Finding {
 	t := &f.Totals
 	at := finding.Place{Layer: t.TooLargeLayer, Size: t.TooLarge.X, More: [2]float64{t.TooLarge.Y}}
 	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.margin(c)), f.For.PanelX, f.For.PanelY)
+}
+
+// kept names the joints that go through what shall stay whole.
+func (f *warner) kept() []finding.Finding {
+	var out []finding.Finding
+	for _, k := range f.Kept {
+		if len(k.Crossings) == 0 {
+			continue
+		}
+		first, last := k.Crossings[0], k.Crossings[len(k.Crossings)-1]
+		at := finding.Place{Layer: first.Layer, To: last.Layer, At: first.At, Placed: true, Where: finding.Whereabouts(first.At, f.Size),
+			Size: float64(len(k.Crossings)), Reach: (k.High - k.Low) / 2, More: [2]float64{k.Low, k.High}}
+		if b := f.BetterJoint; b.Layers == 0 && k.High-k.Low > f.Thickness {
+			out = append(out, finding.Of(finding.TooHigh, at).With(f.Thickness))
+		} else if b.Layers > 0 {
+			out = append(out, finding.Of(finding.Crossed, at).With(b.At, float64(b.Crossings), float64(f.CrossingCount())))
+		} else {
+			out = append(out, finding.Of(finding.Crossed, at))
+		}
+	}
+	return finding.Gather(out)
+}
+
+// grain looks at joints where the grain doesn't cross: those of the stack as it would be with all layers alike, and
+// those that a layer's own board or turn has made so. That neighbours cross, so that each holds the other where it swells and
+// shrinks most, is common practice, no source.
+func (f *warner) grain(alike Blanks) {
+	var own []int
+	for i := 1; i < len(f.Layers); i++ {
+		l := &f.Layers[i]
+		below, above := alike.Of(l.Number-1), alike.Of(l.Number)
+		if l.Grain == stack.Doubles && stack.JointGrain(below.Veneers, above.Veneers, below.Turned, above.Turned) != stack.Doubles {
+			own = append(own, l.Number)
+		}
+	}
+	if len(own) > 0 {
+		f.add(finding.InLayers(finding.OwnDoubled, own...))
+	}
+	rest := f.Totals.DoubledJoints - len(own)
+	switch {
+	case rest > 0 && f.For.Alternate && rest == len(f.Layers)-1:
+		f.add(finding.Of(finding.AllDoubled))
+	case rest > 0 && f.For.Alternate:
+		f.add(finding.Of(finding.Doubled).With(float64(rest), 1))
+	case rest > 0:
+		f.add(finding.Of(finding.Doubled).With(float64(rest)))
+	}
+}
+
+// boards looks at what planing leaves of boards that only single layers are of.
+func (f *warner) boards() {
+	seen := map[string]bool{f.For.Board: true}
+	for i := range f.Layers {
+		l := &f.Layers[i]
+		if seen[l.Board.Key] || len(l.Veneers) < 2 {
+			continue
+		}
+		seen[l.Board.Key] = true
+		if v := l.Veneers[0].Thickness; v < thinVeneer {
+			f.add(finding.InLayers(finding.PlanedThin, l.Number).With(f.Thickness, v, f.Thickness-2*v).Named(l.Board.Name))
+		}
+	}
 }

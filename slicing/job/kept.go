@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"grainstack/slicing/chalk"
-	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/stock"
 )
@@ -85,27 +84,6 @@ func nearest(r chalk.Region, place geom.Placement, z float64) geom.Vec {
 		}
 	}
 	return best
-}
-
-// cautionKept names the joints that go through what shall stay whole.
-func (f *Figures) cautionKept() []finding.Finding {
-	var out []finding.Finding
-	for _, k := range f.Kept {
-		if len(k.Crossings) == 0 {
-			continue
-		}
-		first, last := k.Crossings[0], k.Crossings[len(k.Crossings)-1]
-		at := finding.Place{Layer: first.Layer, To: last.Layer, At: first.At, Placed: true, Where: finding.Whereabouts(first.At, f.Size),
-			Size: float64(len(k.Crossings)), Reach: (k.High - k.Low) / 2, More: [2]float64{k.Low, k.High}}
-		if b := f.BetterJoint; b.Layers == 0 && k.High-k.Low > f.Thickness {
-			out = append(out, finding.Of(finding.TooHigh, at).With(f.Thickness))
-		} else if b.Layers > 0 {
-			out = append(out, finding.Of(finding.Crossed, at).With(b.At, float64(b.Crossings), float64(f.CrossingCount())))
-		} else {
-			out = append(out, finding.Of(finding.Crossed, at))
-		}
-	}
-	return finding.Gather(out)
 }
 
 // CrossingCount is how often joints go through what shall stay whole.

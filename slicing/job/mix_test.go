@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
@@ -17,8 +19,6 @@ import (
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/workshop"
-
-	"pgregory.net/rapid"
 )
 
 // TestMixRoundTrip: what is put into a mix is found in it and nothing else, and its words read back to the same mix.
@@ -163,8 +163,8 @@ func TestBoardsByKind(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.AddWorkshop(w, c)
-	if f.Totals.Panels != 10 || w.Panels() != 10 || w.BoardCount() != 3 || r.Boards.Count != 3 || r.Boards.Panels != 10 {
-		t.Errorf("%d panels at once, %d laid, %d boards, reported %+v", f.Totals.Panels, w.Panels(), w.BoardCount(), r.Boards)
+	if f.Totals.Panels != 10 || w.Panels() != 10 || w.Boards.Count() != 3 || r.Boards.Count != 3 || r.Boards.Panels != 10 {
+		t.Errorf("%d panels at once, %d laid, %d boards, reported %+v", f.Totals.Panels, w.Panels(), w.Boards.Count(), r.Boards)
 	}
 	near(t, "all boards", r.Boards.Cost, 80+2*145.5, 1e-9)
 	for i, want := range []report.Board{{Board: "birch-18-13", Count: 1, Panels: 1, Cost: 80}, {Board: "walnut-18-13", Count: 2, Panels: 9, Cost: 291}} {

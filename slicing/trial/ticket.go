@@ -147,7 +147,7 @@ func (t Ticket) With(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) T
 	}
 	know(PanelCount, float64(w.Panels()))
 	know(HandTime, w.HandsOnMin(c))
-	t.bought(&t.Worked, w.BoardCount(), w.BoardCost())
+	t.bought(&t.Worked, w.Boards.Count(), w.Boards.Cost())
 	if w.Balance.Stands {
 		know(TipAngle, w.Balance.TipDeg)
 	}

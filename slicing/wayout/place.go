@@ -89,7 +89,7 @@ func (w *wayfinder) goneWords(all []undercut) string {
 
 // each looks for what frees each named undercut at the least expense: first another first joint, then a tilt with it,
 // then other layers, then all of them. Of what frees it, that which traps least in all is taken.
-func (w *wayfinder) each(ctx context.Context) error {
+func (w *stackSearch) each(ctx context.Context) error {
 	same, others := []float64{w.now.Thickness}, []float64{}
 	for _, s := range w.thicknesses() {
 		others = append(others, s.LayerThickness(w.c))
@@ -131,7 +131,7 @@ type freeing struct {
 
 // free looks among tilts and layers for what frees an undercut, and offers the best that holds on the piece itself; it
 // reports whether there was one, now or among what was offered before.
-func (w *wayfinder) free(ctx context.Context, u undercut, tilts []tiltTried, layers []float64) (bool, error) {
+func (w *stackSearch) free(ctx context.Context, u undercut, tilts []tiltTried, layers []float64) (bool, error) {
 	lists := make([][]freeing, len(tilts))
 	err := par.Spans(ctx, len(tilts), 1, func(i, _ int) { lists[i] = w.frees(u, tilts[i], layers) })
 	if err != nil {
@@ -158,7 +158,7 @@ func (w *wayfinder) free(ctx context.Context, u undercut, tilts []tiltTried, lay
 const lean = 0.015
 
 // frees are the changes of one tilt that free an undercut and trap no more in all than now: for each layer the best.
-func (w *wayfinder) frees(u undercut, t tiltTried, layers []float64) []freeing {
+func (w *stackSearch) frees(u undercut, t tiltTried, layers []float64) []freeing {
 	near := t.gaps.Near(u.own, about)
 	now := w.trapped(w.grid[0].gaps, w.s)
 	var out []freeing

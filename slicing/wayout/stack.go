@@ -9,13 +9,14 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/optimize"
+
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
 	"grainstack/slicing/phrase"
-
-	"gonum.org/v1/gonum/optimize"
 )
 
 const (
@@ -42,8 +43,15 @@ type tiltTried struct {
 // angle is how far the piece is tilted, degrees.
 func (t tiltTried) angle() float64 { return math.Hypot(t.x, t.y) }
 
+// A stackSearch looks among tilts, layers, boards and first joints for stacks that trap less.
+type stackSearch struct {
+	*wayfinder
+	thin *mesh.Mesh // the piece, thinned out for comparing
+	grid []tiltTried
+}
+
 // tilts finds the gaps of all tilts of the coarse search; the first is no tilt.
-func (w *wayfinder) tilts(ctx context.Context) error {
+func (w *stackSearch) tilts(ctx context.Context) error {
 	w.grid = []tiltTried{{}}
 	for x := -3.0; x <= 3; x++ {
 		for y := -3.0; y <= 3; y++ {
@@ -61,12 +69,12 @@ func (w *wayfinder) tilts(ctx context.Context) error {
 }
 
 // quick are the gaps of the thinned piece as settings stand it: good for comparing.
-func (w *wayfinder) quick(ctx context.Context, s job.Settings) (*carve.Gaps, error) {
+func (w *stackSearch) quick(ctx context.Context, s job.Settings) (*carve.Gaps, error) {
 	return carve.FindGaps(ctx, w.thin, s.Stand(), carve.QuickStep)
 }
 
 // tilt looks for the tilt that traps least.
-func (w *wayfinder) tilt(ctx context.Context) error {
+func (w *stackSearch) tilt(ctx context.Context) error {
 	x, y, err := w.bestTilt(ctx, func(g *carve.Gaps) float64 { return w.trapped(g, w.s) })
 	if err != nil || x == 0 && y == 0 {
 		return err
@@ -77,14 +85,14 @@ func (w *wayfinder) tilt(ctx context.Context) error {
 // bestTilt looks for the tilt at which a figure of the gaps is least, to half a degree: from the best places of the coarse
 // search by a simplex search (Nelder and Mead, The Computer Journal 7(4), 1965). Of tilts that do as well the lesser one is
 // taken.
-func (w *wayfinder) bestTilt(ctx context.Context, figure func(*carve.Gaps) float64) (x, y float64, err error) {
+func (w *stackSearch) bestTilt(ctx context.Context, figure func(*carve.Gaps) float64) (x, y float64, err error) {
 	still := figure(w.grid[0].gaps)
 	cost := func(v, angle float64) float64 { return v + still*(upright*angle+max(0, angle-tiltMost)) }
 	places, got := make([][]float64, len(w.grid)), make([]float64, len(w.grid))
 	for i, t := range w.grid {
 		places[i], got[i] = []float64{t.x, t.y}, cost(figure(t.gaps), t.angle())
 	}
-	best, err := w.descend(ctx, seeds(places, got), func(ctx context.Context, at []float64) (float64, error) {
+	best, err := descend(ctx, seeds(places, got), func(ctx context.Context, at []float64) (float64, error) {
 		g, err := w.quick(ctx, tilted(w.s, at[0], at[1]))
 		if err != nil {
 			return 0, err
@@ -122,7 +130,7 @@ func seeds(grid [][]float64, got []float64) [][]float64 {
 }
 
 // descend searches from each place and gives the best that was found.
-func (w *wayfinder) descend(ctx context.Context, from [][]float64, cost func(context.Context, []float64) (float64, error)) ([]float64, error) {
+func descend(ctx context.Context, from [][]float64, cost func(context.Context, []float64) (float64, error)) ([]float64, error) {
 	found := make([]*optimize.Result, len(from))
 	faults := make([]error, len(from))
 	err := par.Spans(ctx, len(from), 1, func(i, _ int) {
@@ -201,7 +209,7 @@ func sufficient(got []float64, now float64) int {
 const leastLayer = 0.5
 
 // thicknesses are the settings with other layers from the same board, the thickest first.
-func (w *wayfinder) thicknesses() []job.Settings {
+func (w *stackSearch) thicknesses() []job.Settings {
 	_, most := w.s.LayerRange(w.c)
 	b, _ := w.s.BoardIn(w.c)
 	most = min(most, b.Thickness)
@@ -215,7 +223,7 @@ func (w *wayfinder) thicknesses() []job.Settings {
 }
 
 // trappedBy is what each of some settings of this stand traps.
-func (w *wayfinder) trappedBy(list []job.Settings) []float64 {
+func (w *stackSearch) trappedBy(list []job.Settings) []float64 {
 	got := make([]float64, len(list))
 	for i, s := range list {
 		got[i] = w.trapped(w.still, s)
@@ -224,7 +232,7 @@ func (w *wayfinder) trappedBy(list []job.Settings) []float64 {
 }
 
 // thickness looks for another layer from the same board.
-func (w *wayfinder) thickness(ctx context.Context) error {
+func (w *stackSearch) thickness(ctx context.Context) error {
 	list := w.thicknesses()
 	if len(list) == 0 {
 		return ctx.Err()
@@ -234,7 +242,7 @@ func (w *wayfinder) thickness(ctx context.Context) error {
 }
 
 // board looks for a thinner board of the same wood.
-func (w *wayfinder) board(ctx context.Context) error {
+func (w *stackSearch) board(ctx context.Context) error {
 	now, _ := w.s.BoardIn(w.c)
 	var list []job.Settings
 	for _, b := range w.c.Boards {
@@ -270,14 +278,14 @@ func bestJoint(g *carve.Gaps, thickness float64) (joint, trapped float64) {
 }
 
 // joint looks for the first joint that traps least; it costs one more joint at the most.
-func (w *wayfinder) joint(ctx context.Context) error {
+func (w *stackSearch) joint(ctx context.Context) error {
 	at, _ := bestJoint(w.still, w.now.Thickness)
 	c := change{joint: at}
 	return w.offer(ctx, w.changed(c), c.words())
 }
 
 // together looks for a tilt and a first joint that go well together, and then for layers thin enough to go with them.
-func (w *wayfinder) together(ctx context.Context) error {
+func (w *stackSearch) together(ctx context.Context) error {
 	for _, t := range []float64{w.now.Thickness, w.thinEnough()} {
 		x, y, err := w.bestTilt(ctx, func(g *carve.Gaps) float64 { _, v := bestJoint(g, t); return v })
 		if err != nil {
@@ -343,7 +351,7 @@ func (c change) words() string {
 }
 
 // thinEnough is the thickest layer that, with the best tilt of the coarse search and the best first joint, leaves little enough.
-func (w *wayfinder) thinEnough() float64 {
+func (w *stackSearch) thinEnough() float64 {
 	list := w.thicknesses()
 	if len(list) == 0 {
 		return w.now.Thickness
@@ -357,4 +365,17 @@ func (w *wayfinder) thinEnough() float64 {
 		}
 	}
 	return list[sufficient(got, w.before)].LayerThickness(w.c)
+}
+
+// compareCells is how many cells the mesh for comparing has along the piece's longest side: about as fine as the columns
+// that it is compared on.
+const compareCells = 150
+
+// thinner is a piece thinned out for comparing.
+func thinner(p *job.Piece) *mesh.Mesh {
+	size := p.Findings.Size
+	if len(p.Thin.Triangles) <= 4*compareCells*compareCells {
+		return p.Thin
+	}
+	return mesh.Thin(p.Thin, max(size.X, size.Y, size.Z)/compareCells)
 }

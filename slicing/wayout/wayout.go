@@ -12,7 +12,6 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
-	"grainstack/slicing/mesh"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 )
@@ -51,7 +50,7 @@ func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached,
 	if f.Withheld != "" || r == nil {
 		return nil, nil
 	}
-	w := &wayfinder{st: st, figures: f, thin: thinner(st.Piece), s: f.For, r: r, c: c}
+	w := &wayfinder{st: st, figures: f, s: f.For, r: r, c: c}
 	var err error
 	if w.now, err = job.Instant(ctx, st, w.s, c); err != nil {
 		return nil, err
@@ -66,7 +65,8 @@ func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached,
 	searches := []func(context.Context) error{w.foot, w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if w.has(finding.Undercut) {
 		w.name()
-		searches = append([]func(context.Context) error{w.tilts, w.each, w.tilt, w.thickness, w.board, w.joint, w.together}, append(searches, w.joints)...)
+		k := &stackSearch{wayfinder: w, thin: thinner(st.Piece)}
+		searches = append([]func(context.Context) error{k.tilts, k.each, k.tilt, k.thickness, k.board, k.joint, k.together}, append(searches, w.joints)...)
 	}
 	for _, search := range searches {
 		if err := search(ctx); err != nil {
@@ -94,7 +94,6 @@ func countOf(list []carve.Finding, kinds []finding.Kind) int {
 // A wayfinder is a search for ways out.
 type wayfinder struct {
 	st      *job.Standing
-	thin    *mesh.Mesh   // the piece, thinned out for comparing
 	s       job.Settings // as they are
 	r       *job.Reached
 	c       *stock.Catalogue
@@ -103,22 +102,8 @@ type wayfinder struct {
 	before  float64      // mm³ that they trap
 	tips    float64      // degrees at which the wood falls over now
 	still   *carve.Gaps
-	grid    []tiltTried
 	named   []undercut
 	out     []Way
-}
-
-// compareCells is how many cells the mesh for comparing has along the piece's longest side: about as fine as the columns
-// that it is compared on.
-const compareCells = 150
-
-// thinner is a piece thinned out for comparing.
-func thinner(p *job.Piece) *mesh.Mesh {
-	size := p.Findings.Size
-	if len(p.Thin.Triangles) <= 4*compareCells*compareCells {
-		return p.Thin
-	}
-	return mesh.Thin(p.Thin, max(size.X, size.Y, size.Z)/compareCells)
 }
 
 // placed is the piece itself as settings place it, with its gaps in the stand's frame.

@@ -8,14 +8,13 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/stock"
 )
 
 // airMargin is the distance between parts that leaves a frame between their gaps, wherever the cells of the waste lie.
-func (w *Workshop) airMargin() float64 { return 2*w.Margin + job.LeastFrame + 2*wasteStep }
+func (w *holder) airMargin() float64 { return 2*w.Margin + job.LeastFrame + 2*wasteStep }
 
 // airBench is the bench on which parts lie so far apart.
-func (w *Workshop) airBench(ctx context.Context) (*panel.Bench, error) {
+func (w *holder) airBench(ctx context.Context) (*panel.Bench, error) {
 	rules := w.rules()
 	rules.Frame = w.airMargin() - rules.Margin
 	return panel.NewBench(ctx, w.panelParts(), rules)
@@ -40,12 +39,12 @@ const freedByPanel = 3
 
 // orRoomier is the workshop with a layout that leaves a frame round every part, if it has fewer crowded parts, by freedByPanel
 // for each panel that it takes more; else the one given.
-func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.Layout, c *stock.Catalogue, watch Watch) (*Workshop, error) {
-	bench, err := w.airBench(ctx)
+func (w *laying) orRoomier(ctx context.Context, tight *Workshop, from panel.Layout) (*Workshop, error) {
+	bench, err := (&holder{w.Workshop}).airBench(ctx)
 	if err != nil {
 		return tight, ctx.Err()
 	}
-	l, err := bench.RearrangeTold(ctx, from, w.steps()/roomSteps, func(done float64) { watch.tell(layingRoomier, done) })
+	l, err := bench.RearrangeTold(ctx, from, w.steps()/roomSteps, func(done float64) { w.watch.tell(layingRoomier, done) })
 	if err != nil { // such as locked parts that lie too near each other for it
 		return tight, ctx.Err()
 	}
@@ -53,7 +52,7 @@ func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.La
 	if tight.crowded() < freedByPanel*more || len(l.TooLarge) > len(tight.Layout.TooLarge) || len(w.Bench.Check(l)) > 0 {
 		return tight, nil
 	}
-	roomy, err := w.laid(ctx, l, searched, c)
+	roomy, err := w.laid(ctx, l, searched)
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +64,7 @@ func (w *Workshop) orRoomier(ctx context.Context, tight *Workshop, from panel.La
 
 // air moves parts that lie too near their neighbours for tabs to where a panel still has room for a frame round them, the last
 // panel first; of those that find none the neighbours. Locked parts stay. Fewest panels came first; this takes no further one.
-func (w *Workshop) air(ctx context.Context) error {
+func (w *holder) air(ctx context.Context) error {
 	if w.crowded() == 0 {
 		return nil
 	}
@@ -94,7 +93,7 @@ func (w *Workshop) air(ctx context.Context) error {
 }
 
 // crowdedParts are those, the smallest first.
-func (w *Workshop) crowdedParts() (ids []panel.ID) {
+func (w *holder) crowdedParts() (ids []panel.ID) {
 	var parts []*Part
 	for i := range w.Parts {
 		if w.Parts[i].crowded {
@@ -109,7 +108,7 @@ func (w *Workshop) crowdedParts() (ids []panel.ID) {
 }
 
 // crowding are the parts that lie nearer to a crowded one than a frame between them takes, by their boxes.
-func (w *Workshop) crowding() (ids []panel.ID) {
+func (w *holder) crowding() (ids []panel.ID) {
 	room := geom.Vec2{X: w.airMargin(), Y: w.airMargin()}
 	for _, p := range w.Layout.Panels {
 		var crowded []geom.Box2

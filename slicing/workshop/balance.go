@@ -11,13 +11,13 @@ import (
 )
 
 // order plans the glue-up of the layers.
-func (w *Workshop) order(st *job.Standing, g stock.Glue, clamp glue.Clamp) {
+func (w *making) order(g stock.Glue, clamp glue.Clamp) {
 	layers := make([]glue.Layer, len(w.Figures.Layers))
 	joints := make([]glue.Joint, len(w.Joints))
 	for i := range w.Figures.Layers {
 		l := &w.Figures.Layers[i]
 		layers[i] = glue.Layer{
-			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.Centre(st, l),
+			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.Centre(w.st, l),
 			Size: l.Size, Parts: len(l.Parts),
 		}
 	}
@@ -32,13 +32,13 @@ func (w *Workshop) order(st *job.Standing, g stock.Glue, clamp glue.Clamp) {
 const gramPerMm3 = 1e-6
 
 // stand works out the balance of the finished piece: wood less hollow, dry glue at the joints, and dry finish on the outside.
-func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
+func (w *making) stand(ctx context.Context) error {
 	var moment geom.Vec
 	mass := 0.0
 	for i := range w.Figures.Layers {
 		l := &w.Figures.Layers[i]
 		mass += l.Wood * l.Board.Density * gramPerMm3
-		moment = moment.Add(w.Figures.Moment(st, l).Scale(l.Board.Density * gramPerMm3))
+		moment = moment.Add(w.Figures.Moment(w.st, l).Scale(l.Board.Density * gramPerMm3))
 	}
 	for i := range w.Joints {
 		j := &w.Joints[i]
@@ -46,8 +46,8 @@ func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 		moment = moment.Add(j.centre().Scale(j.DryG))
 	}
 	mass += w.Finish.DryG
-	moment = moment.Add(st.Placed.Mesh.SurfaceCentre().Scale(w.Finish.DryG))
-	base, err := job.Footprint(ctx, st)
+	moment = moment.Add(w.st.Placed.Mesh.SurfaceCentre().Scale(w.Finish.DryG))
+	base, err := job.Footprint(ctx, w.st)
 	if err != nil {
 		return err
 	}
@@ -60,7 +60,7 @@ func (w *Workshop) stand(ctx context.Context, st *job.Standing) error {
 	if ok && standing.Margin > 0 && standing.TipDeg >= job.Easily {
 		return nil
 	}
-	saw, _, err := w.Figures.SawToStand(ctx, st, body)
+	saw, _, err := w.Figures.SawToStand(ctx, w.st, body)
 	if err != nil {
 		return err
 	}

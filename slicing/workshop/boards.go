@@ -8,9 +8,9 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// BoardCost is what the boards of all kinds cost in the maker's money, 0 where no price is set.
-func (w *Workshop) BoardCost() (cost float64) {
-	for _, s := range w.Boards {
+// Cost is what the boards of all kinds cost in the maker's money, 0 where no price is set.
+func (b Boards) Cost() (cost float64) {
+	for _, s := range b {
 		cost += s.Saw.Cost
 	}
 	return cost
@@ -19,7 +19,7 @@ func (w *Workshop) BoardCost() (cost float64) {
 // saw plans the boards: the board of most layers first, then every other that a panel is of.
 func (w *Workshop) saw(c *stock.Catalogue) {
 	usual, _ := w.For.BoardIn(c)
-	w.Boards = []SawnBoards{{Board: usual}}
+	w.Boards = Boards{{Board: usual}}
 	other := make(map[int]bool)
 	for _, p := range w.Layout.Panels {
 		key := w.BoardOf(p)
@@ -65,9 +65,9 @@ func (w *Workshop) BoardOf(p panel.Panel) string {
 	return w.For.Board
 }
 
-// BoardCount is how many boards of all kinds are bought.
-func (w *Workshop) BoardCount() (n int) {
-	for _, s := range w.Boards {
+// Count is how many boards of all kinds are bought.
+func (b Boards) Count() (n int) {
+	for _, s := range b {
 		n += len(s.Saw.Boards)
 	}
 	return n

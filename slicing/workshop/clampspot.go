@@ -9,7 +9,7 @@ import (
 )
 
 // clampedDowels names the clamps that lie over a register dowel: there the panel can't be drilled, nor set on its dowels.
-func (w *Workshop) clampedDowels() {
+func (w *making) clampedDowels() {
 	for _, c := range w.ClampSpots() {
 		for i, d := range w.Register.Dowels {
 			off := geom.Vec2{X: math.Max(c.Min.X-d.At.X, d.At.X-c.Max.X), Y: math.Max(c.Min.Y-d.At.Y, d.At.Y-c.Max.Y)}

@@ -110,7 +110,7 @@ type frame struct {
 }
 
 // frames are those of all parts that lie on panels.
-func (w *Workshop) frames() map[panel.ID]*frame {
+func (w *holder) frames() map[panel.ID]*frame {
 	out := make(map[panel.ID]*frame)
 	for _, p := range w.Layout.Panels {
 		s := w.wasteOf(p)

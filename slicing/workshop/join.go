@@ -13,7 +13,7 @@ import (
 )
 
 // pinDepth is how deep pins go into either layer of a joint, and how deep their holes are, mm; 0 where they have no room.
-func (w *Workshop) pinDepth(below, above *job.Layer, foot float64) (pin, hole float64) {
+func (w *making) pinDepth(below, above *job.Layer, foot float64) (pin, hole float64) {
 	room := math.Min(below.Top-below.Bottom, above.Top-above.Bottom) - leastSkin - foot
 	d := math.Min(w.For.Shop.PinDepth, room)
 	if d < w.For.Shop.PinDiameter/2 {
@@ -33,11 +33,11 @@ func pinFoot(s job.Settings, c *stock.Catalogue) float64 {
 }
 
 // join works out the joints, their pins and the order of gluing.
-func (w *Workshop) join(ctx context.Context, st *job.Standing, c *stock.Catalogue) error {
+func (w *making) join(ctx context.Context) error {
 	f := w.Figures
 	n := len(f.Layers) - 1
 	if n > 0 {
-		if err := w.sections(ctx, st, c); err != nil {
+		if err := w.sections(ctx); err != nil {
 			return err
 		}
 	}
@@ -53,31 +53,31 @@ func (w *Workshop) join(ctx context.Context, st *job.Standing, c *stock.Catalogu
 	if err != nil {
 		return err
 	}
-	g, _ := w.For.GlueIn(c)
+	g, _ := w.For.GlueIn(w.c)
 	h := w.For.Shop
 	clamp := glue.Clamp{ForceN: h.ClampForceN, Opening: h.ClampOpens, Count: h.Clamps}
 	for i, j := range glue.Join(contacts, g, clamp) {
 		w.Joints[i].Joint = j
 	}
-	if err := w.pin(ctx, st); err != nil {
+	if err := w.pin(ctx); err != nil {
 		return err
 	}
-	w.order(st, g, clamp)
+	w.order(g, clamp)
 	return nil
 }
 
 // sections cuts at every joint.
-func (w *Workshop) sections(ctx context.Context, st *job.Standing, c *stock.Catalogue) error {
+func (w *making) sections(ctx context.Context) error {
 	f := w.Figures
 	var planes []float64
 	for _, l := range f.Layers[1:] {
 		planes = append(planes, l.Bottom)
 	}
-	above, err := st.Slicer.SectionsAbove(ctx, planes)
+	above, err := w.st.Slicer.SectionsAbove(ctx, planes)
 	if err != nil {
 		return err
 	}
-	below, err := st.Slicer.SectionsBelow(ctx, planes)
+	below, err := w.st.Slicer.SectionsBelow(ctx, planes)
 	if err != nil {
 		return err
 	}
@@ -91,20 +91,20 @@ func (w *Workshop) sections(ctx context.Context, st *job.Standing, c *stock.Cata
 		return err
 	}
 	w.Joints = make([]Joint, len(planes))
-	foot := pinFoot(w.For, c)
+	foot := pinFoot(w.For, w.c)
 	return par.Spans(ctx, len(planes), 1, func(i, _ int) {
 		lower, upper := &f.Layers[i], &f.Layers[i+1]
 		depth, hole := w.pinDepth(lower, upper, foot)
 		w.Joints[i] = Joint{
 			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: parts[2*i], over: parts[2*i+1], Depth: depth, Hole: hole,
-			LowerCore: f.CoreAt(st, lower, planes[i]), UpperCore: f.CoreAt(st, upper, planes[i]),
+			LowerCore: f.CoreAt(w.st, lower, planes[i]), UpperCore: f.CoreAt(w.st, upper, planes[i]),
 			lowerPieces: w.pieces(parts[2*i], lower.Number), upperPieces: w.pieces(parts[2*i+1], upper.Number),
 		}
 	})
 }
 
 // pairs are the parts that meet at a joint, with their shares of its area.
-func (w *Workshop) pairs(i int, area float64) []glue.Pair {
+func (w *making) pairs(i int, area float64) []glue.Pair {
 	j := &w.Joints[i]
 	lower, upper := j.under, j.over
 	if len(lower) == 1 && len(upper) == 1 {

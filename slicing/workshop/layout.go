@@ -11,38 +11,38 @@ import (
 )
 
 // layParts lays the parts: as the maker's places have it where they hold everything, else round what is locked.
-func (w *Workshop) layParts(ctx context.Context, c *stock.Catalogue, watch Watch) (*Workshop, error) {
+func (w *laying) layParts(ctx context.Context) (*Workshop, error) {
 	if l, ok := w.ownLayout(ctx); ok {
-		return w.laid(ctx, l, kept, c)
+		return w.laid(ctx, l, kept)
 	}
 	from := w.lockedFrom()
 	w.before = w.Cautions
-	watch.tell(layingFirst, 0)
+	w.watch.tell(layingFirst, 0)
 	first, err := w.Bench.Rearrange(ctx, from, 0)
 	if err != nil {
 		return nil, err
 	}
-	if watch.Early != nil {
-		v, err := w.laid(ctx, first, firstFound, c)
+	if w.watch.Early != nil {
+		v, err := w.laid(ctx, first, firstFound)
 		if err != nil {
 			return nil, err
 		}
-		watch.Early(v)
+		w.watch.Early(v)
 	}
-	best, err := w.Bench.RearrangeTold(ctx, from, w.steps(), func(done float64) { watch.tell(layingCloser, done) })
+	best, err := w.Bench.RearrangeTold(ctx, from, w.steps(), func(done float64) { w.watch.tell(layingCloser, done) })
 	if err != nil {
 		return nil, err
 	}
-	watch.tell(holding, 0)
-	v, err := w.laid(ctx, best, searched, c)
+	w.watch.tell(holding, 0)
+	v, err := w.laid(ctx, best, searched)
 	if err != nil || v.crowded() == 0 {
 		return v, err
 	}
-	return w.orRoomier(ctx, v, from, c, watch)
+	return w.orRoomier(ctx, v, from)
 }
 
 // steps is how long the search goes on: fewer parts have fewer ways to lie, and each step takes longer with more.
-func (w *Workshop) steps() int {
+func (w *laying) steps() int {
 	const many = 40
 	n := len(w.Parts)
 	return min(panel.Steps, 300*n, panel.Steps*many/max(n, 1))
@@ -51,7 +51,7 @@ func (w *Workshop) steps() int {
 // ownLayout is the maker's layout where it has parts that are not locked, each at a place where it may lie. Parts that it lacks,
 // such as those of a layer that has just been split, are laid where there is room between the others, or are too large for any
 // panel.
-func (w *Workshop) ownLayout(ctx context.Context) (panel.Layout, bool) {
+func (w *laying) ownLayout(ctx context.Context) (panel.Layout, bool) {
 	l := w.Places.Layout()
 	seen, locked := make(map[panel.ID]bool), make(map[panel.ID]bool)
 	for _, p := range l.Panels {
@@ -91,7 +91,7 @@ func (w *Workshop) ownLayout(ctx context.Context) (panel.Layout, bool) {
 }
 
 // lockedFrom is the locked part of the maker's layout, less what can't stay; that is told.
-func (w *Workshop) lockedFrom() panel.Layout {
+func (w *laying) lockedFrom() panel.Layout {
 	all := w.Places.Layout()
 	var out panel.Layout
 	for _, p := range all.Panels {
@@ -127,16 +127,16 @@ const (
 )
 
 // laid is the workshop with a layout and what follows from it: tabs, boards and cautions.
-func (w *Workshop) laid(ctx context.Context, l panel.Layout, from layoutFrom, c *stock.Catalogue) (*Workshop, error) {
-	v := *w
+func (w *laying) laid(ctx context.Context, l panel.Layout, from layoutFrom) (*Workshop, error) {
+	v := *w.Workshop
 	v.Parts = slices.Clone(w.Parts)
 	v.Layout, v.Improved = l, from != firstFound
 	v.Cautions = slices.Clone(w.before)
 	for _, m := range l.TooLarge {
 		v.tell(m.Tell())
 	}
-	v.saw(c)
-	return &v, v.holdParts(ctx, from == searched)
+	v.saw(w.c)
+	return &v, (&holder{&v}).holdParts(ctx, from == searched)
 }
 
 // Panels is how many panels are carved.
@@ -204,10 +204,11 @@ func (w *Workshop) Relaid(ctx context.Context, p job.Places, c *stock.Catalogue)
 	}
 	v := *w
 	v.Places = p
-	l, ok := v.ownLayout(ctx)
+	again := &laying{Workshop: &v, c: c}
+	l, ok := again.ownLayout(ctx)
 	if !ok {
 		return nil, false
 	}
-	out, err := v.laid(ctx, l, kept, c)
+	out, err := again.laid(ctx, l, kept)
 	return out, err == nil
 }

@@ -6,6 +6,8 @@ import (
 	"math"
 	"testing"
 
+	foreign "github.com/peterstace/simplefeatures/geom"
+
 	"grainstack/assets/stocktest"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -15,8 +17,6 @@ import (
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
-
-	foreign "github.com/peterstace/simplefeatures/geom"
 )
 
 // polygon is a region for an independent geometry library.
@@ -218,12 +218,12 @@ func TestUsualBody(t *testing.T) {
 	} {
 		w, _ := laidOut(t, tt.m, s, job.Places{})
 		n := w.Panels()
-		t.Logf("%s: %d layers on %d panels of %d boards", tt.name, len(w.Figures.Layers), n, w.BoardCount())
+		t.Logf("%s: %d layers on %d panels of %d boards", tt.name, len(w.Figures.Layers), n, w.Boards.Count())
 		if len(w.Figures.Layers) != 15 || n < 8 || n > 12 {
 			t.Errorf("%s: %d layers on %d panels, want 15 on about 10", tt.name, len(w.Figures.Layers), n)
 		}
-		if len(w.Boards) != 1 || w.Boards[0].Saw.PerBoard != 8 || w.BoardCount() != 2 {
-			t.Errorf("%s: %d boards of %d panels, want 2 of 8", tt.name, w.BoardCount(), w.Boards[0].Saw.PerBoard)
+		if len(w.Boards) != 1 || w.Boards[0].Saw.PerBoard != 8 || w.Boards.Count() != 2 {
+			t.Errorf("%s: %d boards of %d panels, want 2 of 8", tt.name, w.Boards.Count(), w.Boards[0].Saw.PerBoard)
 		}
 		legal(t, w, nil)
 	}

@@ -20,9 +20,9 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 	if !f.Settled && f.Withheld == "" {
 		return nil, errors.New("the workshop wants settled figures")
 	}
-	w := &Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}
+	w := &making{&Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}, st, c}
 	if w.Withheld != "" {
-		return w, nil
+		return w.Workshop, nil
 	}
 	if err := p.Check(); err != nil {
 		return nil, err
@@ -49,26 +49,26 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 		return w.withhold(err), ctx.Err()
 	}
 	watch.tell(pinning, 0)
-	if err := w.join(ctx, st, c); err != nil {
+	if err := w.join(ctx); err != nil {
 		return nil, err
 	}
-	w.seam(st, c)
+	w.seam()
 	watch.tell(weighing, 0)
-	w.finish(st, c)
-	if err := w.stand(ctx, st); err != nil {
+	w.finish()
+	if err := w.stand(ctx); err != nil {
 		return nil, err
 	}
 	w.before = w.Cautions
-	return w.layParts(ctx, c, watch)
+	return (&laying{w.Workshop, c, watch}).layParts(ctx)
 }
 
 // withhold keeps the settings but says why the rest is missing.
-func (w *Workshop) withhold(err error) *Workshop {
+func (w *making) withhold(err error) *Workshop {
 	if err != nil {
 		w.Withheld = err.Error()
 		w.tell(finding.Of(finding.Withheld).Named(w.Withheld))
 	}
-	return w
+	return w.Workshop
 }
 
 // register places the register dowels.
@@ -86,10 +86,10 @@ func PanelRules(s job.Settings, c *stock.Catalogue) (panel.Rules, error) {
 }
 
 // finish works out sanding and varnish.
-func (w *Workshop) finish(st *job.Standing, c *stock.Catalogue) {
-	coat, _ := w.For.FinishIn(c)
-	area := st.Skin()
-	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: usualAllowance(w.For, c), Allowance: w.For.Shop.Allowance}
+func (w *making) finish() {
+	coat, _ := w.For.FinishIn(w.c)
+	area := w.st.Skin()
+	w.Finish = Finish{Area: area, Coating: glue.Coat(area, coat), Sanding: usualAllowance(w.For, w.c), Allowance: w.For.Shop.Allowance}
 }
 
 // usualAllowance is what sanding takes off: the scallops of the finishing pass, the steps at the joints and the scratches of

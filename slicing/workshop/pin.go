@@ -15,12 +15,12 @@ import (
 )
 
 // pin places the alignment pins: in every second joint first, then in those between, which keep off the pins above and below.
-func (w *Workshop) pin(ctx context.Context, st *job.Standing) error {
+func (w *making) pin(ctx context.Context) error {
 	h := w.For.Shop
 	if !(h.PinDiameter > 0) {
 		return nil
 	}
-	if err := w.pinLevels(ctx, st); err != nil {
+	if err := w.pinLevels(ctx); err != nil {
 		return err
 	}
 	bare := make([]bool, len(w.Joints))
@@ -29,7 +29,7 @@ func (w *Workshop) pin(ctx context.Context, st *job.Standing) error {
 	for first := range 2 {
 		err := par.Spans(ctx, (len(w.Joints)+1-first)/2, 1, func(k, _ int) {
 			i := 2*k + first
-			bare[i], said[i], faults[i] = w.pinJoint(ctx, st, i)
+			bare[i], said[i], faults[i] = w.pinJoint(ctx, i)
 		})
 		if err := errors.Join(append(faults, err)...); err != nil {
 			return err
@@ -49,12 +49,12 @@ func (w *Workshop) pin(ctx context.Context, st *job.Standing) error {
 }
 
 // pinJoint places the pins of one joint; bare says that a piece of it has fewer than two.
-func (w *Workshop) pinJoint(ctx context.Context, st *job.Standing, i int) (bare bool, said []finding.Finding, err error) {
+func (w *making) pinJoint(ctx context.Context, i int) (bare bool, said []finding.Finding, err error) {
 	j := &w.Joints[i]
 	if j.Depth <= 0 {
 		return true, nil, nil
 	}
-	j.depths = w.depths(st, i)
+	j.depths = w.depths(i)
 	rules := panel.PinRules{Diameter: w.For.Shop.PinDiameter, Cover: pinCover(w.For.Shop), Clear: j.clear()}
 	for _, k := range []int{i - 1, i + 1} {
 		if i%2 == 0 || k >= len(w.Joints) {
@@ -93,7 +93,7 @@ func (w *Workshop) pinJoint(ctx context.Context, st *job.Standing, i int) (bare 
 const leastPinned = 400.0
 
 // ownPins takes the maker's pins and names those that would show or stand in the hollow.
-func (w *Workshop) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []finding.Finding) {
+func (w *making) ownPins(j *Joint, own []geom.Vec2, r panel.PinRules) (pins []panel.Pin, said []finding.Finding) {
 	for _, at := range own {
 		room, near := j.PinRoom(at)
 		if room < r.Diameter/2+r.Cover-1e-6 {
@@ -175,7 +175,7 @@ func PinWants(h job.Shop) float64 { return h.PinDiameter/2 + pinCover(h) }
 const pinSections = 8
 
 // pinLevels cuts the piece over the depth of every joint's pins: there the surface itself says where they come out.
-func (w *Workshop) pinLevels(ctx context.Context, st *job.Standing) error {
+func (w *making) pinLevels(ctx context.Context) error {
 	var planes []float64
 	for i := range w.Joints {
 		j := &w.Joints[i]
@@ -189,7 +189,7 @@ func (w *Workshop) pinLevels(ctx context.Context, st *job.Standing) error {
 	if len(planes) == 0 {
 		return nil
 	}
-	cuts, err := st.Slicer.SectionsAbove(ctx, planes)
+	cuts, err := w.st.Slicer.SectionsAbove(ctx, planes)
 	if err != nil {
 		return err
 	}
@@ -202,16 +202,16 @@ func (w *Workshop) pinLevels(ctx context.Context, st *job.Standing) error {
 }
 
 // depths are those of joint i; nil where there is no field.
-func (w *Workshop) depths(st *job.Standing, i int) *pinDepths {
-	if st.Grid == nil {
+func (w *making) depths(i int) *pinDepths {
+	if w.st.Grid == nil {
 		return nil
 	}
 	f, j := w.Figures, &w.Joints[i]
 	const levels = 6
-	d := &pinDepths{st: st, wall: f.For.Wall}
+	d := &pinDepths{st: w.st, wall: f.For.Wall}
 	for k := range levels + 1 {
 		deep := j.Hole * float64(k) / levels
-		d.at = append(d.at, depthLevel{j.Z - deep, carvedHollow(f, st, i)}, depthLevel{j.Z + deep, carvedHollow(f, st, i+1)})
+		d.at = append(d.at, depthLevel{j.Z - deep, carvedHollow(f, w.st, i)}, depthLevel{j.Z + deep, carvedHollow(f, w.st, i+1)})
 	}
 	return d
 }

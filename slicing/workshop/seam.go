@@ -9,24 +9,23 @@ import (
 	"grainstack/slicing/glue"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
-	"grainstack/slicing/stock"
 )
 
 // seamStep is how far apart along a joint line the wood is looked at, mm.
 const seamStep = 0.5
 
 // seam works out the joints between the pieces of split parts, and adds their glue and time to the glue-up's.
-func (w *Workshop) seam(st *job.Standing, c *stock.Catalogue) {
+func (w *making) seam() {
 	if len(w.Seams) == 0 {
 		return
 	}
-	g, _ := w.For.GlueIn(c)
+	g, _ := w.For.GlueIn(w.c)
 	h := w.For.Shop
 	rules := glue.Rules{Glue: g, Clamp: glue.Clamp{ForceN: h.ClampForceN, Count: h.Clamps}}
 	closing := 0.0
 	for i := range w.Seams {
 		s := &w.Seams[i]
-		contact := glue.Contact{Below: s.Left.Layer, Above: s.Left.Layer, Area: w.seamArea(st, s), Density: w.Figures.Layers[s.Left.Layer-1].Board.Density}
+		contact := glue.Contact{Below: s.Left.Layer, Above: s.Left.Layer, Area: w.seamArea(s), Density: w.Figures.Layers[s.Left.Layer-1].Board.Density}
 		s.Joint = glue.Join([]glue.Contact{contact}, g, rules.Clamp)[0]
 		w.GlueUp.WetG += s.WetG
 		w.GlueUp.DryG += s.DryG
@@ -38,7 +37,7 @@ func (w *Workshop) seam(st *job.Standing, c *stock.Catalogue) {
 
 // seamArea is the wood that a joint line cuts, mm², by looking at it every half millimetre along the line and at the heights
 // at which the part's cover is known.
-func (w *Workshop) seamArea(st *job.Standing, s *Seam) float64 {
+func (w *making) seamArea(s *Seam) float64 {
 	p, ok := w.Part(s.Left)
 	if !ok {
 		return 0
@@ -78,7 +77,7 @@ func (c *cover) box() geom.Box2 {
 
 // pieces are the sections of a layer's parts with the parts' joint lines as edges, which a pin keeps off as it does off any
 // other; nil where no part of the layer is split.
-func (w *Workshop) pieces(sections []geom.Region, layer int) (out geom.Region) {
+func (w *making) pieces(sections []geom.Region, layer int) (out geom.Region) {
 	split := false
 	for i := range w.Parts {
 		p := &w.Parts[i]

@@ -9,7 +9,7 @@ import (
 )
 
 // findSplinters finds what comes off the parts.
-func (w *Workshop) findSplinters(ctx context.Context) error {
+func (w *making) findSplinters(ctx context.Context) error {
 	return par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { w.Parts[i].findSplinters() })
 }
 
@@ -22,7 +22,7 @@ func (w *Workshop) Splinters() (n int) {
 }
 
 // saySplinters names the wood that comes off.
-func (w *Workshop) saySplinters() {
+func (w *holder) saySplinters() {
 	var places []finding.Place
 	for _, p := range w.Parts {
 		for _, s := range p.Splinters {

@@ -14,7 +14,7 @@ import (
 
 // holdParts finds the tabs of every part as it lies, gives crowded parts air where the program may move them, and says what is
 // held badly.
-func (w *Workshop) holdParts(ctx context.Context, move bool) error {
+func (w *holder) holdParts(ctx context.Context, move bool) error {
 	if err := w.findTabs(ctx); err != nil {
 		return err
 	}
@@ -28,7 +28,7 @@ func (w *Workshop) holdParts(ctx context.Context, move bool) error {
 	return nil
 }
 
-func (w *Workshop) findTabs(ctx context.Context) error {
+func (w *holder) findTabs(ctx context.Context) error {
 	faults := make([]error, len(w.Parts))
 	frames := w.frames()
 	err := par.Spans(ctx, len(w.Parts), 1, func(i, _ int) { faults[i] = w.hold(ctx, &w.Parts[i], frames[w.Parts[i].ID]) })
@@ -36,7 +36,7 @@ func (w *Workshop) findTabs(ctx context.Context) error {
 }
 
 // whole is a part as the place of a finding.
-func (w *Workshop) whole(p *Part) finding.Place {
+func (w *holder) whole(p *Part) finding.Place {
 	box := p.Shadow.Box()
 	middle := box.Min.Add(box.Max).Scale(0.5)
 	at := finding.Place{Layer: p.Layer, Part: p.ID.Part + 1, Reach: min(box.Size().X, box.Size().Y) / 2}
@@ -53,7 +53,7 @@ func (w *Workshop) whole(p *Part) finding.Place {
 }
 
 // sayHold names what the tabs hold badly, and why, and where they run on over thin wood.
-func (w *Workshop) sayHold() {
+func (w *holder) sayHold() {
 	var loose, badly, weak, crowded, uneven []finding.Place
 	var thin []int
 	root := 0.0
@@ -139,7 +139,7 @@ var tabTries = [...]tabTry{
 
 // hold finds the tabs of one part: where the maker put them, else as few as hold it. They stand where the panel's frame is. Held is
 // what has two tabs of full section at the least and tabs on all sides; a stretch longer than wanted without one is told.
-func (w *Workshop) hold(ctx context.Context, p *Part, f *frame) error {
+func (w *holder) hold(ctx context.Context, p *Part, f *frame) error {
 	own := w.Places.TabsOf(p.ID)
 	p.Tabs, p.Held, p.uneven, p.crowded, p.spots = nil, false, false, false, nil
 	for _, try := range tabTries {
@@ -194,7 +194,7 @@ func nearestTabs(spots *panel.TabPlaces, own []geom.Vec2) (tabs []panel.Tab) {
 // smallTab is how much narrower the tabs of a small part may be than the maker wants.
 const smallTab = 0.6
 
-func (w *Workshop) tabRules(ctx context.Context, p *Part, f *frame, try tabTry) panel.TabRules {
+func (w *holder) tabRules(ctx context.Context, p *Part, f *frame, try tabTry) panel.TabRules {
 	h := w.For.Shop
 	r := panel.TabRules{Width: h.TabWidth * try.width, Backing: h.TabWidth * try.backing, Channel: w.Margin, Spacing: h.TabSpacing}
 	if f != nil {
@@ -214,7 +214,7 @@ func (w *Workshop) tabRules(ctx context.Context, p *Part, f *frame, try tabTry) 
 }
 
 // tabThickness is a third of the layer where the maker has no wish.
-func (w *Workshop) tabThickness() float64 {
+func (w *holder) tabThickness() float64 {
 	if t := w.For.Shop.TabThickness; t > 0 {
 		return math.Min(t, w.Figures.Thickness)
 	}

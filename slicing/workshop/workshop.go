@@ -26,8 +26,8 @@ type Workshop struct {
 	Bench    *panel.Bench
 	Layout   panel.Layout
 	Register panel.Register
-	Margin   float64      // between parts, and from the part to its carve boundary, mm
-	Boards   []SawnBoards // what is bought and sawn, the board of most layers first
+	Margin   float64 // between parts, and from the part to its carve boundary, mm
+	Boards   Boards  // what is bought and sawn, the board of most layers first
 
 	Joints  []Joint // from below
 	Seams   []Seam  // between the pieces of split parts
@@ -108,6 +108,9 @@ type Balance struct {
 	glue.Balance
 	Stands bool // false where it stands on a point or an edge: TipDeg means nothing then
 }
+
+// Boards are what is bought and sawn, by board.
+type Boards []SawnBoards
 
 // SawnBoards are the boards of one kind, with how they are sawn.
 type SawnBoards struct {

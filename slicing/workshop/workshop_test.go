@@ -101,7 +101,7 @@ func TestDemoWorkshop(t *testing.T) {
 	if d := last.Centre.Sub(w.Balance.Centre).Len(); math.Abs(last.MassG+w.Finish.DryG-w.Balance.MassG) > 0.01 || d > 0.5 {
 		t.Errorf("the last pressing makes %.2f g with its centre %.2f mm off, want %.2f g", last.MassG, d, w.Balance.MassG)
 	}
-	t.Logf("%d parts on %d panels, %d boards, tips at %.1f°", n, len(w.Layout.Panels), w.BoardCount(), w.Balance.TipDeg)
+	t.Logf("%d parts on %d panels, %d boards, tips at %.1f°", n, len(w.Layout.Panels), w.Boards.Count(), w.Balance.TipDeg)
 }
 
 // holdsAll checks every corner of the mesh against the shadows of its layer.
