@@ -99,6 +99,7 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	out := make([]*madeProgram, len(all))
 	written := make([]proof.Written, len(all))
 	for n, one := range all {
+		one.Remarks = append(one.Remarks, m.b.unheld(i)...)
 		files, err := program.Write(one.Program, machine)
 		if err != nil {
 			return nil, err

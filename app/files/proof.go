@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"grainstack/slicing/export"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/proof"
 )
 
@@ -48,4 +49,14 @@ func (b *bench) proofLimits() proof.Limits {
 		}
 	}
 	return l
+}
+
+// unheld is what the head of a panel's programs says of parts that no tab holds.
+func (b *bench) unheld(i int) (remarks []string) {
+	for _, at := range b.Workshop.Layout.Panels[i].Placed {
+		if p, ok := b.Workshop.Part(at.Part); ok && len(p.Tabs) == 0 {
+			remarks = append(remarks, phrase.Capital(at.Part.String())+" HAS NO TAB: screw it down first, clear of the paths.")
+		}
+	}
+	return remarks
 }

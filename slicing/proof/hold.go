@@ -1,5 +1,7 @@
 package proof
 
+import "slices"
+
 // hold checks that every part hangs together with the panel's edges once all is carved, by wood at the same height in columns
 // beside one another. Less than half of a part that comes off is a splinter: it is the piece's way, and told as such before.
 func (p *prover) hold() {
@@ -34,13 +36,17 @@ func (p *prover) hold() {
 			at[b.whose[n]] = n
 		}
 	}
+	tabbed := b.tabbed()
 	for part, n := range loose {
-		if size := float64(n) * w.StepX * w.StepY; 2*n > all[part] {
+		if size := float64(n) * w.StepX * w.StepY; 2*n > all[part] && !tabbed[part] {
+			p.out.Unheld = append(p.out.Unheld, int(part))
+		} else if 2*n > all[part] {
 			p.tell(Fault{What: Loose, Part: int(part), Size: size, At: p.place(at[part], int32(b.top[at[part]]))})
 		} else {
 			p.out.Splintered += size
 		}
 	}
+	slices.Sort(p.out.Unheld)
 	for n := range held { // what is left is waste, each piece counted once
 		if !held[n] && wood(n) {
 			p.out.Loose++
@@ -48,6 +54,22 @@ func (p *prover) hold() {
 			p.spread(held, []int32{int32(n)})
 		}
 	}
+}
+
+// tabbed are the parts that tabs stand at. What has none is for the maker to screw down, which no program knows.
+func (b *board) tabbed() map[int16]bool {
+	out := map[int16]bool{}
+	for n, k := range b.kind {
+		if k != Tab {
+			continue
+		}
+		for _, to := range [4]int{n - 1, n + 1, n - b.want.W, n + b.want.W} {
+			if to >= 0 && to < len(b.kind) && b.whose[to] > 0 {
+				out[b.whose[to]] = true
+			}
+		}
+	}
+	return out
 }
 
 // spread marks what hangs together with columns.

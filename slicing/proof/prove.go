@@ -43,6 +43,7 @@ type Figure struct {
 type Proof struct {
 	Figures    []Figure // of each program
 	Faults     []Fault  // none where all holds; of each program the worst place of each kind
+	Unheld     []int    // parts, from 1, that have no tab and so hang on nothing in the end: they have to be screwed down
 	Loose      int      // pieces of waste that come free
 	Splintered float64  // of parts that are held, what comes off them, mm² seen from above
 }

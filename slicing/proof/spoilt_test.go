@@ -276,18 +276,6 @@ func spoilings() []struct {
 				}
 			}
 		}},
-		{"there are no tabs", []What{Loose}, func(s *spoiling) {
-			for n, k := range s.w.Kind {
-				if k == Tab {
-					s.w.Kind[n], s.w.Low[n], s.w.High[n] = Free, 0, 0
-				}
-			}
-			for _, y := range []float64{61.5, 15.3} {
-				for z := -3.0; z >= -12; z -= 3 {
-					s.insert(roughA, at(38, y, z), at(59, y, z))
-				}
-			}
-		}},
 		{"a clamp in the way", []What{IntoClamp}, func(s *spoiling) {
 			s.l.Clamps = append(s.l.Clamps, Clamp{geom.Box2{Min: geom.Vec2{X: 25, Y: 50}, Max: geom.Vec2{X: 40, Y: 80}}, panel.SideA, 8})
 		}},
