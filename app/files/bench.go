@@ -22,18 +22,19 @@ import (
 
 // A Work is all that files are made of. Nothing in it is written to.
 type Work struct {
-	Standing  *job.Standing
-	Figures   *job.Figures // settled, with the router's reach where it is known
-	Workshop  *workshop.Workshop
-	Catalogue *stock.Catalogue
-	Fonts     fs.FS // with the letters that draw.LoadLetters reads
-	Letters   *draw.Letters
-	Units     unit.System
-	Paper     book.Paper
-	Asides    []finding.Aside    // what needs a look and the maker sees to by hand
-	Machine   program.Machine    // that programs are written for
-	Date      string             // as the work book prints it; none where empty
-	Compared  []picture.Compared // what the job was weighed against, the job itself first; none where it has no trials
+	Standing     *job.Standing
+	Figures      *job.Figures // settled, with the router's reach where it is known
+	Workshop     *workshop.Workshop
+	Catalogue    *stock.Catalogue
+	Fonts        fs.FS // with the letters that draw.LoadLetters reads
+	Letters      *draw.Letters
+	Units        unit.System
+	Paper        book.Paper
+	Asides       []finding.Aside    // what needs a look and the maker sees to by hand
+	Machine      program.Machine    // that programs are written for
+	WithPrograms bool               // programs are made with these files
+	Date         string             // as the work book prints it; none where empty
+	Compared     []picture.Compared // what the job was weighed against, the job itself first; none where it has no trials
 }
 
 // A File is one file of the job: its name within the folder, its kind, and what it holds, in a few words.

@@ -7,9 +7,11 @@ import (
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
 	"grainstack/slicing/proof"
 	"grainstack/slicing/toolpath"
+	"grainstack/slicing/unit"
 )
 
 // programFiles are what the machine is told for each panel, in the order of work, and a list of them.
@@ -160,21 +162,68 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 // list is every program with its figures.
 func (m *programMaker) list(_ context.Context) ([]byte, error) {
 	b := m.b
-	t := export.Table{Head: b.heads("file", "panel", "side", "step", "cutter", "speed rpm", "feed %L/min", "plunge %L/min", "lines", "bytes", "cut m", "rapid m", "minutes", "lowest %L", "highest %L", "travel x %L", "travel y %L", "travel z %L")}
+	t := export.Table{Head: b.heads("file", "panel", "side", "step", "cutter", "speed rpm", "feed %L/min", "plunge %L/min", "lines", "bytes", "cut m", "rapid m", "minutes", "lowest %L", "highest %L", "travel x %L", "travel y %L", "travel z %L", "into a part %L", "taken at once %L")}
 	for i := range m.panels {
 		all, err := m.panels[i]()
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range all {
-			size := p.Box.Size()
+		for n, p := range all {
+			size, f := p.Box.Size(), m.proofs[i].Figures[n]
 			t.Rows = append(t.Rows, []string{
 				p.Name, fmt.Sprint(p.Panel), p.Side.String(), p.Step.String(), p.Cutter.Name, fmt.Sprintf("%.0f", p.RPM),
 				b.length(p.Cutter.FeedMmMin), b.length(p.Cutter.PlungeMmMin), fmt.Sprint(p.lines), fmt.Sprint(p.bytes),
 				figureTo(p.Metres, 2), figureTo(p.RapidMetres, 2), figureTo(p.Min, 1), b.length(p.Box.Min.Z), b.length(p.Box.Max.Z),
-				b.length(size.X), b.length(size.Y), b.length(size.Z),
+				b.length(size.X), b.length(size.Y), b.length(size.Z), b.length(f.IntoPart), b.length(f.Deepest),
 			})
 		}
 	}
 	return csv(t)
+}
+
+// programFacts say what whoever runs the programs has to know.
+func (b *bench) programFacts() []fact {
+	zero := "the panel's front left corner as it lies, whichever side is up"
+	switch b.Machine.Zero {
+	case program.AtMiddle:
+		zero = "the middle of the panel"
+	case program.AtDowel:
+		zero = "the middle of the first register dowel"
+	}
+	height := "the face that lies up, where it is not skimmed: touch off there with every cutter, and again once the panel is turned over"
+	if b.Machine.Height == program.OnBed {
+		height = "the bed under the panel, the same for both sides: the board's thickness doesn't matter then"
+	}
+	s := b.Workshop.For.Setup(b.Catalogue)
+	out := []fact{
+		{"Programs", fmt.Sprintf("Run them in the order of their numbers; the folder reads as the work goes. RS-274 words G0 G1 G17 G90 G94 and G20 or G21, no tool table. X0 Y0 is %s; Z0 is %s. They begin and end above X0 Y0. The frame of the panel is not skimmed: it keeps the raw face on both sides.", zero, height)},
+		{"Entry", fmt.Sprintf("The rough pass goes down by ramps, or on ways too short for one straight down by no more than its stepdown of %s.", unit.Length(s.Rough.Stepdown, b.Units))},
+		{"Proof", "Every program was read back from its text and cut out of a model of the board before it was written: parts, tabs, dowels, clamps, frame, bed, travel and feeds. A program that fails is not written. The proof can't know a wrong zero, a panel that slips, a wrong or blunt cutter, or other wood."},
+		{"First", "Run each program in the air first. Check zero, cutter, clamps and dowels; stay with the machine, a hand at its stop. Waste inside a ring of wood comes free when the second side is carved: tape it down or stand ready to stop. What the machine's maker says and the rules where you work come first."},
+	}
+	for i := range b.Workshop.Layout.Panels {
+		p := toolPanel(b.Work, i, nil)
+		_, without := p.Tasks(s)
+		for _, w := range without {
+			out = append(out, fact{"By hand", w})
+		}
+	}
+	return out
+}
+
+// programOf names the program of a step on panel i, as the end of a sentence; nothing where none are made. Of holes on one side
+// those of the register dowels come first, those of pins last.
+func (b *bench) programOf(i int, step program.Step, side panel.Face, pins bool) (name string) {
+	if !b.WithPrograms {
+		return ""
+	}
+	for _, t := range panelTasks(b.Work, i) {
+		if t.Step == step && t.Side == side {
+			name = " · program " + t.Name
+			if step != program.Holes || !pins {
+				return name
+			}
+		}
+	}
+	return name
 }

@@ -33,6 +33,9 @@ func (b *bench) readMe() string {
 		}
 		t.fact(name, k.Words())
 	}
+	if b.WithPrograms {
+		t.fact(string(Programs)+"/", Programs.Words())
+	}
 	t.fact("contents.txt", "Every file that the program has written here, with its size in bytes. Files of a kind that was not made anew are as they were made before.")
 	t.head("Datum and stock")
 	for _, f := range datum(b.Workshop, u) {
@@ -40,6 +43,12 @@ func (b *bench) readMe() string {
 	}
 	t.fact("Layers", "Solids of layers stand as in the piece: X and Y zero on the axis of the stack, Z zero on the floor. Drawings of layers are seen from above, their zero is the sheet's lower left corner.")
 	t.fact("Unit", "All solids, height maps, SVG and DXF are in millimetres. PDFs of outlines are at true size: print them at 100 % and measure the line at the foot of each page.")
+	if b.WithPrograms {
+		t.head("Programs")
+		for _, f := range b.programFacts() {
+			t.fact(f.about, f.words)
+		}
+	}
 	t.head("How true the files are")
 	for _, f := range accuracy() {
 		t.fact(f.about, f.words)

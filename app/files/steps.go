@@ -11,6 +11,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/program"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
@@ -39,22 +40,23 @@ func (b *bench) steps(i int) []book.Step {
 	m, u, h := p.minutes(), b.Units, p.setup.Hands
 	rough := p.runs(p.setup.Rough, fmt.Sprintf("stepdown %s · stepover %s · leaves %s", unit.Length(p.setup.Rough.Stepdown, u), unit.Length(p.setup.Rough.Stepover, u), unit.Length(p.setup.Leave, u)))
 	fine := p.runs(p.setup.Finish, "stepover "+unit.Length(p.setup.Finish.Stepover, u))
+	runs := func(step program.Step, side panel.Face) string { return b.programOf(i, step, side, false) }
 	steps := []book.Step{
 		{Name: "Saw the panel", How: p.sawn()},
 		{Name: "Clamp the panel, side A up", How: p.clamped(), Minutes: h.Clamp},
-		{Name: "Drill the register dowels", How: p.registered(), Minutes: h.Drill},
+		{Name: "Drill the register dowels", How: p.registered() + runs(program.Holes, panel.SideA), Minutes: h.Drill},
 		{Name: "Skim side A", How: p.skimmed()},
-		{Name: "Rough pass, side A", How: rough, Minutes: m.RoughTop},
+		{Name: "Rough pass, side A", How: rough + runs(program.Rough, panel.SideA), Minutes: m.RoughTop},
 		{Name: "Saw the straight hollows out", How: p.cores()},
 		{SideB: true, Name: "Turn the panel over to side B", How: "on the same two dowels, and clamp it as before", Minutes: h.Turn},
 		{SideB: true, Name: "Skim side B", How: p.skimmed()},
-		{SideB: true, Name: "Rough pass, side B", How: rough, Minutes: m.RoughBottom},
+		{SideB: true, Name: "Rough pass, side B", How: rough + runs(program.Rough, panel.SideB), Minutes: m.RoughBottom},
 		{SideB: true, Name: "Change the cutter", How: "to " + phrase.Inside(p.setup.Finish.Name) + ", spindle isolated, and set its height anew", Minutes: h.CutterChange},
-		{SideB: true, Name: "Finish pass, side B", How: fine, Minutes: m.FineBottom},
-		{SideB: true, Name: "Drill the pins' holes of side B", How: p.pins(true)},
+		{SideB: true, Name: "Finish pass, side B", How: fine + runs(program.Finish, panel.SideB), Minutes: m.FineBottom},
+		{SideB: true, Name: "Drill the pins' holes of side B", How: p.pinsBy(true, b.programOf(i, program.Holes, panel.SideB, true))},
 		{Name: "Turn the panel back to side A", How: "on the same two dowels, and clamp it as before", Minutes: h.Turn},
-		{Name: "Finish pass, side A", How: fine, Minutes: m.FineTop},
-		{Name: "Drill the pins' holes of side A", How: p.pins(false)},
+		{Name: "Finish pass, side A", How: fine + runs(program.Finish, panel.SideA), Minutes: m.FineTop},
+		{Name: "Drill the pins' holes of side A", How: p.pinsBy(false, b.programOf(i, program.Holes, panel.SideA, true))},
 		{Name: "Mark the parts", How: "while the panel holds them: number, upper face and front of the piece on each, on a face that glue will hide"},
 		{Name: "Free the parts", How: p.freed()},
 		{Name: "Pare the tabs", How: p.pared()},
@@ -125,6 +127,14 @@ func (p panelWork) cores() string {
 	}
 	return fmt.Sprintf("%s · along the hollow's outline, stepdown %s, right through; part%s %s. Tape the waste down first: a loose core is thrown",
 		p.setup.Rough.Name, unit.Length(p.setup.Rough.Stepdown, p.Units), phrase.Plural(len(names), "", "s"), listed(names))
+}
+
+// pinsBy is pins with the program that drills them.
+func (p panelWork) pinsBy(lower bool, by string) string {
+	if words := p.pins(lower); words != "" {
+		return words + by
+	}
+	return ""
 }
 
 // pins says what is drilled for alignment pins into the faces that are up: drill, depth, how many and in which parts.

@@ -52,6 +52,11 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	for _, f := range datum(w, b.Units) {
 		out.Datum = append(out.Datum, book.Entry{Name: f.about, Value: f.words})
 	}
+	if b.WithPrograms {
+		for _, f := range b.programFacts() {
+			out.Datum = append(out.Datum, book.Entry{Name: f.about, Value: f.words})
+		}
+	}
 	for _, l := range f.Layers {
 		v, err := b.layerView(ctx, l.Number)
 		if err != nil {

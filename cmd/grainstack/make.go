@@ -18,7 +18,6 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
-	"grainstack/slicing/program"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
@@ -27,15 +26,17 @@ import (
 type makeFlags struct {
 	out, only, paper string
 	list, inches     bool
+	machine          *machineFlags
 }
 
 func bindMake(set *flag.FlagSet) *makeFlags {
 	f := &makeFlags{}
 	set.StringVar(&f.out, "out", "", "`DIR` to write the files to; all of them are written or none, and what else lies there stays")
-	set.StringVar(&f.only, "only", "", "`KINDS` of files to be made anew, with commas between them: layers, panels, outlines, lists, pictures, book; those of other kinds stay as they are")
+	set.StringVar(&f.only, "only", "", "`KINDS` of files to be made anew, with commas between them: layers, panels, outlines, lists, pictures, book; and programs, which are only made where they are named; those of other kinds stay as they are")
 	set.StringVar(&f.paper, "paper", "a4", "`SIZE` of the pages: a4 or letter")
 	set.BoolVar(&f.list, "list", false, "only name the files that would be written, would stay and would go")
-	set.BoolVar(&f.inches, "inches", false, "print lengths in inches")
+	set.BoolVar(&f.inches, "inches", false, "print lengths in inches, and write programs in them")
+	f.machine = bindMachine(set)
 	return f
 }
 
@@ -161,10 +162,14 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	}
 	w := files.Work{
 		Standing: b.standing, Figures: fig, Workshop: shop, Catalogue: b.catalogue, Fonts: fs.FS(assets.FS), Letters: letters,
-		Paper: page, Asides: b.asides, Machine: program.UsualMachine(), Date: time.Now().Format("2 January 2006"),
+		Paper: page, Asides: b.asides, WithPrograms: slices.Contains(kinds, files.Programs), Date: time.Now().Format("2 January 2006"),
 	}
 	if f.inches {
 		w.Units = unit.Inch
+	}
+	m, _ := b.catalogue.Machine(b.settings.Machine)
+	if w.Machine, err = f.machine.machine(m, w.Units); err != nil {
+		return w, err
 	}
 	w.Compared, err = f.compared(ctx, b)
 	return w, err

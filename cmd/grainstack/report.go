@@ -13,8 +13,8 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
-	"grainstack/slicing/program"
 	"grainstack/slicing/report"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -23,6 +23,7 @@ type reportFlags struct {
 	sections int
 	minutes  string
 	programs bool
+	machine  *machineFlags
 }
 
 func bindReport(set *flag.FlagSet) *reportFlags {
@@ -30,6 +31,7 @@ func bindReport(set *flag.FlagSet) *reportFlags {
 	set.IntVar(&f.sections, "sections", 0, "`N` equally spaced sections to be listed as well")
 	set.StringVar(&f.minutes, "minutes", "", "`FILE` of minutes that sides really took, as the window keeps them: the report says what to expect")
 	set.BoolVar(&f.programs, "programs", false, "lay the paths of all panels as well, and prove their programs: takes minutes")
+	f.machine = bindMachine(set)
 	return f
 }
 
@@ -89,7 +91,12 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 		}
 		r.AddWorkshop(shop, b.catalogue)
 		if own.programs {
-			all, err := files.ReportPrograms(ctx, files.Work{Standing: b.standing, Figures: shop.Figures, Workshop: shop, Catalogue: b.catalogue, Machine: program.UsualMachine()})
+			m, _ := b.catalogue.Machine(b.settings.Machine)
+			machine, err := own.machine.machine(m, unit.Metric)
+			if err != nil {
+				return err
+			}
+			all, err := files.ReportPrograms(ctx, files.Work{Standing: b.standing, Figures: shop.Figures, Workshop: shop, Catalogue: b.catalogue, Machine: machine})
 			if err != nil {
 				return err
 			}

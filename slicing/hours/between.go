@@ -86,6 +86,12 @@ func (w *worker) over(p place, least float64) {
 			w.to(place{q.x, q.y, z})
 		}
 	}
-	p.z = max(p.z, w.bite(p.x, p.y))
+	if p.z = max(p.z, w.bite(p.x, p.y)); w.at.z-p.z > steepest {
+		w.plungeTo(p)
+		return
+	}
 	w.to(p)
 }
+
+// steepest is from where on the last of a way down is a plunge, mm.
+const steepest = 1.0

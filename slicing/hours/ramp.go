@@ -145,7 +145,7 @@ const plungeShare = 0.75
 
 // plungeTo goes straight down to p, or as far as may be.
 func (w *worker) plungeTo(p place) {
-	if w.stands != nil {
+	if w.stands != nil && w.probing == 0 {
 		p.z = max(p.z, w.bite(p.x, p.y)+(1-plungeShare)*w.stands.most)
 	}
 	w.to(p)

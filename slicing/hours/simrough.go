@@ -42,8 +42,10 @@ func (w *worker) rough() {
 		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
 		if w.stands != nil {
 			w.keepOff()
+			w.border.Trace(&w.region, &w.mayRough, nil, 0)
+		} else {
+			w.border.Trace(&w.region, &w.mayRough, w.Rough, float32(z))
 		}
-		w.border.Trace(&w.region, &w.mayRough, w.Rough, float32(z))
 		w.follow(z, above, &w.left)
 		above = z
 	}

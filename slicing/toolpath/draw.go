@@ -59,9 +59,8 @@ func (c *canvas) draw(w *wood, f *form, spacing float64) {
 		for _, k := range t {
 			if up {
 				corners[k].add(off)
-			} else if w.normals[i] != (geom.Vec{}) {
-				corners[k].open = true
 			}
+			corners[k].open = corners[k].open || !up || w.thin[i]
 		}
 		if up {
 			for e := range 3 {
@@ -137,7 +136,7 @@ func (c *canvas) edge(w *wood, f *form, i, e int, spacing float64) {
 	}
 	var s spread
 	s.add(f.on(w.normals[i]))
-	if s.open = !shared; shared {
+	if s.open = !shared || w.thin[i] || w.thin[u]; shared {
 		s.add(f.on(w.normals[u]))
 	}
 	low, high := s.reach(f.r)

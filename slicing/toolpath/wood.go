@@ -13,6 +13,7 @@ type wood struct {
 	facets  []mesh.Triangle // counter-clockwise seen from outside
 	normals []geom.Vec      // of length 1; zero for a facet without area
 	across  mesh.Adjacency
+	thin    []bool  // facets that have no normal to be trusted
 	turn    float64 // 1 where facets seen from above go round counter-clockwise, -1 where the panel is looked at from below
 }
 
@@ -22,6 +23,7 @@ func newWood(m *mesh.Mesh, across mesh.Adjacency, thickness float64, fromBelow b
 	if fromBelow {
 		w.turn = -1
 	}
+	w.thin = make([]bool, len(m.Triangles))
 	for i, p := range m.Points {
 		w.points[i] = p.Vec()
 		if fromBelow {
@@ -37,9 +39,13 @@ func newWood(m *mesh.Mesh, across mesh.Adjacency, thickness float64, fromBelow b
 			}
 			w.normals[i] = n
 		}
+		w.thin[i] = !(n.Len() > 0) || b.Sub(a).Cross(c.Sub(a)).Len() < thinnest*max(b.Sub(a).Len(), c.Sub(a).Len(), c.Sub(b).Len())
 	}
 	return w
 }
+
+// thinnest is how high a facet is at the least for its normal to be trusted, mm: points are rounded to float32.
+const thinnest = 2e-3
 
 // level is the least that a facet's normal points up for the facet to hold a cutter up by itself.
 const level = 1e-6
@@ -54,6 +60,9 @@ func (w *wood) other(i, e int) (u int, folds bool) {
 		return -1, true
 	}
 	u = int(half) / 3
+	if w.thin[i] || w.thin[u] {
+		return u, true
+	}
 	third := w.points[w.facets[u][(int(half)%3+2)%3]]
 	return u, third.Sub(w.points[w.facets[i][e]]).Dot(w.normals[i]) < -1e-9
 }
