@@ -3,6 +3,7 @@ package toolpath
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
@@ -88,11 +89,30 @@ func (b *Bench) pass(ctx context.Context, g *hours.Ground, t Task, start func([2
 	}
 	at := b.lies(home, t.from) // turning over twice is none
 	var err error
-	m.Trip, err = hours.Trace(ctx, g, b.setup, op, geom.Vec2{X: at.X, Y: at.Y}, func(to geom.Vec, feed float64) { m.add(b.lies(to, t.from), coarse(feed)) })
+	last := home
+	m.Trip, err = hours.Trace(ctx, g, b.setup, op, geom.Vec2{X: at.X, Y: at.Y}, func(to geom.Vec, feed float64) {
+		to = b.lies(to, t.from)
+		m.add(to, coarse(noSteeper(feed, last, to, m.Cutter.PlungeMmMin)))
+		last = to
+	})
 	if len(m.Moves) > 0 {
 		m.add(home, 0)
 	}
 	return m, err
+}
+
+// written is how far off a place may be as it is written, mm: to four places of an inch.
+const written = 0.0015
+
+// noSteeper is a feed that takes the cutter down no faster than it plunges, however the ends of a short move are rounded.
+func noSteeper(feed float64, from, to geom.Vec, plunge float64) float64 {
+	down := from.Z - to.Z
+	if !(feed > 0 && down > 0) {
+		return feed
+	}
+	flat := max(math.Hypot(to.X-from.X, to.Y-from.Y)-2*written, 0)
+	down += 2 * written
+	return min(feed, plunge*math.Hypot(flat, down)/down)
 }
 
 // coarse is a feed in whole tens of mm/min, so that a file needs few words for it; no feed is more than asked for.
