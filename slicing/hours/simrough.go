@@ -31,6 +31,7 @@ func (w *worker) rough() {
 		}
 		if w.stands != nil {
 			w.edges(z, above)
+			w.edges(z, above) // what was too much at once
 		}
 		w.walls.Difference(&w.mayRough, &w.left)
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)

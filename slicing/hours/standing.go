@@ -25,7 +25,7 @@ const (
 	// stamped is how far apart a way is stamped out of the wood, mm.
 	stamped = 0.5
 	// shaving is how much of a cutter's edge is not looked at for what it takes: thinner wood is a shaving, mm.
-	shaving = 0.2
+	shaving = 0.1
 )
 
 func newStanding(g *Ground, c stock.Cutter, widest float64) *standing {
@@ -133,7 +133,7 @@ func (w *worker) edges(z, above float64) {
 		}
 		for k := 1; k < len(line); k++ {
 			d := line[k].Sub(line[k-1])
-			n := math.Ceil(d.Len())
+			n := math.Ceil(d.Len() / looked)
 			for i := 0.0; i < n; i++ {
 				q := line[k-1].Add(d.Scale(i / n))
 				if w.probe(q.X, q.Y) > z+flatEnough { // along the part, which the rows shape
@@ -155,16 +155,34 @@ func (w *worker) edges(z, above float64) {
 // edgeSlack is how far a corner of the frame's line may lie beside it, in columns: axes keep as much inside the boundary.
 const edgeSlack = 1.0
 
-// gapClosed is how many places without wood, a millimetre apart, are gone over rather than that the cutter is lifted.
-const gapClosed = 12
+const (
+	// looked is how far apart the places are at which the frame's line is looked at for wood, mm.
+	looked = 0.25
+	// gapClosed is how many such places without wood are gone over rather than that the cutter is lifted.
+	gapClosed = 48
+)
 
 // cutAlong goes along a line on a level, no lower than the tip's surface.
 func (w *worker) cutAlong(line []geom.Vec2, z, above float64) {
-	on := func(q geom.Vec2) place { return place{q.X, q.Y, max(z, w.probe(q.X, q.Y), w.bite(q.X, q.Y))} }
-	w.reach(on(line[0]), z, above, &w.left, func() { w.rampLine(line, z, w.motion.at.z) })
-	for _, q := range line[1:] {
-		w.over(on(q), z)
+	on := func(q geom.Vec2) place {
+		if most := w.bite(q.X, q.Y); most > z+trueChord {
+			z = most // and so to the line's end: the rest is for another time
+		}
+		return place{q.X, q.Y, max(z, w.probe(q.X, q.Y))}
 	}
+	w.reach(on(line[0]), z, above, &w.left, func() { w.rampLine(line, z, w.motion.at.z) })
+	for k, q := range line[1:] {
+		p := on(q)
+		if k+2 < len(line) && p.z == z && w.at.z == z && onWay(line[k], q, line[k+2]) {
+			continue
+		}
+		w.over(p, z)
+	}
+}
+
+// onWay reports whether a line goes straight on at its middle place.
+func onWay(a, b, c geom.Vec2) bool {
+	return math.Abs(b.Sub(a).Cross(c.Sub(b))) < 1e-9 && b.Sub(a).Dot(c.Sub(b)) > 0
 }
 
 // keepOff takes the places beside walls out of a level's region, so that its outline runs over places that are clear: between
