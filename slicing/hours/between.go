@@ -75,22 +75,31 @@ func (w *worker) step(p place) {
 // fine is how far apart the places are at which a straight way is held against the tip's surface, mm.
 const fine = 0.1
 
-// over goes straight on to p, but no lower than the tip's surface, which has to be known exactly, and another height.
-func (w *worker) over(p place, least float64) {
+// over goes straight on to p, but no lower than the tip's surface, which has to be known exactly, and another height, which it gives
+// back: once more would have to be taken than may be at once it is raised for good, since what stands ahead would be too much again.
+func (w *worker) over(p place, least float64) float64 {
 	from := w.at
 	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / fine)
 	for k := 1.0; k < n; k++ {
 		t := k / n
 		q := place{from.x + (p.x-from.x)*t, from.y + (p.y-from.y)*t, from.z + (p.z-from.z)*t}
-		if z := max(w.probe(q.x, q.y), least, w.bite(q.x, q.y)); z > q.z+bulge {
+		if most := w.bite(q.x, q.y); most > max(least, q.z)+trueChord {
+			least, w.held = most, true
+		}
+		if z := max(w.probe(q.x, q.y), least); z > q.z+bulge {
 			w.to(place{q.x, q.y, z})
 		}
 	}
-	if p.z = max(p.z, w.bite(p.x, p.y)); w.at.z-p.z > steepest {
-		w.plungeTo(p)
-		return
+	p.z = max(p.z, w.bite(p.x, p.y))
+	if w.held {
+		p.z = max(p.z, least)
 	}
-	w.to(p)
+	if w.at.z-p.z > steepest {
+		w.plungeTo(p)
+	} else {
+		w.to(p)
+	}
+	return least
 }
 
 // steepest is from where on the last of a way down is a plunge, mm.

@@ -157,6 +157,10 @@ func (w *worker) down(p place) {
 		w.to(p)
 		return
 	}
-	p.z = max(p.z, w.probe(p.x, p.y), w.bite(p.x, p.y))
+	p.z = max(p.z, w.probe(p.x, p.y))
+	if w.stands != nil {
+		p.z = max(p.z, w.bite(p.x, p.y)+(1-plungeShare)*w.stands.most)
+	}
+	w.held = false
 	w.over(p, math.Inf(-1))
 }

@@ -202,7 +202,8 @@ func (w *worker) follow(z, above float64, clear *plane.Mask) {
 		}
 		for k := 1; k < n; k++ {
 			if w.probe != nil {
-				w.over(at(k), z)
+				w.held = false
+				z = w.over(at(k), z)
 			} else {
 				w.to(at(k))
 			}

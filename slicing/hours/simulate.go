@@ -52,6 +52,7 @@ type worker struct {
 	probe                           func(x, y float64) float64 // of the pass at hand
 	probing                         int                        // 0 for the rough pass, 1 for the finish
 	stands                          *standing                  // nil where paths need not be true
+	held                            bool                       // less was taken somewhere than a level wants
 }
 
 func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
