@@ -88,7 +88,7 @@ func BenchmarkWallChange(b *testing.B) {
 	}
 	slabs, wall := layersOf(h, 16), 10.0
 	for b.Loop() {
-		g.StraightCore(pl, h/2, h/2+16, wall, 1.5)
+		g.straightCore(pl, h/2, h/2+16, wall, 1.5)
 		for _, s := range slabs {
 			t.CoreVolume(s.Bottom, s.Top, wall)
 		}

@@ -136,6 +136,6 @@ func FuzzBuild(f *testing.F) {
 		if v := tb.CoreVolume(0, h, 0); v < 0 {
 			t.Fatalf("core of %v", v)
 		}
-		g.StraightCore(pl, h/4, h/2, 0, h/50)
+		g.straightCore(pl, h/4, h/2, 0, h/50)
 	})
 }

@@ -26,9 +26,9 @@ func (g *Grid) Depth(p geom.Vec) float64 {
 	return g.at(q.X, q.Y, q.Z)
 }
 
-// Gradient is the direction in which depth grows fastest at p, by differences over a step; its length is 1 but near ridges
+// gradient is the direction in which depth grows fastest at p, by differences over a step; its length is 1 but near ridges
 // and folds.
-func (g *Grid) Gradient(p geom.Vec) geom.Vec {
+func (g *Grid) gradient(p geom.Vec) geom.Vec {
 	q := p.Sub(g.origin).Scale(1 / g.step)
 	f := 1 / g.step
 	return geom.Vec{

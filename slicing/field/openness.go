@@ -27,7 +27,7 @@ func (g *Grid) Openness(points, normals []mesh.Point) []uint8 {
 			if i < len(normals) {
 				n = normals[i].Vec()
 			} else {
-				n = g.Gradient(points[i].Vec()).Unit().Scale(-1)
+				n = g.gradient(points[i].Vec()).Unit().Scale(-1)
 			}
 			out[i] = g.open(points[i].Vec(), n)
 		}

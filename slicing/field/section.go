@@ -25,12 +25,12 @@ const (
 // CoreSection is the outline of what lies deeper than wall in the stand's plane at height z, sampled every spacing; all mm.
 // Outlines run counter-clockwise, islands of wood clockwise. A wall below 0 counts as 0.
 func (g *Grid) CoreSection(pl geom.Placement, z, wall, spacing float64) geom.Region {
-	return g.StraightCore(pl, z, z, wall, spacing)
+	return g.straightCore(pl, z, z, wall, spacing)
 }
 
-// StraightCore is the outline of a pocket with upright walls from z0 to z1 that leaves wall everywhere: the places that lie
+// straightCore is the outline of a pocket with upright walls from z0 to z1 that leaves wall everywhere: the places that lie
 // deeper than wall at every height between, looked at every step of the grid. All mm.
-func (g *Grid) StraightCore(pl geom.Placement, z0, z1, wall, spacing float64) geom.Region {
+func (g *Grid) straightCore(pl geom.Placement, z0, z1, wall, spacing float64) geom.Region {
 	if z1 < z0 {
 		z0, z1 = z1, z0
 	}
@@ -44,11 +44,11 @@ func (g *Grid) StraightCore(pl geom.Placement, z0, z1, wall, spacing float64) ge
 	return s.Contours()
 }
 
-// StraightCores is StraightCore for each slab of a stack, without bodies of less than least mm² (see dropSpecks).
+// StraightCores is straightCore for each slab of a stack, without bodies of less than least mm² (see dropSpecks).
 func (g *Grid) StraightCores(ctx context.Context, pl geom.Placement, slabs []Slab, wall, spacing, least float64) ([]geom.Region, error) {
 	out := make([]geom.Region, len(slabs))
 	err := par.Spans(ctx, len(slabs), 1, func(i, _ int) {
-		out[i] = dropSpecks(g.StraightCore(pl, slabs[i].Bottom, slabs[i].Top, wall, spacing), least)
+		out[i] = dropSpecks(g.straightCore(pl, slabs[i].Bottom, slabs[i].Top, wall, spacing), least)
 	})
 	return out, err
 }

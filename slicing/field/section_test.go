@@ -61,7 +61,7 @@ func TestOddSections(t *testing.T) {
 		{10, 20, 1, nan, 1}, {10, 20, 1, inf, 1}, {10, 20, 1, 1, 0}, {10, 20, 1, 1, nan}, {-5, 20, 1, 1, 1}, {20, 45, 1, 1, 1},
 	} {
 		pl := geom.Placement{Turn: geom.NoTurn(), Scale: tt.scale}
-		if r := g.StraightCore(pl, tt.z0, tt.z1, tt.wall, tt.spacing); r != nil {
+		if r := g.straightCore(pl, tt.z0, tt.z1, tt.wall, tt.spacing); r != nil {
 			t.Errorf("%+v gives %d rings", tt, len(r))
 		}
 	}
@@ -94,7 +94,7 @@ func TestSkippingSamples(t *testing.T) {
 			}
 			near(t, "area", fast.Area(), slow.Area(), 1e-4*slow.Area())
 			near(t, "perimeter", fast.Perimeter(), slow.Perimeter(), 1e-4*slow.Perimeter())
-			fast, slow = g.StraightCore(pl, z, z+16, w, 1.5), plain(g, pl, z, z+16, w, 1.5, 65)
+			fast, slow = g.straightCore(pl, z, z+16, w, 1.5), plain(g, pl, z, z+16, w, 1.5, 65)
 			near(t, "upright core", fast.Area(), slow.Area(), 0.1*slow.Perimeter()+1)
 		}
 	}

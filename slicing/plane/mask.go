@@ -79,7 +79,7 @@ func (m *Mask) Transposed() Mask {
 
 // Fill takes in the places inside a region; place 0, 0 is at origin.
 func (m *Mask) Fill(g geom.Region, origin geom.Vec2, step float64) {
-	Spans(g, origin, step, m.W, m.H, m.SetSpan)
+	Spans(g, origin, step, m.W, m.H, m.setSpan)
 }
 
 // AtMost makes the mask the places of within where the figure of z is at most high.

@@ -34,8 +34,8 @@ const (
 	MostName = 40 // letters
 )
 
-// NextName is a name that no trial has: "Trial 3" after two.
-func NextName(all []Trial) string {
+// nextName is a name that no trial has: "Trial 3" after two.
+func nextName(all []Trial) string {
 	for n := len(all) + 1; ; n++ {
 		if name := fmt.Sprintf("Trial %d", n); named(all, name) < 0 {
 			return name
@@ -74,7 +74,7 @@ func Keep(all []Trial, name string, s job.Settings) ([]Trial, error) {
 		}
 	}
 	if name = fit(name); name == "" {
-		name = NextName(all)
+		name = nextName(all)
 	}
 	out := append(slices.Clone(all), Trial{Settings: s})
 	return out, rename(out, len(all), name)
@@ -124,7 +124,7 @@ func Tidy(all []Trial) ([]Trial, error) {
 			name = strings.TrimSpace(string(r[:MostName]))
 		}
 		if name == "" || named(out, name) >= 0 {
-			name = NextName(out)
+			name = nextName(out)
 		}
 		out = append(out, Trial{name, t.Settings})
 	}
