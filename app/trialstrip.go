@@ -193,11 +193,12 @@ func differing() []trial.Quantity {
 
 // named is a figure with the word that tells it from others of the same unit.
 func named(q trial.Quantity, text string) string {
+	one := strings.TrimLeft(text, "+−-") == "1"
 	switch q {
 	case trial.LayerCount:
-		return text + " layers"
+		return text + map[bool]string{true: " layer", false: " layers"}[one]
 	case trial.PanelCount:
-		return text + " panels"
+		return text + map[bool]string{true: " panel", false: " panels"}[one]
 	case trial.GlueWet:
 		return text + " glue"
 	case trial.SmallestJoint:
@@ -305,7 +306,7 @@ func (r *trials) showAgainst() {
 	u := r.bench.View.Units
 	for k, q := range [5]trial.Quantity{trial.Weight, trial.LayerCount, trial.PanelCount, trial.GlueWet, trial.RouterTime} {
 		by[k] = differences(bench, t, []trial.Quantity{q}, u)
-		for _, known := range []string{" layers", " glue"} { // stands in the cell already
+		for _, known := range []string{" layers", " layer", " glue"} { // stands in the cell already
 			by[k] = strings.TrimSuffix(by[k], known)
 		}
 	}

@@ -67,7 +67,7 @@ func Facts(p *job.LayerPlan, f *job.Figures, pieces int, c *stock.Catalogue, u u
 	}
 	if f.Withheld != "" {
 		if p.Open > 0 {
-			one += fmt.Sprintf(" · %d outlines break off", p.Open)
+			one += " · " + phrase.Count(p.Open, "outline") + phrase.Plural(p.Open, " breaks off", " break off")
 		}
 		return []string{one, "Its weight and joints need a solid."}
 	}

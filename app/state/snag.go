@@ -43,10 +43,10 @@ func (b *Bench) Snag() (f finding.Finding, place int, ok bool) {
 	return open[i], place, true
 }
 
-// SnagPlace is the picked place where it lies somewhere on the piece.
+// SnagPlace is the picked place where there is a spot of the piece to look at.
 func (b *Bench) SnagPlace() (f finding.Finding, p finding.Place, ok bool) {
 	f, i, ok := b.Snag()
-	if !ok || i < 0 || !f.Places[i].Placed {
+	if !ok || i < 0 || !f.Places[i].Seen() {
 		return f, p, false
 	}
 	return f, f.Places[i], true

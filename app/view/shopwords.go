@@ -94,7 +94,10 @@ func glueWords(b *state.Bench, v *workshop.Workshop, at int) (caption, facts str
 	u := b.View.Units
 	plan := v.GlueUp
 	p, stage, ok := pressing(v, at)
-	if !ok {
+	switch {
+	case !ok && plan.Pressings == 0:
+		return "Glue-up · one layer", "Nothing has to be glued."
+	case !ok:
 		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, phrase.Plural(plan.Pressings, "joint", "joints"), len(plan.Stages), phrase.Plural(len(plan.Stages), "stage", "stages"))
 		return caption, fmt.Sprintf("%s of glue · up to %s · %s with the waiting for the clamps", unit.Mass(plan.WetG, u), phrase.Count(plan.Clamps, "clamp"), unit.Duration(plan.Minutes))
 	}

@@ -20,8 +20,9 @@ type Place struct {
 	Layer  int      // from 1; the lowest where it goes on through several, 0 where it lies in none
 	To     int      // the highest layer; 0 where that is Layer
 	Part   int      // of the layer, from 1; 0 where it is none by itself
-	At     geom.Vec // mm on the stand, where Placed
-	Placed bool
+	At     geom.Vec // mm on the stand
+	Placed bool     // it is At; else it is all of its layer, which is to be looked at At where InWood
+	InWood bool     // At is in the middle of the wood of its layer or part
 	Where  Where
 	Size   float64    // mm, mm² or mm³, see the kinds
 	Reach  float64    // mm that it goes round At; 0 where that is not known
@@ -103,6 +104,27 @@ func Sum(places []Place) (sum float64) {
 		sum += p.Size
 	}
 	return sum
+}
+
+// Seen reports whether there is a spot at which a place is to be looked at.
+func (p Place) Seen() bool { return p.Placed || p.InWood }
+
+// InWood are findings with a spot to look at for those places that are a whole layer or part: in the middle of its wood, and how far
+// that goes round it, mm. Findings that have such places are copied.
+func InWood(all []Finding, middle func(Place) (at geom.Vec, reach float64, ok bool)) []Finding {
+	out := slices.Clone(all)
+	for i := range out {
+		places := slices.Clone(out[i].Places)
+		for k := range places {
+			p := &places[k]
+			if p.Seen() || p.Layer == 0 {
+				continue
+			}
+			p.At, p.Reach, p.InWood = middle(*p)
+		}
+		out[i].Places = places
+	}
+	return out
 }
 
 // Gather puts findings of several sources together: like ones become one, the worst kind first.

@@ -2,11 +2,13 @@ package workshop
 
 import (
 	"context"
+	"math"
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/glue"
 	"grainstack/slicing/job"
+	"grainstack/slicing/plane"
 	"grainstack/slicing/stock"
 )
 
@@ -64,7 +66,7 @@ func (w *making) stand(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	foot := geom.Vec{X: body.Centre.X, Y: body.Centre.Y} // where the plumb line from the centre meets the floor
+	foot := tipsOver(body, standing)
 	at := finding.Place{Layer: 1, At: foot, Placed: true, Where: finding.Whereabouts(foot, w.Figures.Size)}
 	switch {
 	case !ok:
@@ -75,6 +77,23 @@ func (w *making) stand(ctx context.Context) error {
 		w.tell(finding.Of(finding.TipsEasily, at).With(standing.TipDeg, saw.Mm, saw.TipDeg))
 	}
 	return nil
+}
+
+// tipsOver is where what touches the floor is nearest to the edge that the body tips over: there is wood there, where between two
+// feet there is none. It is the plumb line's foot for what touches the floor nowhere.
+func tipsOver(b glue.Body, s glue.Balance) geom.Vec {
+	foot := geom.Vec2{X: b.Centre.X, Y: b.Centre.Y}
+	edge := foot.Add(s.Towards.Scale(s.Margin))
+	best, least := foot, math.Inf(1)
+	for _, ring := range b.Base {
+		for i, p := range ring {
+			q := plane.Nearest(edge, p, ring[(i+1)%len(ring)])
+			if d := q.Sub(edge).Len(); d < least {
+				best, least = q, d
+			}
+		}
+	}
+	return geom.Vec{X: best.X, Y: best.Y}
 }
 
 // centre is the middle of a joint's area.

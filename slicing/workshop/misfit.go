@@ -122,14 +122,14 @@ func (w *Workshop) StepOf(layer int) (number int, ok bool) {
 // narrow is told once.
 func NeedsALook(f *job.Figures, w *Workshop) []finding.Finding {
 	if w == nil {
-		return f.Cautions
+		return finding.InWood(f.Cautions, f.Middle)
 	}
 	all := finding.Gather(f.Cautions, w.Cautions)
 	wanted := 0.0 // of a ring of wood, where one is told
 	if i := slices.IndexFunc(all, func(one finding.Finding) bool { return one.Kind == finding.ThinRing }); i >= 0 {
 		wanted = all[i].Figures[0]
 	}
-	return slices.DeleteFunc(all, func(one finding.Finding) bool {
+	all = slices.DeleteFunc(all, func(one finding.Finding) bool {
 		switch one.Kind {
 		case finding.TooLargeGuess:
 			return w.Withheld == ""
@@ -138,4 +138,30 @@ func NeedsALook(f *job.Figures, w *Workshop) []finding.Finding {
 		}
 		return false
 	})
+	return finding.InWood(all, func(p finding.Place) (at geom.Vec, reach float64, ok bool) {
+		if at, reach, ok = w.middle(p); !ok {
+			return f.Middle(p)
+		}
+		return at, reach, true
+	})
+}
+
+// middle is where a place is looked at that is a whole layer, or a part of one: in the wood of that part, or of its largest part.
+func (w *Workshop) middle(p finding.Place) (at geom.Vec, reach float64, ok bool) {
+	var largest *Part
+	area := 0.0
+	for i := range w.Parts {
+		one := &w.Parts[i]
+		if one.Layer != p.Layer || p.Part > 0 && one.Of != p.Part-1 {
+			continue
+		}
+		if a := one.Shadow.Area(); a > area {
+			largest, area = one, a
+		}
+	}
+	if largest == nil {
+		return at, 0, false
+	}
+	spot := w.whole(largest)
+	return spot.At, spot.Reach, spot.Placed
 }

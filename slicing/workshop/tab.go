@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/par"
+	"grainstack/slicing/plane"
 )
 
 // holdParts finds the tabs of every part as it lies, gives crowded parts air where the program may move them, and says what is
@@ -38,7 +39,10 @@ func (w *holder) findTabs(ctx context.Context) error {
 // whole is a part as the place of a finding.
 func (w *holder) whole(p *Part) finding.Place {
 	box := p.Shadow.Box()
-	middle := box.Min.Add(box.Max).Scale(0.5)
+	middle, ok := plane.Within(p.Shadow)
+	if !ok {
+		middle = box.Min.Add(box.Max).Scale(0.5)
+	}
 	at := finding.Place{Layer: p.Layer, Part: p.ID.Part + 1, Reach: min(box.Size().X, box.Size().Y) / 2}
 	if i := p.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
 		l := &w.Figures.Layers[i]

@@ -188,6 +188,38 @@ func TestBalanceOfKnownSolids(t *testing.T) {
 	}
 }
 
+// TestWhatTipsIsPointedAtItsWood: a bench with one short wall falls over; it is ringed on the wall that it stands on, not in the air
+// between the two. Its other findings that are a whole layer or part have a spot within that layer's wood.
+func TestWhatTipsIsPointedAtItsWood(t *testing.T) {
+	s := job.Default(stocktest.Catalogue(t))
+	s.Wall = 0
+	w, _ := laidOut(t, solidtest.Bench(2.8), s, job.Places{})
+	all := workshop.NeedsALook(w.Figures, w)
+	i := slices.IndexFunc(all, func(f finding.Finding) bool { return f.Kind == finding.FallsOver })
+	if i < 0 {
+		t.Fatalf("it falls over, and that is not told: %q", finding.Words{}.Texts(all))
+	}
+	// The longer wall is the left one, from 100 to 70 mm left of the middle; it tips over its inner edge.
+	if at := all[i].Worst().At; math.Abs(at.X+70) > 0.5 || at.Z != 0 {
+		t.Errorf("it is ringed at %v", at)
+	}
+	whole := finding.InLayers(finding.NoPins, 1, 3)
+	f := *w.Figures
+	f.Cautions = []finding.Finding{whole}
+	for _, p := range workshop.NeedsALook(&f, &workshop.Workshop{Parts: w.Parts, Figures: w.Figures})[0].Places {
+		l := &f.Layers[p.Layer-1]
+		if !p.Seen() || p.Placed || p.At.Z < l.Bottom || p.At.Z > l.Top {
+			t.Errorf("layer %d is looked at %v, %v", p.Layer, p.At, p.Seen())
+		}
+		if p.Layer == 3 && math.Abs(math.Abs(p.At.X)-85) > 15 {
+			t.Errorf("layer 3 is looked at between its walls, at %v", p.At)
+		}
+	}
+	if slices.ContainsFunc(whole.Places, finding.Place.Seen) {
+		t.Error("the finding itself was changed")
+	}
+}
+
 // TestHollowShiftsTheCentre: a hollow box open nowhere has its centre where arithmetic has it: box less core.
 func TestHollowShiftsTheCentre(t *testing.T) {
 	s := job.Default(stocktest.Catalogue(t))
