@@ -80,9 +80,14 @@ func (c *cards) reveal(one *card.Card) {
 	}
 }
 
-// put shows a state.
+// put shows a state; cards are laid out anew where the line of one takes more room or less.
 func (c *cards) put(s card.State) {
+	taller := false
 	for _, one := range c.all {
-		one.Put(s)
+		taller = one.Put(s) && one.MinSize().Height != one.Size().Height || taller
+	}
+	if taller {
+		c.scroll.Content.Refresh()
+		c.scroll.Refresh()
 	}
 }

@@ -46,7 +46,7 @@ func (h *panelHand) clickPanel(at fyne.Position) {
 }
 
 // tell says what the hand came to, in the units that are shown.
-func (h *panelHand) tell(words string) { h.Hint(unit.Reword(words, h.bench.View.Units)) }
+func (h *panelHand) tell(words unit.Said) { h.Hint(words.In(h.bench.View.Units)) }
 
 // take puts what was done by hand, and says what there is to say.
 func (h *panelHand) take(c edit.Change) {
@@ -74,7 +74,7 @@ func (h *panelHand) pointPanel(at fyne.Position, here bool) {
 	}
 	words := "wheel zooms · drag moves the sheet · double-click fits"
 	if under, found := s.Under(v, p); found && now {
-		words = unit.Reword(under.WordsUnder(v), h.bench.View.Units)
+		words = under.WordsUnder(v).In(h.bench.View.Units)
 	}
 	u := h.bench.View.Units
 	h.Hint(unit.Length(p.X, u) + " and " + unit.Length(p.Y, u) + " from the corner · " + words)
@@ -151,7 +151,7 @@ func (h *panelHand) letGo() {
 	if !ok {
 		was := hand.Hold
 		h.drop()
-		if c.Words != "" && (c.Hits > 0 || was.What != edit.Part || was.Any) {
+		if !c.Words.None() && (c.Hits > 0 || was.What != edit.Part || was.Any) {
 			h.tell(c.Words)
 		}
 		return
@@ -287,7 +287,7 @@ func (h *panelHand) turnPart() {
 		h.letGo()
 		return
 	}
-	if words != "" {
+	if !words.None() {
 		h.tell(words)
 	}
 	h.changed()

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/wayout"
 )
 
@@ -34,7 +35,7 @@ func (c *carver) waysFound(a work.ReachAsk, ways []wayout.Way, err error) {
 	r := &c.bench.Reach
 	r.Ways, r.WaysFor, r.Sought = ways, a.Key.Settings, true
 	for _, o := range ways {
-		c.trace.line("what=way frees=%d trapped_cm3=%.3f text=%q", o.Frees, o.Trapped/1000, o.Text)
+		c.trace.line("what=way frees=%d trapped_cm3=%.3f text=%q", o.Frees, o.Trapped/1000, o.Words(unit.Metric))
 	}
 	c.trace.line("what=ways ways=%d", len(ways))
 	time.AfterFunc(shownBy, c.trace.placesLater) // the card is laid out anew with the next frames

@@ -2,6 +2,7 @@ package app
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -228,5 +229,31 @@ func TestTheTenStepsHavePictures(t *testing.T) {
 	r.run("ten steps")
 	if len(r.pages) != 1 {
 		t.Error("the page did not open")
+	}
+}
+
+// TestCardsMakeRoom: a folded card whose line wraps anew moves those under it.
+func TestCardsMakeRoom(t *testing.T) {
+	r := hareRig(t)
+	high := func() (all []float32) {
+		for _, one := range r.cards.all {
+			all = append(all, one.Size().Height)
+		}
+		return all
+	}
+	was := high()
+	r.set("many layers left solid", func(s *job.Settings) { s.Wall, s.CapBottom, s.CapTop = 21.37, 12, 10 })
+	r.set("a finish", func(s *job.Settings) { s.PanelX, s.PanelY = 1187.35, 1171.65 })
+	r.settle()
+	r.run("units")
+	r.drain()
+	if slices.Equal(was, high()) {
+		t.Fatal("no card has become taller: the test looks at nothing")
+	}
+	for i, one := range r.cards.all[1:] {
+		above := r.cards.all[i]
+		if end := above.Position().Y + above.MinSize().Height; one.Position().Y < end {
+			t.Errorf("%s ends at %.1f, %s begins at %.1f", above.Title, end, one.Title, one.Position().Y)
+		}
 	}
 }

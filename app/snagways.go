@@ -2,7 +2,6 @@ package app
 
 import (
 	"fmt"
-	"strings"
 
 	"grainstack/app/card"
 	"grainstack/app/snag"
@@ -44,7 +43,7 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 		}
 	}
 	for _, o := range s.ways {
-		w := snag.Way{Text: unit.Reword(wayWords(&o, f, at), b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(), ByHand: o.ByHand()}
+		w := snag.Way{Text: wayWords(&o, f, at, b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(b.View.Units), ByHand: o.ByHand()}
 		if !w.ByHand {
 			w.Picture = b.Tried.Pictures[o.Settings].Img
 		}
@@ -59,12 +58,11 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 }
 
 // wayWords are what a way out does, of undercuts that it frees only whether the picked one is among them and how many others.
-func wayWords(o *wayout.Way, f finding.Finding, at *finding.Place) string {
-	text, _, named := strings.Cut(o.Text, "; gone:")
-	if !named || f.Kind != finding.Undercut || at == nil {
-		return o.Text
+func wayWords(o *wayout.Way, f finding.Finding, at *finding.Place, u unit.System) string {
+	if o.Gone.None() || f.Kind != finding.Undercut || at == nil {
+		return o.Words(u)
 	}
-	others := o.Frees
+	text, others := o.Text.In(u), o.Frees
 	if o.FreesAt(*at) {
 		text += "; this one goes"
 		others--

@@ -56,18 +56,20 @@ func newCard(number int, title string, summary func(State) string, rows ...row) 
 // CreateRenderer is the toolkit's.
 func (c *Card) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(c.whole) }
 
-// Put shows a state. A folded card looks only to its line.
-func (c *Card) Put(s State) {
+// Put shows a state. A folded card looks only to its line, and reports whether that has changed.
+func (c *Card) Put(s State) (line bool) {
 	c.now = s
 	if !c.open {
-		if text := c.summary(s); c.line.Text != text {
+		text := c.summary(s)
+		if line = c.line.Text != text; line {
 			c.line.SetText(text)
 		}
-		return
+		return line
 	}
 	for _, r := range c.rows {
 		r.show(s)
 	}
+	return false
 }
 
 // Held is what is in the card.

@@ -15,6 +15,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/trial"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/wayout"
 )
@@ -189,21 +190,21 @@ func (w *ways) places() map[string]fyne.CanvasObject { return byText(w.lines) }
 
 func (w *ways) show(s State) {
 	all := s.Carving.Ways
-	if len(all) == len(w.shown) && (len(all) == 0 || all[0] == w.shown[0]) && w.in == s.View.Units {
+	if len(all) == len(w.shown) && (len(all) == 0 || &all[0] == &w.shown[0]) && w.in == s.View.Units {
 		return
 	}
 	w.shown, w.in, w.lines, w.hand = all, s.View.Units, nil, nil
 	w.box.RemoveAll()
 	for _, one := range all {
 		if !one.ByHand() {
-			line := paper.NewPointer("→ "+one.Text+" · "+Price(one, s.View.Units), func() { w.take(one) }).InInk()
+			line := paper.NewPointer("→ "+one.Words(s.View.Units)+" · "+Price(one, s.View.Units), func() { w.take(one) }).InInk()
 			w.lines = append(w.lines, line)
 			w.box.Add(line)
 		}
 	}
 	for _, one := range all {
 		if one.ByHand() {
-			w.write(one.Text + " · " + Price(one, s.View.Units) + ", " + joint(one.Parting, s.View.Units))
+			w.write(one.Words(s.View.Units) + " · " + Price(one, s.View.Units) + ", " + joint(one.Parting, s.View.Units))
 		}
 	}
 	if len(all) == 0 {
@@ -233,15 +234,20 @@ func joint(p wayout.Parting, u unit.System) string {
 
 // Price is what a way out costs or saves.
 func Price(o wayout.Way, u unit.System) string {
-	parts := []string{signed(o.RouterMin/60, 1) + " h", signed(o.WeightKg, 2) + " kg"}
-	if u == unit.Inch {
-		parts[1] = signed(1000*o.WeightKg/unit.GramsPerPound, 2) + " lb"
+	var parts []string
+	for _, one := range []string{trial.RouterTime.Signed(o.RouterMin, u), trial.Weight.Signed(1000*o.WeightKg, u)} {
+		if one != "" {
+			parts = append(parts, one)
+		}
 	}
 	if o.Layers != 0 {
 		parts = append(parts, more(o.Layers, "layer"))
 	}
 	if o.Panels != 0 {
 		parts = append(parts, more(o.Panels, "panel"))
+	}
+	if len(parts) == 0 {
+		return "costs nothing more"
 	}
 	return strings.Join(parts, ", ")
 }
@@ -253,8 +259,6 @@ func more(n int, of string) string {
 	}
 	return fmt.Sprintf("%+d %s", n, of)
 }
-
-func signed(v float64, places int) string { return fmt.Sprintf("%+.*f", places, v) }
 
 // watch is where the maker enters the minutes that a side of the picked layer really took.
 type watch struct {

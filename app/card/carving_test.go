@@ -2,6 +2,7 @@ package card
 
 import (
 	"context"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -76,15 +77,15 @@ func TestWaysOutAreTaken(t *testing.T) {
 	if c.sought != 1 {
 		t.Errorf("sought %d times", c.sought)
 	}
-	way := wayout.Way{Text: "Tilt 9° forward", RouterMin: 90, WeightKg: -0.25, Layers: 2, Settings: c.state.Settings}
+	way := wayout.Way{Text: unit.Say("Tilt 9° forward"), RouterMin: 90, WeightKg: -0.25, Layers: 2, Settings: c.state.Settings}
 	c.state.Carving.Ways, c.state.Carving.Sought = []wayout.Way{way}, true
 	c.show()
-	line, ok := c.card.Places()["→ Tilt 9° forward · +1.5 h, -0.25 kg, +2 layers"]
+	line, ok := c.card.Places()["→ Tilt 9° forward · +1.5 h, −250 g, +2 layers"]
 	if !ok {
 		t.Fatalf("the way out is not on the card: %v", c.card.Places())
 	}
 	test.Tap(line.(fyne.Tappable))
-	if len(c.taken) != 1 || c.taken[0] != way {
+	if len(c.taken) != 1 || !reflect.DeepEqual(c.taken[0], way) {
 		t.Errorf("taken: %v", c.taken)
 	}
 }
@@ -93,7 +94,7 @@ func TestWaysOutAreTaken(t *testing.T) {
 // can be clicked; in inches its joint is, too.
 func TestWaysOutByHand(t *testing.T) {
 	c := newCarver(t)
-	way := wayout.Way{Text: "Make layer 2 of two boards", RouterMin: 132, Layers: 1, Panels: 1, Settings: c.state.Settings,
+	way := wayout.Way{Text: unit.Say("Make layer 2 of two boards"), RouterMin: 132, Layers: 1, Panels: 1, Settings: c.state.Settings,
 		Parting: wayout.Parting{Layer: 2, Joint: 24000, GlueG: 5.28}}
 	c.state.Carving.Ways, c.state.Carving.Sought = []wayout.Way{way}, true
 	c.show()
@@ -109,7 +110,7 @@ func TestWaysOutByHand(t *testing.T) {
 	if got := w.box.Objects[0].(*widget.Label).Text; !strings.Contains(got, "All layers have one thickness") {
 		t.Errorf("the reason: %q", got)
 	}
-	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +0.00 kg, +1 layer, +1 panel, 240 cm² more to glue with 5.3 g of glue" {
+	if got := w.hand[0].Text; got != "Make layer 2 of two boards · +2.2 h, +1 layer, +1 panel, 240 cm² more to glue with 5.3 g of glue" {
 		t.Errorf("got %q", got)
 	}
 	c.state.View.Units = unit.Inch

@@ -85,9 +85,9 @@ func chipWords(s State) string {
 	m, _ := s.Catalogue.Machine(s.Settings.Machine)
 	var parts []string
 	for _, use := range []job.CutterUse{s.Settings.Rough, s.Settings.Fine} {
-		if chip := hours.CheckChip(use.In(s.Catalogue), m, materialOf(s)); chip.Text != "" {
-			parts = append(parts, chip.Text)
+		if chip := hours.CheckChip(use.In(s.Catalogue), m, materialOf(s)); !chip.Text.None() {
+			parts = append(parts, chip.Text.In(s.View.Units))
 		}
 	}
-	return unit.Reword(strings.Join(parts, " "), s.View.Units)
+	return strings.Join(parts, " ")
 }

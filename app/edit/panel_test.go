@@ -101,7 +101,7 @@ func TestAPartOntoAnotherGoesBack(t *testing.T) {
 	}
 	h.Carry(grip.Add(on[1].Apply(middle(other)).Sub(on[0].Apply(middle(mine)))))
 	c, ok := h.Put()
-	if ok || c.Hits == 0 || !strings.HasSuffix(c.Words, backAgain) || !strings.Contains(c.Words, on[1].Part.String()) {
+	if ok || c.Hits == 0 || !strings.HasSuffix(c.Words.String(), backAgain) || !strings.Contains(c.Words.String(), on[1].Part.String()) {
 		t.Errorf("put onto another: %v, %q, %d hits", ok, c.Words, c.Hits)
 	}
 	free, found := from, false
@@ -118,7 +118,7 @@ func TestAPartOntoAnotherGoesBack(t *testing.T) {
 	if held := (Held{OK: true}); h.Saw(free, held) || h.Good != free {
 		t.Error("the last free place is not kept, or passes for that of the hand")
 	}
-	if c, ok = h.Put(); !ok || c.Hold != free || !strings.HasSuffix(c.Words, lastFree) {
+	if c, ok = h.Put(); !ok || c.Hold != free || !strings.HasSuffix(c.Words.String(), lastFree) {
 		t.Errorf("put onto another after a free place: %v at %v, %q", ok, c.Hold.At, c.Words)
 	}
 	h.Hold = free
@@ -198,7 +198,7 @@ func TestTabsAndPinsAreAddedAndTakenAway(t *testing.T) {
 		number, at, _ := v.Layout.Find(v.Parts[i].ID)
 		h := TakeByKey(v, Hold{What: Pin, Part: v.Parts[i].ID, Number: number, At: at, Joint: i, Spot: j.Pins[0].At})
 		if h.Hold = h.To(at.Apply(geom.Vec2{X: 500})); true {
-			if c, ok := h.Put(); ok || !strings.HasSuffix(c.Words, backAgain) {
+			if c, ok := h.Put(); ok || !strings.HasSuffix(c.Words.String(), backAgain) {
 				t.Errorf("a pin in the air is put: %v, %q", ok, c.Words)
 			}
 		}
@@ -244,7 +244,7 @@ func TestAPartGoesToThePanelOfANumber(t *testing.T) {
 	h = Take(v, from, from.Place())
 	h.Over(empty)
 	h.Saw(h.Hold, Held{})
-	if c, ok := h.Put(); ok || !strings.Contains(c.Words, "no room") || !strings.HasSuffix(c.Words, backAgain) {
+	if c, ok := h.Put(); ok || !strings.Contains(c.Words.String(), "no room") || !strings.HasSuffix(c.Words.String(), backAgain) {
 		t.Errorf("without room: %v, %q", ok, c.Words)
 	}
 	if h.Over(1); h.Any || h.Waits() {

@@ -1,12 +1,12 @@
 package edit
 
 import (
-	"fmt"
 	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -14,9 +14,9 @@ import (
 type Change struct {
 	Name   string // of the step
 	Places job.Places
-	Hold   Hold   // where what was held lies then
-	Words  string // what there is to say, also where there is no change
-	Hits   int    // how much was in its way where it was let go
+	Hold   Hold      // where what was held lies then
+	Words  unit.Said // what there is to say, also where there is no change
+	Hits   int       // how much was in its way where it was let go
 }
 
 // Put is what letting go comes to: what is held lies where it is, or at the last place where it may be. Without a change it is
@@ -35,16 +35,16 @@ func (h *Hand) Put() (c Change, ok bool) {
 
 // backAgain and lastFree are said of what was let go where it may not lie.
 const (
-	backAgain = " It is back where it was."
-	lastFree  = " It lies where it was last free."
+	backAgain = "It is back where it was."
+	lastFree  = "It lies where it was last free."
 	noRoom    = "Panel %d has no room for %s as it is turned."
 )
 
 func (h *Hand) putPart() (Change, bool) {
-	c := Change{Name: "moved part", Hold: h.Hold, Words: fmt.Sprintf("%s lies on panel %d now.", PartWords(h.Part), h.Number)}
+	c := Change{Name: "moved part", Hold: h.Hold, Words: unit.Say("%s lies on panel %d now.", PartWords(h.Part), h.Number)}
 	if h.Any {
 		if h.Good.Number != h.Number {
-			c.Words = fmt.Sprintf(noRoom, h.Number, h.Part) + backAgain
+			c.Words = unit.Say(noRoom+" %s", h.Number, h.Part, backAgain)
 			return c, false
 		}
 		h.Hold = h.Good
@@ -53,10 +53,10 @@ func (h *Hand) putPart() (Change, bool) {
 	if fits, hits := h.Shop.Fits(h.Number, h.At); !fits {
 		c.Hits, c.Hold, c.Words = len(hits), h.Good, hitWords(h.Part, hits)
 		if h.Good == h.From {
-			c.Words += backAgain
+			c.Words = unit.Say("%s %s", c.Words, backAgain)
 			return c, false
 		}
-		c.Words += lastFree
+		c.Words = unit.Say("%s %s", c.Words, lastFree)
 	}
 	var err error
 	c.Places, err = h.Shop.Put(c.Hold.Number, c.Hold.At)
@@ -83,7 +83,7 @@ func (h *Hand) putTab() (Change, bool) {
 func (h *Hand) putPin() (Change, bool) {
 	j := &h.Shop.Joints[h.Joint]
 	if room, near := j.PinRoom(h.Spot); room < workshop.PinWants(h.Shop.For.Shop) {
-		return Change{Words: pinWords(h.Shop, room, near) + backAgain}, false
+		return Change{Words: unit.Say("%s %s", pinWords(h.Shop, room, near), backAgain)}, false
 	}
 	spots := pinSpots(j)
 	spots[h.Item] = h.Spot
@@ -97,14 +97,14 @@ func (h *Hand) Remove() (Change, bool) {
 		of, _ := h.Shop.Part(h.Part)
 		spots := tabSpots(of)
 		if len(spots) < 2 {
-			return Change{Words: "A part needs at least one tab: else nothing holds it while it is carved."}, false
+			return Change{Words: unit.Say("A part needs at least one tab: else nothing holds it while it is carved.")}, false
 		}
 		return Change{Name: "tab taken away", Places: p.WithTabs(h.Part, slices.Delete(spots, h.Item, h.Item+1))}, true
 	}
 	j := &h.Shop.Joints[h.Joint]
 	spots := pinSpots(j)
 	if len(spots) < 2 {
-		return Change{Words: "The last pin of a joint stays: set the pins' diameter to 0 for none at all."}, false
+		return Change{Words: unit.Say("The last pin of a joint stays: set the pins' diameter to 0 for none at all.")}, false
 	}
 	return Change{Name: "pin taken away", Places: p.WithPins(j.Above, slices.Delete(spots, h.Item, h.Item+1))}, true
 }
@@ -113,14 +113,14 @@ func (h *Hand) Remove() (Change, bool) {
 func Add(v *workshop.Workshop, what Kind, number int, p geom.Vec2) (Change, bool) {
 	h, found := nearest(v, number, p)
 	if !found {
-		return Change{Words: "Click on a part, or beside its edge."}, false
+		return Change{Words: unit.Say("Click on a part, or beside its edge.")}, false
 	}
 	spot := h.At.Back(p)
 	if what == Tab {
 		of, _ := v.Part(h.Part)
 		t, ok := v.NearestTab(h.Part, spot)
 		if !ok {
-			return Change{Words: noTab}, false
+			return Change{Words: unit.Say(noTab)}, false
 		}
 		return Change{Name: "another tab", Places: placesOf(v).WithTabs(h.Part, append(tabSpots(of), t.At))}, true
 	}
@@ -137,15 +137,15 @@ func Add(v *workshop.Workshop, what Kind, number int, p geom.Vec2) (Change, bool
 	}
 	j := &v.Joints[best]
 	return Change{Name: "another pin", Places: placesOf(v).WithPins(j.Above, append(pinSpots(j), spot)),
-		Words: fmt.Sprintf("A pin more between layers %d and %d.", j.Contact.Below, j.Above)}, true
+		Words: unit.Say("A pin more between layers %d and %d.", j.Contact.Below, j.Above)}, true
 }
 
 // Turn turns the part that is held about its middle as its grain allows. It reports whether the part was where it was taken,
 // and may lie turned there; else the words say why not.
-func (h *Hand) Turn() (settled bool, words string) {
+func (h *Hand) Turn() (settled bool, words unit.Said) {
 	of, ok := h.Shop.Part(h.Part)
 	if !ok {
-		return false, ""
+		return false, unit.Said{}
 	}
 	box := of.Shadow.Box()
 	middle := box.Min.Add(box.Max).Scale(0.5)
@@ -155,7 +155,7 @@ func (h *Hand) Turn() (settled bool, words string) {
 	h.At = next
 	fits, hits := h.Shop.Fits(h.Number, next)
 	if !fits {
-		words = hitWords(h.Part, hits) + " Move it to a free place; Enter lets it go."
+		words = unit.Say("%s Move it to a free place; Enter lets it go.", hitWords(h.Part, hits))
 	}
 	return fits && begun && h.Keys, words
 }
@@ -169,12 +169,12 @@ func Lock(v *workshop.Workshop, id panel.ID) (c Change, ok bool) {
 	h.At.Locked = !h.At.Locked
 	p, err := v.Put(h.Number, h.At)
 	if err != nil {
-		return Change{Words: err.Error() + "."}, false
+		return Change{Words: unit.Say("%s.", unit.Told(err))}, false
 	}
 	if !h.At.Locked {
-		return Change{Name: "unlock", Places: p, Hold: h, Words: PartWords(id) + " is laid out anew with the rest."}, true
+		return Change{Name: "unlock", Places: p, Hold: h, Words: unit.Say("%s is laid out anew with the rest.", PartWords(id))}, true
 	}
-	return Change{Name: "lock", Places: p, Hold: h, Words: PartWords(id) + " stays here when the rest is laid out anew."}, true
+	return Change{Name: "lock", Places: p, Hold: h, Words: unit.Say("%s stays here when the rest is laid out anew.", PartWords(id))}, true
 }
 
 func placesOf(v *workshop.Workshop) job.Places { return v.Places.PlacesOf(v.Layout) }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
 )
 
 // A Finding is one thing that needs a look, with all the places where it is found: like ones are one finding.
@@ -12,7 +13,8 @@ type Finding struct {
 	Kind    Kind
 	Places  []Place    // the worst first; none where it concerns the whole stack
 	Figures [3]float64 // what its sentence tells besides, see the kinds
-	Name    string     // of a board or a cutter, or a reason in words of its own, see the kinds
+	Name    string     // of a board or a cutter, see the kinds
+	Why     unit.Said  // a reason in words of its own, see the kinds
 }
 
 // A Place is where something needs a look.
@@ -55,6 +57,12 @@ func InLayers(k Kind, layers ...int) Finding {
 // With is the finding with figures.
 func (f Finding) With(figures ...float64) Finding {
 	copy(f.Figures[:], figures)
+	return f
+}
+
+// Because is the finding with a reason.
+func (f Finding) Because(why unit.Said) Finding {
+	f.Why = why
 	return f
 }
 
@@ -131,7 +139,9 @@ func InWood(all []Finding, middle func(Place) (at geom.Vec, reach float64, ok bo
 func Gather(lists ...[]Finding) []Finding {
 	var out []Finding
 	for _, f := range slices.Concat(lists...) {
-		i := slices.IndexFunc(out, func(o Finding) bool { return o.Kind == f.Kind && o.Figures == f.Figures && o.Name == f.Name })
+		i := slices.IndexFunc(out, func(o Finding) bool {
+			return o.Kind == f.Kind && o.Figures == f.Figures && o.Name == f.Name && o.Why.String() == f.Why.String()
+		})
 		if i < 0 {
 			out = append(out, f)
 			continue

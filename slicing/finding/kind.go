@@ -52,12 +52,12 @@ const (
 	ThinRim   // the same against what a joint takes
 	WeakJoint // Size mm² that layers meet on; Figures: what is wanted
 
-	Withheld      // Name: why there are no figures
+	Withheld      // Why: there are no figures
 	TooLow        // Figures: mm high
 	TooLargeGuess // before parts are laid: Figures: mm along the edges; Size and More: extent of the part and Figures of the panel
 	TooLarge      // a part fits no panel; Size mm, More: its width, per cent of scale that fit; Figures: room of a panel
 	Obstructed    // a part fits a panel, but not clear of its clamps and dowels
-	Unsawable     // Name: why
+	Unsawable     // Why: it is so
 	ClampOnDowel  // Size: number of the clamp; More: of the dowel, 1 once the panel is turned over
 	ThinLast      // Size mm of the last layer; Figures: scale that loses it
 	SmallPart     // Size mm of its longer side; More: its shorter, mm³
@@ -65,7 +65,7 @@ const (
 	FewClamps     // Size: clamps that are wanted; More: number of the pressing; Figures: clamps that there are
 	ShortOpen     // Size: minutes that it takes; More: number of the pressing; Figures: minutes that the glue stays open
 	Heavy         // Size kg; More: number of the pressing, kg for one person, 0 where nobody can hold it close
-	Dislodged     // a locked part is laid anew; Name: why
+	Dislodged     // a locked part is laid anew, and Why
 	LostSplit     // a joint line of a part that is gone
 	MissedSplit   // a joint line beside its part
 	NoPins        // Figures: diameter of a pin

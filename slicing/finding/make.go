@@ -6,11 +6,10 @@ import (
 	"strings"
 
 	"grainstack/slicing/phrase"
-	"grainstack/slicing/unit"
 )
 
 // reason is a reason in words of its own, in the units that are shown.
-func (t teller) reason() string { return unit.Reword(t.Name, t.Units) }
+func (t teller) reason() string { return t.Why.In(t.Units) }
 
 // by is two lengths with a sign between them: "404 × 919 mm".
 func (t teller) by(x, y float64) string {

@@ -1,10 +1,10 @@
 package hours
 
 import (
-	"fmt"
 	"math"
 
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // ChipLoad is what each edge really takes in mm once the machine's greatest feed and its range of speeds are minded.
@@ -36,7 +36,7 @@ func (m Material) String() string {
 // A Chip is what the edges take against what they ought to take, mm.
 type Chip struct {
 	Load, Least, Most float64
-	Text              string // what is the matter and what would help; none when the load fits
+	Text              unit.Said // what is the matter and what would help; none when the load fits
 }
 
 // Rubs says that the edges take so little that they rub and burn.
@@ -76,34 +76,34 @@ func CheckChip(c stock.Cutter, m stock.Machine, material Material) Chip {
 	edges := float64(c.Flutes)
 	switch {
 	case chip.Rubs():
-		chip.Text = fmt.Sprintf("Each edge of the %s takes %.2f mm, %s wants %.2f to %.2f mm: it rubs and gets hot.%s",
-			c.Name, chip.Load, material, chip.Least, chip.Most, slower(feed, edges, chip.Least, m))
+		chip.Text = unit.Say("Each edge of the %s takes %s, %s wants %s: it rubs and gets hot. %s",
+			c.Name, unit.Mm(chip.Load), material, unit.Span{From: chip.Least, To: chip.Most}, slower(feed, edges, chip.Least, m))
 	case chip.Overloads():
-		chip.Text = fmt.Sprintf("Each edge of the %s takes %.2f mm, %s wants %.2f to %.2f mm: it is overloaded.%s",
-			c.Name, chip.Load, material, chip.Least, chip.Most, faster(feed, edges, chip.Most, m))
+		chip.Text = unit.Say("Each edge of the %s takes %s, %s wants %s: it is overloaded. %s",
+			c.Name, unit.Mm(chip.Load), material, unit.Span{From: chip.Least, To: chip.Most}, faster(feed, edges, chip.Most, m))
 	}
 	return chip
 }
 
 // slower says what would bring the chip load up to least.
-func slower(feed, edges, least float64, m stock.Machine) string {
+func slower(feed, edges, least float64, m stock.Machine) unit.Said {
 	rpm := math.Floor(feed/(edges*least)/100) * 100
 	if rpm >= m.MinRPM {
-		return fmt.Sprintf(" Turn it at %.0f rpm or less.", rpm)
+		return unit.Say("Turn it at %.0f rpm or less.", rpm)
 	}
 	if need := math.Ceil(m.MinRPM*edges*least/50) * 50; need <= m.FeedMmMin {
-		return fmt.Sprintf(" Even at %.0f rpm it wants a feed of %.0f mm/min.", m.MinRPM, need)
+		return unit.Say("Even at %.0f rpm it wants a feed of %s.", m.MinRPM, unit.MmMin(need))
 	}
 	if edges > 1 && feed/m.MinRPM >= least {
-		return " The machine can't give it more: take a cutter with one flute."
+		return unit.Say("The machine can't give it more: take a cutter with one flute.")
 	}
-	return " The machine can't give it more; take short cuts and a sharp cutter."
+	return unit.Say("The machine can't give it more; take short cuts and a sharp cutter.")
 }
 
 // faster says what would bring the chip load down to most.
-func faster(feed, edges, most float64, m stock.Machine) string {
+func faster(feed, edges, most float64, m stock.Machine) unit.Said {
 	if rpm := math.Ceil(feed/(edges*most)/100) * 100; rpm <= m.MaxRPM {
-		return fmt.Sprintf(" Turn it at %.0f rpm or more.", rpm)
+		return unit.Say("Turn it at %.0f rpm or more.", rpm)
 	}
-	return fmt.Sprintf(" Feed it at %.0f mm/min or less.", math.Floor(m.MaxRPM*edges*most/50)*50)
+	return unit.Say("Feed it at %s or less.", unit.MmMin(math.Floor(m.MaxRPM*edges*most/50)*50))
 }

@@ -102,17 +102,17 @@ func TestCheckChip(t *testing.T) {
 	} {
 		c.RPM = tt.rpm
 		got := hours.CheckChip(c, m, hours.Plywood)
-		if got.Rubs() != tt.rubs || got.Overloads() != tt.over || !strings.Contains(got.Text, tt.says) || tt.says == "" && got.Text != "" {
+		if got.Rubs() != tt.rubs || got.Overloads() != tt.over || !strings.Contains(got.Text.String(), tt.says) || tt.says == "" && !got.Text.None() {
 			t.Errorf("%g rpm: got %+v", tt.rpm, got)
 		}
 	}
 	c.RPM, c.FeedMmMin = 8000, 4000
-	if got := hours.CheckChip(c, m, hours.Plywood); !got.Overloads() || !strings.Contains(got.Text, "it is overloaded. Turn it at 8700 rpm or more.") {
+	if got := hours.CheckChip(c, m, hours.Plywood); !got.Overloads() || !strings.Contains(got.Text.String(), "it is overloaded. Turn it at 8700 rpm or more.") {
 		t.Errorf("got %+v", got)
 	}
 	// What is advised helps.
 	c.RPM = 8700
-	if got := hours.CheckChip(c, m, hours.Plywood); got.Text != "" {
+	if got := hours.CheckChip(c, m, hours.Plywood); !got.Text.None() {
 		t.Errorf("after the advice: %+v", got)
 	}
 }

@@ -2,7 +2,6 @@ package job
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"grainstack/slicing/field"
@@ -11,6 +10,7 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Instant is what settings come to, by look-ups: everything but the parts of the layers, the hollows that close off and the
@@ -29,15 +29,15 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	f := &Figures{For: s, Size: st.Placed.Box.Size(), Thickness: s.LayerThickness(c), CoreKnown: s.Wall == 0 || st.Table != nil}
 	f.moved = st.moved()
 	if err := s.Check(c); err != nil {
-		return f.withhold(err.Error()), nil
+		return f.withhold(unit.Told(err)), nil
 	}
 	if n := f.Size.Z / f.Thickness; n > mostLayers {
-		return f.withhold(fmt.Sprintf("At this scale the piece is %.0f mm high, some %.0f layers: set its scale or its height first.", f.Size.Z, n)), nil
+		return f.withhold(unit.Say("At this scale the piece is %s high, some %.0f layers: set its scale or its height first.", unit.Mm(f.Size.Z), n)), nil
 	}
 	joint := s.FirstJointIn(f.Thickness)
 	slabs, err := stack.Layers(f.Size.Z, f.Thickness, joint)
 	if err != nil {
-		return f.withhold(err.Error()), nil
+		return f.withhold(unit.Told(err)), nil
 	}
 	f.Remainder, _ = stack.Remainder(f.Size.Z, f.Thickness, joint)
 	blanks := s.Blanks(c)
@@ -53,12 +53,12 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		f.Layers = append(f.Layers, l)
 	}
 	if err := f.checkBlanks(); err != nil {
-		return f.withhold(phrase.Capital(err.Error()) + "."), nil
+		return f.withhold(unit.Say("%s.", phrase.Capital(err.Error()))), nil
 	}
 	if !st.Piece.Solid() {
-		return f.withhold(phrase.Capital(st.Piece.NoInside()) + ": weight, volume, joints and hours need a solid. Have the scan mended."), nil
+		return f.withhold(unit.Say("%s: weight, volume, joints and hours need a solid. Have the scan mended.", phrase.Capital(st.Piece.NoInside()))), nil
 	}
-	if why := f.unfit(st); why != "" {
+	if why := f.unfit(st); !why.None() {
 		return f.withhold(why), nil
 	}
 	if err := f.fillStraight(ctx, st); err != nil {
@@ -71,21 +71,21 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	return f, nil
 }
 
-// unfit says why a closed surface has no figures, "" where it has: a layer without an inside, as where the surface runs
+// unfit says why a closed surface has no figures, nothing where it has: a layer without an inside, as where the surface runs
 // through itself, or a wall that the field of depths can't tell.
-func (f *Figures) unfit(st *Standing) string {
+func (f *Figures) unfit(st *Standing) unit.Said {
 	for _, l := range f.Layers {
 		if st.Profile.Volume(l.Bottom, l.Top) < -max(noWood*f.Size.X*f.Size.Y*f.Size.Z, stack.SliverVolume) {
-			return fmt.Sprintf("No inside is known: layer %d would hold less than no wood, since the surface runs through itself or is inside out there. Have the scan mended.", l.Number)
+			return unit.Say("No inside is known: layer %d would hold less than no wood, since the surface runs through itself or is inside out there. Have the scan mended.", l.Number)
 		}
 	}
 	if st.Grid == nil || f.For.Wall == 0 {
-		return ""
+		return unit.Said{}
 	}
 	if step := st.Grid.Step() * st.Placed.Placement.Scale; f.For.Wall < step {
-		return fmt.Sprintf("A wall of %.1f mm is too thin to be told apart on a piece of this size: make it %.1f mm or more, or leave the piece solid.", f.For.Wall, math.Ceil(step*10)/10)
+		return unit.Say("A wall of %s is too thin to be told apart on a piece of this size: make it %s or more, or leave the piece solid.", unit.Mm(f.For.Wall), unit.Mm(math.Ceil(step*10)/10))
 	}
-	return ""
+	return unit.Said{}
 }
 
 // noWood is the share of the piece's box within which a layer's volume may be negative: rounding. A tip that thinning has drawn
@@ -99,9 +99,9 @@ func (f *Figures) conclude(c *stock.Catalogue) {
 }
 
 // withhold keeps the layers but says why the rest is missing.
-func (f *Figures) withhold(why string) *Figures {
-	f.Withheld = why
-	f.Cautions = finding.Gather(f.Cautions, []finding.Finding{finding.Of(finding.Withheld).Named(why)})
+func (f *Figures) withhold(why unit.Said) *Figures {
+	f.Withheld = why.String()
+	f.Cautions = finding.Gather(f.Cautions, []finding.Finding{finding.Of(finding.Withheld).Because(why)})
 	return f
 }
 

@@ -262,7 +262,7 @@ func TestWayOutOfCrossings(t *testing.T) {
 	}
 	for _, w := range ways {
 		if w.Whole {
-			if w.Settings != f.For.WithFirstJoint(f.BetterJoint.At, c) || !strings.Contains(w.Text, "nothing goes through") {
+			if w.Settings != f.For.WithFirstJoint(f.BetterJoint.At, c) || !strings.Contains(w.Text.String(), "nothing goes through") {
 				t.Errorf("the way out is %+v", w)
 			}
 			return

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Settle is Instant and what takes a walk over facets and field: the parts of each layer, the hollow that no cutter gets
@@ -23,7 +24,7 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		return nil, err
 	}
 	if l, ok := f.noPart(); !ok {
-		return f.withhold(fmt.Sprintf("Layer %d, %.3g mm high, holds no wood that can be made: move the first joint or change the height.", l.Number, l.Thickness())), nil
+		return f.withhold(unit.Say("Layer %d, %s high, holds no wood that can be made: move the first joint or change the height.", l.Number, unit.Mm(l.Thickness()))), nil
 	}
 	if err := f.findShut(ctx, st); err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
 )
 
 // Against is what a part collides with.
@@ -29,8 +30,11 @@ type Hit struct {
 	Want float64 // distance there has to be
 }
 
-// String is the hit in words for the maker.
-func (h Hit) String() string {
+// String is the hit in words for the maker, in metric units.
+func (h Hit) String() string { return h.Words().String() }
+
+// Words are the hit in words for the maker.
+func (h Hit) Words() unit.Said {
 	what := ""
 	switch h.Kind {
 	case AnotherPart:
@@ -45,14 +49,14 @@ func (h Hit) String() string {
 	case RegisterDowel:
 		what = fmt.Sprintf("register dowel %d", h.Item+1)
 	case OtherBoard:
-		return "can't be carved from a panel of another board, that of " + h.Part.String()
+		return unit.Say("can't be carved from a panel of another board, that of %v", h.Part)
 	case Grain:
-		return "the part cannot lie in this turn: its grain has to run with the panel's length"
+		return unit.Say("the part cannot lie in this turn: its grain has to run with the panel's length")
 	}
 	if h.Gap <= 0 {
-		return "lies on " + what
+		return unit.Say("lies on %s", what)
 	}
-	return fmt.Sprintf("%.1f mm from %s, has to be %.1f mm", h.Gap, what, h.Want)
+	return unit.Say("%s from %s, has to be %s", unit.Mm(h.Gap), what, unit.Mm(h.Want))
 }
 
 // exact is how far a distance may fall short by rounding, mm.

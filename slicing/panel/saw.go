@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
 )
 
 // A Sheet is a board as it is bought: X along the grain of its faces.
@@ -49,7 +50,7 @@ func Saw(panels int, x, y float64, s Sheet) (SawPlan, error) {
 	nx, ny := across(s.X-2*s.Trim, x, s.Kerf), across(s.Y-2*s.Trim, y, s.Kerf)
 	plan := SawPlan{PerBoard: nx * ny}
 	if plan.PerBoard == 0 {
-		return plan, fmt.Errorf("panel: a board of %g × %g mm gives no panel of %g × %g mm", s.X, s.Y, x, y)
+		return plan, unit.Errorf("a board of %s gives no panel of %s", unit.Sides{X: s.X, Y: s.Y}, unit.Sides{X: x, Y: y})
 	}
 	for left := panels; left > 0; left -= plan.PerBoard {
 		b := sawBoard(min(left, plan.PerBoard), x, y, s, nx, ny)

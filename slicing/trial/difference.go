@@ -1,6 +1,8 @@
 package trial
 
 import (
+	"strings"
+
 	"grainstack/slicing/unit"
 )
 
@@ -60,7 +62,7 @@ func (q Quantity) Signed(by float64, u unit.System) string {
 		sign, by = "−", -by
 	}
 	text := q.Text(by, u)
-	if text == q.Text(0, u) || by < q.least() {
+	if text == q.Text(0, u) || by < q.least() || strings.HasPrefix(text, "under") {
 		return ""
 	}
 	return sign + text

@@ -50,16 +50,16 @@ func Between(from, to float64, s System) string {
 	return Number(from/one, decimals) + " to " + Number(to/one, decimals) + word
 }
 
-// Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb".
+// Mass prints g: "850 g", "7.42 kg", "12.4 kg", or "5 oz", "16.4 lb". A mass that is there is never written as none.
 func Mass(g float64, s System) string {
 	if s == Inch {
 		if math.Abs(g) < GramsPerPound {
-			return Number(g/gPerOunce, 1) + " oz"
+			return some(g/gPerOunce, 1) + " oz"
 		}
 		return Number(g/GramsPerPound, fine(g/GramsPerPound, 10, 2, 1)) + " lb"
 	}
 	if math.Abs(g) < 1000 {
-		return Number(g, fine(g, 10, 1, 0)) + " g"
+		return some(g, fine(g, 10, 1, 0)) + " g"
 	}
 	return Number(g/1000, fine(g/1000, 10, 2, 1)) + " kg"
 }
@@ -79,6 +79,14 @@ func Volume(mm3 float64, s System) string {
 		return Number(mm3/1e3, fine(mm3/1e3, 10, 2, 0)) + " cm³"
 	}
 	return Number(mm3/1e6, 1) + " L"
+}
+
+// some is a figure with so many decimals, or what it is under where it is something that those would make nothing.
+func some(x float64, decimals int) string {
+	if x == 0 {
+		return "0"
+	}
+	return leastOf(x, decimals)
 }
 
 // leastOf is a figure with so many decimals, or what it is under where those would make it nothing.

@@ -2,7 +2,6 @@ package wayout
 
 import (
 	"context"
-	"fmt"
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
@@ -51,7 +50,7 @@ func (w *wayfinder) foot(ctx context.Context) error {
 		return err
 	}
 	o := Way{Kind: finding.FallsOver, Settings: s, TipDeg: tips, TrappedBefore: w.before, Trapped: w.before,
-		Text: fmt.Sprintf("Saw %s off its foot: it stands, until it is tilted by %.0f degrees", unit.Length(saw.Mm, unit.Metric), tips)}
+		Text: unit.Say("Saw %s off its foot: it stands, until it is tilted by %.0f degrees", unit.Mm(saw.Mm), tips)}
 	w.keepAgainst(o, after, before)
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"grainstack/slicing/jobtest"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/wayout"
 )
 
@@ -28,7 +29,7 @@ func TestAFootIsSawn(t *testing.T) {
 		t.Fatal(err)
 	}
 	list := wayout.For(ways, finding.FallsOver, &finding.Place{Layer: 1})
-	if len(list) != 1 || list[0].Falls || list[0].Worse() != "" {
+	if len(list) != 1 || list[0].Falls || list[0].Worse(unit.Metric) != "" {
 		t.Fatalf("ways out: %+v", list)
 	}
 	o := list[0]
@@ -58,22 +59,22 @@ func TestAFootIsSawn(t *testing.T) {
 // TestWhatFallsOverStandsLast: of ways out those that make the piece fall over come after all others, and say so.
 func TestWhatFallsOverStandsLast(t *testing.T) {
 	at := finding.Place{Layer: 3, At: geom.Vec{X: 10, Z: 40}, Placed: true}
-	falls := wayout.Way{Kind: finding.Undercut, Text: "falls", Frees: 1, Falls: true}
+	falls := wayout.Way{Kind: finding.Undercut, Text: unit.Say("falls"), Frees: 1, Falls: true}
 	falls.Freed[0] = at.At
-	all := []wayout.Way{falls, {Kind: finding.Undercut, Text: "less"}, {Kind: finding.NoFit, Text: "another"}, {Kind: finding.Undercut, Text: "by hand", Parting: wayout.Parting{Layer: 3}},
-		{Kind: finding.Undercut, Text: "elsewhere", Parting: wayout.Parting{Layer: 7}}}
+	all := []wayout.Way{falls, {Kind: finding.Undercut, Text: unit.Say("less")}, {Kind: finding.NoFit, Text: unit.Say("another")}, {Kind: finding.Undercut, Text: unit.Say("by hand"), Parting: wayout.Parting{Layer: 3}},
+		{Kind: finding.Undercut, Text: unit.Say("elsewhere"), Parting: wayout.Parting{Layer: 7}}}
 	var texts []string
 	list := wayout.For(all, finding.Undercut, &at)
 	for _, o := range list {
-		texts = append(texts, o.Text)
+		texts = append(texts, o.Text.String())
 	}
 	if len(texts) != 3 || texts[0] != "less" || texts[1] != "by hand" || texts[2] != "falls" {
 		t.Errorf("in the order %q", texts)
 	}
-	if more := (&wayout.Way{Kind: finding.ThinWood, TrappedBefore: 100, Trapped: 1300}); more.Worse() != "With this 1.2 cm³ more stay out of reach." {
-		t.Errorf("it makes worse: %q", more.Worse())
+	if more := (&wayout.Way{Kind: finding.ThinWood, TrappedBefore: 100, Trapped: 1300}); more.Worse(unit.Metric) != "With this 1.2 cm³ more stay out of reach." {
+		t.Errorf("it makes worse: %q", more.Worse(unit.Metric))
 	}
-	if list[2].Worse() == "" || list[0].Worse() != "" {
-		t.Errorf("they make worse: %q, %q", list[0].Worse(), list[2].Worse())
+	if list[2].Worse(unit.Metric) == "" || list[0].Worse(unit.Metric) != "" {
+		t.Errorf("they make worse: %q, %q", list[0].Worse(unit.Metric), list[2].Worse(unit.Metric))
 	}
 }

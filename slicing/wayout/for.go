@@ -6,6 +6,7 @@ import (
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/unit"
 )
 
 // outOf are the kinds of finding that ways out are looked for, by the kind that a way out bears.
@@ -82,14 +83,14 @@ func For(all []Way, k finding.Kind, at *finding.Place) []Way {
 const leastWorse = 50.0
 
 // Worse says what a way out makes worse, "" for nothing that is known.
-func (o *Way) Worse() string {
+func (o *Way) Worse(u unit.System) string {
 	switch {
 	case o.Falls:
 		return "With this the piece falls over."
 	case o.Tippy:
 		return fmt.Sprintf("With this the piece falls over when it is tilted by %.0f degrees.", o.TipDeg)
 	case o.Trapped > o.TrappedBefore+leastWorse:
-		return fmt.Sprintf("With this %s more stay out of reach.", volumeWords(o.Trapped-o.TrappedBefore))
+		return fmt.Sprintf("With this %s more stay out of reach.", unit.Volume(o.Trapped-o.TrappedBefore, u))
 	}
 	return ""
 }

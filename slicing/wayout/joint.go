@@ -3,7 +3,6 @@ package wayout
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -11,6 +10,7 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
 )
 
 // A Parting is one layer made of two boards, with one more joint between them. Without a layer it is none.
@@ -152,9 +152,9 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	o := Way{Kind: finding.Undercut, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
 	p := Parting{Layer: l.Number, At: at, Lower: at - l.PanelBottom, Upper: l.PanelBottom + w.now.Thickness - at,
 		Place: f.At, Before: before, Left: max(before-k.freed[place][joint], 0)}
-	o.Text = fmt.Sprintf("Make layer %d of two boards, %.1f mm with %.1f mm on it and one more joint %.1f mm up: %s stay %s instead of %s; %s in all instead of %s",
-		l.Number, p.Lower, p.Upper, at, volumeWords(p.Left), placeWords(f.At, w.figures.Size), volumeWords(before),
-		volumeWords(o.Trapped), volumeWords(w.before))
+	o.Text = unit.Say("Make layer %d of two boards, %s with %s on it and one more joint %s up: %s stay %s instead of %s; %s in all instead of %s",
+		l.Number, unit.Mm(p.Lower), unit.Mm(p.Upper), unit.Mm(at), unit.Mm3(p.Left), spot{f.At, w.figures.Size}, unit.Mm3(before),
+		unit.Mm3(o.Trapped), unit.Mm3(w.before))
 	var free []undercut
 	for _, u := range w.named {
 		if w.gone(w.still.Near(u.on(w.st.Placed), about), w.now.Thickness, w.s.FirstJointIn(w.now.Thickness), at) {
@@ -162,8 +162,7 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 		}
 	}
 	if o.Frees = len(free); o.Frees > 0 {
-		o.FreedAt, o.Freed = free[0].worst.At, places(free)
-		o.Text += "; " + w.goneWords(free)
+		o.FreedAt, o.Freed, o.Gone = free[0].worst.At, places(free), w.goneWords(free)
 	}
 	g, area := w.now.Parted(w.st, i, at, w.c)
 	glue, _ := w.s.GlueIn(w.c)

@@ -2,9 +2,9 @@ package wayout
 
 import (
 	"context"
-	"fmt"
 
 	"grainstack/slicing/finding"
+	"grainstack/slicing/unit"
 )
 
 // whole takes the first joint that goes through less of what shall stay whole, where the settled figures have found one.
@@ -15,12 +15,10 @@ func (w *wayfinder) whole(ctx context.Context) error {
 	}
 	s := w.s.WithFirstJoint(b.At, w.c)
 	after := w.trapped(w.still, s)
-	text := fmt.Sprintf("Put the first joint at %.4g mm: ", b.At)
-	if b.Crossings == 0 {
-		text += "nothing goes through what shall stay whole"
-	} else {
-		text += finding.Crossings(b.Crossings)
+	left := "nothing goes through what shall stay whole"
+	if b.Crossings > 0 {
+		left = finding.Crossings(b.Crossings)
 	}
-	text += fmt.Sprintf(", instead of %d", w.figures.CrossingCount())
+	text := unit.Say("Put the first joint at %s: %s, instead of %d", unit.Mm(b.At), left, w.figures.CrossingCount())
 	return w.price(ctx, w.st, Way{Whole: true, Text: text, Settings: s, TrappedBefore: w.before, Trapped: after})
 }

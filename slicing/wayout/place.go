@@ -4,14 +4,15 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"strings"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/par"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
+	"grainstack/slicing/unit"
 )
 
 // An undercut is one that is named: trapped places that hang together.
@@ -76,15 +77,12 @@ func (w *wayfinder) freed(placed *stack.Placed, g *carve.Gaps, s job.Settings) [
 }
 
 // goneWords name undercuts that are gone.
-func (w *wayfinder) goneWords(all []undercut) string {
-	places := make([]string, len(all))
+func (w *wayfinder) goneWords(all []undercut) unit.Said {
+	places := make([]unit.Said, len(all))
 	for i, u := range all {
-		places[i] = placeWords(u.worst.At, w.figures.Size)
+		places[i] = unit.Say("%s", spot{u.worst.At, w.figures.Size})
 	}
-	if len(all) == 1 {
-		return "gone: the undercut " + places[0]
-	}
-	return "gone: the undercuts " + strings.Join(places[:len(places)-1], "; ") + " and " + places[len(places)-1]
+	return unit.Say("gone: the %s %s", phrase.Plural(len(all), "undercut", "undercuts"), row{places, "; ", " and "})
 }
 
 // each looks for what frees each named undercut at the least expense: first another first joint, then a tilt with it,

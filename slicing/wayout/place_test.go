@@ -39,7 +39,7 @@ func TestNamedUndercutsGo(t *testing.T) {
 		if w.Frees == 0 || w.ByHand() {
 			continue
 		}
-		if !strings.Contains(w.Text, "gone: the undercut") || w.Trapped > w.TrappedBefore {
+		if !strings.Contains(w.Gone.String(), "gone: the undercut") || w.Trapped > w.TrappedBefore {
 			t.Errorf("%s: %.0f mm³ instead of %.0f", w.Text, w.Trapped, w.TrappedBefore)
 		}
 		if freed[w.FreedAt] {
@@ -62,7 +62,7 @@ func TestNamedUndercutsGo(t *testing.T) {
 	for _, at := range named {
 		place, out := (finding.Words{}).Whereabouts(at), false
 		for _, w := range ways {
-			_, gone, _ := strings.Cut(w.Text, "gone: ")
+			_, gone, _ := strings.Cut(w.Gone.String(), "gone: ")
 			out = out || !w.ByHand() && strings.Contains(gone, place)
 		}
 		if !out {

@@ -16,7 +16,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/par"
-	"grainstack/slicing/phrase"
+	"grainstack/slicing/unit"
 )
 
 const (
@@ -238,7 +238,7 @@ func (w *stackSearch) thickness(ctx context.Context) error {
 		return ctx.Err()
 	}
 	s := list[sufficient(w.trappedBy(list), w.before)]
-	return w.offer(ctx, s, fmt.Sprintf("Make layers of %.3g mm", s.LayerThickness(w.c)))
+	return w.offer(ctx, s, unit.Say("Make layers of %s", unit.Mm(s.LayerThickness(w.c))))
 }
 
 // board looks for a thinner board of the same wood.
@@ -259,7 +259,7 @@ func (w *stackSearch) board(ctx context.Context) error {
 	}
 	s := list[sufficient(w.trappedBy(list), w.before)]
 	b, _ := s.BoardIn(w.c)
-	return w.offer(ctx, s, fmt.Sprintf("Take %s, in layers of %.3g mm", b.Name, s.LayerThickness(w.c)))
+	return w.offer(ctx, s, unit.Say("Take %s, in layers of %s", b.Name, unit.Mm(s.LayerThickness(w.c))))
 }
 
 // triedEvery is how far apart first joints are tried, mm.
@@ -332,22 +332,18 @@ func (w *wayfinder) changed(c change) job.Settings {
 }
 
 // words say what the maker is to do.
-func (c change) words() string {
-	var parts []string
+func (c change) words() unit.Said {
+	var parts []unit.Said
 	if c.x != 0 || c.y != 0 {
-		parts = append(parts, tiltWords(c.x, c.y))
+		parts = append(parts, unit.Say("%s", tiltWords(c.x, c.y)))
 	}
 	if c.layer > 0 {
-		parts = append(parts, fmt.Sprintf("make layers of %.3g mm", c.layer))
+		parts = append(parts, unit.Say("make layers of %s", unit.Mm(c.layer)))
 	}
 	if c.joint > 0 {
-		parts = append(parts, fmt.Sprintf("put the first joint at %.3g mm", c.joint))
+		parts = append(parts, unit.Say("put the first joint at %s", unit.Mm(c.joint)))
 	}
-	text := strings.Join(parts, ", ")
-	if text == "" {
-		return text
-	}
-	return phrase.Capital(text)
+	return unit.Say("%s", capital{unit.Say("%s", row{parts, ", ", ", "})})
 }
 
 // thinEnough is the thickest layer that, with the best tilt of the coarse search and the best first joint, leaves little enough.

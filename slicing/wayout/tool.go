@@ -2,7 +2,6 @@ package wayout
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -12,6 +11,7 @@ import (
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // A leaving is what a cutter leaves where it doesn't fit.
@@ -52,8 +52,8 @@ func (w *wayfinder) fit(ctx context.Context) error {
 	}
 	s := w.s
 	s.Fine = job.CutterUse{Key: best.Key}
-	return w.priceHere(ctx, finding.NoFit, s, fmt.Sprintf("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %.1f mm instead of %.1f",
-		phrase.Inside(best.Name), volumeWords(after.volume), volumeWords(before.volume), after.most, before.most))
+	return w.priceHere(ctx, finding.NoFit, s, unit.Say("Finish with the %s: where it doesn't fit %s stay instead of %s, up to %s instead of %s",
+		phrase.Inside(best.Name), unit.Mm3(after.volume), unit.Mm3(before.volume), unit.Mm(after.most), unit.Mm(before.most)))
 }
 
 // smaller are the catalogue's ball noses and tapered balls with a smaller ball than a cutter's that reach as deep as has to
@@ -130,7 +130,7 @@ func (w *wayfinder) longer(ctx context.Context) error {
 	if text == "" {
 		return nil
 	}
-	return w.priceHere(ctx, finding.BeyondEdge, s, fmt.Sprintf("Take the %s: long enough for %.1f mm", text, deep))
+	return w.priceHere(ctx, finding.BeyondEdge, s, unit.Say("Take the %s: long enough for %s", text, unit.Mm(deep)))
 }
 
 const (
@@ -170,7 +170,7 @@ func (w *wayfinder) handle(ctx context.Context) error {
 	s := list[at]
 	after := w.trapped(w.still, s)
 	return w.price(ctx, w.st, Way{Kind: finding.ThinWood, Settings: s, TrappedBefore: w.before, Trapped: after,
-		Text: fmt.Sprintf("Put the first joint at %.3g mm: %d thin, small or loose places instead of %d", s.FirstJoint, least, before)})
+		Text: unit.Say("Put the first joint at %s: %d thin, small or loose places instead of %d", unit.Mm(s.FirstJoint), least, before)})
 }
 
 // hardPlaces counts the thin, small and loose places.
@@ -213,7 +213,7 @@ func (w *wayfinder) rims(ctx context.Context) error {
 	if ok && least < s.RimWanted {
 		return nil
 	}
-	return w.priceHere(ctx, finding.ThinRing, s, fmt.Sprintf("Take a wall of %.3g mm: no ring of wood at a joint is narrower than %.3g mm, instead of %.1f", s.Wall, s.RimWanted, before))
+	return w.priceHere(ctx, finding.ThinRing, s, unit.Say("Take a wall of %s: no ring of wood at a joint is narrower than %s, instead of %s", unit.Mm(s.Wall), unit.Mm(s.RimWanted), unit.Mm(before)))
 }
 
 // open looks for the thickest wall at which every layer that is to be hollow is.
@@ -239,7 +239,7 @@ func (w *wayfinder) open(ctx context.Context) error {
 	if s.Wall = math.Floor(low*2) / 2; s.Wall < job.Thinnest {
 		return nil
 	}
-	return w.priceHere(ctx, finding.StaysSolid, s, fmt.Sprintf("Take a wall of %.3g mm: every layer that is to be hollow is", s.Wall))
+	return w.priceHere(ctx, finding.StaysSolid, s, unit.Say("Take a wall of %s: every layer that is to be hollow is", unit.Mm(s.Wall)))
 }
 
 // solidLayers counts the layers that are meant to be hollow and are not.

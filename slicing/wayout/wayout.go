@@ -5,7 +5,6 @@ package wayout
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"grainstack/slicing/carve"
@@ -14,13 +13,15 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // A Way out is other settings that make something better, with what they cost.
 type Way struct {
 	Kind     finding.Kind // of the findings that it is out of
 	Whole    bool         // it is out of joints through what shall stay whole, whatever Kind says
-	Text     string       // what to do and what it does
+	Text     unit.Said    // what to do and what it does
+	Gone     unit.Said    // the undercuts that are gone
 	Settings job.Settings
 	Parting  Parting // of a layer, where no settings can do it
 
@@ -34,6 +35,15 @@ type Way struct {
 	TipDeg                 float64 // tilt at which the wood falls over then, 0 where nothing of that changes
 	Tippy                  bool    // it stands worse than now, and badly
 	Falls                  bool    // the piece falls over then, and does not now
+}
+
+// Words are all that there is to say of a way out.
+func (o *Way) Words(u unit.System) string {
+	text := o.Text.In(u)
+	if !o.Gone.None() {
+		text += "; " + o.Gone.In(u)
+	}
+	return text
 }
 
 // worthIt is the share that a way out has to take away of what it is out of, to be named.
@@ -143,7 +153,7 @@ func (w *wayfinder) trapped(g *carve.Gaps, s job.Settings) float64 {
 }
 
 // offer keeps settings that trap less by enough, or that free a named undercut and trap no more; text says what to do.
-func (w *wayfinder) offer(ctx context.Context, s job.Settings, text string) error {
+func (w *wayfinder) offer(ctx context.Context, s job.Settings, do unit.Said) error {
 	if slices.ContainsFunc(w.out, func(o Way) bool { return o.Settings == s }) || s == w.s {
 		return nil
 	}
@@ -156,17 +166,14 @@ func (w *wayfinder) offer(ctx context.Context, s job.Settings, text string) erro
 	if o.Trapped > (1-worthIt)*w.before && (len(free) == 0 || o.Trapped > w.before) {
 		return nil
 	}
-	text += ": "
 	if o.Trapped < w.s.LimitsInUse().Trapped {
-		text += fmt.Sprintf("nothing stays out of reach, instead of %s", volumeWords(w.before))
+		o.Text = unit.Say("%s: nothing stays out of reach, instead of %s", do, unit.Mm3(w.before))
 	} else {
-		text += fmt.Sprintf("%s stay out of reach instead of %s", volumeWords(o.Trapped), volumeWords(w.before))
+		o.Text = unit.Say("%s: %s stay out of reach instead of %s", do, unit.Mm3(o.Trapped), unit.Mm3(w.before))
 	}
 	if o.Frees = len(free); o.Frees > 0 {
-		o.FreedAt, o.Freed = free[0].worst.At, places(free)
-		text += "; " + w.goneWords(free)
+		o.FreedAt, o.Freed, o.Gone = free[0].worst.At, places(free), w.goneWords(free)
 	}
-	o.Text = text
 	st, err := w.standAt(ctx, s)
 	if err != nil {
 		return err
@@ -202,6 +209,6 @@ func (w *wayfinder) keepAgainst(o Way, f, now *job.Figures) {
 }
 
 // priceHere is price for settings that leave the piece and the joints where they are.
-func (w *wayfinder) priceHere(ctx context.Context, kind finding.Kind, s job.Settings, text string) error {
+func (w *wayfinder) priceHere(ctx context.Context, kind finding.Kind, s job.Settings, text unit.Said) error {
 	return w.price(ctx, w.st, Way{Kind: kind, Text: text, Settings: s, TrappedBefore: w.before, Trapped: w.before})
 }

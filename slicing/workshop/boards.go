@@ -6,6 +6,7 @@ import (
 	"grainstack/slicing/finding"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Cost is what the boards of all kinds cost in the maker's money, 0 where no price is set.
@@ -49,7 +50,7 @@ func (w *Workshop) saw(c *stock.Catalogue) {
 		s.Sheet = panel.Sheet{X: s.Board.SheetX, Y: s.Board.SheetY, Trim: h.Trim, Kerf: h.Kerf, Price: w.For.Price(s.Board.Key)}
 		plan, err := panel.Saw(len(s.Panels), w.For.PanelX, w.For.PanelY, s.Sheet)
 		if err != nil {
-			w.tell(finding.Of(finding.Unsawable).Named(err.Error()))
+			w.tell(finding.Of(finding.Unsawable).Because(unit.Told(err)))
 		}
 		s.Saw = plan
 	}

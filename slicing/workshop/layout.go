@@ -105,7 +105,7 @@ func (w *laying) lockedFrom() panel.Layout {
 			}
 			trial := panel.Layout{Panels: append(slices.Clone(out.Panels), keep)}
 			if ok, hits := w.Bench.Fits(trial, p.Number, q); !ok {
-				w.tell(finding.Of(finding.Dislodged, finding.Place{Layer: q.Part.Layer, Name: q.Part.String()}).Named(hits[0].String()))
+				w.tell(finding.Of(finding.Dislodged, finding.Place{Layer: q.Part.Layer, Name: q.Part.String()}).Because(hits[0].Words()))
 				continue
 			}
 			keep.Placed = append(keep.Placed, q)

@@ -11,6 +11,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // New works out the workshop for settled figures of a standing. Parts, tabs and pins that the maker has put stay;
@@ -66,7 +67,7 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 func (w *making) withhold(err error) *Workshop {
 	if err != nil {
 		w.Withheld = err.Error()
-		w.tell(finding.Of(finding.Withheld).Named(w.Withheld))
+		w.tell(finding.Of(finding.Withheld).Because(unit.Told(err)))
 	}
 	return w.Workshop
 }

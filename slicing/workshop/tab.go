@@ -37,7 +37,7 @@ func (w *holder) findTabs(ctx context.Context) error {
 }
 
 // whole is a part as the place of a finding.
-func (w *holder) whole(p *Part) finding.Place {
+func (w *Workshop) whole(p *Part) finding.Place {
 	box := p.Shadow.Box()
 	middle, ok := plane.Within(p.Shadow)
 	if !ok {
