@@ -183,7 +183,7 @@ func TestTheLineOfTheJobLeads(t *testing.T) {
 // TestTheFirstStartSaysWhatToDo on the piece, until the first change, and never again.
 func TestTheFirstStartSaysWhatToDo(t *testing.T) {
 	r := newRig(t, ring())
-	if !r.look.Laid() {
+	if len(r.starter.lies) == 0 {
 		t.Fatal("nothing is said")
 	}
 	for _, words := range startWords {
@@ -194,12 +194,12 @@ func TestTheFirstStartSaysWhatToDo(t *testing.T) {
 	r.wall(11)
 	r.Rest()
 	r.settle()
-	if r.look.Laid() || !r.app.Preferences().Bool(prefBegun) {
+	if len(r.starter.lies) > 0 || !r.app.Preferences().Bool(prefBegun) {
 		t.Error("after a change it is still said, or not remembered")
 	}
 	r.run("undo")
 	r.settle()
-	if r.look.Laid() {
+	if len(r.starter.lies) > 0 {
 		t.Error("undone, it is said again")
 	}
 }
@@ -210,7 +210,7 @@ func TestTheFirstWordsLieOnNothingThatIsFlownTo(t *testing.T) {
 	r.until("something needs a look", func() bool { open, _ := r.bench.Snags(); return len(open) > 0 })
 	r.run("next snag")
 	r.settle()
-	if r.look.Laid() {
+	if len(r.starter.lies) > 0 {
 		t.Error("the words lie over the place")
 	}
 }

@@ -63,7 +63,7 @@ func (r *router) to(step route.Step) {
 		r.run("go on")
 		r.Hint(step.String() + ": it goes on.")
 		return
-	case step == route.Size && s.Mark == route.Guessed:
+	case step == route.Size && route.Guesses(r.bench):
 		r.askUnit()
 		return
 	case step == route.Book:
@@ -81,18 +81,20 @@ func (r *router) to(step route.Step) {
 	r.Hint(step.String() + ": " + s.Words)
 }
 
+// fileUnits are the units that a file is likely to be in.
+var fileUnits = []struct {
+	word string
+	mm   float64
+}{{"mm", 1}, {"cm", 10}, {"in", 25.4}, {"m", 1000}}
+
 // askUnit asks in which unit the file of the piece is.
 func (r *router) askUnit() {
 	b := r.bench
 	size := b.Model.Piece.Mesh.Box().Size()
 	long := max(size.X, size.Y, size.Z)
-	units := []struct {
-		word string
-		mm   float64
-	}{{"mm", 1}, {"cm", 10}, {"in", 25.4}, {"m", 1000}}
 	text := "The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it? The piece would be"
 	words, do := []string{}, []func(){}
-	for i, u := range units {
+	for i, u := range fileUnits {
 		text += fmt.Sprintf("%s %s long in %s", map[bool]string{true: "", false: ","}[i == 0], unit.Length(long*u.mm, b.View.Units), u.word)
 		words = append(words, u.word)
 		do = append(do, func() {

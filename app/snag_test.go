@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"grainstack/app/route"
 	"grainstack/app/snag"
 	"grainstack/app/task"
 	"grainstack/render/look"
@@ -14,6 +15,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sample"
+	"grainstack/slicing/solidtest"
 	"grainstack/slicing/wayout"
 
 	"fyne.io/fyne/v2"
@@ -175,5 +177,40 @@ func TestSnagKeys(t *testing.T) {
 	r.press(fyne.KeyEscape)
 	if r.bench.Selected.Snag.On {
 		t.Error("Escape leaves nothing")
+	}
+}
+
+// TestSizeIsAsked: a scan of 4 mm whose file names no unit is asked about on the piece and by the line of the job; what needs a look
+// begins with its size, and a click there takes another unit, which settles it and is undone.
+func TestSizeIsAsked(t *testing.T) {
+	p := job.NewPiece("cow", solidtest.Box(3, 2, 4), mesh.Raw{})
+	p.File = "/cow.off"
+	r := newRig(t, p)
+	r.until("its size is in doubt", func() bool { return route.Doubts(r.bench) != "" && len(r.starter.lies) == 1 })
+	if s := route.Of(r.bench)[route.Size]; s.Mark != route.InDoubt {
+		t.Errorf("the line of the job says %+v", s)
+	}
+	r.router.to(route.Size)
+	if len(r.win.Canvas().Overlays().List()) != 1 {
+		t.Error("the line of the job does not ask")
+	}
+	r.win.Canvas().Overlays().Top().Hide()
+	open, _ := r.bench.Snags()
+	if len(open) == 0 || open[0].Kind != finding.TooLow {
+		t.Fatalf("what needs a look begins otherwise: %q", finding.Words{}.Texts(open))
+	}
+	r.pickSnag(0, snag.Whole)
+	r.until("the list shows its units", func() bool { return len(r.says().Groups) > 0 && r.says().Groups[0].Detail != nil })
+	ways := r.says().Groups[0].Detail.Ways
+	if len(ways) != 3 || ways[0].Text != "The file is in cm: 40 mm high" || ways[2].Text != "The file is in m: 4000 mm high" {
+		t.Fatalf("its units are %+v", ways)
+	}
+	r.takeWay(0)
+	if r.bench.Settings().Scale != 10 || route.Doubts(r.bench) != "" {
+		t.Errorf("taken, the scale is %v, in doubt %q", r.bench.Settings().Scale, route.Doubts(r.bench))
+	}
+	r.until("it is asked no more", func() bool { return len(r.starter.lies) == 0 })
+	if s := route.Of(r.bench)[route.Size]; s.Mark != route.Settled {
+		t.Errorf("the line of the job says %+v", s)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/app/card"
+	"grainstack/app/route"
 	"grainstack/app/snag"
 	"grainstack/app/task"
 	"grainstack/slicing/finding"
@@ -19,6 +20,10 @@ const mostWays = 5
 // addWays adds the ways out of a place.
 func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 	b := s.bench
+	if f.Kind == finding.TooLow && route.Guesses(b) {
+		s.addUnits(d)
+		return
+	}
 	if !wayout.HasWays(f.Kind) {
 		return
 	}
@@ -74,9 +79,28 @@ func wayWords(o *wayout.Way, f finding.Finding, at *finding.Place, u unit.System
 	return text + fmt.Sprintf("; %d %s, this one doesn't", others, phrase.Plural(others, "other goes", "others go"))
 }
 
+// addUnits adds what the piece is in other units than those that were taken for granted.
+func (s *snagger) addUnits(d *snag.Detail) {
+	b := s.bench
+	for _, u := range fileUnits {
+		now := b.Settings()
+		w := wayout.Way{Kind: finding.TooLow, Settings: now}
+		w.Settings.Scale = u.mm
+		if w.Settings == now {
+			continue
+		}
+		w.Text = unit.Say("The file is in %s: %s high", u.word, unit.Mm(b.Standing.Height()*u.mm/b.Standing.Stand.Scale))
+		s.ways, b.Screen.Ways = append(s.ways, w), append(b.Screen.Ways, w.Settings)
+		d.Ways = append(d.Ways, snag.Way{Text: w.Text.In(b.View.Units), Picture: b.Tried.Pictures[w.Settings].Img})
+	}
+}
+
 // takeWay takes a way out.
 func (s *snagger) takeWay(i int) {
 	if i < len(s.ways) {
+		if s.ways[i].Kind == finding.TooLow {
+			s.bench.Selected.Unit = true
+		}
 		s.carver.take(s.ways[i])
 		s.Hint("Taken. Undo puts it away again.")
 	}

@@ -157,6 +157,7 @@ func (w *window) build() {
 	w.roomer.row, w.roomer.foot, w.roomer.folder, w.roomer.look = all, totals, w.folder, w.look.Picture
 	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), totals, w.margin.whole)
 	w.router, w.starter = newRouter(w.core, w.tasks, w.cards), &starter{core: w.core, on: w.look}
+	w.starter.ask = w.router.askUnit
 	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, w.router.line, paper.Back(paper.Line))
 	w.fill()
 	w.win.SetMainMenu(w.mainMenu())

@@ -112,27 +112,48 @@ func scanStage(b *state.Bench) Stage {
 	return s
 }
 
-// guesses reports whether the size of the piece rests on a guess: its file names no unit, and the maker has said none.
-func guesses(b *state.Bench) bool {
+// Guesses reports whether the size of the piece rests on a guess: its file names no unit, and the maker has said none.
+func Guesses(b *state.Bench) bool {
 	return b.Model != nil && !b.Selected.Unit && b.Model.Piece.File != "" && b.Model.Piece.Raw.UnitMM == 0 && b.Path == "" && b.Settings().Scale == 1
 }
 
 // Sizes that a piece is likely to have, mm along its longest side (common practice, no source).
 const smallest, largest = 30.0, 3000.0
 
+// longest is the longest side of the piece, mm; 0 while it is not known.
+func longest(b *state.Bench) float64 {
+	st := b.Standing
+	if st == nil {
+		return 0
+	}
+	size := st.Placed.Box.Size().Scale(b.Settings().Scale / st.Stand.Scale)
+	return max(size.X, size.Y, size.Z)
+}
+
+func unlikely(long float64) bool { return long > 0 && (long < smallest || long > largest) }
+
+// Doubts is the question that the maker is asked first of a piece whose size rests on a guess that is unlikely, "" for none.
+func Doubts(b *state.Bench) string {
+	if long := longest(b); Guesses(b) && unlikely(long) {
+		return unit.Length(long, b.View.Units) + " long? The file doesn't say in which unit it is."
+	}
+	return ""
+}
+
 func sizeStage(b *state.Bench) Stage {
 	s := Stage{Step: Size, Mark: Settled}
-	long := 0.0
-	if st := b.Standing; st != nil {
-		size := st.Placed.Box.Size().Scale(b.Settings().Scale / st.Stand.Scale)
-		long = max(size.X, size.Y, size.Z)
+	long := longest(b)
+	if long > 0 {
 		s.Words = "The longest side is " + unit.Length(long, b.View.Units) + "."
 	}
 	switch {
-	case guesses(b):
+	case Doubts(b) != "":
+		s.Mark = InDoubt
+		s.Words += " The file doesn't say in which unit it is, and millimetres are unlikely. A click asks."
+	case Guesses(b):
 		s.Mark = Guessed
 		s.Words += " The file doesn't say in which unit it is; millimetres are taken for granted. A click asks."
-	case long > 0 && (long < smallest || long > largest):
+	case unlikely(long):
 		s.Mark = InDoubt
 		s.Words += " That is far from what a stack of panels is made for: see the scale on the Piece card."
 	}

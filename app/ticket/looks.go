@@ -50,7 +50,7 @@ func (l *looks) only(o ...fyne.CanvasObject) {
 func (l *looks) put(w finding.Words, all []finding.Finding) {
 	texts := make([]string, len(all))
 	for i, f := range all {
-		texts[i] = w.Sentence(f)
+		texts[i] = w.What(f) // what to do stands in the list
 	}
 	if len(all) > 0 && slices.Equal(texts, l.shown) {
 		return

@@ -150,16 +150,13 @@ func (l *Look) Drag(piece, chalk, there bool) {
 }
 
 // Lay lays lines of words on the picture, in place of those that lie there; none takes them away.
-func (l *Look) Lay(lines []*paper.Words) {
+func (l *Look) Lay(lines []fyne.CanvasObject) {
 	l.slip.RemoveAll()
 	for _, one := range lines {
 		l.slip.Add(one)
 	}
 	l.slip.Refresh()
 }
-
-// Laid reports whether words lie on the picture.
-func (l *Look) Laid() bool { return len(l.slip.Objects) > 0 }
 
 // SightOf is what a picture of the finished piece, so many pixels large, needs of the bench, but for marks.
 func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {

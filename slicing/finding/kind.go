@@ -5,7 +5,8 @@ type Class uint8
 
 // The classes, the worst first.
 const (
-	Topples    Class = iota // the piece can't stand
+	Unsized    Class = iota // its size can't be meant: all else hangs on it
+	Topples                 // the piece can't stand
 	Loose                   // something stays loose, while it is carved or in the piece
 	Unmakeable              // something can't be made so
 	Unreached               // wood stays where no cutter gets
@@ -15,7 +16,7 @@ const (
 
 // String is the class in a few words.
 func (c Class) String() string {
-	return [...]string{"can't stand", "stays loose", "can't be made", "out of reach", "ugly", "slight"}[c]
+	return [...]string{"size in doubt", "can't stand", "stays loose", "can't be made", "out of reach", "ugly", "slight"}[c]
 }
 
 // Weight is how large a place of the class is marked: 3 for what would spoil the piece, 2 for wood that stays, 1 for the rest.
@@ -34,9 +35,11 @@ type Kind uint8
 
 // The kinds, with what Size (of a place), Figures and Name mean; More where it is used.
 const (
-	NoFoot     Kind = iota // it stands on a point or an edge; Figures: mm to be sawn off to stand, degrees at which it tips then
-	FallsOver              // Figures: mm that its centre lies outside its foot, then as NoFoot
-	TipsEasily             // Figures: degrees at which it tips, then as NoFoot
+	TooLow Kind = iota // Figures: mm high
+
+	NoFoot     // it stands on a point or an edge; Figures: mm to be sawn off to stand, degrees at which it tips then
+	FallsOver  // Figures: mm that its centre lies outside its foot, then as NoFoot
+	TipsEasily // Figures: degrees at which it tips, then as NoFoot
 
 	Drops     // a part touches neither the layer below nor the one above
 	Apart     // two layers don't touch, the place is the upper
@@ -53,7 +56,6 @@ const (
 	WeakJoint // Size mm² that layers meet on; Figures: what is wanted
 
 	Withheld      // Why: there are no figures
-	TooLow        // Figures: mm high
 	TooLargeGuess // before parts are laid: Figures: mm along the edges; Size and More: extent of the part and Figures of the panel
 	TooLarge      // a part fits no panel; Size mm, More: its width, per cent of scale that fit; Figures: room of a panel
 	Obstructed    // a part fits a panel, but not clear of its clamps and dowels
@@ -100,6 +102,8 @@ const (
 // Class is how bad a kind is.
 func (k Kind) Class() Class {
 	switch {
+	case k <= TooLow:
+		return Unsized
 	case k <= TipsEasily:
 		return Topples
 	case k <= WeakJoint:

@@ -22,6 +22,8 @@ type row struct {
 }
 
 var rows = [kinds]row{
+	TooLow: {name: "too low"},
+
 	NoFoot:     {name: "no foot"},
 	FallsOver:  {name: "falls over"},
 	TipsEasily: {name: "tips easily"},
@@ -41,7 +43,6 @@ var rows = [kinds]row{
 	WeakJoint: {name: "weak joint", measure: areas, least: true},
 
 	Withheld:      {name: "withheld"},
-	TooLow:        {name: "too low"},
 	TooLargeGuess: {name: "too large"},
 	TooLarge:      {name: "too large", measure: lengths},
 	Obstructed:    {name: "obstructed"},

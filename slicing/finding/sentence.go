@@ -8,6 +8,8 @@ type sentence struct {
 
 // sentences are those of all kinds; they lie in one file for each class.
 var sentences = [kinds]sentence{
+	TooLow: {what: tooLow, do: always("Scans carry no unit: say in which it is, or set its scale or its height.")},
+
 	NoFoot:     {what: noFoot, do: footed},
 	FallsOver:  {what: fallsOver, do: footed},
 	TipsEasily: {what: tipsEasily, do: footed},
@@ -27,7 +29,6 @@ var sentences = [kinds]sentence{
 	WeakJoint: {what: weakJoint, do: always("Put a dowel through, tilt the piece, or move the first joint.")},
 
 	Withheld:      {what: named},
-	TooLow:        {what: tooLow, do: always("Scans carry no unit: set its scale or its height.")},
 	TooLargeGuess: {what: tooLargeGuess, do: always("Take a larger panel, another stand or a smaller scale.")},
 	TooLarge:      {what: tooLarge, do: tooLargeDo},
 	Obstructed:    {what: obstructed, do: always("Move those, use a larger panel, stand the piece another way, make it smaller, or split the layer along a joint line.")},
