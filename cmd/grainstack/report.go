@@ -73,6 +73,7 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	r.SetAside(b.asides, b.standing)
 	if err := r.AddSurvey(ctx, b.standing.Piece, b.settings.Scale); err != nil {
 		return err
 	}

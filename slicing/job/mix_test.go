@@ -220,7 +220,7 @@ func TestMixedPanelsShareBoardsOnly(t *testing.T) {
 	}
 	told := false
 	for _, one := range w.Cautions {
-		told = told || one.Layer() == 3 && strings.Contains(one.Name, "another board")
+		told = told || one.Layer() == 3 && strings.Contains(one.Why.String(), "another board")
 	}
 	if !told {
 		t.Errorf("not told: %v", w.Cautions)

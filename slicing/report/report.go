@@ -28,11 +28,14 @@ type Report struct {
 	Kept     []Kept          `json:"kept_whole,omitempty"` // places that shall stay whole
 	Better   *FirstJoint     `json:"better_first_joint,omitempty"`
 	Cautions []string        `json:"cautions"`
-	Look     []Look          `json:"needs_a_look"` // the same, the worst first, as figures
+	Look     []Look          `json:"needs_a_look"`        // the same, the worst first, as figures
+	Aside    []Laid          `json:"set_aside,omitempty"` // what the maker sees to by hand, which is not among them
 	Shop
 	Programs []Program `json:"programs,omitempty"` // where they were asked for
 
-	found []finding.Finding
+	found  []finding.Finding
+	asides []finding.Aside
+	on     geom.Placement // of the stand that places are told on
 }
 
 // A Piece is the piece as it was read, at its scale.
