@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"image"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -212,5 +213,53 @@ func TestSizeIsAsked(t *testing.T) {
 	r.until("it is asked no more", func() bool { return len(r.starter.lies) == 0 })
 	if s := route.Of(r.bench)[route.Size]; s.Mark != route.Settled {
 		t.Errorf("the line of the job says %+v", s)
+	}
+}
+
+// TestWhatAWayOutMakesWorse: what is told of a way out before it is taken, once cutters and panels were followed for it, is what the
+// bench finds once it is taken.
+func TestWhatAWayOutMakesWorse(t *testing.T) {
+	r := hareRig(t)
+	r.press(fyne.KeyS)
+	g, _ := r.group(finding.Undercut)
+	r.pickSnag(g, 0)
+	r.until("a way out is followed", func() bool {
+		for _, o := range r.snagger.ways {
+			if _, _, followed := r.bench.Worse(o.Settings); followed && !o.ByHand() {
+				return true
+			}
+		}
+		return false
+	})
+	way, said := wayout.Way{}, snag.Way{}
+	for i, o := range r.snagger.ways {
+		if _, _, followed := r.bench.Worse(o.Settings); followed && !o.ByHand() && way.Settings == (job.Settings{}) {
+			way, said = o, r.says().Groups[g].Detail.Ways[i]
+		}
+	}
+	if strings.Contains(said.Price, "not followed") {
+		t.Errorf("it is followed, and told as %q", said.Price)
+	}
+	was, _ := r.bench.Snags()
+	told, _, _ := r.bench.Worse(way.Settings)
+	hours, panels := r.bench.Reached().RouterMin(), r.bench.Shop.Last.Panels()
+	way = r.bench.Followed(way)
+	r.carver.take(way)
+	r.until("it is followed on the bench", func() bool {
+		v, now := r.bench.Shop.Newest()
+		return r.bench.Reached() != nil && now && v.Improved && r.bench.Tasks.Shop.State != task.Working
+	})
+	is, _ := r.bench.Snags()
+	words := func(all []finding.Worsening) (out []string) {
+		for _, c := range all {
+			out = append(out, finding.Words{}.Worsened(c))
+		}
+		return out
+	}
+	if got, want := words(told), words(finding.Worse(was, is)); !slices.Equal(got, want) {
+		t.Errorf("told is %q, found is %q", got, want)
+	}
+	if by := r.bench.Reached().RouterMin() - hours; math.Abs(by-way.RouterMin) > 1e-6*hours || r.bench.Shop.Last.Panels()-panels != way.Panels {
+		t.Errorf("it takes %.1f min more and %d panels, told were %.1f and %d", by, r.bench.Shop.Last.Panels()-panels, way.RouterMin, way.Panels)
 	}
 }

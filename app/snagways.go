@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"strings"
 
 	"grainstack/app/card"
 	"grainstack/app/route"
@@ -50,6 +51,9 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 	for _, o := range s.ways {
 		w := snag.Way{Text: wayWords(&o, f, at, b.View.Units), Price: card.Price(o, b.View.Units), Worse: o.Worse(b.View.Units), ByHand: o.ByHand()}
 		if !w.ByHand {
+			s.compare(&w, o)
+		}
+		if !w.ByHand {
 			w.Picture = b.Tried.Pictures[o.Settings].Img
 		}
 		d.Ways = append(d.Ways, w)
@@ -60,6 +64,38 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 			d.Word = "No way out is known: carve it by hand, and set it aside here."
 		}
 	}
+}
+
+// mostWorse is how many kinds of what a way out makes worse are told one by one.
+const mostWorse = 3
+
+// compare tells what a way out makes worse and costs, by all that is known of it by now.
+func (s *snagger) compare(w *snag.Way, o wayout.Way) {
+	b := s.bench
+	all, known, followed := b.Worse(o.Settings)
+	if !followed {
+		w.Price += " · cutters and panels are not followed for it yet"
+	} else {
+		o = b.Followed(o)
+		w.Price, w.Worse = card.Price(o, b.View.Units), ""
+	}
+	if !known || len(all) == 0 {
+		return
+	}
+	var texts []string
+	if w.Worse != "" && all[0].Kind.Class() > finding.Topples {
+		texts = append(texts, w.Worse)
+	} else {
+		texts = append(texts, "With this:")
+	}
+	for i, c := range all {
+		if i == mostWorse {
+			texts = append(texts, "And "+phrase.Count(len(all)-i, "kind")+" more of what needs a look.")
+			break
+		}
+		texts = append(texts, s.words().Worsened(c))
+	}
+	w.Worse = strings.Join(texts, " ")
 }
 
 // wayWords are what a way out does, of undercuts that it frees only whether the picked one is among them and how many others.

@@ -63,11 +63,23 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 			return d, true
 		}
 	}
-	if !b.AtRest() || len(all) == 0 {
+	for _, s := range ways {
+		if _, have := b.Tried.Tickets[b.Tried.Key(s)]; !have && next(state.Reckoning, s, state.PictureKey{}) {
+			return d, true
+		}
+	}
+	if !b.AtRest() {
 		return d, false
 	}
-	for _, one := range append(all[:len(all):len(all)], trial.Trial{Settings: b.Settings()}) {
-		if t, have := b.Tried.Tickets[b.Tried.Key(one.Settings)]; have && !t.Deep && t.Withheld == "" && next(state.Following, one.Settings, state.PictureKey{}) {
+	var deep []job.Settings
+	for _, one := range all {
+		deep = append(deep, one.Settings)
+	}
+	if len(all) > 0 {
+		deep = append(deep, b.Settings())
+	}
+	for _, s := range append(deep, ways...) {
+		if t, have := b.Tried.Tickets[b.Tried.Key(s)]; have && !t.Deep && t.Withheld == "" && next(state.Following, s, state.PictureKey{}) {
 			return d, true
 		}
 	}
@@ -79,7 +91,7 @@ func WantTrials(b *state.Bench, t *TrialTask) {
 	d, ok := NextTrial(b)
 	switch {
 	case ok:
-	case t.State() == task.Off && len(b.Trials()) > 0:
+	case t.State() == task.Off && len(b.Trials())+len(b.Screen.Ways) > 0:
 		return // until the maker goes on, or something else is to be done
 	default:
 		t.Drop()

@@ -80,11 +80,14 @@ type Ticket struct {
 	Reckoned [Quantities]Amount // from settled figures: hours, panels and boards are estimates
 	Worked   [Quantities]Amount // the same with the cutters followed and the panels laid; unknown where that was not done
 	Deep     bool               // that was done
+
+	Settled []finding.Finding // what needs a look by settled figures
+	Found   []finding.Finding // by all that is worked out, where Deep
 }
 
 // NewTicket is the ticket of settled figures that have not been touched by a simulation.
 func NewTicket(f *job.Figures, c *stock.Catalogue) Ticket {
-	t := Ticket{For: f.For, Withheld: f.Withheld}
+	t := Ticket{For: f.For, Withheld: f.Withheld, Settled: f.Cautions}
 	know := func(q Quantity, v float64) { t.Reckoned[q] = Amount{v, !math.IsNaN(v) && !math.IsInf(v, 0)} }
 	if len(f.Layers) > 0 {
 		know(LayerCount, float64(len(f.Layers)))
@@ -138,7 +141,8 @@ func (t Ticket) With(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) T
 	know := func(q Quantity, v float64) { t.Worked[q] = Amount{v, true} }
 	know(RouterTime, r.RouterMin())
 	know(TrappedWood, r.Trapped)
-	know(NeedsALook, float64(len(finding.Gather(workshop.NeedsALook(w.Figures, w), r.Cautions))))
+	t.Found = finding.Gather(workshop.NeedsALook(w.Figures, w), r.Cautions)
+	know(NeedsALook, float64(len(t.Found)))
 	if w.Withheld != "" {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}
