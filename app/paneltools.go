@@ -27,7 +27,7 @@ var toolRows = [][2]string{{"turn part", "Turn"}, {"lock part", "Lock"}, {"lay a
 
 func newPanelTools(h *panelHand) *panelTools {
 	t := &panelTools{hand: h, buttons: map[string]*paper.Button{}, misfits: newMisfits()}
-	grid := container.NewGridWithColumns(3)
+	grid := container.New(&toolLayout{})
 	for _, one := range toolRows {
 		b := paper.NewButton(one[1], func() { h.run(one[0]) })
 		b.Importance = widget.LowImportance
@@ -36,6 +36,37 @@ func newPanelTools(h *panelHand) *panelTools {
 	}
 	t.whole = container.New(layout.NewCustomPaddedVBoxLayout(0), t.misfits.whole, grid)
 	return t
+}
+
+// A toolLayout sets buttons in as few rows as there is room for, six, three or two in each.
+type toolLayout struct{ columns int }
+
+func (l *toolLayout) cell(o []fyne.CanvasObject) (size fyne.Size) {
+	for _, one := range o {
+		size = size.Max(one.MinSize())
+	}
+	return size
+}
+
+func (l *toolLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	cell := l.cell(o)
+	l.columns = 2
+	for _, n := range []int{6, 3} {
+		if s.Width >= float32(n)*cell.Width {
+			l.columns = n
+			break
+		}
+	}
+	wide := s.Width / float32(l.columns)
+	for i, one := range o {
+		one.Move(fyne.NewPos(float32(i%l.columns)*wide, float32(i/l.columns)*cell.Height))
+		one.Resize(fyne.NewSize(wide, cell.Height))
+	}
+}
+
+func (l *toolLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	cell, n := l.cell(o), max(2, l.columns)
+	return fyne.NewSize(2*cell.Width, cell.Height*float32((len(o)+n-1)/n))
 }
 
 // show greys what can't be done now.

@@ -22,10 +22,18 @@ const lowWindow = 700
 type roomer struct {
 	*core
 	row    *pane.Row
+	head   fyne.CanvasObject // the piece with its commands, and the line of the job
 	foot   fyne.CanvasObject // ticket and trials
 	folder *binder
+	cards  *cards
 	look   *pane.Picture
-	done   state.Room
+	done   shared
+}
+
+// shared is all that the sharing of the window hangs on.
+type shared struct {
+	state.Room
+	low, card bool // the window is low, a card is open
 }
 
 // roomCommands are those that share the window out.
@@ -40,6 +48,10 @@ func (r *roomer) roomCommands() []command {
 func (r *roomer) swap() {
 	room := r.bench.Screen.Room()
 	r.put(state.Room{SheetLarge: !room.SheetLarge})
+	r.Hint("")
+	if r.bench.Screen.Low && !room.SheetLarge && r.cards.opened() == nil {
+		r.Hint("The cards give way to it: the keys 1 to 0, or a step above, bring one")
+	}
 	r.app.Preferences().SetStringList(prefLarge, r.bench.Screen.Large())
 }
 
@@ -55,6 +67,7 @@ func (r *roomer) alone() {
 		room.Alone = state.SheetAlone
 	}
 	r.put(room)
+	r.Hint("")
 	if room.Alone != state.Neither {
 		r.Hint("F11 or Escape brings the others back")
 	}
@@ -68,6 +81,7 @@ func (r *roomer) share() bool {
 	}
 	room.Alone = state.Neither
 	r.put(room)
+	r.Hint("")
 	return true
 }
 
@@ -79,30 +93,41 @@ func (r *roomer) put(room state.Room) {
 // arrange shares the window out as the sheet in front has it.
 func (r *roomer) arrange() {
 	room := r.bench.Screen.Room()
-	if room == r.done {
+	now := shared{room, r.bench.Screen.Low, r.cards.opened() != nil}
+	if now == r.done {
 		return
 	}
-	r.done = room
+	r.done = now
 	gives := lookPane
 	if room.SheetLarge && room.Alone != state.PieceAlone || room.Alone == state.SheetAlone {
 		gives = sheetPane
 	}
-	r.row.Arrange(gives, func(i int) bool {
+	tight := now.low && gives == sheetPane
+	r.row.Arrange(gives, tight, func(i int) bool {
 		switch room.Alone {
 		case state.PieceAlone:
 			return i == lookPane
 		case state.SheetAlone:
 			return i == sheetPane
 		}
-		return true
+		return i != cardPane || !tight || now.card // cards are had by their keys, the line of the job and the menu
 	})
-	if on := room.Alone == state.Neither; on != r.foot.Visible() {
-		if on {
-			r.foot.Show()
-		} else {
-			r.foot.Hide()
-		}
+	alone := room.Alone != state.Neither
+	if foot, head := see(r.foot, !alone), see(r.head, !alone || !now.low); foot || head {
 		r.relay()
 	}
 	r.trace.placesLater()
+}
+
+// see shows something or hides it, and reports whether it did.
+func see(o fyne.CanvasObject, on bool) bool {
+	if on == o.Visible() {
+		return false
+	}
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+	return true
 }

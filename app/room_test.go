@@ -77,6 +77,51 @@ func TestTheOneInHandIsTheLargeOne(t *testing.T) {
 	}
 }
 
+// TestAPanelIsLargeInALowWindow: where the sheet is the large one, cards give way to it until one is wanted, and a panel of 600 mm is
+// so many units wide; in the whole window it is 400 wide even where that is 600 high.
+func TestAPanelIsLargeInALowWindow(t *testing.T) {
+	r := laidRig(t)
+	wide := func(high float32) float64 {
+		r.win.Resize(fyne.NewSize(1024, high))
+		r.changed()
+		r.until("the panel is drawn anew", func() bool {
+			s := r.panels
+			return s.Frame() != nil && s.Frame().Rect.Dx() == int(s.Size().Width+0.5) && s.Frame().Rect.Dy() == int(s.Size().Height+0.5) && !s.Busy() && len(r.queue) == 0
+		})
+		return r.panels.Now.Out.Panel.PerMM * 600
+	}
+	r.win.Resize(fyne.NewSize(1024, 640))
+	r.run("sheet Panels")
+	r.laid("the layout")
+	r.settle()
+	r.run("swap")
+	for _, tt := range []struct {
+		high  float32
+		alone bool
+		least float64
+	}{{640, false, 370}, {600, false, 330}, {640, true, 450}, {600, true, 410}} {
+		if alone := r.bench.Screen.Room().Alone != state.Neither; alone != tt.alone {
+			r.run("alone")
+		}
+		if got := wide(tt.high); got < tt.least {
+			t.Errorf("%v high, alone %v: a panel is %.0f wide, want %.0f", tt.high, tt.alone, got, tt.least)
+		} else {
+			t.Logf("%v high, alone %v: %.0f", tt.high, tt.alone, got)
+		}
+		if r.cards.scroll.Whole.Visible() || r.top.whole.Visible() && r.roomer.head.Visible() == tt.alone {
+			t.Errorf("%v high, alone %v: cards are seen %v, the head %v", tt.high, tt.alone, r.cards.scroll.Whole.Visible(), r.roomer.head.Visible())
+		}
+	}
+	r.run("alone")
+	r.press(fyne.Key5)
+	r.drain()
+	if !r.cards.scroll.Whole.Visible() {
+		t.Error("a card that is wanted is not to be seen")
+	}
+	r.press(fyne.Key5)
+	r.until("folded, it gives way", func() bool { return !r.cards.scroll.Whole.Visible() })
+}
+
 // TestOneCardIsOpen at a time, and those that are pinned beside it.
 func TestOneCardIsOpen(t *testing.T) {
 	r := newRig(t, ring())

@@ -154,11 +154,12 @@ func (w *window) build() {
 	all := pane.NewRow(lookPane, []fyne.CanvasObject{w.stick.Whole, w.look.Whole, w.folder.whole, w.cards.scroll.Whole}, []float32{124, 330, 318, 282}, []bool{true, true, true, false})
 	w.panes = all
 	totals := container.New(layout.NewCustomPaddedVBoxLayout(0), w.ticket.Object(), paper.Back(paper.Line), w.strip.Object())
-	w.roomer.row, w.roomer.foot, w.roomer.folder, w.roomer.look = all, totals, w.folder, w.look.Picture
+	w.roomer.row, w.roomer.foot, w.roomer.folder, w.roomer.look, w.roomer.cards = all, totals, w.folder, w.look.Picture, w.cards
 	foot := container.New(layout.NewCustomPaddedVBoxLayout(0), paper.Back(paper.Line), totals, w.margin.whole)
 	w.router, w.starter = newRouter(w.core, w.tasks, w.cards), &starter{core: w.core, on: w.look}
 	w.starter.ask = w.router.askUnit
-	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, w.router.line, paper.Back(paper.Line))
+	w.roomer.head = container.New(layout.NewCustomPaddedVBoxLayout(0), w.top.whole, w.router.line)
+	head := container.New(layout.NewCustomPaddedVBoxLayout(0), w.roomer.head, paper.Back(paper.Line))
 	w.fill()
 	w.win.SetMainMenu(w.mainMenu())
 	w.win.SetContent(paper.NewDesk(container.New(layout.NewBorderLayout(head, foot, nil, nil), head, foot, container.NewStack(all, w.comparing.Whole))))

@@ -165,19 +165,19 @@ func TestPanesTakeTurns(t *testing.T) {
 		t.Errorf("in a row twice as wide as usual: %v", w)
 	}
 	r.widths[1] = 150
-	r.Arrange(2, func(int) bool { return true })
+	r.Arrange(2, false, func(int) bool { return true })
 	if w := r.fit(800); w[0] != 100 || w[1] != 150 || w[2] != 800-250-2*fenceWidth {
 		t.Errorf("the last one gives: %v", w)
 	}
-	r.Arrange(2, func(i int) bool { return i == 2 })
+	r.Arrange(2, false, func(i int) bool { return i == 2 })
 	if w := r.Widths(); w[2] != 800 || w[0] != 0 || w[1] != 0 || !r.fences[0].Hidden || !r.fences[1].Hidden {
 		t.Errorf("alone: %v", w)
 	}
-	r.Arrange(1, func(i int) bool { return i != 0 })
+	r.Arrange(1, false, func(i int) bool { return i != 0 })
 	if w := r.fit(800); w[1] != 800-200-fenceWidth || w[2] != 200 {
 		t.Errorf("two of them: %v", w)
 	}
-	r.Arrange(1, func(int) bool { return true })
+	r.Arrange(1, false, func(int) bool { return true })
 	if w := r.fit(800); w[0] != 100 || w[1] != 800-300-2*fenceWidth || w[2] != 200 {
 		t.Errorf("all again: %v", w)
 	}

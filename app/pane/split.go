@@ -27,6 +27,7 @@ type Row struct {
 	grows  []bool
 	gives  int
 	share  float32 // of the row that the giving pane keeps while others can shrink
+	most   bool    // it takes all that the others can give
 	fences []*fence
 }
 
@@ -47,10 +48,10 @@ func NewRow(gives int, panes []fyne.CanvasObject, widths []float32, grows []bool
 	return r
 }
 
-// Arrange has another pane give, and shows only the panes that are wanted.
-func (r *Row) Arrange(gives int, shown func(pane int) bool) {
-	changed := gives != r.gives
-	r.gives = gives
+// Arrange has another pane give, with most set take all that the others can do without, and shows only the panes that are wanted.
+func (r *Row) Arrange(gives int, most bool, shown func(pane int) bool) {
+	changed := gives != r.gives || most != r.most
+	r.gives, r.most = gives, most
 	for i, p := range r.panes {
 		if on := shown(i); on != p.Visible() {
 			changed = true
@@ -90,6 +91,9 @@ func (r *Row) fit(whole float32) []float32 {
 		out[i] = max(least, r.wanted(i, whole))
 		if i == r.gives {
 			out[i] = max(least, r.share*whole)
+			if r.most {
+				out[i] = max(least, whole)
+			}
 		} else {
 			room += out[i] - least
 		}
@@ -148,7 +152,7 @@ func (r *Row) move(i int, dx float32) {
 			}
 		}
 	}
-	r.share = min(r.share, now[r.gives]/max(1, whole))
+	r.share, r.most = min(r.share, now[r.gives]/max(1, whole)), false
 	r.Refresh()
 }
 

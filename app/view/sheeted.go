@@ -28,8 +28,8 @@ func sheeted(caption, numbers, picture fyne.CanvasObject, facts *paper.Lines, fe
 }
 
 const (
-	wideSheet = 700 // from this width on facts and tools stand beside the picture
-	besideIt  = 240 // and are so wide
+	wideSheet = 600 // from this width on facts and tools stand beside the picture
+	besideIt  = 240 // and are so wide, and less in a sheet that is hardly wider
 	captionIn = 8
 	aboveIt   = 5
 	belowIt   = 3
@@ -48,6 +48,7 @@ func (l *sheetLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	}
 	caption, numbers := high(l.caption)+aboveIt+belowIt, high(l.numbers)
 	if s.Width >= wideSheet {
+		besideIt := min(besideIt, 0.3*s.Width)
 		head := max(caption, numbers)
 		half := s.Width * 0.45
 		if l.numbers == nil {
