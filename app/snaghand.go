@@ -38,7 +38,7 @@ type snagger struct {
 
 func newSnagger(c *core, on *views, k *carver, r *trials) *snagger {
 	s := &snagger{core: c, on: on, carver: k, trials: r}
-	s.list = snag.NewList(snag.Do{Pick: s.pickSnag, Unfold: s.unfold, Take: s.takeWay, Keep: s.keepWay, Aside: s.setAside, Back: s.lookAgain})
+	s.list = snag.NewList(snag.Do{Pick: s.pickSnag, Unfold: s.unfold, Take: s.takeWay, Keep: s.keepWay, Aside: s.setAside, Back: s.lookAgain}, c.post)
 	return s
 }
 

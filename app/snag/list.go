@@ -58,29 +58,47 @@ type Do struct {
 	Key    func(fyne.KeyName)
 }
 
-// A List shows findings one under another. Lines that stay as they are are not made anew: a long list is laid out quickly then.
+// A List shows findings one under another. Lines that stay as they are are not made anew, and of new ones only so many at a time that
+// the window is not held up: the rest follows in steps.
 type List struct {
 	do     Do
+	later  func(func()) // runs a step once the window has come round
 	says   Says
 	shown  bool
+	column *column
 	box    *fyne.Container
 	scroll *paper.Scroll
 	note   *widget.Entry
 	aside  fyne.CanvasObject // the note with its button
-	picked fyne.CanvasObject // the line that is picked
-	was    map[string]fyne.CanvasObject
-	now    map[string]fyne.CanvasObject
+	lines  []*line
+	picked *line // that is picked, nil for none
+	serial int   // counts what was put, so that a step of before is none
+	reveal bool  // the picked line is to be brought into sight once it is made
 }
 
-// NewList is an empty list.
-func NewList(do Do) *List {
-	l := &List{do: do, box: container.New(layout.NewCustomPaddedVBoxLayout(0)), note: widget.NewEntry()}
+// A line is one thing of the list, under a name that says all of it.
+type line struct {
+	name   string
+	anew   func() fyne.CanvasObject
+	object fyne.CanvasObject // nil until it is made
+	work   int               // what making it costs, of a step's share
+}
+
+const (
+	atOnce  = 6 // lines that a step makes: about a millisecond
+	wayWork = 5 // lines that a way out costs as much as
+)
+
+// NewList is an empty list; later hands a function to the window's goroutine.
+func NewList(do Do, later func(func())) *List {
+	l := &List{do: do, later: later, column: &column{}, note: widget.NewEntry()}
+	l.box = container.New(l.column)
 	l.note.SetPlaceHolder("a note for the work book")
 	aside := func() { l.do.Aside(l.note.Text) }
 	l.note.OnSubmitted = func(string) { aside() }
 	l.aside = inset(container.NewBorder(nil, nil, nil, button("Set aside", aside), l.note))
 	l.scroll = paper.NewScroll(l.box)
-	l.scroll.SetMinSize(fyne.NewSize(170, 90))
+	l.scroll.SetMinSize(fyne.NewSize(leastWide, 90))
 	return l
 }
 
@@ -96,46 +114,85 @@ func (l *List) Put(s Says) bool {
 		l.note.SetText("") // what is being written stays with its place
 	}
 	l.says, l.shown, l.picked = s, true, nil
-	l.was, l.now = l.now, map[string]fyne.CanvasObject{}
-	l.box.Objects = nil
+	l.plan(s)
+	l.serial++
+	l.step(l.serial)
+	return true
+}
+
+// plan lists the lines; those that were there before are taken over.
+func (l *List) plan(s Says) {
+	was := map[string]fyne.CanvasObject{}
+	for _, one := range l.lines {
+		was[one.name] = one.object
+	}
+	l.lines = nil
 	class := ""
 	for i, g := range s.Groups {
 		if g.Class != class {
 			class = g.Class
-			l.add("class "+class, func() fyne.CanvasObject { return head(class) })
+			l.add("class "+class, 1, func() fyne.CanvasObject { return head(g.Class) })
 		}
 		l.group(i, g)
 	}
 	if len(s.Groups) == 0 {
-		l.add("word "+s.Word, func() fyne.CanvasObject { return quiet(s.Word) })
+		l.add("word "+s.Word, 1, func() fyne.CanvasObject { return quiet(s.Word) })
 	}
 	if n := len(s.Aside); n > 0 {
 		text := fmt.Sprintf("set aside · %d", n)
-		l.add(text, func() fyne.CanvasObject { return head(text) })
+		l.add(text, 1, func() fyne.CanvasObject { return head(text) })
 	}
 	for i, a := range s.Aside {
 		text := a.Text
 		if a.Note != "" {
 			text += " · " + a.Note
 		}
-		l.add(fmt.Sprint("aside ", i, text), func() fyne.CanvasObject { return quiet(text) })
-		l.add(fmt.Sprint("back ", i), func() fyne.CanvasObject { return inset(row(button("Look at it again", func() { l.do.Back(i) }))) })
+		l.add(fmt.Sprint("aside ", i, text), 1, func() fyne.CanvasObject { return quiet(text) })
+		l.add(fmt.Sprint("back ", i), 1, func() fyne.CanvasObject { return inset(row(button("Look at it again", func() { l.do.Back(i) }))) })
 	}
-	l.was = nil
-	l.box.Refresh()
-	l.scroll.Refresh()
-	return true
+	for _, one := range l.lines {
+		if o := was[one.name]; o != nil {
+			one.object = o
+			delete(was, one.name) // a second one of that name is made anew
+		}
+	}
 }
 
-// add adds a line under a name that says all of it, as it was before where there was one of that name.
-func (l *List) add(name string, anew func() fyne.CanvasObject) fyne.CanvasObject {
-	o, known := l.was[name]
-	if _, twice := l.now[name]; !known || twice {
-		o = anew()
+// add adds a line.
+func (l *List) add(name string, work int, anew func() fyne.CanvasObject) *line {
+	one := &line{name: name, anew: anew, work: work}
+	l.lines = append(l.lines, one)
+	return one
+}
+
+// step makes some of the lines that are missing and shows all that there are.
+func (l *List) step(serial int) {
+	if serial != l.serial {
+		return
 	}
-	l.now[name] = o
-	l.box.Objects = append(l.box.Objects, o)
-	return o
+	made, missing := 0, false
+	var objects []fyne.CanvasObject
+	for _, one := range l.lines {
+		if one.object == nil {
+			if made > 0 && made+one.work > atOnce {
+				missing = true
+				continue
+			}
+			one.object = one.anew()
+			made += one.work
+		}
+		objects = append(objects, one.object)
+	}
+	l.box.Objects = objects
+	l.column.Layout(objects, l.box.Size())
+	l.scroll.Base.Refresh() // not the lines in it
+	if l.reveal && l.picked != nil && l.picked.object != nil && !missing {
+		l.reveal = false
+		l.scroll.ScrollToOffset(fyne.NewPos(0, max(0, l.picked.object.Position().Y-above)))
+	}
+	if missing {
+		l.later(func() { l.step(serial) })
+	}
 }
 
 // samePick reports whether the same place of the same sentence is picked.
@@ -155,8 +212,9 @@ func samePick(a, b Says) bool {
 
 // Reveal brings what is picked into sight, at the top where what stands under it needs the room.
 func (l *List) Reveal() {
-	if l.picked != nil {
-		l.scroll.ScrollToOffset(fyne.NewPos(0, max(0, l.picked.Position().Y-above)))
+	l.reveal = l.picked != nil
+	if l.reveal {
+		l.step(l.serial)
 	}
 }
 
@@ -165,7 +223,7 @@ const above = 24
 
 // group adds one sentence with its places.
 func (l *List) group(i int, g Group) {
-	line := l.add(fmt.Sprint("line ", i, g.Strong, g.Picked == Whole, g.Text), func() fyne.CanvasObject {
+	first := l.add(fmt.Sprint("line ", i, g.Strong, g.Picked == Whole, g.Text), 1, func() fyne.CanvasObject {
 		p := paper.NewPointer(g.Text, func() { l.do.Pick(i, Whole) })
 		if !g.Strong {
 			p.InInk()
@@ -174,12 +232,12 @@ func (l *List) group(i int, g Group) {
 		return p
 	})
 	if g.Picked == Whole {
-		l.picked = line
+		l.picked = first
 		l.detail(g.Detail)
 	}
 	for k, text := range g.Spots {
 		here := g.Picked == k
-		one := l.add(fmt.Sprint("spot ", i, " ", k, here, text), func() fyne.CanvasObject {
+		one := l.add(fmt.Sprint("spot ", i, " ", k, here, text), 1, func() fyne.CanvasObject {
 			mark := "○ "
 			if here {
 				mark = "● "
@@ -190,13 +248,13 @@ func (l *List) group(i int, g Group) {
 		})
 		if here {
 			if l.picked = one; k < 3 { // the sentence is seen with it
-				l.picked = line
+				l.picked = first
 			}
 			l.detail(g.Detail)
 		}
 	}
 	if g.Rest != "" {
-		l.add(fmt.Sprint("rest ", i, g.Rest), func() fyne.CanvasObject {
+		l.add(fmt.Sprint("rest ", i, g.Rest), 1, func() fyne.CanvasObject {
 			return inset(paper.NewPointer("+ "+g.Rest, func() { l.do.Unfold(i) }).InInk())
 		})
 	}
@@ -209,18 +267,18 @@ func (l *List) detail(d *Detail) {
 	}
 	for _, text := range []string{d.Where, d.Do} {
 		if text != "" {
-			l.add("detail "+text, func() fyne.CanvasObject { return inset(quiet(text)) })
+			l.add("detail "+text, 1, func() fyne.CanvasObject { return inset(quiet(text)) })
 		}
 	}
 	for i, w := range d.Ways {
-		l.add(fmt.Sprintf("way %d %p %q %q %q %v", i, w.Picture, w.Text, w.Price, w.Worse, w.ByHand), func() fyne.CanvasObject {
+		l.add(fmt.Sprintf("way %d %p %q %q %q %v", i, w.Picture, w.Text, w.Price, w.Worse, w.ByHand), wayWork, func() fyne.CanvasObject {
 			return inset(newWayCell(w, func() { l.do.Take(i) }, func() { l.do.Keep(i) }))
 		})
 	}
 	if d.Word != "" {
-		l.add("detail "+d.Word, func() fyne.CanvasObject { return inset(quiet(d.Word)) })
+		l.add("detail "+d.Word, 1, func() fyne.CanvasObject { return inset(quiet(d.Word)) })
 	}
-	l.box.Objects = append(l.box.Objects, l.aside)
+	l.add("note", 0, func() fyne.CanvasObject { return l.aside })
 }
 
 func head(text string) fyne.CanvasObject {
