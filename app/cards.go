@@ -19,7 +19,6 @@ type cards struct {
 // lay puts cards under one another; folded is called whenever one of them was folded out or in.
 func (c *cards) lay(all []*card.Card, hint func(string), folded func(one *card.Card, open bool)) {
 	c.all = all
-	card.Unbox(all...)
 	list := container.NewVBox()
 	for _, one := range all {
 		one.Hinted = hint

@@ -83,9 +83,9 @@ func (r *router) to(step route.Step) {
 
 // fileUnits are the units that a file is likely to be in.
 var fileUnits = []struct {
-	word string
-	mm   float64
-}{{"mm", 1}, {"cm", 10}, {"in", 25.4}, {"m", 1000}}
+	word, name string
+	mm         float64
+}{{"mm", "millimetres", 1}, {"cm", "centimetres", 10}, {"in", "inches", 25.4}, {"m", "metres", 1000}}
 
 // askUnit asks in which unit the file of the piece is.
 func (r *router) askUnit() {

@@ -203,7 +203,7 @@ func TestSizeIsAsked(t *testing.T) {
 	r.pickSnag(0, snag.Whole)
 	r.until("the list shows its units", func() bool { return len(r.says().Groups) > 0 && r.says().Groups[0].Detail != nil })
 	ways := r.says().Groups[0].Detail.Ways
-	if len(ways) != 3 || ways[0].Text != "The file is in cm: 40 mm high" || ways[2].Text != "The file is in m: 4000 mm high" {
+	if len(ways) != 3 || ways[0].Text != "The file is in centimetres: 40 mm high" || ways[2].Text != "The file is in metres: 4000 mm high" {
 		t.Fatalf("its units are %+v", ways)
 	}
 	r.takeWay(0)

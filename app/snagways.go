@@ -125,7 +125,7 @@ func (s *snagger) addUnits(d *snag.Detail) {
 		if w.Settings == now {
 			continue
 		}
-		w.Text = unit.Say("The file is in %s: %s high", u.word, unit.Mm(b.Standing.Height()*u.mm/b.Standing.Stand.Scale))
+		w.Text = unit.Say("The file is in %s: %s high", u.name, unit.Mm(b.Standing.Height()*u.mm/b.Standing.Stand.Scale))
 		s.ways, b.Screen.Ways = append(s.ways, w), append(b.Screen.Ways, w.Settings)
 		d.Ways = append(d.Ways, snag.Way{Text: w.Text.In(b.View.Units), Picture: b.Tried.Pictures[w.Settings].Img})
 	}

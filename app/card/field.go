@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -111,70 +112,52 @@ func (f *Field) thick() float32 {
 	return 1
 }
 
-// underlined puts a field on a ruled line in place of the toolkit's box, which unbox takes away.
+// underlined puts a field on a ruled line in place of the toolkit's box.
 func underlined(f *Field) fyne.CanvasObject {
 	under := paper.Back(paper.Ruling)
 	f.under = under
 	return container.New(overLine{f}, f, under)
 }
 
-// Unbox takes the toolkit's boxes from the fields of cards. It is one override for all of them, and stands beside the window's
-// tree: an override keeps fonts of its own, some megabytes, and parses them anew whenever it is refreshed.
-func Unbox(cards ...*Card) {
-	var all []*Field
-	for _, c := range cards {
-		for _, r := range c.rows {
-			if with, ok := r.(interface{ written() []*Field }); ok {
-				all = append(all, with.written()...)
-			}
-		}
-	}
-	unbox(all...)
+// CreateRenderer is the toolkit's without its box. A theme of its own for that would be lost whenever a card is folded for a minute.
+func (f *Field) CreateRenderer() fyne.WidgetRenderer {
+	f.ExtendBaseWidget(f)
+	r := &boxless{f.Entry.CreateRenderer()}
+	r.unbox()
+	return r
 }
 
-func unbox(all ...*Field) {
-	beside := container.NewWithoutLayout()
-	for _, f := range all {
-		beside.Add(f)
+type boxless struct{ fyne.WidgetRenderer }
+
+// Refresh is the toolkit's, which colours the box.
+func (r *boxless) Refresh() {
+	r.WidgetRenderer.Refresh()
+	r.unbox()
+}
+
+// unbox makes the rectangles that the toolkit draws round the text unseen.
+func (r *boxless) unbox() {
+	for _, o := range r.Objects() {
+		if box, ok := o.(*canvas.Rectangle); ok {
+			box.FillColor, box.StrokeColor = color.Transparent, color.Transparent
+		}
 	}
-	container.NewThemeOverride(beside, bareTheme{})
 }
 
 // overLine lays out a field with a line under it.
 type overLine struct{ f *Field }
 
 func (l overLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	o[0].Resize(s)
+	th := fyne.CurrentApp().Settings().Theme()
+	room := max(0, th.Size(theme.SizeNameInnerPadding)-textIn) // that the toolkit leaves more than is wanted
+	over := room + th.Size(theme.SizeNameInputBorder)
+	o[0].Move(fyne.NewPos(-room, -over))
+	o[0].Resize(s.AddWidthHeight(2*room, 2*over))
 	o[1].Move(fyne.NewPos(0, s.Height-2))
 	o[1].Resize(fyne.NewSize(s.Width, l.f.thick()))
 }
 
+// textIn is how far the text of a field is set in.
+const textIn = 2
+
 func (overLine) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(30, 22) }
-
-// bareTheme is the program's theme without boxes round entries.
-type bareTheme struct{}
-
-func (bareTheme) Font(s fyne.TextStyle) fyne.Resource {
-	return fyne.CurrentApp().Settings().Theme().Font(s)
-}
-func (bareTheme) Icon(n fyne.ThemeIconName) fyne.Resource {
-	return fyne.CurrentApp().Settings().Theme().Icon(n)
-}
-
-func (bareTheme) Size(n fyne.ThemeSizeName) float32 {
-	switch n {
-	case theme.SizeNameInnerPadding:
-		return 2
-	case theme.SizeNameInputBorder:
-		return 0
-	}
-	return fyne.CurrentApp().Settings().Theme().Size(n)
-}
-
-func (bareTheme) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	switch n {
-	case theme.ColorNameInputBackground, theme.ColorNameInputBorder:
-		return color.Transparent
-	}
-	return fyne.CurrentApp().Settings().Theme().Color(n, v)
-}

@@ -52,7 +52,6 @@ func (l *line) object() fyne.CanvasObject { return l.box }
 func (l *line) places() map[string]fyne.CanvasObject {
 	return map[string]fyne.CanvasObject{l.Name: l.field}
 }
-func (l *line) written() []*Field { return []*Field{l.field} }
 
 func (l *line) show(s State) {
 	unitsChanged := l.now.View.Units != s.View.Units

@@ -1,10 +1,13 @@
 package card
 
 import (
+	"image/color"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
 
 	"grainstack/app/session"
 	"grainstack/slicing/carve"
@@ -88,5 +91,38 @@ func TestTotalAndNamedPlacesAreToldApart(t *testing.T) {
 	}
 	if r.Trapped = 4491; crumbs(r, unit.Metric) != "" {
 		t.Error("what is too small to be told is told")
+	}
+}
+
+// TestFieldsHaveNoBox: the toolkit draws none round a field, however often and however late that is drawn anew.
+func TestFieldsHaveNoBox(t *testing.T) {
+	test.NewTempApp(t)
+	f := NewField()
+	w := test.NewWindow(underlined(f))
+	defer w.Close()
+	seen := func() (n int) {
+		r := test.WidgetRenderer(f)
+		boxes := 0
+		for _, o := range r.Objects() {
+			box, ok := o.(*canvas.Rectangle)
+			if !ok {
+				continue
+			}
+			boxes++
+			for _, c := range []color.Color{box.FillColor, box.StrokeColor} {
+				if _, _, _, a := c.RGBA(); a > 0 {
+					n++
+				}
+			}
+		}
+		if boxes == 0 {
+			t.Error("the toolkit draws no box at all: the test looks at nothing")
+		}
+		return n
+	}
+	for _, when := range []func(){func() {}, f.Refresh, func() { w.Canvas().Focus(f) }, func() { f.Put("12", true) }, func() { w.Canvas().Unfocus() }} {
+		if when(); seen() > 0 {
+			t.Errorf("%d parts of the box are seen", seen())
+		}
 	}
 }

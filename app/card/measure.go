@@ -87,7 +87,6 @@ func newMeasure(b Bench, q quantity) *measure {
 }
 
 func (m *measure) object() fyne.CanvasObject { return m.box }
-func (m *measure) written() []*Field         { return []*Field{m.field} }
 func (m *measure) rules() map[string]*Rule {
 	if !m.box.Visible() {
 		return nil

@@ -128,14 +128,6 @@ func (o *own) places() map[string]fyne.CanvasObject {
 	return all
 }
 
-func (o *own) written() []*Field {
-	all := []*Field{o.name}
-	for _, f := range o.each {
-		all = append(all, f.field)
-	}
-	return all
-}
-
 func (o *own) toggle() {
 	o.open = !o.open
 	if o.open {

@@ -67,7 +67,6 @@ func (o *otherPrices) row(key string, s State) *measure {
 		board, _ := s.Catalogue.Board(key)
 		m = priceOf(o.bench, board.Name, "price of a board of it", func(State) string { return key })
 		m.call = "price of " + board.Name
-		unbox(m.field)
 		o.made[key] = m
 	}
 	return m
