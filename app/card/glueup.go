@@ -40,7 +40,7 @@ func shopNow(s State) *workshop.Workshop {
 func glueLine(s State) string {
 	g, _ := s.Catalogue.Glue(s.Settings.Glue)
 	line := g.Name
-	if v := shopNow(s); v != nil && v.GlueUp.Pressings == 0 {
+	if v := shopNow(s); v != nil && v.GlueUp.Pressings == 0 && len(v.Seams) == 0 {
 		return "one layer, nothing to glue"
 	} else if v != nil {
 		line += fmt.Sprintf(" · %s · up to %s", unit.Mass(v.GlueUp.WetG, s.View.Units), phrase.Count(v.GlueUp.Clamps, "clamp"))
@@ -63,7 +63,7 @@ func glueWords(s State) string {
 		}
 		return "The glue-up is being worked out …"
 	}
-	if v.GlueUp.Pressings == 0 {
+	if v.GlueUp.Pressings == 0 && len(v.Seams) == 0 {
 		return "One layer: nothing has to be glued."
 	}
 	g, _ := s.Settings.GlueIn(s.Catalogue)

@@ -95,7 +95,7 @@ func glueWords(b *state.Bench, v *workshop.Workshop, at int) (caption, facts str
 	plan := v.GlueUp
 	p, stage, ok := pressing(v, at)
 	switch {
-	case !ok && plan.Pressings == 0:
+	case !ok && plan.Pressings == 0 && len(v.Seams) == 0:
 		return "Glue-up · one layer", "Nothing has to be glued."
 	case !ok:
 		caption = fmt.Sprintf("Glue-up · %d %s in %d %s", plan.Pressings, phrase.Plural(plan.Pressings, "joint", "joints"), len(plan.Stages), phrase.Plural(len(plan.Stages), "stage", "stages"))
