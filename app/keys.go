@@ -22,7 +22,7 @@ var handKeys = []keyGroup{
 	{"On the sheets", [][2]string{
 		{"+ and −", "zoom"}, {"Home", "fit it to its pane"}, {"arrow left, right", "the next panel, step or board"},
 	}},
-	{"On the list of what needs a look", [][2]string{{"arrow up, down", "the next place, the one before"}}},
+	{"On the list of what needs a look", [][2]string{{"arrow up, down", "the next place, the one before"}, {"Enter", "to what can be done about it; Tab goes on there"}}},
 	{"On the panel sheet", [][2]string{
 		{"Enter", "take the part into the hand, and let it go"}, {".", "its tabs and pins in turn"},
 		{"arrows, with shift", "move what is in the hand, finely"}, {"Page up, Page down", "with a part in the hand: to another panel"},

@@ -137,6 +137,10 @@ func (s *snagger) keySnag(k fyne.KeyName) {
 		s.stepSnag(1)
 	case fyne.KeyUp:
 		s.stepSnag(-1)
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if !s.list.TakeKeys() {
+			s.key(k)
+		}
 	default:
 		s.key(k)
 	}

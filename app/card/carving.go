@@ -257,7 +257,10 @@ func more(n int, of string) string {
 	if n != 1 && n != -1 {
 		of += "s"
 	}
-	return fmt.Sprintf("%+d %s", n, of)
+	if n < 0 {
+		return fmt.Sprintf("−%d %s", -n, of)
+	}
+	return fmt.Sprintf("+%d %s", n, of)
 }
 
 // watch is where the maker enters the minutes that a side of the picked layer really took.

@@ -73,6 +73,7 @@ type List struct {
 	lines  []*line
 	picked *line // that is picked, nil for none
 	serial int   // counts what was put, so that a step of before is none
+	keys   held  // which control of a line had the keys when it was made anew
 	reveal bool  // the picked line is to be brought into sight once it is made
 }
 
@@ -80,6 +81,7 @@ type List struct {
 type line struct {
 	name   string
 	anew   func() fyne.CanvasObject
+	slot   string            // what it is, whatever it says; "" for what has nothing to press
 	object fyne.CanvasObject // nil until it is made
 	work   int               // what making it costs, of a step's share
 }
@@ -112,6 +114,9 @@ func (l *List) Put(s Says) bool {
 	}
 	if !samePick(s, l.says) && l.note.Text != "" {
 		l.note.SetText("") // what is being written stays with its place
+	}
+	if l.keys.slot == "" {
+		l.keys = l.held()
 	}
 	l.says, l.shown, l.picked = s, true, nil
 	l.plan(s)
@@ -186,6 +191,9 @@ func (l *List) step(serial int) {
 	l.box.Objects = objects
 	l.column.Layout(objects, l.box.Size())
 	l.scroll.Base.Refresh() // not the lines in it
+	if !missing {
+		l.hold()
+	}
 	if l.reveal && l.picked != nil && l.picked.object != nil && !missing {
 		l.reveal = false
 		l.scroll.ScrollToOffset(fyne.NewPos(0, max(0, l.picked.object.Position().Y-above)))
@@ -273,12 +281,12 @@ func (l *List) detail(d *Detail) {
 	for i, w := range d.Ways {
 		l.add(fmt.Sprintf("way %d %p %q %q %q %v", i, w.Picture, w.Text, w.Price, w.Worse, w.ByHand), wayWork, func() fyne.CanvasObject {
 			return inset(newWayCell(w, func() { l.do.Take(i) }, func() { l.do.Keep(i) }))
-		})
+		}).slot = fmt.Sprint("way ", i)
 	}
 	if d.Word != "" {
 		l.add("detail "+d.Word, 1, func() fyne.CanvasObject { return inset(quiet(d.Word)) })
 	}
-	l.add("note", 0, func() fyne.CanvasObject { return l.aside })
+	l.add("note", 0, func() fyne.CanvasObject { return l.aside }).slot = "note"
 }
 
 func head(text string) fyne.CanvasObject {

@@ -121,3 +121,46 @@ func TestListInSteps(t *testing.T) {
 		t.Errorf("%d lines for nothing, scrolled to %v", len(l.box.Objects), l.scroll.Offset)
 	}
 }
+
+// TestKeysStayWithAWay: the keys are sent to the first way out, and stay with the control that has them though its words change.
+func TestKeysStayWithAWay(t *testing.T) {
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(paper.NewTheme(paper.Light, nil, nil))
+	var later []func()
+	took := -1
+	l := NewList(Do{Take: func(i int) { took = i }}, func(f func()) { later = append(later, f) })
+	w := test.NewWindow(l.Object())
+	defer w.Close()
+	w.Resize(fyne.NewSize(330, 480))
+	put := func(s Says) {
+		l.Put(s)
+		for len(later) > 0 {
+			f := later[0]
+			later = later[1:]
+			f()
+		}
+	}
+	if put(many(3, 2, None, 0)); l.TakeKeys() {
+		t.Error("nothing is picked, and the keys go somewhere")
+	}
+	put(many(3, 2, 1, 1))
+	if !l.TakeKeys() || l.held() != (held{"way 0", 0}) {
+		t.Fatalf("the keys go to %+v", l.held())
+	}
+	w.Canvas().FocusNext()
+	w.Canvas().FocusNext() // take it, keep it as a trial, take the next
+	if l.held() != (held{"way 1", 0}) {
+		t.Fatalf("the keys have gone to %+v", l.held())
+	}
+	was := w.Canvas().Focused()
+	s := many(3, 2, 1, 1)
+	s.Groups[1].Detail.Ways[1].Price = "+2.4 h"
+	put(s)
+	if now := w.Canvas().Focused(); now == was || l.held() != (held{"way 1", 0}) {
+		t.Fatalf("the words have changed, the keys go to %+v", l.held())
+	}
+	w.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	if took != 1 {
+		t.Errorf("taken is %d", took)
+	}
+}
