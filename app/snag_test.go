@@ -162,6 +162,9 @@ func TestSnagKeys(t *testing.T) {
 		}
 		if i == 0 {
 			first = r.bench.Selected.Snag.Key
+			if r.win.Canvas().Focused() != fyne.Focusable(r.plan.Picture) || !r.plan.Whole.Visible() {
+				t.Errorf("the keys go to %T, the plan is seen %v", r.win.Canvas().Focused(), r.plan.Whole.Visible())
+			}
 		} else if r.bench.Selected.Snag.Key == first {
 			t.Fatalf("round after %d of %d steps", i, n)
 		}

@@ -170,6 +170,7 @@ func (s *snagger) pickSnag(group, place int) {
 		b.Pick(f.Places[place].Layer, len(b.Figures.Layers))
 		b.Selected.Chosen = true
 	}
+	s.showPlan() // what is not seen takes no keys
 	s.on.plan.Focus()
 	s.changed()
 	s.list.Reveal()
@@ -239,15 +240,7 @@ func (s *snagger) showSnags() {
 		s.Hint("The place that was picked needs no look any more.")
 		s.soon() // it is not ringed any more
 	}
-	_, p, ok := b.SnagPlace()
-	switch seen := ok && p.Layer > 0; {
-	case seen && !s.on.plan.Whole.Visible():
-		s.on.plan.Whole.Show()
-		s.page.Refresh()
-	case !seen && s.on.plan.Whole.Visible():
-		s.on.plan.Whole.Hide()
-		s.page.Refresh()
-	}
+	s.showPlan()
 	if b.Provisional() && b.Figures != nil {
 		return // the last ones stay until the new ones are known
 	}
@@ -262,6 +255,14 @@ func (s *snagger) showSnags() {
 	s.at = at
 	if !slices.Equal(was, b.Screen.Ways) {
 		s.soon() // small pictures of them are wanted
+	}
+}
+
+// showPlan shows the plan of the picked place's layer while there is one.
+func (s *snagger) showPlan() {
+	_, p, ok := s.bench.SnagPlace()
+	if see(s.on.plan.Whole, ok && p.Layer > 0) {
+		s.page.Refresh()
 	}
 }
 

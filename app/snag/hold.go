@@ -19,7 +19,7 @@ func (l *List) TakeKeys() (ok bool) {
 			continue
 		}
 		if all := controls(one.object); len(all) > 0 {
-			if c := fyne.CurrentApp().Driver().CanvasForObject(l.box); c != nil {
+			if c := l.canvas(); c != nil {
 				c.Focus(all[0])
 				return true
 			}
@@ -28,9 +28,12 @@ func (l *List) TakeKeys() (ok bool) {
 	return false
 }
 
+// canvas is that of the list; the toolkit knows that of widgets alone.
+func (l *List) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().CanvasForObject(l.scroll.Scroll) }
+
 // held is the control that the keys go to.
 func (l *List) held() held {
-	c := fyne.CurrentApp().Driver().CanvasForObject(l.box)
+	c := l.canvas()
 	if c == nil || c.Focused() == nil {
 		return held{}
 	}
@@ -53,7 +56,7 @@ func (l *List) hold() {
 	}
 	for _, one := range l.lines {
 		if all := controls(one.object); one.slot == was.slot && was.number < len(all) {
-			if c := fyne.CurrentApp().Driver().CanvasForObject(l.box); c != nil {
+			if c := l.canvas(); c != nil {
 				c.Focus(all[was.number])
 			}
 			return
