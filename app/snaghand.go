@@ -171,7 +171,7 @@ func (s *snagger) pickSnag(group, place int) {
 		b.Selected.Chosen = true
 	}
 	s.showPlan() // what is not seen takes no keys
-	s.on.plan.Focus()
+	s.win.Canvas().Focus(s.on.plan.Picture) // which may not have been drawn yet
 	s.changed()
 	s.list.Reveal()
 	s.trace.line("what=snag group=%d place=%d kind=%q text=%q", group, place, f.Kind, s.words().Sentence(f))

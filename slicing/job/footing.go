@@ -22,11 +22,29 @@ const (
 // Footprint is what touches the floor once the foot is sanded even: all that lies within what that takes off. Its hull counts, not
 // its area: paws on either side of a flat place are in it as well as that.
 func Footprint(ctx context.Context, st *Standing) (geom.Region, error) {
-	cuts, err := st.Slicer.SectionsAbove(ctx, []float64{0, math.Min(Evenness, st.Height()/100)})
+	cuts, err := footprints(ctx, st, []float64{0})
 	if err != nil {
 		return nil, err
 	}
-	return slices.Concat(cuts[0].Region, cuts[1].Region), nil
+	return cuts[0].Region, nil
+}
+
+// footprints are what would touch the floor if the piece were sawn off at heights, level, and the foot sanded even.
+func footprints(ctx context.Context, st *Standing, at []float64) ([]stack.Section, error) {
+	even := math.Min(Evenness, st.Height()/100)
+	var planes []float64
+	for _, z := range at {
+		planes = append(planes, z, z+even)
+	}
+	cuts, err := st.Slicer.SectionsAbove(ctx, planes)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]stack.Section, len(at))
+	for i := range at {
+		out[i] = stack.Section{Z: at[i], Region: slices.Concat(cuts[2*i].Region, cuts[2*i+1].Region)}
+	}
+	return out, nil
 }
 
 // Body is the wood of the figures as it stands on the floor, without glue and finish.
@@ -70,7 +88,7 @@ func (f *Figures) SawToStand(ctx context.Context, st *Standing, b glue.Body) (be
 		cuts = append(cuts, z)
 		step *= sawGrows
 	}
-	sections, err := st.Slicer.SectionsAbove(ctx, cuts)
+	sections, err := footprints(ctx, st, cuts)
 	if err != nil {
 		return best, false, err
 	}

@@ -38,7 +38,7 @@ func TestSawToStand(t *testing.T) {
 	if _, _, tip, stands := body(job.NewPiece("even", solidtest.Bench(0.2), mesh.Raw{}), s); !stands || tip < 30 {
 		t.Errorf("on walls that differ by 0.2 mm it stands %v, to %.1f degrees", stands, tip)
 	}
-	p := job.NewPiece("uneven", solidtest.Bench(2.8), mesh.Raw{})
+	p := job.NewPiece("uneven", solidtest.Bench(2.9), mesh.Raw{}) // with 2.5 mm off they would still differ by more than sanding evens
 	f, st, _, stands := body(p, s)
 	if stands {
 		t.Fatal("on one wall it stands")

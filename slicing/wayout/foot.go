@@ -12,7 +12,7 @@ import (
 const steadier = 3.0
 
 // foot looks for the least that is sawn off a piece that doesn't stand well, mends it so and sees that it stands: what is told is
-// of the sawn piece, of a hollow one as it is reckoned before. The hollow is left out of the price: what is sawn off is solid.
+// of the sawn piece. The hollow is left out of the price: what is sawn off is solid.
 func (w *wayfinder) foot(ctx context.Context) error {
 	if w.tips >= job.Easily {
 		return ctx.Err()
@@ -44,9 +44,6 @@ func (w *wayfinder) foot(ctx context.Context) error {
 	tips, err := tipOf(ctx, sawn, after)
 	if err != nil || !(tips > max(w.tips, 0)) {
 		return err
-	}
-	if w.s.Wall > 0 {
-		tips = saw.TipDeg // with its hollow, as the finding has it
 	}
 	before, err := w.solid(ctx)
 	if err != nil {
