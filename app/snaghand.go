@@ -170,7 +170,7 @@ func (s *snagger) pickSnag(group, place int) {
 		b.Pick(f.Places[place].Layer, len(b.Figures.Layers))
 		b.Selected.Chosen = true
 	}
-	s.showPlan() // what is not seen takes no keys
+	s.showPlan()                            // what is not seen takes no keys
 	s.win.Canvas().Focus(s.on.plan.Picture) // which may not have been drawn yet
 	s.changed()
 	s.list.Reveal()

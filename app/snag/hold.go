@@ -29,7 +29,9 @@ func (l *List) TakeKeys() (ok bool) {
 }
 
 // canvas is that of the list; the toolkit knows that of widgets alone.
-func (l *List) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().CanvasForObject(l.scroll.Scroll) }
+func (l *List) canvas() fyne.Canvas {
+	return fyne.CurrentApp().Driver().CanvasForObject(l.scroll.Scroll)
+}
 
 // held is the control that the keys go to.
 func (l *List) held() held {
