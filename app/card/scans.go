@@ -123,6 +123,8 @@ func scanLine(s State, j *scans.Joined, i int) (text string, bad bool) {
 		return text + " · fits badly", true
 	case f.Unsure():
 		return text + " · would lie elsewhere nearly as well", true
+	case j.Set.Coarse(i):
+		return text + " · too coarse to be sure", true
 	}
 	return text + " · fits well", false
 }

@@ -12,8 +12,10 @@ import (
 	"testing"
 
 	"grainstack/slicing/chalk"
+	"grainstack/slicing/cloud"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/register"
 	"grainstack/slicing/solidtest"
 )
 
@@ -94,6 +96,16 @@ func TestPlanMakesAPiece(t *testing.T) {
 	}
 	if n, of := len(cut.Set.Scans[2].Cloud.Points), len(three.Set.Scans[2].Cloud.Points); n < of/10 || n > 9*of/10 {
 		t.Errorf("of %d points %d are left of a scan that is cut in two", of, n)
+	}
+}
+
+// TestCoarseScansAreTold: how far the points of a scan lie apart decides, at the scale that it is put at.
+func TestCoarseScansAreTold(t *testing.T) {
+	fine, coarse := &cloud.Cloud{Spacing: 1}, &cloud.Cloud{Spacing: 2}
+	s := &Set{Scans: []Scan{{Name: "fine", Cloud: fine}, {Name: "rough", Cloud: coarse}, {Name: "small", Cloud: coarse}}, Size: 50,
+		At: []geom.Placement{{Scale: 1}, {Scale: 1}, {Scale: 0.5}}, Fits: make([]register.Fit, 3), Floors: make([][]register.Flat, 3)}
+	if n := s.Notes(); len(n) != 1 || !strings.HasPrefix(n[0], "rough is coarse") {
+		t.Errorf("told: %q", n)
 	}
 }
 

@@ -189,12 +189,21 @@ func (s *Set) placed() []*cloud.Cloud {
 	return out
 }
 
+// coarsest is the share of the longest side that neighbours on a scan may lie apart: places of coarser ones were found wrong.
+const coarsest = 1.0 / 30
+
+// Coarse reports whether a scan's points lie too far apart for its place to be relied on however well it fits.
+func (s *Set) Coarse(i int) bool { return s.Scans[i].Cloud.Spacing*s.At[i].Scale > coarsest*s.Size }
+
 // Notes are sentences on what a maker has to look at before relying on how the scans lie.
 func (s *Set) Notes() (out []string) {
 	for i, one := range s.Scans {
 		name := phrase.Name(one.Name)
 		if s.Fits[i].Unsure() {
 			out = append(out, fmt.Sprintf("%s would lie elsewhere nearly as well, as the piece looks alike from several sides there: look whether what comes of it is right, and give three matching points if not.", name))
+		}
+		if s.Coarse(i) {
+			out = append(out, fmt.Sprintf("%s is coarse: its points lie %.0f %% of the piece apart in the middle, and a place that is found for so few may be wrong though it fits: look whether what comes of it is right.", name, 100*s.Scans[i].Cloud.Spacing*s.At[i].Scale/s.Size))
 		}
 		if len(s.Floors[i]) > 0 {
 			out = append(out, fmt.Sprintf("%s has a floor: %.0f %% of it is flat, with all the rest in front of it. It is joined as well unless it is cut away.", name, 100*s.Floors[i][0].Share))
