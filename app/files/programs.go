@@ -132,11 +132,6 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 	laid := shop.Layout.Panels[i]
 	stock := stockOf(shop, laid.Number)
 	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register}
-	for _, c := range shop.For.Shop.PanelClamps.List() {
-		if b := c.On(out.X, out.Y); !b.Empty() {
-			out.Clamps = append(out.Clamps, b)
-		}
-	}
 	for _, at := range laid.Placed {
 		p, ok := shop.Part(at.Part)
 		if !ok {

@@ -2,7 +2,6 @@ package toolpath
 
 import (
 	"fmt"
-	"math"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -47,7 +46,6 @@ type Panel struct {
 	Holes     []Hole
 	Cores     geom.Region // hollows with upright sides that go right through: they are sawn out
 	Register  panel.Register
-	Clamps    []geom.Box2 // as they lie while side A is up; they stay where they are when the panel is turned
 }
 
 // check refuses what is no panel.
@@ -118,14 +116,4 @@ func (p *Panel) bridges() *mesh.Mesh {
 		}
 	}
 	return out
-}
-
-// finite reports whether all figures are places on some panel.
-func finite(v ...float64) bool {
-	for _, f := range v {
-		if !(math.Abs(f) < 1e5) {
-			return false
-		}
-	}
-	return true
 }

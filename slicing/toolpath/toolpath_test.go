@@ -244,3 +244,12 @@ func TestProven(t *testing.T) {
 		})
 	}
 }
+
+// BenchmarkPrograms lays all programs of a panel with a ring on it.
+func BenchmarkPrograms(b *testing.B) {
+	s, _ := setup(b)
+	p := laid(b, bodies()["torus"])
+	for b.Loop() {
+		made(b, p, s)
+	}
+}
