@@ -25,12 +25,6 @@ type Joiner struct {
 	Blend  func(width float64) // of the seams, by the longest side
 }
 
-// A JoinState is how far the joining of scans is.
-type JoinState struct {
-	Busy  bool    // scans are being joined: it is still the piece of before
-	Blend float64 // width of the seams that is wanted, by the scans' longest side
-}
-
 // Scans is the card of the scans that the piece is joined of.
 func Scans(b Bench, j Joiner) *Card {
 	c := newCard(0, "Scans", scansLine,

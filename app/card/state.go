@@ -84,3 +84,9 @@ type CompassState struct {
 	Moved   float64
 	Weights compass.Weights
 }
+
+// A JoinState is how far the joining of scans is.
+type JoinState struct {
+	Busy  bool    // scans are being joined: it is still the piece of before
+	Blend float64 // width of the seams that is wanted, by the scans' longest side
+}
