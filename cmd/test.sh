@@ -40,7 +40,7 @@ if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
 	export GRAINSTACK_FIELD_SET
 	go test -v -timeout 10m ./cmd/fieldtest || fail "a piece of the field set is not made as it should be"
 	go test -timeout 15m ./app -run FieldSetAtTheWindow || fail "the window comes to something else than the commands"
-	go test ./slicing/workshop ./slicing/mend -run 'OutlinesByLookingDown|ShellsAddUp' || fail "a piece of the field set is not measured as it should be"
+	go test ./slicing/workshop ./slicing/mend -run 'OutlinesByLookingDown|ShellsAddUp|SheetsThatGraze' || fail "a piece of the field set is not measured as it should be"
 	say "every command with the race detector, on two pieces"
 	racing=$(mktemp -d)
 	go build -race -tags migrated_fynedo -o "$racing/grainstack" ./cmd/grainstack

@@ -35,6 +35,17 @@ func Tolerance(m *mesh.Mesh) float64 {
 	return touching * max(-b.Min.X, -b.Min.Y, -b.Min.Z, b.Max.X, b.Max.Y, b.Max.Z)
 }
 
+// Flat reports whether two facets that cross, see Crossings, do no more than lie on one another: neither runs through the other.
+func Flat(m *mesh.Mesh, pair boxtree.Pair) bool {
+	var p, q [3]geom.Vec
+	p[0], p[1], p[2] = m.Corners(int(pair[0]))
+	q[0], q[1], q[2] = m.Corners(int(pair[1]))
+	tol := Tolerance(m)
+	dq, _ := sides(&p, normalOf(&p), &q, tol)
+	dp, _ := sides(&q, normalOf(&q), &p, tol)
+	return coplanar(dq) || coplanar(dp)
+}
+
 // crosses reports whether facets s and t run through one another deeper than tol.
 func crosses(m *mesh.Mesh, s, t int32, tol float64) bool {
 	a, b := m.Triangles[s], m.Triangles[t]

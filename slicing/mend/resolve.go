@@ -3,9 +3,11 @@ package mend
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"grainstack/slicing/arrange"
 	"grainstack/slicing/boxtree"
+	"grainstack/slicing/mesh"
 )
 
 const (
@@ -23,39 +25,74 @@ func (b *bench) resolve(ctx context.Context) (done bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	lines, touched, against := 0, 0, bit{}
-	for range resolveRounds {
+	var folded *cutting // the first that left no more than folds
+	for w := (cutting{bench: c}); w.rounds < resolveRounds; {
 		b.report("cutting it where it runs through itself", 0.12)
-		r, err := arrange.Resolve(ctx, c.m)
+		err := w.round(ctx)
 		if errors.Is(err, arrange.ErrOpen) || errors.Is(err, arrange.ErrMany) {
 			return false, nil
 		}
 		if err != nil {
 			return false, err
 		}
-		lines, touched = lines+r.Lines, touched+r.Touched
-		if r.Against > against.volume {
-			against = bit{r.Against, r.At}
-		}
-		c.take(r.Mesh)
-		pairs, err := c.crossings(ctx)
+		pairs, err := w.crossings(ctx)
 		if err != nil {
 			return false, err
 		}
-		if len(pairs) > 0 {
-			continue
+		if len(pairs) == 0 {
+			return true, w.settle(ctx, b, least)
 		}
-		c.cut(lines, touched)
-		if size := c.m.Box().Size(); against.volume > noVolume*size.X*size.Y*size.Z {
-			c.leftOut(Against, []bit{against})
+		if folded == nil && allFlat(w.m, pairs) {
+			now := w
+			now.bench = &bench{m: w.m, adj: w.adj, set: b.set, actions: b.actions, report: b.report}
+			folded = &now
 		}
-		if err := c.sweep(ctx, least); err != nil {
-			return false, err
-		}
-		*b = *c
-		return true, nil
 	}
-	return false, nil
+	if folded == nil {
+		return false, nil
+	}
+	return true, folded.settle(ctx, b, least)
+}
+
+// A cutting is a surface on its way to being cut where it runs through itself.
+type cutting struct {
+	*bench
+	rounds, lines, touched int
+	against                bit
+}
+
+// round cuts once.
+func (c *cutting) round(ctx context.Context) error {
+	r, err := arrange.Resolve(ctx, c.m)
+	if err != nil {
+		return err
+	}
+	c.rounds++
+	c.lines, c.touched = c.lines+r.Lines, c.touched+r.Touched
+	if r.Against > c.against.volume {
+		c.against = bit{r.Against, r.At}
+	}
+	c.take(r.Mesh)
+	return nil
+}
+
+// settle notes what was cut, sweeps up, and makes the bench what has become of it.
+func (c *cutting) settle(ctx context.Context, b *bench, least float64) error {
+	c.cut(c.lines, c.touched)
+	if size := c.m.Box().Size(); c.against.volume > noVolume*size.X*size.Y*size.Z {
+		c.leftOut(Against, []bit{c.against})
+	}
+	if err := c.sweep(ctx, least); err != nil {
+		return err
+	}
+	*b = *c.bench
+	return nil
+}
+
+// allFlat reports whether facets that cross do no more than lie on one another. Where sheets graze each other, points that were
+// rounded leave folds that enclose nothing, and cutting these only leaves others.
+func allFlat(m *mesh.Mesh, pairs []boxtree.Pair) bool {
+	return !slices.ContainsFunc(pairs, func(p boxtree.Pair) bool { return !arrange.Flat(m, p) })
 }
 
 // cut notes along how many lines the surface was cut, and how many facets that touched.
