@@ -159,7 +159,7 @@ func TestScansThatDoNotGoTogether(t *testing.T) {
 	if r.bench.Tasks.Join.State != task.Off || r.bench.Model.Piece.Joined != was {
 		t.Error("joining can't be called off")
 	}
-	r.joined(work.JoinAsk{Of: &state.Model{}}, nil, errors.New("a fault"))
+	r.joined(work.JoinAsk{Of: &state.Model{}, Plan: r.bench.Plan()}, nil, errors.New("a fault"))
 	if len(r.pages) != 1 || !strings.Contains(r.log.String(), "what=") {
 		t.Error("a fault is not told")
 	}
