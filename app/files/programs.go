@@ -98,23 +98,70 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	if err != nil {
 		return nil, err
 	}
+	for n := range all {
+		all[n].Remarks = append(all[n].Remarks, m.b.unheld(i)...)
+	}
+	var written []proof.Written
+	for round := 0; ; round++ {
+		if written, err = writtenFor(all, machine); err != nil {
+			return nil, err
+		}
+		m.proofs[i], err = m.b.prove(ctx, i, written)
+		if err == nil || round == mostEased || m.proofs[i] == nil || !ease(all, written, m.proofs[i]) {
+			break
+		}
+	}
 	out := make([]*madeProgram, len(all))
-	written := make([]proof.Written, len(all))
 	for n, one := range all {
-		one.Remarks = append(one.Remarks, m.b.unheld(i)...)
-		files, err := program.Write(one.Program, machine)
+		text := written[n].Files[0].Text
+		one.Moves = nil // the text has them
+		out[n] = &madeProgram{Made: one, text: text, bytes: len(text), lines: countLines(text)}
+	}
+	return out, err
+}
+
+// mostEased is how often moves that take too much at once are eased: what eased ones no longer take others may.
+const mostEased = 4
+
+// ease eases the moves that a proof found to take too much at once; false says that this would not make the programs hold.
+func ease(all []toolpath.Made, written []proof.Written, p *proof.Proof) bool {
+	for _, f := range p.Faults {
+		if f.What != proof.TooDeep {
+			return false
+		}
+	}
+
+	deep := make([]map[int]float64, len(all))
+	for _, b := range p.Bites {
+		if i, ok := written[b.Program].Files[b.File].MoveOf(b.Line); ok {
+			if deep[b.Program] == nil {
+				deep[b.Program] = map[int]float64{}
+			}
+			deep[b.Program][i] = max(deep[b.Program][i], b.Size)
+		}
+	}
+	for n := range all {
+		if deep[n] != nil {
+			all[n] = toolpath.Eased(all[n], deep[n], all[n].Cutter.Stepdown)
+		}
+	}
+	return true
+}
+
+// writtenFor are programs as they are written for a machine.
+func writtenFor(all []toolpath.Made, machine program.Machine) ([]proof.Written, error) {
+	written := make([]proof.Written, len(all))
+	for n := range all {
+		files, err := program.Write(all[n].Program, machine)
 		if err != nil {
 			return nil, err
 		}
 		if len(files) != 1 {
-			return nil, fmt.Errorf("%s comes to %d files for this controller: programs in pieces can't be written yet", one.Name, len(files))
+			return nil, fmt.Errorf("%s comes to %d files for this controller: programs in pieces can't be written yet", all[n].Name, len(files))
 		}
-		out[n] = &madeProgram{Made: one, text: files[0].Text, bytes: len(files[0].Text), lines: countLines(files[0].Text)}
-		out[n].Moves = nil // the text has them
-		written[n] = proof.Written{For: &out[n].Program, Files: files}
+		written[n] = proof.Written{For: &all[n].Program, Files: files}
 	}
-	m.proofs[i], err = m.b.prove(ctx, i, written)
-	return out, err
+	return written, nil
 }
 
 func countLines(text []byte) (n int) {

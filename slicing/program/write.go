@@ -15,6 +15,15 @@ import (
 type File struct {
 	Name string
 	Text []byte
+	of   []int32 // the move that each line is of, -1 for a line that is of none
+}
+
+// MoveOf is the move of the program, from 0, that a line, from 1, is of; ok is false for a line that is of none.
+func (f *File) MoveOf(line int) (move int, ok bool) {
+	if line < 1 || line > len(f.of) || f.of[line-1] < 0 {
+		return 0, false
+	}
+	return int(f.of[line-1]), true
 }
 
 // Write writes a program in the words of a machine: one file, or several that are run one after another where the controller
@@ -34,7 +43,7 @@ func Write(p Program, m Machine) ([]File, error) {
 			return nil, err
 		}
 		w.close()
-		out = append(out, File{Name: p.Name, Text: w.buf})
+		out = append(out, File{Name: p.Name, Text: w.buf, of: w.of})
 		from = next
 	}
 	if len(out) > 1 {
@@ -57,6 +66,8 @@ type writer struct {
 	set  [3]bool  // at holds something
 	mode int      // of motion: 0 rapid, 1 feed, -1 none yet
 	feed int64    // counts
+	now  int32    // the move that lines are of, -1 for none
+	of   []int32  // as in a file
 }
 
 const unset = math.MinInt64
@@ -79,7 +90,7 @@ func (w *writer) unit() float64 {
 }
 
 func newWriter(p *Program, m Machine, from, number int) *writer {
-	w := &writer{p: p, m: m, mode: -1, feed: unset}
+	w := &writer{p: p, m: m, mode: -1, feed: unset, now: -1}
 	o := p.origin(m)
 	w.from = [3]float64{o.X, o.Y, o.Z}
 	w.head(number)
@@ -110,7 +121,13 @@ func newWriter(p *Program, m Machine, from, number int) *writer {
 
 func (w *writer) line(words string) {
 	w.buf = append(w.buf, words...)
+	w.end()
+}
+
+// end ends a line.
+func (w *writer) end() {
 	w.buf = append(w.buf, '\n')
+	w.of = append(w.of, w.now)
 }
 
 // axes are those that a line may name: X, Y and Z by bits.
@@ -126,22 +143,24 @@ const (
 // cutter is at the safe height.
 func (w *writer) moves(from int) (next int, err error) {
 	room := w.m.MostBytes - len("G0 Z-10000.0000\nM5\nM2\n") - len(strings.Join(w.m.End, "\n")) - 1
-	safe, size := -1, 0
+	safe, size, lines := -1, 0, 0
 	for i := from; i < len(w.p.Moves); i++ {
 		m := w.p.Moves[i]
+		w.now = int32(i)
 		w.move(m, all)
 		if w.m.MostBytes > 0 && len(w.buf) > room {
 			if safe < 0 {
 				return 0, fmt.Errorf("%s: between two lifts of the cutter it has more to write than the %d bytes that the controller takes in one file", w.p.Name, w.m.MostBytes)
 			}
-			w.buf = w.buf[:size]
+			w.buf, w.of, w.now = w.buf[:size], w.of[:lines], -1
 			w.set[2] = false // closed by a lift, wherever it went since
 			return safe + 1, nil
 		}
 		if m.Rapid() && m.To.Z >= w.p.Safe {
-			safe, size = i, len(w.buf)
+			safe, size, lines = i, len(w.buf), len(w.of)
 		}
 	}
+	w.now = -1
 	return len(w.p.Moves), nil
 }
 
@@ -178,7 +197,7 @@ func (w *writer) move(m Move, named axes) {
 			w.feed = n
 		}
 	}
-	w.buf = append(w.buf, '\n')
+	w.end()
 }
 
 // word writes a letter and a number of counts of the last decimal, without zeros that say nothing.

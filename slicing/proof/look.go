@@ -48,14 +48,19 @@ func (p *prover) bites(from, to geom.Vec, how stretch, touches func(n int, z int
 	most, b := p.bite, p.board
 	s := p.slimmer(graze)
 	s.along(from, to)
+	deepestBite := int32(0)
 	s.visit(stretch{whole: true, beyond: 2 * s.radius}, func(n int, z int32) {
 		if t, deep := p.bitten[n]; deep {
 			if bite := t - max(z, int32(b.floor[n])); bite > most {
+				deepestBite = max(deepestBite, bite)
 				p.tell(Fault{What: TooDeep, At: p.place(n, z), Size: float64(bite) * unit, Bound: float64(most) * unit})
 				p.figure.Deepest = max(p.figure.Deepest, float64(bite)*unit)
 			}
 		}
 	})
+	if deepestBite > 0 {
+		p.out.Bites = append(p.out.Bites, Bite{len(p.out.Figures) - 1, p.number, p.line, float64(deepestBite) * unit})
+	}
 	clear(p.bitten)
 	p.bite = 1 << 30
 	deepest := p.figure.Deepest

@@ -45,7 +45,16 @@ type Proof struct {
 	Faults     []Fault  // none where all holds; of each program the worst place of each kind
 	Unheld     []int    // parts, from 1, that have no tab and so hang on nothing in the end: they have to be screwed down
 	Loose      int      // pieces of waste that come free
+	Bites      []Bite   // moves that take more at once than they may, in the order in which they are run
 	Splintered float64  // of parts that are held, what comes off them, mm² seen from above
+}
+
+// A Bite is a move that takes too much at once.
+type Bite struct {
+	Program int // its number among those that were proven, from 0
+	File    int // of the program, from 0
+	Line    int // from 1
+	Size    float64
 }
 
 // Holds reports whether nothing was found.
@@ -90,6 +99,7 @@ type prover struct {
 
 	now       *program.Program
 	file      string
+	number    int // of the file among its program's
 	line      int
 	figure    *Figure
 	sweep     sweep
@@ -171,8 +181,8 @@ func (p *prover) program(w *Written) error {
 	p.sweep = newSweep(w.For.Cutter, p.want)
 	p.bite = int32(math.Round(p.most() / unit))
 	box := geom.EmptyBox()
-	for _, f := range w.Files {
-		p.file, p.measured = f.Name, 0
+	for i, f := range w.Files {
+		p.file, p.number, p.measured = f.Name, i, 0
 		run, err := rs274.Read(f.Text, geom.Vec{})
 		if err != nil {
 			fault := Fault{What: Unread, Text: err.Error()}

@@ -182,7 +182,7 @@ func deepest(p toolpath.Panel, one toolpath.Made, part *mesh.Mesh, tree *boxtree
 }
 
 // proven is what came of a panel's programs, carried out as they are written.
-func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) (*proof.Proof, [][]byte) {
+func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) (*proof.Proof, []proof.Written) {
 	t.Helper()
 	q := p.Parts[0]
 	plan := export.PanelPlan{X: p.X, Y: p.Y, Thickness: p.Thickness, Gap: s.Margin(),
@@ -207,19 +207,18 @@ func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) 
 	limits.Leave = s.Leave
 	m := program.UsualMachine()
 	var written []proof.Written
-	var texts [][]byte
 	for i := range all {
 		files, err := program.Write(all[i].Program, m)
 		if err != nil {
 			t.Fatal(err)
 		}
-		written, texts = append(written, proof.Written{For: &all[i].Program, Files: files}), append(texts, files[0].Text)
+		written = append(written, proof.Written{For: &all[i].Program, Files: files})
 	}
 	out, err := proof.Prove(t.Context(), w, limits, m, written)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return out, texts
+	return out, written
 }
 
 // TestProven: the proof, which reads the text and cuts columns of wood, finds nothing in the programs of bodies with tabs.
@@ -229,11 +228,11 @@ func TestProven(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := laid(t, m)
 			all := made(t, p, s)
-			out, texts := proven(t, p, s, all)
+			out, written := proven(t, p, s, all)
 			for _, f := range out.Faults {
 				t.Error(f)
 				for i := range all {
-					if lines := strings.Split(string(texts[i]), "\n"); all[i].Name == f.File && f.Line > 0 {
+					if lines := strings.Split(string(written[i].Files[0].Text), "\n"); all[i].Name == f.File && f.Line > 0 {
 						t.Log(strings.Join(lines[max(f.Line-6, 0):min(f.Line+2, len(lines))], " | "))
 					}
 				}
@@ -242,6 +241,49 @@ func TestProven(t *testing.T) {
 				t.Logf("%s: into the part %.3f, left %.3f, deepest %.2f mm; %.1f min at the feeds told, %.1f", f.Name, f.IntoPart, f.Left, f.Deepest, f.Minutes, all[i].Min)
 			}
 		})
+	}
+}
+
+// TestEased: paths laid for one stepdown are eased until they take no more than two thirds of it at once, and the proof still finds
+// nothing else in them.
+func TestEased(t *testing.T) {
+	s, _ := setup(t)
+	p := laid(t, bodies()["askew"])
+	all := made(t, p, s)
+	most := s.Rough.Stepdown * 2 / 3
+	for i := range all {
+		if all[i].Step == program.Rough {
+			all[i].Cutter.Stepdown = most
+		}
+	}
+	for round := 0; ; round++ {
+		out, written := proven(t, p, s, all)
+		t.Logf("round %d: %d moves take too much", round, len(out.Bites))
+		if round == 0 && len(out.Bites) < 10 {
+			t.Fatal("nothing has to be eased")
+		}
+		for _, f := range out.Faults {
+			if f.What != proof.TooDeep || round == 4 {
+				t.Error(f)
+			}
+		}
+		if out.Holds() || t.Failed() {
+			return
+		}
+		deep := make([]map[int]float64, len(all))
+		for _, b := range out.Bites {
+			n, ok := written[b.Program].Files[b.File].MoveOf(b.Line)
+			if !ok {
+				t.Fatalf("line %d is of no move", b.Line)
+			}
+			if deep[b.Program] == nil {
+				deep[b.Program] = map[int]float64{}
+			}
+			deep[b.Program][n] = b.Size
+		}
+		for i := range all {
+			all[i] = toolpath.Eased(all[i], deep[i], most)
+		}
 	}
 }
 
