@@ -106,5 +106,6 @@ func (w *window) leaveOff() {
 	case w.share():
 	default:
 		w.tasks.callOff()
+		w.trace.line("what=off")
 	}
 }
