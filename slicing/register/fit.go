@@ -26,6 +26,14 @@ const (
 // the wrong one was taken, on others 0.57 at the most, but for one coarse animal that is told with 0.93 though it lies where it belongs.
 const unsure = 0.7
 
+// chance and ample tell a place that was found from one that is chance: a scan of another piece, made small or large enough, lies
+// somewhere on anything. Of 42 pairs of scans of seven pieces that don't belong together 19 had a good fit, with rivals from 0.58 up and
+// overlaps up to 0.52; of 14 that do, all with a rival over 0.35 overlapped by 0.66 and more.
+const (
+	chance = 0.57
+	ample  = 0.58
+)
+
 // A Fit says how well a scan lies on others.
 type Fit struct {
 	Overlap float64 // share of its surface that lies on another scan
@@ -37,6 +45,9 @@ type Fit struct {
 
 // Good reports whether the scan belongs where it lies.
 func (f Fit) Good() bool { return f.Sound >= sound && f.Overlap >= leastOverlap }
+
+// Found reports whether the scan belongs where it lies, and was not put there by chance.
+func (f Fit) Found() bool { return f.Good() && (f.Rival < chance || f.Overlap >= ample) }
 
 // Unsure reports whether the scan would lie elsewhere nearly as well.
 func (f Fit) Unsure() bool { return f.Rival >= unsure }
