@@ -61,10 +61,8 @@ func (p *cutPage) build() {
 	p.use.Importance = widget.HighImportance
 	leave := paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	brush := paper.NewCheck("dragging marks with chalk", func(on bool) { p.side.marks = on })
-	p.dialog = dialog.NewCustomWithoutButtons("What of the scan is used", container.NewBorder(nil, container.NewVBox(brush, p.said), nil, nil, p.side.whole), p.j.win)
-	p.dialog.SetButtons([]fyne.CanvasObject{leave, p.plane, p.box, p.chalk, p.other, p.back, p.use})
-	size := p.j.win.Canvas().Size()
-	p.dialog.Resize(fyne.NewSize(min(1000, size.Width-40), min(720, size.Height-40)))
+	body := container.NewBorder(nil, container.NewVBox(brush, p.said), nil, nil, p.side.whole)
+	p.dialog = p.j.newPage("What of the scan is used", body, fyne.NewSize(1000, 720), leave, p.plane, p.box, p.chalk, p.other, p.back, p.use)
 	p.show()
 }
 

@@ -27,11 +27,18 @@ func (c *core) left(d dialog.Dialog) {
 
 // read opens a page that only has to be read.
 func (c *core) read(title string, content fyne.CanvasObject, size fyne.Size) {
-	d := dialog.NewCustomWithoutButtons(title, content, c.win)
-	d.SetButtons([]fyne.CanvasObject{paper.NewButton("Back to the bench", d.Hide)})
-	whole := c.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(size.Width, whole.Width-60), min(size.Height, whole.Height-60)))
+	var d *dialog.CustomDialog
+	d = c.newPage(title, content, size, paper.NewButton("Back to the bench", func() { d.Hide() }))
 	c.show(d)
+}
+
+// newPage is a page that is not shown yet, as large as is wanted and the window has room for.
+func (c *core) newPage(title string, content fyne.CanvasObject, size fyne.Size, buttons ...fyne.CanvasObject) *dialog.CustomDialog {
+	d := dialog.NewCustomWithoutButtons(title, content, c.win)
+	d.SetButtons(buttons)
+	whole := c.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(size.Width, whole.Width-40), min(size.Height, whole.Height-40)))
+	return d
 }
 
 // covered reports whether a page or a list lies over the bench: then what is below it is left alone.

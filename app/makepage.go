@@ -102,10 +102,7 @@ func (p *makePage) build() {
 	p.back = paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, p.said))
 	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list)
-	p.dialog = dialog.NewCustomWithoutButtons("Make files", body, m.win)
-	p.dialog.SetButtons([]fyne.CanvasObject{p.back, p.write})
-	size := m.win.Canvas().Size()
-	p.dialog.Resize(fyne.NewSize(min(900, size.Width-60), min(600, size.Height-60)))
+	p.dialog = m.newPage("Make files", body, fyne.NewSize(900, 600), p.back, p.write)
 }
 
 // A pathEntry is where a folder's path is typed; Escape leaves the page that it stands on.

@@ -49,10 +49,7 @@ func (p *matchPage) build() {
 	p.back = paper.NewButton("Take the last point back", p.undo)
 	leave := paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	body := container.NewBorder(nil, p.said, nil, nil, container.NewGridWithColumns(2, p.sides[0].whole, p.sides[1].whole))
-	p.dialog = dialog.NewCustomWithoutButtons("Places that two scans have in common", body, p.j.win)
-	p.dialog.SetButtons([]fyne.CanvasObject{leave, p.back, p.take})
-	size := p.j.win.Canvas().Size()
-	p.dialog.Resize(fyne.NewSize(min(1200, size.Width-40), min(720, size.Height-40)))
+	p.dialog = p.j.newPage("Places that two scans have in common", body, fyne.NewSize(1200, 720), leave, p.back, p.take)
 	p.show()
 }
 
