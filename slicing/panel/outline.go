@@ -81,14 +81,7 @@ func (o *outline) contains(p geom.Vec2) bool {
 			continue
 		}
 		for _, e := range o.run(i) {
-			if (e.a.Y <= p.Y) == (e.b.Y <= p.Y) {
-				continue
-			}
-			if side := e.b.Sub(e.a).Cross(p.Sub(e.a)); e.b.Y > e.a.Y && side > 0 {
-				n++
-			} else if e.b.Y < e.a.Y && side < 0 {
-				n--
-			}
+			n += geom.Passing(e.a, e.b, p)
 		}
 	}
 	return n > 0
