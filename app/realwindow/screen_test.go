@@ -20,7 +20,7 @@ import (
 
 // A screen is an X server of its own with the program on it.
 type screen struct {
-	t       *testing.T
+	t       testing.TB
 	display string
 	program *exec.Cmd
 	gone    chan error
@@ -53,7 +53,7 @@ func (l *log) mark() int {
 }
 
 // tools are what the test needs on the machine.
-func tools(t *testing.T) {
+func tools(t testing.TB) {
 	t.Helper()
 	for _, name := range []string{"Xvfb", "xdotool", "import"} {
 		if _, err := exec.LookPath(name); err != nil {
@@ -66,7 +66,7 @@ func tools(t *testing.T) {
 }
 
 // newScreen starts an X server and the program on it.
-func newScreen(t *testing.T, width, height int, args ...string) *screen {
+func newScreen(t testing.TB, width, height int, args ...string) *screen {
 	t.Helper()
 	dir := t.TempDir()
 	bin := filepath.Join(dir, "grainstack")
@@ -86,7 +86,7 @@ func newScreen(t *testing.T, width, height int, args ...string) *screen {
 }
 
 // server starts an X server on a free display and says which.
-func server(t *testing.T, width, height int) string {
+func server(t testing.TB, width, height int) string {
 	t.Helper()
 	r, w, err := os.Pipe()
 	if err != nil {

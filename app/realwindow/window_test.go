@@ -15,7 +15,7 @@ const (
 	leafed  = `what=sheet .*settled=true layer=(?P<layer>\d+)`
 )
 
-func number(t *testing.T, s string) float64 {
+func number(t testing.TB, s string) float64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil {
