@@ -3,6 +3,7 @@ package app
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -25,9 +26,7 @@ func speakEnglish() error {
 	for _, w := range plainWords {
 		words[w] = w
 	}
-	for k, w := range keyedWords {
-		words[k] = w
-	}
+	maps.Copy(words, keyedWords)
 	text, err := json.Marshal(words)
 	if err != nil {
 		return fmt.Errorf("the dialogs' words can't be written down: %w", err)

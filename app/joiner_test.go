@@ -86,7 +86,7 @@ func TestScansBecomeOnePiece(t *testing.T) {
 	if err := r.bench.Job().Save(path, false); err != nil {
 		t.Fatal(err)
 	}
-	if j, err := jobfile.Open(t.Context(), path, "", r.bench.Shelf.Now); err != nil || len(j.Piece.Joined.Plan.Sources) != 3 || j.Settings.Wall != 7 {
+	if j, err := jobfile.Open(t.Context(), path, "", r.bench.Shelf.Now, nil); err != nil || len(j.Piece.Joined.Plan.Sources) != 3 || j.Settings.Wall != 7 {
 		t.Errorf("the job comes back with %v", err)
 	}
 	r.removeScan(1)

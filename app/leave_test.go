@@ -128,7 +128,7 @@ func TestOpeningOverUnsavedWorkAsks(t *testing.T) {
 	r.openPiece(ball)
 	press(fyne.KeyReturn)
 	opened("ball")
-	j, err := jobfile.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.bench.Shelf.Now)
+	j, err := jobfile.Open(t.Context(), filepath.Join(dir, "demo.grainstack"), "", r.bench.Shelf.Now, nil)
 	if err != nil || j.Settings.Wall != 27 {
 		t.Errorf("the job was saved with a wall of %v: %v", j.Settings.Wall, err)
 	}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"strings"
 
 	"grainstack/app/pane"
 	"grainstack/app/route"
@@ -92,10 +93,11 @@ func (r *router) askUnit() {
 	b := r.bench
 	size := b.Model.Piece.Mesh.Box().Size()
 	long := max(size.X, size.Y, size.Z)
-	text := "The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it? The piece would be"
+	var text strings.Builder
+	text.WriteString("The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it? The piece would be")
 	words, do := []string{}, []func(){}
 	for i, u := range fileUnits {
-		text += fmt.Sprintf("%s %s long in %s", map[bool]string{true: "", false: ","}[i == 0], unit.Length(long*u.mm, b.View.Units), u.word)
+		text.WriteString(fmt.Sprintf("%s %s long in %s", map[bool]string{true: "", false: ","}[i == 0], unit.Length(long*u.mm, b.View.Units), u.word))
 		words = append(words, u.word)
 		do = append(do, func() {
 			r.Do("unit of the file", func(s job.Settings) job.Settings { s.Scale = u.mm; return s })
@@ -112,7 +114,7 @@ func (r *router) askUnit() {
 		}
 		r.Hint("Type the height on the Piece card, or measure between two points.")
 	})
-	r.ask("How large is the piece?", text+".", 210, words, do...)
+	r.ask("How large is the piece?", text.String()+".", 210, words, do...)
 }
 
 // unitSaid remembers that the maker has said the unit, also where it is the one that was taken for granted.

@@ -286,7 +286,7 @@ func TestAJobComesBackWithItsTrials(t *testing.T) {
 	if !slices.Equal(r.bench.Trials(), kept) || r.bench.Dirty() {
 		t.Error("the trials came back otherwise")
 	}
-	if j, err := jobfile.Open(context.Background(), path, "", r.o.Catalogue); err != nil || len(j.Trials) != 2 {
+	if j, err := jobfile.Open(context.Background(), path, "", r.o.Catalogue, nil); err != nil || len(j.Trials) != 2 {
 		t.Errorf("%d trials in the file, %v", len(j.Trials), err)
 	}
 }

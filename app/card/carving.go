@@ -277,7 +277,7 @@ func newWatch(took func(int, bool, float64)) *watch {
 	w := &watch{took: took, name: paper.Write("", paper.Small, paper.Pencil).Cut(), fault: paper.Write("", paper.Small, paper.Red).Cut()}
 	w.box = container.New(stackedTight{}, w.name)
 	for i, name := range []string{"upper side", "lower side"} {
-		f := NewField()
+		f := newField()
 		f.Rested = func() { w.read(i) }
 		w.each[i] = f
 		w.box.Add(container.New(namedLayout{}, paper.Write(name, paper.Small, paper.Ink), container.NewBorder(nil, nil, nil, paper.Write("min", paper.Small, paper.Pencil), f)))

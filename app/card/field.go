@@ -26,8 +26,8 @@ type Field struct {
 	under   *paper.Backing
 }
 
-// NewField is an empty field.
-func NewField() *Field {
+// newField is an empty field.
+func newField() *Field {
 	f := &Field{}
 	f.ExtendBaseWidget(f)
 	f.Entry.Scroll = fyne.ScrollNone

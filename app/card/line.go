@@ -30,7 +30,7 @@ type line struct {
 // on puts the line to a bench and builds it.
 func (l *line) on(b Bench) *line {
 	l.bench = b
-	l.field = NewField()
+	l.field = newField()
 	l.field.Typed, l.field.Rested = l.typed, l.done
 	l.field.Scroll = fyne.ScrollHorizontalOnly // it may be longer than the card is wide
 	l.field.SetPlaceHolder("none")

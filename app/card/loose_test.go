@@ -97,7 +97,7 @@ func TestTotalAndNamedPlacesAreToldApart(t *testing.T) {
 // TestFieldsHaveNoBox: the toolkit draws none round a field, however often and however late that is drawn anew.
 func TestFieldsHaveNoBox(t *testing.T) {
 	test.NewTempApp(t)
-	f := NewField()
+	f := newField()
 	w := test.NewWindow(underlined(f))
 	defer w.Close()
 	seen := func() (n int) {

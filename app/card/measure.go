@@ -63,13 +63,13 @@ func newMeasure(b Bench, q quantity) *measure {
 	if m.From == m.To {
 		m.From, m.To = m.Least, m.Most
 	}
-	m.rule = NewRule(m.onRule(m.From), m.onRule(m.To), m.Step)
+	m.rule = newRule(m.onRule(m.From), m.onRule(m.To), m.Step)
 	m.rule.Low, m.rule.High = m.onRule(m.Low), m.onRule(m.High)
 	m.rule.Changed, m.rule.Rested = func(at float64) { m.set(m.offRule(at)) }, b.Rest
 	if m.Log {
 		m.rule.Step = 0
 	}
-	m.field = NewField()
+	m.field = newField()
 	m.field.Typed, m.field.Rested, m.field.Stepped = m.typed, m.done, m.stepped
 	m.unit = paper.Write("", paper.Small, paper.Pencil)
 	m.under = paper.Tell("", paper.Tiny, paper.Pencil)

@@ -58,7 +58,7 @@ var shapeWords = [...]string{"flat end", "ball nose", "bull nose", "tapered ball
 
 // newOwn is a button that folds the form out, and the form.
 func newOwn(to OwnCutters) *own {
-	o := &own{to: to, name: NewField(), fault: paper.Sentence(paper.Red)}
+	o := &own{to: to, name: newField(), fault: paper.Sentence(paper.Red)}
 	o.which = paper.NewSelect(nil, func(string) { o.fill() })
 	o.shape = paper.NewSelect(shapeWords[:], func(string) { o.fit() })
 	o.each = ownFields()
@@ -69,7 +69,7 @@ func newOwn(to OwnCutters) *own {
 	}
 	o.form = container.New(stackedTight{}, line("cutter", o.which), line("name", underlined(o.name)), line("shape", o.shape))
 	for _, f := range o.each {
-		f.field, f.unit = NewField(), paper.Write("", paper.Small, paper.Pencil)
+		f.field, f.unit = newField(), paper.Write("", paper.Small, paper.Pencil)
 		f.row = line(f.name, container.NewBorder(nil, nil, nil, f.unit, underlined(f.field)))
 		o.form.Add(f.row)
 	}

@@ -2,6 +2,7 @@ package card
 
 import (
 	"math"
+	"strings"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/geom"
@@ -83,11 +84,11 @@ func standLine(s State) string {
 	if s.Settings.Turn == geom.NoTurn() {
 		return "as it came"
 	}
-	line := ""
+	var line strings.Builder
 	for i, name := range axes {
 		if s.Angles[i] != 0 {
-			line += name + " " + unit.Angle(s.Angles[i]) + " · "
+			line.WriteString(name + " " + unit.Angle(s.Angles[i]) + " · ")
 		}
 	}
-	return line[:max(0, len(line)-len(" · "))]
+	return line.String()[:max(0, len(line.String())-len(" · "))]
 }

@@ -79,7 +79,8 @@ func datum(w *workshop.Workshop, u unit.System) []fact {
 		fact{"Panel", fmt.Sprintf("%s × %s, the grain of its faces along X.", length(w.For.PanelX), length(w.For.PanelY))},
 		fact{"X and Y zero", fmt.Sprintf("The lower left corner of the panel, of the side that is up. Turned over to side B about its %s, the panel has at this corner what was its %s on side A.", line, far)},
 	)
-	z := fmt.Sprintf("The lower face of the planed panel: the face that is up lies at Z = %s once it is skimmed. Set the cutter's height on the skimmed face.", length(all[0].planed))
+	var z strings.Builder
+	z.WriteString(fmt.Sprintf("The lower face of the planed panel: the face that is up lies at Z = %s once it is skimmed. Set the cutter's height on the skimmed face.", length(all[0].planed)))
 	skims := slices.DeleteFunc(slices.Clone(all), func(s stocked) bool { return s.skim == 0 })
 	alike := !slices.ContainsFunc(all, func(s stocked) bool { return s.skim != all[0].skim })
 	for i, s := range skims {
@@ -89,13 +90,13 @@ func datum(w *workshop.Workshop, u unit.System) []fact {
 		} else if i > 0 {
 			break
 		}
-		z += fmt.Sprintf(" While side A%s is up the face below is not skimmed yet, so that Z = 0 lies %s above the spoilboard.", of, length(s.skim))
+		z.WriteString(fmt.Sprintf(" While side A%s is up the face below is not skimmed yet, so that Z = 0 lies %s above the spoilboard.", of, length(s.skim)))
 	}
 	if len(skims) > 0 {
-		z += " With side B up it is the spoilboard's face."
+		z.WriteString(" With side B up it is the spoilboard's face.")
 	}
 	return append(out,
-		fact{"Z zero", z},
+		fact{"Z zero", z.String()},
 		fact{"Spoilboard", fmt.Sprintf("Flat, larger than the panel and at least %s thick: the two register dowels of %s stand %s deep in it. With side B up the cutter comes down to its face and marks it.",
 			length(spoilboard(w)), drill(w.For.Shop.DowelDiameter, u), length(w.For.Shop.DowelDepth))},
 	)

@@ -29,7 +29,7 @@ func ParseKinds(s string) ([]Kind, error) {
 		return Kinds(), nil
 	}
 	var out []Kind
-	for _, word := range strings.Split(s, ",") {
+	for word := range strings.SplitSeq(s, ",") {
 		k := Kind(strings.TrimSpace(word))
 		if !slices.Contains(known(), k) {
 			return nil, fmt.Errorf("there are no files of the kind %q: choose of layers, panels, outlines, lists, pictures, book and programs", k)

@@ -87,7 +87,7 @@ func (t *textFile) fact(name, words string) { t.indented(fmt.Sprintf("%-14s", na
 // indented breaks words into lines beside a first column.
 func (t *textFile) indented(first, words string) {
 	line, empty := first, true
-	for _, w := range strings.Fields(words) {
+	for w := range strings.FieldsSeq(words) {
 		if !empty && len([]rune(line))+1+len([]rune(w)) > textWidth {
 			t.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, empty = strings.Repeat(" ", len(first)), true

@@ -170,7 +170,7 @@ func TestPanesTakeTurns(t *testing.T) {
 		t.Errorf("the last one gives: %v", w)
 	}
 	r.Arrange(2, false, func(i int) bool { return i == 2 })
-	if w := r.Widths(); w[2] != 800 || w[0] != 0 || w[1] != 0 || !r.fences[0].Hidden || !r.fences[1].Hidden {
+	if w := r.fit(r.Size().Width); w[2] != 800 || w[0] != 0 || w[1] != 0 || !r.fences[0].Hidden || !r.fences[1].Hidden {
 		t.Errorf("alone: %v", w)
 	}
 	r.Arrange(1, false, func(i int) bool { return i != 0 })
@@ -185,14 +185,14 @@ func TestPanesTakeTurns(t *testing.T) {
 
 func TestFencesMove(t *testing.T) {
 	r := newTestRow(t)
-	before := r.Widths()
+	before := r.fit(r.Size().Width)
 	r.fences[0].Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(30, 0)})
-	after := r.Widths()
+	after := r.fit(r.Size().Width)
 	if after[0] != before[0]+30 || after[1] != before[1]-30 || after[2] != before[2] {
 		t.Errorf("from %v to %v", before, after)
 	}
 	r.fences[0].Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(-5000, 0)})
-	if got := r.Widths(); got[0] != 60 {
+	if got := r.fit(r.Size().Width); got[0] != 60 {
 		t.Errorf("dragged past the least: %v", got)
 	}
 }

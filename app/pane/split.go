@@ -67,9 +67,6 @@ func (r *Row) Arrange(gives int, most bool, shown func(pane int) bool) {
 	}
 }
 
-// Widths are the present widths of the panes.
-func (r *Row) Widths() []float32 { return r.fit(r.Size().Width) }
-
 // wanted is how wide a pane is to be in a row so wide.
 func (r *Row) wanted(i int, whole float32) float32 {
 	if r.grows[i] {

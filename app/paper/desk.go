@@ -33,14 +33,6 @@ func NewDesk(content fyne.CanvasObject) *Desk {
 // Held is what lies on the desk.
 func (d *Desk) Held() []fyne.CanvasObject { return []fyne.CanvasObject{d.content} }
 
-// Slip is what is written on the slip, "" while there is none.
-func (d *Desk) Slip() string {
-	if !d.slip.Visible() {
-		return ""
-	}
-	return d.words.Text
-}
-
 const (
 	slipWide = 380
 	slipNear = 3 // to what it says in full

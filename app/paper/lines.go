@@ -54,9 +54,9 @@ const lineInset = 5
 func (l *Lines) flow(width float32, count int) (lines []string, cut bool) {
 	size := l.Theme().Size(Small)
 	fits := func(s string) bool { return fyne.MeasureText(s, size, fyne.TextStyle{}).Width <= width }
-	for _, part := range strings.Split(l.text, "\n") {
+	for part := range strings.SplitSeq(l.text, "\n") {
 		line := ""
-		for _, word := range strings.Fields(part) {
+		for word := range strings.FieldsSeq(part) {
 			switch longer := strings.TrimSpace(line + " " + word); {
 			case line == "" || fits(longer):
 				line = longer

@@ -13,15 +13,15 @@ type step[T comparable] struct {
 	state T
 }
 
-// Begin is a history without steps.
-func Begin[T comparable](first T) History[T] { return History[T]{steps: []step[T]{{"", first}}} }
+// begin is a history without steps.
+func begin[T comparable](first T) History[T] { return History[T]{steps: []step[T]{{"", first}}} }
 
-// Now is the present state.
-func (h *History[T]) Now() T { return h.steps[h.at].state }
+// now is the present state.
+func (h *History[T]) now() T { return h.steps[h.at].state }
 
 // Do makes next the present under the name of what was done. It reports false, and keeps no step, where nothing changes.
 func (h *History[T]) Do(name string, next T) bool {
-	if next == h.Now() {
+	if next == h.now() {
 		return false
 	}
 	if h.open && h.at > 0 && h.steps[h.at].name == name {
@@ -63,11 +63,11 @@ func (h *History[T]) Redo() bool {
 	return true
 }
 
-// UndoName is what Undo would take back, "" where there is nothing.
-func (h *History[T]) UndoName() string { return h.steps[h.at].name }
+// undoName is what Undo would take back, "" where there is nothing.
+func (h *History[T]) undoName() string { return h.steps[h.at].name }
 
-// RedoName is what Redo would do again, "" where there is nothing.
-func (h *History[T]) RedoName() string {
+// redoName is what Redo would do again, "" where there is nothing.
+func (h *History[T]) redoName() string {
 	if h.at+1 >= len(h.steps) {
 		return ""
 	}

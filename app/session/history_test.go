@@ -6,7 +6,7 @@ import (
 )
 
 func TestGestureIsOneStep(t *testing.T) {
-	h := Begin(0)
+	h := begin(0)
 	for n := 1; n <= 50; n++ {
 		h.Do("wall", n)
 	}
@@ -19,64 +19,64 @@ func TestGestureIsOneStep(t *testing.T) {
 		name string
 		now  int
 	}{{"skim", 60}, {"wall", 50}, {"wall", 0}} {
-		if got := h.UndoName(); got != want.name {
+		if got := h.undoName(); got != want.name {
 			t.Errorf("undo is called %q, want %q", got, want.name)
 		}
-		if !h.Undo() || h.Now() != want.now {
-			t.Errorf("after undoing %s: %d, want %d", want.name, h.Now(), want.now)
+		if !h.Undo() || h.now() != want.now {
+			t.Errorf("after undoing %s: %d, want %d", want.name, h.now(), want.now)
 		}
 	}
 	if h.Undo() {
 		t.Error("undid the beginning")
 	}
 	for _, want := range []int{50, 60, 100} {
-		if !h.Redo() || h.Now() != want {
-			t.Errorf("redo: %d, want %d", h.Now(), want)
+		if !h.Redo() || h.now() != want {
+			t.Errorf("redo: %d, want %d", h.now(), want)
 		}
 	}
-	if h.Redo() || h.RedoName() != "" {
+	if h.Redo() || h.redoName() != "" {
 		t.Error("redid more than there was")
 	}
 }
 
 func TestNothingDoneKeepsNoStep(t *testing.T) {
-	h := Begin(7)
-	if h.Do("same", 7) || h.UndoName() != "" {
+	h := begin(7)
+	if h.Do("same", 7) || h.undoName() != "" {
 		t.Error("a change to the same value became a step")
 	}
 	h.Do("there", 8)
 	h.Do("there", 7)
 	h.Rest()
-	if h.UndoName() != "" {
+	if h.undoName() != "" {
 		t.Error("a gesture that came back left a step")
 	}
 }
 
 func TestANewStepForgetsTheUndone(t *testing.T) {
-	h := Begin(0)
+	h := begin(0)
 	h.Do("a", 1)
 	h.Do("b", 2)
 	h.Undo()
 	h.Do("c", 3)
-	if h.RedoName() != "" || h.Now() != 3 {
-		t.Errorf("redo %q, now %d", h.RedoName(), h.Now())
+	if h.redoName() != "" || h.now() != 3 {
+		t.Errorf("redo %q, now %d", h.redoName(), h.now())
 	}
 	h.Undo()
-	if h.Now() != 1 {
-		t.Errorf("now %d, want 1", h.Now())
+	if h.now() != 1 {
+		t.Errorf("now %d, want 1", h.now())
 	}
 }
 
 // An undone step of the same name takes no further changes into it.
 func TestUndoneStepIsClosed(t *testing.T) {
-	h := Begin(0)
+	h := begin(0)
 	h.Do("wall", 1)
 	h.Undo()
 	h.Redo()
 	h.Do("wall", 2)
 	h.Undo()
-	if h.Now() != 1 {
-		t.Errorf("now %d, want 1", h.Now())
+	if h.now() != 1 {
+		t.Errorf("now %d, want 1", h.now())
 	}
 }
 
@@ -84,7 +84,7 @@ func TestUndoneStepIsClosed(t *testing.T) {
 func TestWalk(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 200 {
-		h, seen := Begin(0), []int{0}
+		h, seen := begin(0), []int{0}
 		for range 40 {
 			switch r.IntN(4) {
 			case 0:
@@ -99,8 +99,8 @@ func TestWalk(t *testing.T) {
 					seen = append(seen, v)
 				}
 			}
-			if h.Now() != seen[len(seen)-1] {
-				t.Fatalf("now %d, want %d", h.Now(), seen[len(seen)-1])
+			if h.now() != seen[len(seen)-1] {
+				t.Fatalf("now %d, want %d", h.now(), seen[len(seen)-1])
 			}
 		}
 	}

@@ -75,18 +75,18 @@ type choices struct {
 // New begins a sitting with settings, at the first layer.
 func New(s job.Settings) *Session {
 	first := choices{settings: s, places: &job.Places{}}
-	return &Session{history: Begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{}), View: View{Brush: Brush{Kind: chalk.KeepWhole, Radius: firstBrush}}}
+	return &Session{history: begin(first), saved: first, layer: 1, angles: near(s.Turn, [3]float64{}), View: View{Brush: Brush{Kind: chalk.KeepWhole, Radius: firstBrush}}}
 }
 
 // Settings are the present ones.
-func (s *Session) Settings() job.Settings { return s.history.Now().settings }
+func (s *Session) Settings() job.Settings { return s.history.now().settings }
 
 // Places are what is put by hand at present. It must not be written to; the same places are at the same address.
-func (s *Session) Places() *job.Places { return s.history.Now().places }
+func (s *Session) Places() *job.Places { return s.history.now().places }
 
 // Trials are the kept settings; do not write to them.
 func (s *Session) Trials() []trial.Trial {
-	if t := s.history.Now().trials; t != nil {
+	if t := s.history.now().trials; t != nil {
 		return *t
 	}
 	return nil
@@ -94,25 +94,25 @@ func (s *Session) Trials() []trial.Trial {
 
 // Asides are what the maker has set aside; do not write to them.
 func (s *Session) Asides() []finding.Aside {
-	if a := s.history.Now().asides; a != nil {
+	if a := s.history.now().asides; a != nil {
 		return *a
 	}
 	return nil
 }
 
 // Plan is how the piece is joined of scans, nil for a piece of one file; plans are told apart by where they are.
-func (s *Session) Plan() *scans.Plan { return s.history.Now().plan }
+func (s *Session) Plan() *scans.Plan { return s.history.now().plan }
 
 // Join sets how the piece is joined under the name of what was done, as one step of its own.
 func (s *Session) Join(name string, p *scans.Plan) {
-	now := s.history.Now()
+	now := s.history.now()
 	now.plan = p
 	s.alone(name, now)
 }
 
 // SetAside sets what is set aside under the name of what was done to it, as one step of its own.
 func (s *Session) SetAside(name string, all []finding.Aside) {
-	now := s.history.Now()
+	now := s.history.now()
 	now.asides = &all
 	s.alone(name, now)
 }
@@ -129,21 +129,21 @@ func (s *Session) Revision() int { return s.rev }
 
 // Do sets the settings under the name of what was done; see History. It reports whether anything changed.
 func (s *Session) Do(name string, next job.Settings) bool {
-	now := s.history.Now()
+	now := s.history.now()
 	now.settings = next
 	return s.moved(s.history.Do(name, now))
 }
 
 // Put puts something by hand, as Do changes settings.
 func (s *Session) Put(name string, p job.Places) bool {
-	now := s.history.Now()
+	now := s.history.now()
 	now.places = &p
 	return s.moved(s.history.Do(name, now))
 }
 
 // Keep sets the trials under the name of what was done to them, as one step of its own.
 func (s *Session) Keep(name string, trials []trial.Trial) {
-	now := s.history.Now()
+	now := s.history.now()
 	now.trials = &trials
 	s.alone(name, now)
 }
@@ -157,22 +157,22 @@ func (s *Session) Gesture() bool { return s.history.open }
 // Undo goes one step back and says which step that was.
 func (s *Session) Undo() (name string, ok bool) {
 	s.history.Rest()
-	name = s.history.UndoName()
+	name = s.history.undoName()
 	return name, s.moved(s.history.Undo())
 }
 
 // Redo goes one step forward and says which step that was.
 func (s *Session) Redo() (name string, ok bool) {
 	s.history.Rest()
-	name = s.history.RedoName()
+	name = s.history.redoName()
 	return name, s.moved(s.history.Redo())
 }
 
-// UndoName and RedoName are what Undo and Redo would do, "" for nothing.
-func (s *Session) UndoName() string { return s.history.UndoName() }
+// undoName and redoName are what Undo and Redo would do, "" for nothing.
+func (s *Session) UndoName() string { return s.history.undoName() }
 
-// RedoName is what Redo would do again.
-func (s *Session) RedoName() string { return s.history.RedoName() }
+// redoName is what Redo would do again.
+func (s *Session) RedoName() string { return s.history.redoName() }
 
 // Replace begins again with another piece's settings, plan, places, what is set aside and trials; there is no way back to the former
 // piece's.
@@ -184,7 +184,7 @@ func (s *Session) Replace(next job.Settings, plan *scans.Plan, p job.Places, asi
 	if len(asides) > 0 {
 		first.asides = &asides
 	}
-	s.history, s.saved, s.layer = Begin(first), first, 1
+	s.history, s.saved, s.layer = begin(first), first, 1
 	s.moved(true)
 }
 
@@ -193,10 +193,10 @@ func (s *Session) Replace(next job.Settings, plan *scans.Plan, p job.Places, asi
 func (s *Session) Angles() [3]float64 { return s.angles }
 
 // Dirty reports whether there are choices that a start with this piece would not bring back.
-func (s *Session) Dirty() bool { return s.history.Now() != s.saved }
+func (s *Session) Dirty() bool { return s.history.now() != s.saved }
 
 // Saved marks the present choices as those that a start with this piece brings back.
-func (s *Session) Saved() { s.saved = s.history.Now() }
+func (s *Session) Saved() { s.saved = s.history.now() }
 
 // Layer is the picked layer, from 1.
 func (s *Session) Layer() int { return s.layer }

@@ -56,17 +56,17 @@ func (b *Bench) Recall() {
 		}
 	}
 	if b.Stands() && b.Figured.Key != b.FigureKey() && b.Reckonable() {
-		b.Reckon()
+		b.reckon()
 	}
-	b.Dress()
-	if v := b.Shop.Past(b.Shop.Key()); v != nil && (b.Shop.Of != b.Shop.Key() || !b.Shop.Last.Improved) {
+	b.dress()
+	if v := b.Shop.kept(b.Shop.Key()); v != nil && (b.Shop.Of != b.Shop.Key() || !b.Shop.Last.Improved) {
 		b.Shop.Take(b.Shop.Key(), v)
 	}
 }
 
 // Take takes figures as they were worked out, also for what is known of trials.
 func (b *Bench) Take(key FigureKey, f *job.Figures) {
-	b.Reckoned.Take(key, f)
+	b.Reckoned.take(key, f)
 	if !f.Settled || !f.CoreKnown || b.BeingMended() || b.Model.Key != MendKeyOf(b.Model.Piece, f.For) {
 		return
 	}

@@ -38,24 +38,24 @@ func (b *Reckoned) Reckonable() bool {
 	return !(s.Core == job.Straight && s.Wall > 0 && b.Standing.Table != nil)
 }
 
-// Reckon looks the present figures up.
-func (b *Reckoned) Reckon() {
+// reckon looks the present figures up.
+func (b *Reckoned) reckon() {
 	f, err := job.Instant(context.Background(), b.Standing, b.Settings(), b.Shelf.Now)
 	if err != nil {
 		b.Fail(b.FigureKey(), err)
 		return
 	}
-	b.Take(b.FigureKey(), f)
+	b.take(b.FigureKey(), f)
 }
 
-// Take takes figures as they were worked out.
-func (b *Reckoned) Take(key FigureKey, f *job.Figures) {
+// take takes figures as they were worked out.
+func (b *Reckoned) take(key FigureKey, f *job.Figures) {
 	base := f
 	if !f.Settled {
 		base = f.KeptFrom(b.Figures, b.Standing)
 	}
 	b.Figured = Figured{Raw: f, Key: key, base: base}
-	b.Dress()
+	b.dress()
 	b.Pick(b.Layer(), len(f.Layers))
 }
 
@@ -64,9 +64,9 @@ func (b *Reckoned) Fail(key FigureKey, err error) {
 	b.Figures, b.Figured = nil, Figured{Key: key, Fault: err.Error()}
 }
 
-// Dress puts what is known of the cutters and of the machine into the figures: simulated minutes where they are of the same
+// dress puts what is known of the cutters and of the machine into the figures: simulated minutes where they are of the same
 // settings, else an estimate tied to the newest simulation of the same piece. Nothing changes while that is the same.
-func (b *Reckoned) Dress() {
+func (b *Reckoned) dress() {
 	d := dressing{base: b.Figured.base, reached: b.Reach.Last, records: len(b.Reach.Records)}
 	if !b.Reach.Followed(b.Standing) {
 		d.reached = nil

@@ -1,5 +1,7 @@
 package state
 
+import "maps"
+
 import "strings"
 
 // A Room is how piece and sheet share the window while a sheet is in front.
@@ -24,9 +26,7 @@ func (s *Screen) Room() Room { return s.Rooms[s.Sheet] }
 // Arrange gives the sheet in front another room.
 func (s *Screen) Arrange(r Room) {
 	rooms := make(map[string]Room, len(s.Rooms)+1)
-	for sheet, room := range s.Rooms {
-		rooms[sheet] = room
-	}
+	maps.Copy(rooms, s.Rooms)
 	rooms[s.Sheet] = r
 	s.Rooms = rooms
 }

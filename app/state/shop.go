@@ -41,8 +41,8 @@ func (s *Shop) keep(one laid) {
 	s.past = all[max(0, len(all)-mostPast):]
 }
 
-// Past is a workshop of before, nil where none of that key is kept.
-func (s *Shop) Past(key ShopKey) *workshop.Workshop {
+// kept is a workshop of before, nil where none of that key is kept.
+func (s *Shop) kept(key ShopKey) *workshop.Workshop {
 	for _, p := range s.past {
 		if p.key == key {
 			return p.shop

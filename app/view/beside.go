@@ -83,12 +83,12 @@ func (s *Beside) Ask(b *state.Bench, now state.Asking) bool {
 	key := BesideKey{s.camera.Camera, on.size, b.Screen.Dark, known, b.View.Units, b.Settings(), b.Figures, b.Tried.Version, b.Revision(), b.Tried.ChosenTrial()}
 	a := BesideAsk{All: Columns(b), from: benchColumn(b), units: b.View.Units, stock: b.Shelf.Now,
 		how: picture.ShelfView{Camera: s.camera.Camera, Size: on.size, Scale: on.scale, Style: on.style, Dark: b.Screen.Dark}}
-	return s.Want(now, key, a, true)
+	return s.want(now, key, a, true)
 }
 
 // Open shows it with all of every stack in sight; Close leads back to what the bench was seen by.
 func (s *Beside) Open() {
-	s.Again()
+	s.again()
 	s.before = *s.camera
 	s.camera.Zoom, s.camera.PanX, s.camera.PanY = 1, 0, 0
 	s.Whole.Show()
@@ -115,13 +115,13 @@ func (s *Beside) side(at fyne.Position) (side, x, y float64) {
 // Pan moves all stacks.
 func (s *Beside) Pan(dx, dy float32) {
 	side, _, _ := s.side(fyne.Position{})
-	s.camera.Pan(dx, dy, side)
+	s.camera.pan(dx, dy, side)
 }
 
-// ZoomAt zooms so that what is under the pointer stays there.
+// zoomAt zooms so that what is under the pointer stays there.
 func (s *Beside) ZoomAt(at fyne.Position, notches float32) {
 	side, x, y := s.side(at)
-	s.camera.ZoomAt((float64(at.X)-x)/side, (y-float64(at.Y))/side, notches)
+	s.camera.zoomAt((float64(at.X)-x)/side, (y-float64(at.Y))/side, notches)
 }
 
 // Columns are the stacks to be set side by side: the ticked trials, and before them the bench where none of them is like it

@@ -86,7 +86,7 @@ func (c *Compass) Ask(b *state.Bench, now state.Asking) bool {
 	if k.Pointed != nil {
 		a.Pointed = k.Pointed.Axis()
 	}
-	return c.Want(now, a, a, false)
+	return c.want(now, a, a, false)
 }
 
 // A compassDrafter draws the map, and keeps the measure's field while only the marks move.

@@ -35,11 +35,11 @@ func (a paperAsk) extent() (width, height float64) {
 
 // paperOf is the paper of a pane; ok is false while the pane is not on the window.
 func paperOf(b *state.Bench, l *draw.Letters, p *pane.Picture) (a paperAsk, ok bool) {
-	return paperAsk{Style(b, l), p.Pixels(), p.Scale()}, p.Pixels().X > 1 && p.Pixels().Y > 1
+	return paperAsk{style(b, l), p.Pixels(), p.Scale()}, p.Pixels().X > 1 && p.Pixels().Y > 1
 }
 
-// Style is how sheets are drawn in the window.
-func Style(b *state.Bench, l *draw.Letters) sheet.Style {
+// style is how sheets are drawn in the window.
+func style(b *state.Bench, l *draw.Letters) sheet.Style {
 	s := sheet.Style{Ink: draw.LightInk(), Letters: l, Units: b.View.Units, Bare: true}
 	if b.Screen.Dark {
 		s.Ink = draw.DarkInk()
@@ -142,7 +142,7 @@ func (l *Layer) Ask(b *state.Bench, now state.Asking) bool {
 	if _, p, ok := b.SnagPlace(); ok && p.In(a.Layer) {
 		a.alone, a.at = true, geom.Vec2{X: p.At.X, Y: p.At.Y}
 	}
-	return l.Want(now, a, a, false)
+	return l.want(now, a, a, false)
 }
 
 // layer draws the sheet of one layer and says what there is to say about it.

@@ -212,7 +212,7 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 	if f, p, ok := b.SnagPlace(); ok && !b.Stale() && b.Compass.Pointed == nil {
 		a.marks, a.figures, a.snag = []look.Mark{{Point: p.At, Radius: picture.MarkRadius(f.Kind.Class()), Reach: p.Reach}}, b.FiguresWithShop(), b.Selected.Snag.Key
 	}
-	return l.Want(now, a.key(), a, !l.Stroke.Down)
+	return l.want(now, a.key(), a, !l.Stroke.Down)
 }
 
 // Click asks what is under a place; the answer comes with the next picture.
@@ -255,15 +255,15 @@ func (l *Look) At(at fyne.Position) image.Point {
 func (l *Look) Brush(radius float64) float64 { return radius * l.perMM }
 
 // Pan moves the piece.
-func (l *Look) Pan(dx, dy float32) { l.Camera.Pan(dx, dy, l.side()) }
+func (l *Look) Pan(dx, dy float32) { l.Camera.pan(dx, dy, l.side()) }
 
 // side is the picture's shorter side in the toolkit's units.
 func (l *Look) side() float64 { return float64(min(l.Size().Width, l.Size().Height)) }
 
-// ZoomAt zooms so that what is under the pointer stays there.
+// zoomAt zooms so that what is under the pointer stays there.
 func (l *Look) ZoomAt(at fyne.Position, notches float32) {
 	side, size := l.side(), l.Size()
 	if side > 0 {
-		l.Camera.ZoomAt(float64(at.X-size.Width/2)/side, float64(size.Height/2-at.Y)/side, notches)
+		l.Camera.zoomAt(float64(at.X-size.Width/2)/side, float64(size.Height/2-at.Y)/side, notches)
 	}
 }

@@ -56,7 +56,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 		a.Sight.Size = image.Pt(a.Sight.Size.X*smaller/4, a.Sight.Size.Y*smaller/4)
 	}
 	begun := time.Now()
-	view, dress, place := Scene(a)
+	view, dress, place := scene(a)
 	key := keyOf(a, body, place)
 	if !p.done || key != p.last {
 		p.done = false
@@ -81,7 +81,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 
 // drawFine gives the settled picture.
 func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, error) {
-	view, dress, place := Scene(a)
+	view, dress, place := scene(a)
 	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
 	kinds, err := p.chalk.cover(ctx, a, false, a.way.Done)
 	if err != nil {
@@ -95,8 +95,8 @@ func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOu
 // firstRing is the radius of the first of rings that grow in their order, and nextRing how much larger the next is, pixels.
 const firstRing, nextRing = 5, 3
 
-// Scene is what is drawn. While the standing is of another stand, the piece is set down from its thinned mesh.
-func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
+// scene is what is drawn. While the standing is of another stand, the piece is set down from its thinned mesh.
+func scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	var place picture.Place
 	if st := a.standing; st != nil && st.Piece == a.Model.Piece && st.Stand == a.Settings.Stand() {
 		place = picture.Place{Placement: st.Placed.Placement, Height: st.Height()}
@@ -128,9 +128,9 @@ func Scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	return view, dress, place
 }
 
-// SceneSeen is the scene of the whole body, with the scanner's colours where they are shown.
-func SceneSeen(a LookAsk) (look.View, look.Dress) {
-	view, dress, _ := Scene(a)
+// sceneSeen is the scene of the whole body, with the scanner's colours where they are shown.
+func sceneSeen(a LookAsk) (look.View, look.Dress) {
+	view, dress, _ := scene(a)
 	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
 	return view, dress
 }

@@ -41,6 +41,6 @@ func NewPhoto(d Desk, g pane.Gestures) *Photo {
 func (p *Photo) Ask(photo *swatch.Photo, b swatch.Balance) {
 	if size := p.Pixels(); size.X > 1 && size.Y > 1 {
 		a := PhotoAsk{photo, b, size}
-		p.Want(state.Asking{}, a, a, false)
+		p.want(state.Asking{}, a, a, false)
 	}
 }

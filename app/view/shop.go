@@ -131,8 +131,8 @@ func (s *Shop) TurnTo(v *workshop.Workshop, at int) {
 	}
 }
 
-// TurnToPicked shows the panel that the picked part lies on.
-func (s *Shop) TurnToPicked(b *state.Bench) {
+// turnToPicked shows the panel that the picked part lies on.
+func (s *Shop) turnToPicked(b *state.Bench) {
 	v, _ := b.Shop.Newest()
 	if v == nil || s.Hand.What != edit.Nothing {
 		return
@@ -148,7 +148,7 @@ func (s *Shop) TurnToPicked(b *state.Bench) {
 func (s *Shop) Took(b *state.Bench, v *workshop.Workshop) {
 	if s.At > v.Panels() && !s.Hand.Holds() {
 		s.At = max(1, v.Panels())
-		s.TurnToPicked(b)
+		s.turnToPicked(b)
 	}
 	if s.Hand.Let || s.Hand.Shop != v {
 		s.Hand = edit.Hand{Adding: s.Hand.Adding}
@@ -163,7 +163,7 @@ func (s *Shop) Ask(b *state.Bench, now state.Asking) bool {
 	}
 	a := ShopAsk{paperAsk: on, Kind: s.Kind, At: s.At, Shop: b.Shop.Last, standing: b.Standing, Figures: b.Figures, Stale: b.Shop.Stale(),
 		picked: b.Layer(), look: s.Look, Hold: s.Hand.Hold, Message: noShop(b)}
-	return s.Want(now, a, a, false)
+	return s.want(now, a, a, false)
 }
 
 // Under is what lies at a place of the panel sheet.

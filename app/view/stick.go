@@ -3,6 +3,7 @@ package view
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -40,17 +41,17 @@ type StickKey struct {
 func (a StickAsk) key() StickKey {
 	s := a.Figures.For
 	shows := job.Settings{Layering: s.Layering, Surface: s.Surface}
-	marks := ""
+	var marks strings.Builder
 	for _, f := range a.Figures.Cautions {
-		marks += fmt.Sprint(f.Kind, ":")
+		marks.WriteString(fmt.Sprint(f.Kind, ":"))
 		for _, p := range f.Places {
-			marks += fmt.Sprint(p.Layer, " ")
+			marks.WriteString(fmt.Sprint(p.Layer, " "))
 		}
 	}
 	for _, k := range a.Figures.Kept {
-		marks += fmt.Sprintf("%.1f to %.1f, %d ", k.Low, k.High, len(k.Crossings))
+		marks.WriteString(fmt.Sprintf("%.1f to %.1f, %d ", k.Low, k.High, len(k.Crossings)))
 	}
-	return StickKey{a.paperAsk, a.standing, a.stock, shows, marks, a.Layer}
+	return StickKey{a.paperAsk, a.standing, a.stock, shows, marks.String(), a.Layer}
 }
 
 // A Stick is the story stick.
@@ -79,7 +80,7 @@ func (s *Stick) Ask(b *state.Bench, now state.Asking) bool {
 		return false
 	}
 	a := StickAsk{on, b.Standing, b.FiguresWithShop(), b.Layer(), b.Shelf.Now}
-	return s.Want(now, a.key(), a, false)
+	return s.want(now, a.key(), a, false)
 }
 
 func (d *drafter) stick(_ context.Context, a StickAsk) (*frame.Frame, sheet.StickSheet, error) {

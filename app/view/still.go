@@ -18,7 +18,7 @@ type StillAsk struct {
 
 // Still draws it and writes it.
 func Still(ctx context.Context, a StillAsk, report task.Report[work.Nothing]) (work.Nothing, error) {
-	view, dress := SceneSeen(a.LookAsk)
+	view, dress := sceneSeen(a.LookAsk)
 	s := still.Scene{Body: a.Model.Full, View: view, Dress: dress}
 	progress := func(done float64) { report.Progress("", done) }
 	if a.Turns {

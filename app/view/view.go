@@ -104,9 +104,9 @@ func (v *View[Key, Ask, Out]) begin() {
 	}
 }
 
-// Want asks for the picture of a key, unless that is the one that was asked for last; fine says whether a fine one is to follow.
+// want asks for the picture of a key, unless that is the one that was asked for last; fine says whether a fine one is to follow.
 // It reports whether it was asked for.
-func (v *View[Key, Ask, Out]) Want(a state.Asking, key Key, ask Ask, fine bool) bool {
+func (v *View[Key, Ask, Out]) want(a state.Asking, key Key, ask Ask, fine bool) bool {
 	if v.serial > 0 && key == v.asked {
 		return false
 	}
@@ -124,8 +124,8 @@ func (v *View[Key, Ask, Out]) Want(a state.Asking, key Key, ask Ask, fine bool) 
 	return true
 }
 
-// Again has the picture asked for once more, whatever it was of.
-func (v *View[Key, Ask, Out]) Again() {
+// again has the picture asked for once more, whatever it was of.
+func (v *View[Key, Ask, Out]) again() {
 	var none Key
 	v.asked = none
 }
@@ -133,7 +133,7 @@ func (v *View[Key, Ask, Out]) Again() {
 // Renew lets go of all that was asked for and drawn, but for the frame on the screen.
 func (v *View[Key, Ask, Out]) Renew() {
 	v.Stop()
-	v.Again()
+	v.again()
 	v.Now = Shown[Ask, Out]{}
 	v.justPainted = false
 	v.begin()

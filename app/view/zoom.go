@@ -79,17 +79,17 @@ func (c *Camera) Swing(round, up float64) {
 	c.Elevation = max(-math.Pi/2, min(math.Pi/2, c.Elevation+up))
 }
 
-// Pan moves the piece in a picture whose shorter side is so long.
-func (c *Camera) Pan(dx, dy float32, side float64) {
+// pan moves the piece in a picture whose shorter side is so long.
+func (c *Camera) pan(dx, dy float32, side float64) {
 	if side > 0 {
 		c.PanX += float64(dx) / side
 		c.PanY -= float64(dy) / side
 	}
 }
 
-// ZoomAt zooms so that what lies at a place stays there; x to the right and y up from the picture's middle, as shares of its
+// zoomAt zooms so that what lies at a place stays there; x to the right and y up from the picture's middle, as shares of its
 // shorter side.
-func (c *Camera) ZoomAt(x, y float64, notches float32) {
+func (c *Camera) zoomAt(x, y float64, notches float32) {
 	next := max(leastZoom, min(mostZoom, c.Zoom*math.Pow(zoomSpeed, float64(notches))))
 	k := next / c.Zoom
 	c.PanX, c.PanY, c.Zoom = x-(x-c.PanX)*k, y-(y-c.PanY)*k, next

@@ -48,11 +48,11 @@ func Stand(ctx context.Context, a StandAsk, _ task.Report[*job.Standing]) (*job.
 	return st.WithField(ctx, a.Key.Grid)
 }
 
-// FiguresTask works figures out.
-type FiguresTask = task.Task[state.FigureKey, state.FigureKey, *job.Figures]
+// figuresTask works figures out.
+type figuresTask = task.Task[state.FigureKey, state.FigureKey, *job.Figures]
 
 // WantFigures wants the figures that take longer than a look-up.
-func WantFigures(b *state.Bench, t *FiguresTask) {
+func WantFigures(b *state.Bench, t *figuresTask) {
 	if key := b.FigureKey(); b.Stands() && key != b.Figured.Key && !b.Reckonable() {
 		t.Want(key, 0, key)
 		return
@@ -69,7 +69,7 @@ func Figures(ctx context.Context, a state.FigureKey, _ task.Report[*job.Figures]
 const settleAfter = 120 * time.Millisecond
 
 // WantSettled wants the figures that take a walk, once those that are looked up are there.
-func WantSettled(b *state.Bench, t *FiguresTask) {
+func WantSettled(b *state.Bench, t *figuresTask) {
 	key, f := b.FigureKey(), b.Figured.Raw
 	if b.Stale() || f == nil || b.Figured.Key != key || f.Withheld != "" {
 		t.Drop()

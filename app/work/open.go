@@ -27,7 +27,7 @@ func Open(first func(context.Context) (*job.Piece, error)) task.Work[state.Openi
 				s.Scale = j.Piece.Raw.UnitMM
 			}
 		case a.Path != "":
-			j, err = jobfile.OpenTold(ctx, a.Path, a.Moved, a.Stock, report.Progress)
+			j, err = jobfile.Open(ctx, a.Path, a.Moved, a.Stock, report.Progress)
 			s = j.Settings
 		case first != nil:
 			j.Piece, err = first(ctx)

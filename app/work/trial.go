@@ -29,8 +29,8 @@ type TrialOut struct {
 	body   state.TrialBody
 }
 
-// TrialTask works on trials.
-type TrialTask = task.Task[state.Doing, TrialAsk, TrialOut]
+// trialTask works on trials.
+type trialTask = task.Task[state.Doing, TrialAsk, TrialOut]
 
 // followAfter is how long the bench has to rest before the cutters of trials are followed: that keeps all cores busy.
 const followAfter = 700 * time.Millisecond
@@ -87,7 +87,7 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 }
 
 // WantTrials wants what is next of the trials. Long work on them is left while the bench needs the cores.
-func WantTrials(b *state.Bench, t *TrialTask) {
+func WantTrials(b *state.Bench, t *trialTask) {
 	d, ok := NextTrial(b)
 	switch {
 	case ok:

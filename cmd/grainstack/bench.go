@@ -71,7 +71,7 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 	if err != nil {
 		return nil, err
 	}
-	kept, err := jobfile.Open(ctx, name, "", c)
+	kept, err := jobfile.Open(ctx, name, "", c, nil)
 	if err != nil {
 		return nil, err
 	}

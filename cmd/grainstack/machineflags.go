@@ -58,7 +58,7 @@ func (f *machineFlags) machine(m stock.Machine, units unit.System) (program.Mach
 
 // linesOf are the lines between semicolons.
 func linesOf(s string) (out []string) {
-	for _, l := range strings.Split(s, ";") {
+	for l := range strings.SplitSeq(s, ";") {
 		if l = strings.TrimSpace(l); l != "" {
 			out = append(out, l)
 		}

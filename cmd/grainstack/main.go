@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 	"syscall"
 
 	"grainstack/assets"
@@ -108,11 +109,12 @@ func status(err error, to io.Writer) int {
 }
 
 func usage(out io.Writer) error {
-	text := "grainstack [PIECE|JOB]\n    opens the window, on the demo piece where none is named; -trace logs every shown frame\ngrainstack -version\n    says which version this is\n"
+	var text strings.Builder
+	text.WriteString("grainstack [PIECE|JOB]\n    opens the window, on the demo piece where none is named; -trace logs every shown frame\ngrainstack -version\n    says which version this is\n")
 	for _, c := range commands() {
-		text += fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does)
+		text.WriteString(fmt.Sprintf("grainstack %s %s\n    %s\n", c.name, c.args, c.does))
 	}
-	text += "\nFlags may stand before or after the piece; lengths are mm, or carry their unit (2 cm, 11/16 in):\n"
+	text.WriteString("\nFlags may stand before or after the piece; lengths are mm, or carry their unit (2 cm, 11/16 in):\n")
 	for _, of := range []struct {
 		name string
 		bind func(*flag.FlagSet)
@@ -126,8 +128,8 @@ func usage(out io.Writer) error {
 	} {
 		set := newFlags(of.name)
 		of.bind(set)
-		text += "\n" + of.name + ":\n" + describe(set)
+		text.WriteString("\n" + of.name + ":\n" + describe(set))
 	}
-	_, err := io.WriteString(out, text)
+	_, err := io.WriteString(out, text.String())
 	return err
 }

@@ -219,7 +219,7 @@ func TestBookIsRead(t *testing.T) {
 			return string(out)
 		}
 		info := run("pdfinfo", file)
-		for _, want := range []string{fmt.Sprintf("Pages:           %d\n", Lay(b, letters(t)).Pages()), map[Paper]string{A4: "595.28 x 841.89", Letter: "612 x 792"}[paper]} {
+		for _, want := range []string{fmt.Sprintf("Pages:           %d\n", len(Lay(b, letters(t)).pages)), map[Paper]string{A4: "595.28 x 841.89", Letter: "612 x 792"}[paper]} {
 			if !strings.Contains(info, want) {
 				t.Errorf("no %q in\n%s", want, info)
 			}

@@ -31,9 +31,6 @@ func Lay(b Book, l *draw.Letters) Document {
 	return Document{b.Title, m.pages, l}
 }
 
-// Pages is how many pages there are.
-func (d Document) Pages() int { return len(d.pages) }
-
 // mm is a point in millimetres.
 const mm = 25.4 / 72
 

@@ -34,12 +34,12 @@ func TestTrialsHaveTheirPages(t *testing.T) {
 	l := letters(t)
 	for _, paper := range []Paper{A4, Letter} {
 		b := sample(t, 3, paper, unit.Metric)
-		plain := Lay(b, l).Pages()
+		plain := len(Lay(b, l).pages)
 		b.Trials = []Trials{trialsOf(4), trialsOf(2)}
 		b.Trials[1].Pictures[1] = image.Image(nil)
 		d := Lay(b, l)
-		if d.Pages() != plain+2 {
-			t.Fatalf("%s: %d pages with two groups of trials, %d without", paper, d.Pages(), plain)
+		if len(d.pages) != plain+2 {
+			t.Fatalf("%s: %d pages with two groups of trials, %d without", paper, len(d.pages), plain)
 		}
 		var pages []*page
 		for _, p := range d.pages {

@@ -16,7 +16,7 @@ func wrap(l *draw.Letters, words string, size float64, bold bool, width float64)
 			line = ""
 		}
 	}
-	for _, w := range strings.Fields(words) {
+	for w := range strings.FieldsSeq(words) {
 		if longer := strings.TrimLeft(line+" "+w, " "); l.Width(longer, size, bold) <= width {
 			line = longer
 			continue

@@ -23,14 +23,14 @@ type Raster struct {
 // NewRaster makes a Raster that letters with l.
 func NewRaster(l *Letters) *Raster { return &Raster{letters: newTypecase(l)} }
 
-// Size is a drawing's size in picture points at scale points per drawing unit, each at least 1.
-func Size(d *Drawing, scale float64) (w, h int) {
+// size is a drawing's size in picture points at scale points per drawing unit, each at least 1.
+func size(d *Drawing, scale float64) (w, h int) {
 	return max(1, int(math.Round(d.W*scale))), max(1, int(math.Round(d.H*scale)))
 }
 
 // Picture draws d at scale picture points per drawing unit on a new, tight picture.
 func (r *Raster) Picture(d *Drawing, scale float64) *image.RGBA {
-	w, h := Size(d, scale)
+	w, h := size(d, scale)
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	r.Draw(img, d, scale)
 	return img

@@ -6,7 +6,7 @@ import "strings"
 func wrap(s Style, words string, size, width float64) []string {
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(words) {
+	for w := range strings.FieldsSeq(words) {
 		longer := w
 		if line != "" {
 			longer = line + " " + w

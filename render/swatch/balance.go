@@ -46,8 +46,8 @@ func BalanceOf(card Patch, reflects float64) (Balance, error) {
 // Known reports whether a card was picked.
 func (b Balance) Known() bool { return b.known }
 
-// Of is a light under the balance.
-func (b Balance) Of(l tone.Light) tone.Light {
+// of is a light under the balance.
+func (b Balance) of(l tone.Light) tone.Light {
 	if !b.known {
 		return l
 	}
@@ -56,6 +56,6 @@ func (b Balance) Of(l tone.Light) tone.Light {
 
 // Tone is a patch's tone under the balance, kept within what a colorimeter gives.
 func (b Balance) Tone(p Patch) tone.Lab {
-	t := b.Of(p.Light).Lab()
+	t := b.of(p.Light).Lab()
 	return tone.Lab{min(max(t[0], 0), 100), min(max(t[1], -128), 128), min(max(t[2], -128), 128)}
 }

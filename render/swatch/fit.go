@@ -14,8 +14,8 @@ type Fit struct {
 	at    [2]float64
 }
 
-// FitIn is the fit of a photo in a picture.
-func (p *Photo) FitIn(size image.Point) Fit {
+// fitIn is the fit of a photo in a picture.
+func (p *Photo) fitIn(size image.Point) Fit {
 	f := Fit{photo: p.size, scale: min(float64(size.X)/float64(p.size.X), float64(size.Y)/float64(p.size.Y))}
 	f.at = [2]float64{(float64(size.X) - f.scale*float64(p.size.X)) / 2, (float64(size.Y) - f.scale*float64(p.size.Y)) / 2}
 	return f
@@ -45,7 +45,7 @@ func (f Fit) Back(at image.Point) (x, y float64) {
 // Draw draws the photo under a balance into a frame; what is beside it stays clear.
 func (p *Photo) Draw(to *frame.Frame, b Balance) Fit {
 	img := to.Image
-	f := p.FitIn(img.Rect.Size())
+	f := p.fitIn(img.Rect.Size())
 	clear(img.Pix)
 	for y := range img.Rect.Dy() {
 		for x := range img.Rect.Dx() {
@@ -57,7 +57,7 @@ func (p *Photo) Draw(to *frame.Frame, b Balance) Fit {
 			if l[0] < 0 {
 				continue
 			}
-			l = b.Of(l)
+			l = b.of(l)
 			o := img.Pix[img.PixOffset(x, y):]
 			o[0], o[1], o[2], o[3] = tone.Byte(l[0]), tone.Byte(l[1]), tone.Byte(l[2]), 255
 		}

@@ -19,9 +19,6 @@ type Patch struct {
 	Pixels int         // that it is made of
 }
 
-// Tone is the patch's, under the photo's own light.
-func (p Patch) Tone() tone.Lab { return p.Light.Lab() }
-
 // Bounds of a patch.
 const (
 	leastPixels = 9    // fewer say nothing about a board with grain and pores

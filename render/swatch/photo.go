@@ -45,15 +45,15 @@ func Open(path string) (*Photo, error) {
 	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
 	if err == nil {
 		var p *Photo
-		if p, err = Read(text); err == nil {
+		if p, err = decode(text); err == nil {
 			return p, nil
 		}
 	}
 	return nil, fmt.Errorf("%s: %w", phrase.Name(path), err)
 }
 
-// Read decodes a photo. Its size is looked at before anything is decoded. The error is a sentence for the maker.
-func Read(file []byte) (*Photo, error) {
+// decode decodes a photo. Its size is looked at before anything is decoded. The error is a sentence for the maker.
+func decode(file []byte) (*Photo, error) {
 	if len(file) > mostBytes {
 		return nil, fmt.Errorf("the photo has more than %d MB: take a smaller copy of it", mostBytes>>20)
 	}
@@ -71,11 +71,11 @@ func Read(file []byte) (*Photo, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the photo breaks off or is spoilt (%s): save it again", format)
 	}
-	return Of(img), nil
+	return of(img), nil
 }
 
-// Of is a picture as a photo.
-func Of(img image.Image) *Photo {
+// of is a picture as a photo.
+func of(img image.Image) *Photo {
 	b := img.Bounds()
 	p := &Photo{size: b.Size(), step: 1}
 	for (b.Dx()/p.step)*(b.Dy()/p.step) > kept {

@@ -59,7 +59,7 @@ func (b board) photo() *image.RGBA {
 
 func read(t testing.TB, file []byte) *Photo {
 	t.Helper()
-	p, err := Read(file)
+	p, err := decode(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,8 +110,8 @@ func TestPatchFindsTheTone(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if d := p.Tone().Difference(truth[i]); d > tt.within {
-				t.Errorf("%s: tone %d is %.1f, want %.1f: off by %.2f, want at most %g", tt.name, i, p.Tone(), truth[i], d, tt.within)
+			if d := p.Light.Lab().Difference(truth[i]); d > tt.within {
+				t.Errorf("%s: tone %d is %.1f, want %.1f: off by %.2f, want at most %g", tt.name, i, p.Light.Lab(), truth[i], d, tt.within)
 			}
 		}
 	}
@@ -119,8 +119,8 @@ func TestPatchFindsTheTone(t *testing.T) {
 
 // TestSpreadTellsNoise: a clean patch has none, one whose pixels are off by a dozen bytes has as much as an eye sees at once.
 func TestSpreadTellsNoise(t *testing.T) {
-	clean, _ := Of(board{gain: [3]float32{1, 1, 1}}.photo()).Patch(places[1], 18)
-	noisy, _ := Of(board{[3]float32{1, 1, 1}, 12, 0}.photo()).Patch(places[1], 18)
+	clean, _ := of(board{gain: [3]float32{1, 1, 1}}.photo()).Patch(places[1], 18)
+	noisy, _ := of(board{[3]float32{1, 1, 1}, 12, 0}.photo()).Patch(places[1], 18)
 	if clean.Spread > 0.01 || noisy.Spread < 3 {
 		t.Errorf("spread %.2f clean, %.2f noisy", clean.Spread, noisy.Spread)
 	}
@@ -153,7 +153,7 @@ func TestCardTakesTheLightOut(t *testing.T) {
 		if d := full.Tone(patch).Difference(truth[i]); d > 1.5 {
 			t.Errorf("tone %d is %.1f, want %.1f: off by %.2f", i, full.Tone(patch), truth[i], d)
 		}
-		if d := patch.Tone().Difference(truth[i]); d < 10 {
+		if d := patch.Light.Lab().Difference(truth[i]); d < 10 {
 			t.Errorf("without a card tone %d is off by only %.1f: the photo proves nothing", i, d)
 		}
 		a, b := hue.Tone(patch), truth[i]
@@ -173,7 +173,7 @@ func TestCardsThatTellNothing(t *testing.T) {
 			}
 		}
 	}
-	p := Of(img)
+	p := of(img)
 	white, _ := p.Patch(image.Pt(75, 25), 10)
 	black, _ := p.Patch(image.Pt(25, 25), 10)
 	if _, err := BalanceOf(white, 0); err == nil || white.Hard != 1 {
@@ -182,8 +182,8 @@ func TestCardsThatTellNothing(t *testing.T) {
 	if _, err := BalanceOf(black, 0); err == nil {
 		t.Error("a black card is taken")
 	}
-	if got := (Balance{}).Tone(white); got != white.Tone() {
-		t.Errorf("no balance changes %v to %v", white.Tone(), got)
+	if got := (Balance{}).Tone(white); got != white.Light.Lab() {
+		t.Errorf("no balance changes %v to %v", white.Light.Lab(), got)
 	}
 }
 
@@ -197,20 +197,20 @@ func TestLargePhotosAreThinned(t *testing.T) {
 			big.SetRGBA(x, y, small.RGBAAt(x/k, y/k))
 		}
 	}
-	p := Of(big)
+	p := of(big)
 	if p.Size() != image.Pt(k*wide, k*high) || len(p.light) > kept || p.step < 2 {
 		t.Fatalf("%v kept as %d pixels", p.Size(), len(p.light))
 	}
 	for i, at := range places {
 		patch, err := p.Patch(at.Mul(k), 100)
-		if err != nil || patch.Tone().Difference(truth[i]) > 0.35 {
-			t.Errorf("tone %d is %.1f: %v", i, patch.Tone(), err)
+		if err != nil || patch.Light.Lab().Difference(truth[i]) > 0.35 {
+			t.Errorf("tone %d is %.1f: %v", i, patch.Light.Lab(), err)
 		}
 	}
 }
 
 func TestFitThereAndBack(t *testing.T) {
-	p := Of(image.NewRGBA(image.Rect(0, 0, 300, 100)))
+	p := of(image.NewRGBA(image.Rect(0, 0, 300, 100)))
 	var pool frame.Pool
 	for _, size := range []image.Point{{150, 150}, {640, 90}, {299, 101}} {
 		f := p.Draw(pool.Get(size), Balance{})
@@ -223,7 +223,7 @@ func TestFitThereAndBack(t *testing.T) {
 			t.Errorf("in %v a place above the photo is on it", size)
 		}
 	}
-	if _, ok := p.FitIn(image.Pt(150, 150)).Place(75, 10); ok {
+	if _, ok := p.fitIn(image.Pt(150, 150)).Place(75, 10); ok {
 		t.Error("a place beside the photo is on it")
 	}
 }
@@ -245,7 +245,7 @@ func TestUntrustedFiles(t *testing.T) {
 		{"empty", "no photo that can be read", nil},
 		{"too many bytes", "more than 64 MB", make([]byte, mostBytes+1)},
 	} {
-		if _, err := Read(tt.file); err == nil || !strings.Contains(err.Error(), tt.want) {
+		if _, err := decode(tt.file); err == nil || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%s: %v, want %q", tt.name, err, tt.want)
 		}
 	}
@@ -253,7 +253,7 @@ func TestUntrustedFiles(t *testing.T) {
 
 func TestPlacesWithoutATone(t *testing.T) {
 	img := image.NewNRGBA(image.Rect(0, 0, 50, 50)) // wholly transparent
-	p := Of(img)
+	p := of(img)
 	for _, at := range []image.Point{{-1, 5}, {5, 50}, {25, 25}} {
 		if _, err := p.Patch(at, 10); err == nil {
 			t.Errorf("a tone at %v", at)
@@ -264,7 +264,7 @@ func TestPlacesWithoutATone(t *testing.T) {
 	}
 	one := image.NewRGBA(image.Rect(3, 4, 4, 5))
 	one.SetRGBA(3, 4, color.RGBA{200, 150, 100, 255})
-	if patch, err := Of(one).Patch(image.Pt(0, 0), 5); err != nil || patch.Pixels != 1 {
+	if patch, err := of(one).Patch(image.Pt(0, 0), 5); err != nil || patch.Pixels != 1 {
 		t.Errorf("a photo of one pixel: %v", err)
 	}
 }
@@ -278,7 +278,7 @@ func FuzzRead(f *testing.F) {
 		if head, _, err := image.DecodeConfig(bytes.NewReader(file)); err == nil && head.Width*head.Height > 1<<20 {
 			return // as large as allowed, but slow to try
 		}
-		p, err := Read(file)
+		p, err := decode(file)
 		if err != nil {
 			return
 		}
@@ -286,7 +286,7 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("a photo of %v", s)
 		}
 		patch, err := p.Patch(image.Pt(p.size.X/2, p.size.Y/2), p.UsualRadius())
-		if tone := patch.Tone(); err == nil && (tone[0] < -0.1 || tone[0] > 100.1 || math.IsNaN(tone[1])) {
+		if tone := patch.Light.Lab(); err == nil && (tone[0] < -0.1 || tone[0] > 100.1 || math.IsNaN(tone[1])) {
 			t.Fatalf("a tone of %v", tone)
 		}
 	})

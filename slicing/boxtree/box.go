@@ -31,8 +31,8 @@ func (b Box) Join(o Box) Box {
 	return b
 }
 
-// Meets reports whether the boxes have a point in common.
-func (b *Box) Meets(o *Box) bool {
+// meets reports whether the boxes have a point in common.
+func (b *Box) meets(o *Box) bool {
 	return b.Min[0] <= o.Max[0] && o.Min[0] <= b.Max[0] && b.Min[1] <= o.Max[1] && o.Min[1] <= b.Max[1] &&
 		b.Min[2] <= o.Max[2] && o.Min[2] <= b.Max[2]
 }

@@ -64,12 +64,12 @@ func (c *comparison) leaf(i int32) {
 	for j := n.Skip; int(j) < len(c.Nodes); {
 		o := &c.Nodes[j]
 		switch {
-		case !around.Meets(&c.Boxes[j]):
+		case !around.meets(&c.Boxes[j]):
 			j = o.Skip
 			continue
 		case o.Leaf:
 			for a := n.First; a < n.Stop; a++ {
-				if c.boxes[a].Meets(&c.Boxes[j]) {
+				if c.boxes[a].meets(&c.Boxes[j]) {
 					c.with(a, o.First, o.Stop)
 				}
 			}
@@ -81,7 +81,7 @@ func (c *comparison) leaf(i int32) {
 // with compares the facet at place a of the order with those from first up to stop.
 func (c *comparison) with(a, first, stop int32) {
 	for b := first; b < stop; b++ {
-		if !c.boxes[a].Meets(&c.boxes[b]) {
+		if !c.boxes[a].meets(&c.boxes[b]) {
 			continue
 		}
 		if f, g := c.Order[a], c.Order[b]; c.counts(f, g) {

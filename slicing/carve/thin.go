@@ -2,6 +2,7 @@ package carve
 
 import (
 	"math"
+	"slices"
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
@@ -174,12 +175,7 @@ func (t *Task) necks(l *LayerColumns, room []float32) []Finding {
 }
 
 func contains(list []int32, v int32) bool {
-	for _, w := range list {
-		if w == v {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(list, v)
 }
 
 // beside visits the columns round column i.

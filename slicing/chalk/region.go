@@ -17,9 +17,9 @@ type Region struct {
 // speck is the share of the brush's disc that a region has at least: less is a facet that happened to face the viewer.
 const speck = 1.0 / 16
 
-// Regions are the connected regions of facets that shall stay whole, in the order of their first facets; facets that share an
+// regions are the connected regions of facets that shall stay whole, in the order of their first facets; facets that share an
 // edge are connected. It looks at ctx on its way.
-func (c *Cover) Regions(ctx context.Context, adj mesh.Adjacency) ([]Region, error) {
+func (c *Cover) regions(ctx context.Context, adj mesh.Adjacency) ([]Region, error) {
 	if !c.marks.Has(KeepWhole) {
 		return nil, nil
 	}
@@ -49,7 +49,7 @@ func (m *Marks) KeptWhole(ctx context.Context, of *mesh.Mesh, adj mesh.Adjacency
 	if err != nil {
 		return nil, err
 	}
-	return c.Regions(ctx, adj)
+	return c.regions(ctx, adj)
 }
 
 // A gatherer goes from facet to facet.

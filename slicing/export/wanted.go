@@ -10,16 +10,16 @@ import (
 	"grainstack/slicing/proof"
 )
 
-// ProofStep is the spacing of the columns on which programs are proven, mm.
-const ProofStep = 0.2
+// proofStep is the spacing of the columns on which programs are proven, mm.
+const proofStep = 0.2
 
-// Wanted is what the panel is to become, as programs for it are proven: its columns every ProofStep, or as near to that as panel
+// Wanted is what the panel is to become, as programs for it are proven: its columns every proofStep, or as near to that as panel
 // has room for, in its board before a skim is taken off each face. Of the plan's holes those of alignment pins count; those of the
 // register dowels, which go through, are told by the register.
 func Wanted(ctx context.Context, p PanelPlan, skim float64, r panel.Register) (*proof.Wanted, error) {
 	pins := slices.DeleteFunc(slices.Clone(p.Holes), func(h PanelHole) bool { return h.FromBelow <= 0 && h.FromAbove <= 0 })
 	p.Holes = nil
-	p.Step = max(ProofStep, math.Ceil(math.Sqrt(p.X*p.Y/mostColumns)*100)/100)
+	p.Step = max(proofStep, math.Ceil(math.Sqrt(p.X*p.Y/mostColumns)*100)/100)
 	m, whose, err := newPanelModel(ctx, p, false)
 	if err != nil {
 		return nil, err

@@ -106,8 +106,8 @@ func (f Finding) Layers() []int {
 	return slices.Compact(all)
 }
 
-// Sum is that of the sizes of some places.
-func Sum(places []Place) (sum float64) {
+// sum is that of the sizes of some places.
+func sum(places []Place) (sum float64) {
 	for _, p := range places {
 		sum += p.Size
 	}

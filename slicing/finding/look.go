@@ -120,7 +120,7 @@ func staysSolid(t teller) string {
 	return fmt.Sprintf("%s too thin for a wall of %s on all sides and %s solid.", capitalIn(t)+t.one(" is", " are"), t.len(t.Figures[0]), t.one("stays", "stay"))
 }
 
-func capitalIn(t teller) string { return Numbered("Layer", t.Layers()) }
+func capitalIn(t teller) string { return numbered("Layer", t.Layers()) }
 
 func shutHollow(t teller) string {
 	return fmt.Sprintf("In %s the hollow closes off for the most part: %s that no cutter gets into stay wood.", t.in(), t.all())

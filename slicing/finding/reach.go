@@ -61,6 +61,6 @@ func (t teller) others() string {
 	case n == 1:
 		return "; there is another side like it"
 	default:
-		return fmt.Sprintf("; there are %d more sides like it, in %s", n, Numbered("layer", Finding{Places: t.Places[1:]}.Layers()))
+		return fmt.Sprintf("; there are %d more sides like it, in %s", n, numbered("layer", Finding{Places: t.Places[1:]}.Layers()))
 	}
 }

@@ -131,7 +131,7 @@ func (w Words) Rest(f Finding, rest []Place) string {
 	case row.least:
 		return fmt.Sprintf("%d larger ones, from %s", len(rest), w.size(f, rest[0]))
 	case row.measure == volumes || row.measure == areas:
-		return fmt.Sprintf("%d smaller %s, %s in all", len(rest), phrase.Plural(len(rest), "one", "ones"), w.measured(row.measure, Sum(rest)))
+		return fmt.Sprintf("%d smaller %s, %s in all", len(rest), phrase.Plural(len(rest), "one", "ones"), w.measured(row.measure, sum(rest)))
 	}
 	return fmt.Sprintf("%d smaller %s, up to %s", len(rest), phrase.Plural(len(rest), "one", "ones"), w.size(f, rest[0]))
 }
@@ -144,12 +144,12 @@ func (t teller) n() int { return len(t.Places) }
 func (t teller) many() bool { return len(t.Places) > 1 }
 
 // in names the layers: "layer 3", "layers 3 to 5 and 9".
-func (t teller) in() string { return Numbered("layer", t.Layers()) }
+func (t teller) in() string { return numbered("layer", t.Layers()) }
 
 // worst is the worst place's size, all that of all.
 func (t teller) worst() string { return t.size(t.Finding, t.Worst()) }
 
-func (t teller) all() string { return t.measured(t.Kind.row().measure, Sum(t.Places)) }
+func (t teller) all() string { return t.measured(t.Kind.row().measure, sum(t.Places)) }
 
 // one is a word for one layer or for several.
 func (t teller) one(one, more string) string { return phrase.Plural(len(t.Layers()), one, more) }
@@ -162,13 +162,13 @@ func side(p Place) string {
 	return fmt.Sprintf("On the %s of layer %d", p.Name, p.Layer)
 }
 
-// Numbered names things by number, those that follow one another put together: "layers 3 to 5 and 9".
-func Numbered(thing string, numbers []int) string {
-	return thing + phrase.Plural(len(numbers), "", "s") + " " + Runs(numbers)
+// numbered names things by number, those that follow one another put together: "layers 3 to 5 and 9".
+func numbered(thing string, numbers []int) string {
+	return thing + phrase.Plural(len(numbers), "", "s") + " " + runs(numbers)
 }
 
-// Runs writes numbers in rising order with runs of three and more put together.
-func Runs(numbers []int) string {
+// runs writes numbers in rising order with runs of three and more put together.
+func runs(numbers []int) string {
 	var words []string
 	for i := 0; i < len(numbers); {
 		j := i

@@ -54,7 +54,7 @@ func extents(all []Finding) (out [kinds]extent) {
 	for _, f := range all {
 		at := &out[min(f.Kind, kinds-1)]
 		at.places += max(1, len(f.Places))
-		at.sum += Sum(f.Places)
+		at.sum += sum(f.Places)
 	}
 	return out
 }

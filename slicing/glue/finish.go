@@ -31,9 +31,9 @@ type Grit struct {
 	Scratch float64 // depth of the scratches that it leaves for the next
 }
 
-// Grits are the papers whose figures are known, coarsest first (wide-belt sanding table, trade article 2014, converted from
+// grits are the papers whose figures are known, coarsest first (wide-belt sanding table, trade article 2014, converted from
 // inches).
-func Grits() []Grit {
+func grits() []Grit {
 	return []Grit{{80, 0.20}, {100, 0.15}, {120, 0.10}, {150, 0.05}, {180, 0.025}, {220, 0.013}}
 }
 
@@ -58,7 +58,7 @@ func Allowance(scallop, step float64, grits ...int) (float64, error) {
 }
 
 func grit(n int) (Grit, bool) {
-	for _, g := range Grits() {
+	for _, g := range grits() {
 		if g.Number == n {
 			return g, true
 		}

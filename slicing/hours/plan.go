@@ -29,8 +29,8 @@ func (o Op) String() string {
 	return "unknown"
 }
 
-// ByHand says that the router stands still meanwhile.
-func (o Op) ByHand() bool { return o == Clamp || o == Drill || o == Turn || o == ChangeCutter }
+// byHand says that the router stands still meanwhile.
+func (o Op) byHand() bool { return o == Clamp || o == Drill || o == Turn || o == ChangeCutter }
 
 // A PartWork is one part on a panel and what its sides take.
 type PartWork struct {
@@ -135,7 +135,7 @@ func (s Setup) finishes(plan []Step, parts []PartWork, side carve.Side) []Step {
 // Minutes are what a plan takes, by the router and by hand.
 func Minutes(plan []Step) (router, hands float64) {
 	for _, st := range plan {
-		if st.Op.ByHand() {
+		if st.Op.byHand() {
 			hands += st.Minutes
 		} else {
 			router += st.Minutes

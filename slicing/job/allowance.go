@@ -10,10 +10,10 @@ import (
 	"grainstack/slicing/stack"
 )
 
-// Grown is the standing with its surface moved outwards by so many mm, along the points' normals, as sanding needs it before
+// grown is the standing with its surface moved outwards by so many mm, along the points' normals, as sanding needs it before
 // layers are cut. Floor and height stay: points don't move below the one or above the other, so that the layers are the same.
 // The hollow stays as it is. Edges move so that both their faces have moved by as much, sharp tips by twice it at the most.
-func (s *Standing) Grown(ctx context.Context, by float64) (*Standing, error) {
+func (s *Standing) grown(ctx context.Context, by float64) (*Standing, error) {
 	if !(by > 0) {
 		return s, ctx.Err()
 	}

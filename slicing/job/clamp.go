@@ -87,7 +87,7 @@ func (c *PanelClamps) set(list []PanelClamp) error {
 // their own. The error is a sentence for the maker.
 func ParsePanelClamps(s string, usual unit.Unit) (c PanelClamps, err error) {
 	var list []PanelClamp
-	for _, word := range strings.Split(s, ",") {
+	for word := range strings.SplitSeq(s, ",") {
 		if word = strings.TrimSpace(word); word == "" {
 			continue
 		}

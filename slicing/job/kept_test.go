@@ -196,7 +196,7 @@ func TestMarksAreKeptWithTheJob(t *testing.T) {
 	if err := (jobfile.Job{Piece: demo, Settings: s, Trials: trials}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	j, err := jobfile.Open(ctx, at, "", c)
+	j, err := jobfile.Open(ctx, at, "", c, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

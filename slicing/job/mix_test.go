@@ -307,8 +307,8 @@ func TestMixIsKept(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}).Save(path, false); err != nil {
 		t.Fatal(err)
 	}
-	_, got, err := jobfile.Load(context.Background(), path, c)
-	if err != nil || got != s {
+	j, err := jobfile.Open(context.Background(), path, "", c, nil)
+	if got := j.Settings; err != nil || got != s {
 		t.Errorf("got %q and %q: %v", got.Mix, got.Shop.Prices, err)
 	}
 	var m struct{ Mix job.Mix }

@@ -57,8 +57,8 @@ func written(all []price) Prices {
 	return Prices(strings.Join(words, ", "))
 }
 
-// With are the prices with another one for a board; 0 takes it out. What would be more than any catalogue has is left out.
-func (p Prices) With(key string, cost float64) Prices {
+// with are the prices with another one for a board; 0 takes it out. What would be more than any catalogue has is left out.
+func (p Prices) with(key string, cost float64) Prices {
 	var all []price
 	for word := range strings.SplitSeq(string(p), ", ") {
 		if k, _, _ := strings.Cut(word, ":"); k != key && k != "" {
@@ -113,7 +113,7 @@ func (s Settings) WithPrice(key string, cost float64) Settings {
 	if key == s.Board {
 		s.Shop.SheetPrice = cost
 	}
-	s.Shop.Prices = s.Shop.Prices.With(key, cost)
+	s.Shop.Prices = s.Shop.Prices.with(key, cost)
 	return s
 }
 
@@ -122,7 +122,7 @@ func (s Settings) WithBoard(key string) Settings {
 	if key == s.Board {
 		return s
 	}
-	s.Shop.Prices = s.Shop.Prices.With(s.Board, s.Shop.SheetPrice)
+	s.Shop.Prices = s.Shop.Prices.with(s.Board, s.Shop.SheetPrice)
 	s.Shop.SheetPrice = s.Price(key)
 	s.Board = key
 	return s

@@ -43,7 +43,7 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 
 // findParts divides the piece as it is carved, and leaves slivers out of the wood and of what is glued.
 func (f *Figures) findParts(ctx context.Context, st *Standing) (err error) {
-	if f.made, err = st.Grown(ctx, f.For.Shop.Allowance); err != nil {
+	if f.made, err = st.grown(ctx, f.For.Shop.Allowance); err != nil {
 		return err
 	}
 	if f.division, err = stack.Divide(ctx, f.made.Slicer, f.Slabs()); err != nil {

@@ -23,7 +23,7 @@ func TestWhatIsSetAsideComesBack(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: job.Default(c), Asides: all}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	back, err := jobfile.Open(context.Background(), at, "", c)
+	back, err := jobfile.Open(context.Background(), at, "", c, nil)
 	if err != nil || !slices.Equal(back.Asides, all) {
 		t.Errorf("%+v came back as %+v, %v", all, back.Asides, err)
 	}
@@ -31,7 +31,7 @@ func TestWhatIsSetAsideComesBack(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: job.Default(c), Asides: all}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := jobfile.Open(context.Background(), at, "", c); err == nil {
+	if _, err := jobfile.Open(context.Background(), at, "", c, nil); err == nil {
 		t.Error("a note of 10 000 letters is taken")
 	}
 }

@@ -20,10 +20,10 @@ import (
 	"grainstack/slicing/trial"
 )
 
-// Version is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
+// thisVersion is the version of the job file that this program writes. Version 1 had no shop, no places and no minutes;
 // version 2 had no layers of another board or turn, no marks in chalk and no tones; version 3 had no pieces joined of several scans,
 // and a job without one is still of that version.
-const Version = 4
+const thisVersion = 4
 
 // unjoined is the version of a job whose piece is of one file.
 const unjoined = 3
@@ -87,7 +87,7 @@ func (j Job) Save(path string, withPiece bool) error {
 	}
 	version := unjoined
 	if joined != nil {
-		version = Version
+		version = thisVersion
 	}
 	f := File{Grainstack: version, Piece: ref, Joined: joined, Settings: j.Settings, Trials: j.Trials, Places: j.Places, Minutes: j.Minutes, Asides: j.Asides, Saved: j.Saved, Stock: j.carried()}
 	text, err := f.text(j.more)
@@ -135,23 +135,12 @@ func refer(jobPath, file string, copied bool) (PieceRef, error) {
 	return PieceRef{relative(jobPath, at), sum, size}, nil
 }
 
-// Load opens a mesh, or a job with its piece. A mesh starts with the default settings, at the unit that its file names, if
-// any.
-func Load(ctx context.Context, path string, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
-	j, err := Open(ctx, path, "", c)
-	return j.Piece, j.Settings, err
-}
-
-// Open is OpenTold without being told how far it is.
-func Open(ctx context.Context, path, moved string, c *stock.Catalogue) (Job, error) {
-	return OpenTold(ctx, path, moved, c, nil)
-}
-
-// OpenTold is Load with everything that a job holds. Where the piece of a job is not where it was, a file of the same content is
+// Open opens a mesh, or a job with its piece and everything that it holds. A mesh starts with the default settings, at the unit that its
+// file names, if any. Where the piece of a job is not where it was, a file of the same content is
 // looked for in the job's folder; where there is none the error is a *MovedError, and the maker can say where the piece is:
 // it is taken as moved, and refused when its content is another. Joining scans takes long: report, which may be nil, is given what is
 // being done and the share of it that is done.
-func OpenTold(ctx context.Context, path, moved string, c *stock.Catalogue, report func(step string, done float64)) (Job, error) {
+func Open(ctx context.Context, path, moved string, c *stock.Catalogue, report func(step string, done float64)) (Job, error) {
 	f, isJob, err := readJob(path)
 	if err != nil {
 		return Job{}, err
@@ -223,8 +212,8 @@ func readJob(path string) (f File, isJob bool, err error) {
 	if err := json.Unmarshal(text, &about); err != nil {
 		return f, true, fmt.Errorf("%s: the job can't be read: %w", name, phrase.JSON(text, err))
 	}
-	if v := about.Version; v > Version {
-		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", name, v, Version)
+	if v := about.Version; v > thisVersion {
+		return f, true, fmt.Errorf("%s: the job is of version %d and this program knows versions up to %d: use a program as new as the job", name, v, thisVersion)
 	} else if v < 1 {
 		return f, true, fmt.Errorf("%s: there is no version %d of a job", name, v)
 	}

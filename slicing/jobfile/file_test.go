@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/stock"
 	"grainstack/slicing/trial"
 )
 
@@ -28,12 +29,18 @@ func writeSTL(t *testing.T, path string, m *mesh.Mesh) {
 	}
 }
 
+// load opens a mesh or a job and gives what most tests ask for.
+func load(ctx context.Context, path string, c *stock.Catalogue) (*job.Piece, job.Settings, error) {
+	j, err := jobfile.Open(ctx, path, "", c, nil)
+	return j.Piece, j.Settings, err
+}
+
 // TestJobComesBackAsItWas: piece and settings after saving and loading are those before.
 func TestJobComesBackAsItWas(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 2000))
-	p, s, err := jobfile.Load(ctx, piece, c)
+	p, s, err := load(ctx, piece, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +49,7 @@ func TestJobComesBackAsItWas(t *testing.T) {
 	if err := (jobfile.Job{Piece: p, Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	q, back, err := jobfile.Load(ctx, at, c)
+	q, back, err := load(ctx, at, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,7 +70,7 @@ func TestDemoJob(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	p, back, err := jobfile.Load(context.Background(), at, c)
+	p, back, err := load(context.Background(), at, c)
 	if err != nil || back != s || !p.Solid() {
 		t.Errorf("the demo's job came back with %v, solid %v, %v", back == s, p != nil && p.Solid(), err)
 	}
@@ -74,7 +81,7 @@ func TestBrokenJobs(t *testing.T) {
 	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
 	piece := filepath.Join(dir, "ball.stl")
 	writeSTL(t, piece, solidtest.Sphere(40, 500))
-	p, s, err := jobfile.Load(ctx, piece, c)
+	p, s, err := load(ctx, piece, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,7 +113,7 @@ func TestBrokenJobs(t *testing.T) {
 		if err := os.WriteFile(path, []byte(tt.text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if _, _, err := jobfile.Load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
+		if _, _, err := load(ctx, path, c); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "broken.grainstack") {
 			t.Errorf("%s: got %v, want the file's name and %q", tt.name, err, tt.want)
 		}
 	}
@@ -128,7 +135,7 @@ func TestMarkedJob(t *testing.T) {
 	if err := os.WriteFile(path, []byte(marked), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if j, err := jobfile.Open(context.Background(), path, "", c); err != nil || j.Settings != want {
+	if j, err := jobfile.Open(context.Background(), path, "", c, nil); err != nil || j.Settings != want {
 		t.Errorf("%v", err)
 	}
 }
@@ -182,7 +189,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 	if err := os.WriteFile(at, []byte(newer), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	k, err := jobfile.Open(ctx, at, "", c)
+	k, err := jobfile.Open(ctx, at, "", c, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -200,7 +207,7 @@ func TestUnknownFieldsSurvive(t *testing.T) {
 			t.Errorf("%s is there %d times, want %d", word, got, want)
 		}
 	}
-	if l, err := jobfile.Open(ctx, at, "", c); err != nil || l.Settings != k.Settings || len(l.Trials) != 1 {
+	if l, err := jobfile.Open(ctx, at, "", c, nil); err != nil || l.Settings != k.Settings || len(l.Trials) != 1 {
 		t.Errorf("the file saved again opens with %v", err)
 	}
 }

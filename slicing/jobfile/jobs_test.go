@@ -22,7 +22,7 @@ func TestEarlierJobs(t *testing.T) {
 	for _, name := range []string{"usual", "odd", "ends", "none", "first"} {
 		t.Run(name, func(t *testing.T) {
 			at := filepath.Join("testdata", "jobs", name+".grainstack")
-			j, err := jobfile.Open(context.Background(), at, "", c)
+			j, err := jobfile.Open(context.Background(), at, "", c, nil)
 			if err != nil {
 				t.Fatal(err)
 			}

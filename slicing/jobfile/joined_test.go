@@ -45,7 +45,7 @@ func TestJoinedJob(t *testing.T) {
 	}
 	same := func(moved string) {
 		t.Helper()
-		j, err := jobfile.Open(ctx, at, moved, c)
+		j, err := jobfile.Open(ctx, at, moved, c, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -64,11 +64,11 @@ func TestJoinedJob(t *testing.T) {
 		t.Fatal(err)
 	}
 	var gone *jobfile.MovedError
-	if _, err := jobfile.Open(ctx, at, "", c); !errors.As(err, &gone) || filepath.Base(gone.Piece) != "b.stl" {
+	if _, err := jobfile.Open(ctx, at, "", c, nil); !errors.As(err, &gone) || filepath.Base(gone.Piece) != "b.stl" {
 		t.Errorf("of a scan that was moved: %v", err)
 	}
 	same(away)
-	if _, err := jobfile.Open(ctx, at, files[0], c); !errors.As(err, &gone) {
+	if _, err := jobfile.Open(ctx, at, files[0], c, nil); !errors.As(err, &gone) {
 		t.Errorf("with another scan in its place: %v", err)
 	}
 }
@@ -100,7 +100,7 @@ func testTampered(t *testing.T, at string) {
 		if err := os.WriteFile(bad, []byte(with), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := jobfile.Open(context.Background(), bad, "", stocktest.Catalogue(t)); err == nil || !strings.Contains(err.Error(), says) {
+		if _, err := jobfile.Open(context.Background(), bad, "", stocktest.Catalogue(t), nil); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q wanted, got %v", says, err)
 		}
 	}

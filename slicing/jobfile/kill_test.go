@@ -56,7 +56,7 @@ func TestSaveKilled(t *testing.T) {
 		if os.IsNotExist(err) {
 			return killtest.Nothing, nil
 		}
-		f, err := jobfile.Open(context.Background(), path, "", c)
+		f, err := jobfile.Open(context.Background(), path, "", c, nil)
 		if err != nil {
 			return 0, fmt.Errorf("a job of %d bytes can't be opened: %w", len(text), err)
 		}
@@ -87,7 +87,7 @@ func TestWholeJobComesBack(t *testing.T) {
 	if err := j.Save(path, false); err != nil {
 		t.Fatal(err)
 	}
-	back, err := jobfile.Open(context.Background(), path, "", c)
+	back, err := jobfile.Open(context.Background(), path, "", c, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func TestOlderJob(t *testing.T) {
 	if err := os.WriteFile(path, []byte(old), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	j, err := jobfile.Open(context.Background(), path, "", c)
+	j, err := jobfile.Open(context.Background(), path, "", c, nil)
 	if err != nil || j.Settings != job.Default(c) {
 		t.Errorf("%v; shop %+v", err, j.Settings.Shop)
 	}
@@ -135,7 +135,7 @@ func TestMovedPiece(t *testing.T) {
 	if err := os.Rename(at, filepath.Join(dir, "renamed.stl")); err != nil {
 		t.Fatal(err)
 	}
-	if j, err := jobfile.Open(ctx, path, "", c); err != nil || filepath.Base(j.Piece.File) != "renamed.stl" {
+	if j, err := jobfile.Open(ctx, path, "", c, nil); err != nil || filepath.Base(j.Piece.File) != "renamed.stl" {
 		t.Errorf("a renamed piece is not found: %v", err)
 	}
 	away := filepath.Join(t.TempDir(), "away.stl")
@@ -143,15 +143,15 @@ func TestMovedPiece(t *testing.T) {
 		t.Fatal(err)
 	}
 	var moved *jobfile.MovedError
-	if _, err := jobfile.Open(ctx, path, "", c); !errors.As(err, &moved) || moved.Piece != at || moved.Changed {
+	if _, err := jobfile.Open(ctx, path, "", c, nil); !errors.As(err, &moved) || moved.Piece != at || moved.Changed {
 		t.Errorf("a piece that is gone: %v", err)
 	}
-	if j, err := jobfile.Open(ctx, path, away, c); err != nil || j.Piece.File != away {
+	if j, err := jobfile.Open(ctx, path, away, c, nil); err != nil || j.Piece.File != away {
 		t.Errorf("the piece is not taken from where the maker says: %v", err)
 	}
 	other := filepath.Join(dir, "other.stl")
 	writeSTL(t, other, solidtest.Sphere(41, 500))
-	if _, err := jobfile.Open(ctx, path, other, c); !errors.As(err, &moved) || !moved.Changed {
+	if _, err := jobfile.Open(ctx, path, other, c, nil); !errors.As(err, &moved) || !moved.Changed {
 		t.Errorf("another piece is taken: %v", err)
 	}
 }
@@ -179,7 +179,7 @@ func TestPieceGoesWithTheJob(t *testing.T) {
 	if err := os.Remove(at); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := jobfile.Open(ctx, path, "", c); err != nil {
+	if _, err := jobfile.Open(ctx, path, "", c, nil); err != nil {
 		t.Errorf("the copy is not found: %v", err)
 	}
 	if text, _ := os.ReadFile(mine); string(text) != "another" {

@@ -47,7 +47,7 @@ func TestOwnStock(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Catalogue: mine}).Save(at, false); err != nil {
 		t.Fatal(err)
 	}
-	got, err := jobfile.Open(context.Background(), at, "", c)
+	got, err := jobfile.Open(context.Background(), at, "", c, nil)
 	if err != nil {
 		t.Fatalf("elsewhere: %v", err)
 	}
@@ -58,7 +58,7 @@ func TestOwnStock(t *testing.T) {
 	if err := got.Save(again, false); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := jobfile.Open(context.Background(), again, "", c); err != nil {
+	if _, err := jobfile.Open(context.Background(), again, "", c, nil); err != nil {
 		t.Errorf("saved elsewhere: %v", err)
 	}
 	other := ownBall()
@@ -68,14 +68,14 @@ func TestOwnStock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, err := jobfile.Open(context.Background(), at, "", theirs); err != nil || len(got.Notes) != 1 || got.Settings.Fine.In(got.Catalogue).Diameter != 5 {
+	if got, err := jobfile.Open(context.Background(), at, "", theirs, nil); err != nil || len(got.Notes) != 1 || got.Settings.Fine.In(got.Catalogue).Diameter != 5 {
 		t.Errorf("where the name means another cutter: %v, %q", err, got.Notes)
 	}
 	bare := filepath.Join(dir, "bare.grainstack")
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s}).Save(bare, false); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := jobfile.Open(context.Background(), bare, "", c); err == nil || !strings.Contains(err.Error(), `no cutter "shed-ball"`) {
+	if _, err := jobfile.Open(context.Background(), bare, "", c, nil); err == nil || !strings.Contains(err.Error(), `no cutter "shed-ball"`) {
 		t.Errorf("without the cutter: %v", err)
 	}
 }

@@ -29,7 +29,7 @@ func TestTrialsComeBackWithTheirJob(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: all}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	back, err := jobfile.Open(context.Background(), at, "", c)
+	back, err := jobfile.Open(context.Background(), at, "", c, nil)
 	if err != nil || !slices.Equal(back.Trials, all) {
 		t.Errorf("%d trials came back as %d, equal %v, %v", len(all), len(back.Trials), slices.Equal(back.Trials, all), err)
 	}
@@ -44,7 +44,7 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: odd}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	back, err := jobfile.Open(context.Background(), at, "", c)
+	back, err := jobfile.Open(context.Background(), at, "", c, nil)
 	if err != nil || len(back.Trials) != 4 {
 		t.Fatalf("%d trials, %v", len(back.Trials), err)
 	}
@@ -58,7 +58,7 @@ func TestTrialsOfAFileAreTidied(t *testing.T) {
 	if err := (jobfile.Job{Piece: job.Demo(), Settings: s, Trials: make([]trial.Trial, trial.Most+1)}.Save(at, false)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := jobfile.Open(context.Background(), at, "", c); err == nil || !strings.Contains(err.Error(), "trials") {
+	if _, err := jobfile.Open(context.Background(), at, "", c, nil); err == nil || !strings.Contains(err.Error(), "trials") {
 		t.Errorf("too many trials: %v", err)
 	}
 }

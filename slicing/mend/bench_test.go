@@ -22,7 +22,7 @@ func BenchmarkInspect(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				f, err := Survey(context.Background(), m, adj, crossings)
-				if err != nil || !f.Clean() {
+				if err != nil || !f.clean() {
 					b.Fatal(err, f.Counts)
 				}
 			}

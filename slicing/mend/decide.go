@@ -18,7 +18,7 @@ const (
 
 // decide settles which nodes are inside: by the lines of three axes where they agree, by the winding number where not. It
 // reports how many nodes the winding number was asked for.
-func (l *lattice) decide(ctx context.Context, t *Tree, report func(float64)) (asked int, err error) {
+func (l *lattice) decide(ctx context.Context, t *windingTree, report func(float64)) (asked int, err error) {
 	votes := make([]int8, l.n[0]*l.n[1]*l.n[2])
 	for a := range 3 {
 		ls := &l.lines[a]
@@ -92,7 +92,7 @@ func (l *lattice) vote(votes []int8, a, u, v int) {
 }
 
 // ask turns the votes that are not sure into sure ones by the winding number.
-func (l *lattice) ask(ctx context.Context, t *Tree, votes []int8, report func(float64)) (asked int, err error) {
+func (l *lattice) ask(ctx context.Context, t *windingTree, votes []int8, report func(float64)) (asked int, err error) {
 	var nb [3]int
 	for k := range nb {
 		nb[k] = (l.n[k] + block - 1) / block
@@ -147,7 +147,7 @@ func (l *lattice) nearSurface(nb [3]int) []bool {
 }
 
 // askBlock settles the unsure nodes of one block and says how many times it asked.
-func (l *lattice) askBlock(ctx context.Context, t *Tree, votes []int8, b [3]int, near bool) (asked int) {
+func (l *lattice) askBlock(ctx context.Context, t *windingTree, votes []int8, b [3]int, near bool) (asked int) {
 	unsure := 0
 	visit := func(do func(n, x, y, z int)) {
 		for z := b[2] * block; z < min((b[2]+1)*block, l.n[2]); z++ {
@@ -166,7 +166,7 @@ func (l *lattice) askBlock(ctx context.Context, t *Tree, votes []int8, b [3]int,
 	}
 	if !near {
 		const half = (block - 1) / 2.0
-		w := t.Winding(l.node(float64(b[0]*block)+half, float64(b[1]*block)+half, float64(b[2]*block)+half))
+		w := t.winding(l.node(float64(b[0]*block)+half, float64(b[1]*block)+half, float64(b[2]*block)+half))
 		asked++
 		if math.Abs(w-0.5) > clearOfHalf {
 			visit(func(n, _, _, _ int) { votes[n] = voteOf(w) })
@@ -174,7 +174,7 @@ func (l *lattice) askBlock(ctx context.Context, t *Tree, votes []int8, b [3]int,
 		}
 	}
 	visit(func(n, x, y, z int) {
-		votes[n] = voteOf(t.Winding(l.node(float64(x), float64(y), float64(z))))
+		votes[n] = voteOf(t.winding(l.node(float64(x), float64(y), float64(z))))
 		asked++
 	})
 	return asked

@@ -18,7 +18,7 @@ const samplesMost = 60000
 // where shells overlap is not lost detail. Of the solid only what the scan has counts, not what closes its holes: places
 // whose nearest point is on an open edge are left out.
 func apart(ctx context.Context, scan *mesh.Mesh, adj mesh.Adjacency, solid *mesh.Mesh) (way, error) {
-	outside, err := NewTree(ctx, scan)
+	outside, err := newWindingTree(ctx, scan)
 	if err != nil {
 		return way{}, err
 	}
@@ -27,7 +27,7 @@ func apart(ctx context.Context, scan *mesh.Mesh, adj mesh.Adjacency, solid *mesh
 	if err != nil {
 		return way{}, err
 	}
-	there, err := wayTo(ctx, scan, a, func(p, n geom.Vec) bool { return outside.Winding(p.Add(n.Scale(hair))) < 0.5 }, nil)
+	there, err := wayTo(ctx, scan, a, func(p, n geom.Vec) bool { return outside.winding(p.Add(n.Scale(hair))) < 0.5 }, nil)
 	if err != nil {
 		return way{}, err
 	}

@@ -1,7 +1,7 @@
 // Package mend makes one true solid out of a raw scan.
 //
 // It takes a mesh as it was read, with its adjacency, in the scan's own units, and gives what is wrong with it and where
-// (Survey), how often the surface winds round a point (Tree), and a closed, outward facing solid (Mend). A surface that is
+// (Survey), how often the surface winds round a point , and a closed, outward facing solid (Mend). A surface that is
 // clean goes through Mend untouched. Where sewing, turning and filling suffice they are all that is done and the other
 // triangles stay as they are; where shells run through one another they are cut there (package arrange) and only the facets that
 // meet are changed; where gaps stay open, or cutting does not do, the solid is built anew from a grid.

@@ -61,14 +61,14 @@ func (b *bench) dropDebris(ctx context.Context) error {
 	}
 	small := make([]bool, len(shells))
 	var bits []bit
-	var t *Tree
+	var t *windingTree
 	for i := range shells {
 		if !isDebris(shells, i, b.set.DebrisShare) {
 			continue
 		}
 		if shells[i].Closed {
 			if t == nil {
-				if t, err = NewTree(ctx, b.m); err != nil {
+				if t, err = newWindingTree(ctx, b.m); err != nil {
 					return err
 				}
 			}

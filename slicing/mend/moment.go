@@ -25,7 +25,7 @@ type moments struct {
 var pairs = [6][2]int{{0, 0}, {1, 1}, {2, 2}, {0, 1}, {1, 2}, {2, 0}}
 
 // expand fills in the expansions from the leaves up: subtrees side by side, then the nodes above them.
-func (t *Tree) expand(ctx context.Context) error {
+func (t *windingTree) expand(ctx context.Context) error {
 	var roots []int32
 	for i := int32(0); int(i) < len(t.Nodes); {
 		if n := &t.Nodes[i]; n.Stop-n.First <= span || n.Leaf {
@@ -53,7 +53,7 @@ func (t *Tree) expand(ctx context.Context) error {
 
 // below are the moments of node i about its middle, with those of all nodes below filled in; known gives those that are
 // there already.
-func (t *Tree) below(i int32, known func(int32) (moments, bool)) moments {
+func (t *windingTree) below(i int32, known func(int32) (moments, bool)) moments {
 	if known != nil {
 		if m, ok := known(i); ok {
 			return m
@@ -102,7 +102,7 @@ func (m *moments) take(o *moments) {
 
 // ofLeaf integrates over the facets of a leaf; second moments of a triangle are area/12 times the sum of the corners'
 // products and nine times the middle's.
-func (t *Tree) ofLeaf(n *boxtree.Node) moments {
+func (t *windingTree) ofLeaf(n *boxtree.Node) moments {
 	var m moments
 	for _, f := range t.Order[n.First:n.Stop] {
 		a, b, c := t.Mesh.Corners(int(f))

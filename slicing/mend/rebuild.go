@@ -102,7 +102,7 @@ type specks struct{ bits, pockets []bit }
 // go, and so do closed pockets of that size.
 func rebuilt(ctx context.Context, m *mesh.Mesh, step, least float64, report func(step string, done float64)) (*mesh.Mesh, specks, error) {
 	report("sorting the facets by place", 0)
-	t, err := NewTree(ctx, m)
+	t, err := newWindingTree(ctx, m)
 	if err != nil {
 		return nil, specks{}, err
 	}

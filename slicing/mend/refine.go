@@ -3,6 +3,7 @@ package mend
 import (
 	"context"
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -226,10 +227,8 @@ func (c *cloth) neighbours(m *mesh.Mesh, adj mesh.Adjacency, r *rim) (all []geom
 	all = append(all, c.at...)
 	near = make([][]int32, len(c.at))
 	join := func(i, j int32) {
-		for _, k := range near[i] {
-			if k == j {
-				return
-			}
+		if slices.Contains(near[i], j) {
+			return
 		}
 		near[i] = append(near[i], j)
 	}

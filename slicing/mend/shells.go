@@ -166,7 +166,7 @@ func fanVolume(m *mesh.Mesh, points []int32, o geom.Vec) float64 {
 }
 
 // around is how often the other shells wind round shell s: the winding number a hair outside its largest facet among some.
-func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
+func around(t *windingTree, g *groups, shells []Shell, s int32, tol float64) float64 {
 	return windingOutside(t, largestFacet(t.Mesh, g, s, min(shells[s].Triangles, 4096)), shells[s].Volume < 0, tol)
 }
 
@@ -174,7 +174,7 @@ func around(t *Tree, g *groups, shells []Shell, s int32, tol float64) float64 {
 const bitsOfShell = 64
 
 // runsThrough reports whether closed shell s sticks out of the wood of another: some of its facets lie in it, some don't.
-func runsThrough(t *Tree, g *groups, shells []Shell, s int32, tol float64) bool {
+func runsThrough(t *windingTree, g *groups, shells []Shell, s int32, tol float64) bool {
 	every := max(1, shells[s].Triangles/bitsOfShell)
 	in, out, seen := false, false, 0
 	for i := int(g.first[s]); i < len(g.of) && seen < shells[s].Triangles && !(in && out); i++ {
@@ -194,13 +194,13 @@ func runsThrough(t *Tree, g *groups, shells []Shell, s int32, tol float64) bool 
 }
 
 // windingOutside is the winding number a hair outside a facet, on its other side where it faces inward.
-func windingOutside(t *Tree, facet int32, inward bool, tol float64) float64 {
+func windingOutside(t *windingTree, facet int32, inward bool, tol float64) float64 {
 	a, b, c := t.Mesh.Corners(int(facet))
 	n := b.Sub(a).Cross(c.Sub(a)).Unit()
 	if inward {
 		n = n.Scale(-1)
 	}
-	return t.Winding(a.Add(b).Add(c).Scale(1.0 / 3).Add(n.Scale(2 * tol)))
+	return t.winding(a.Add(b).Add(c).Scale(1.0 / 3).Add(n.Scale(2 * tol)))
 }
 
 // largestFacet is the largest of the first few facets of a shell.

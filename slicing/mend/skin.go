@@ -22,7 +22,7 @@ const (
 // A skin is a surface under construction: for each plane of cells the active ones in order and their points.
 type skin struct {
 	*lattice
-	tree  *Tree
+	tree  *windingTree
 	cells [][]int32 // number within the plane, y·nx + x
 	base  []int32   // of the first point of each plane
 	at    []mesh.Point
@@ -30,7 +30,7 @@ type skin struct {
 }
 
 // newSkin puts a point into each cell through which the surface runs.
-func newSkin(ctx context.Context, l *lattice, t *Tree, report func(float64)) (*skin, error) {
+func newSkin(ctx context.Context, l *lattice, t *windingTree, report func(float64)) (*skin, error) {
 	nz := l.n[2] - 1
 	s := &skin{lattice: l, tree: t, cells: make([][]int32, nz), base: make([]int32, nz+1)}
 	err := par.Spans(ctx, nz, 1, func(z, _ int) {
@@ -171,7 +171,7 @@ func (s *skin) bare(a int, at [3]int, into bool) float64 {
 	value := func(t float64) float64 {
 		p := [3]float64{float64(at[0]), float64(at[1]), float64(at[2])}
 		p[a] += t
-		w := s.tree.Winding(s.node(p[0], p[1], p[2])) - 0.5
+		w := s.tree.winding(s.node(p[0], p[1], p[2])) - 0.5
 		if into {
 			return -w
 		}

@@ -13,7 +13,7 @@ type stander struct {
 	groups  groups
 	shells  []Shell
 	crossed []bool // shells that run through others
-	tree    *Tree
+	tree    *windingTree
 }
 
 // stand turns shells that are inside out and drops those that lie wholly in the wood of others; pairs are the facets that
@@ -39,7 +39,7 @@ func (s *stander) around(ctx context.Context, i int) (float64, error) {
 		return 0, nil
 	}
 	if s.tree == nil {
-		t, err := NewTree(ctx, s.m)
+		t, err := newWindingTree(ctx, s.m)
 		if err != nil {
 			return 0, err
 		}

@@ -21,7 +21,7 @@ type Loop struct {
 	Shell  int      // number in Findings.Shells
 }
 
-// Findings are what Survey found. Counts are complete, one for each place; List has at most ListMost findings of a kind,
+// Findings are what Survey found. Counts are complete, one for each place; List has at most listMost findings of a kind,
 // the largest first.
 type Findings struct {
 	Shells    []Shell // largest volume first
@@ -31,11 +31,11 @@ type Findings struct {
 	Crossings bool              // whether self-crossing was looked for
 }
 
-// ListMost is how many findings of one kind are listed.
-const ListMost = 100
+// listMost is how many findings of one kind are listed.
+const listMost = 100
 
-// Clean reports whether nothing was found.
-func (f *Findings) Clean() bool { return f.Counts == [Crossing + 1]int{} }
+// clean reports whether nothing was found.
+func (f *Findings) clean() bool { return f.Counts == [Crossing + 1]int{} }
 
 // Survey looks for all that keeps m from being a solid; adj is m.Adjacency(). Looking for places where the surface runs
 // through itself takes most of the time and can be left out. Volumes and the sides of loops are those of the surface with
@@ -81,7 +81,7 @@ func (v *surveyor) finish() Findings {
 		if i > 0 && x.Kind != f.List[i-1].Kind {
 			n = 0
 		}
-		if n++; n <= ListMost {
+		if n++; n <= listMost {
 			kept = append(kept, x)
 		}
 	}
@@ -126,7 +126,7 @@ func (v *surveyor) shells() error {
 
 // judge finds debris, hollows and shells turned inside out.
 func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
-	var t *Tree
+	var t *windingTree
 	for i := range shells {
 		s := &shells[i]
 		at := s.Box.Center()
@@ -134,7 +134,7 @@ func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
 		if s.Closed && len(shells) > 1 && (s.Inward || small) {
 			if t == nil {
 				var err error
-				if t, err = NewTree(v.ctx, m); err != nil {
+				if t, err = newWindingTree(v.ctx, m); err != nil {
 					return err
 				}
 			}

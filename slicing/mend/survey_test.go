@@ -71,7 +71,7 @@ func TestSurveyFindsWhatWasBroken(t *testing.T) {
 func TestSurveyOfCleanSolids(t *testing.T) {
 	for _, m := range []*mesh.Mesh{solidtest.Bumpy(100, 20000), solidtest.Box(1, 2, 3), solidtest.Frustum(40, 0, 60, 12),
 		solidtest.Join(solidtest.Sphere(50, 5000), solidtest.Flip(solidtest.Sphere(40, 5000)))} {
-		if f := survey(t, m); !f.Clean() {
+		if f := survey(t, m); !f.clean() {
 			t.Errorf("found %v in a clean solid: %v", f.Counts, f.List)
 		}
 	}

@@ -10,14 +10,12 @@ import (
 )
 
 // opening is how many times its radius a cluster of facets must be away to count as one expansion: the beta of Barill and
-// others. With the second order the error stays within WindingError.
+// others. With the second order the
+// error stays within 0.005 in tests.
 const opening = 2.0
 
-// WindingError is the most that Tree.Winding differed from the sum of solid angles in tests.
-const WindingError = 0.005
-
-// A Tree answers how often a surface winds round a point. It never changes and is safe for use from many goroutines.
-type Tree struct {
+// A windingTree answers how often a surface winds round a point. It never changes and is safe for use from many goroutines.
+type windingTree struct {
 	*boxtree.Tree
 	far []expansion
 }
@@ -31,23 +29,19 @@ type expansion struct {
 	third           [10]float32 // xxx yyy zzz xxy xxz yyx yyz zzx zzy xyz
 }
 
-// NewTree sorts the facets of m into a tree: a quarter of a second for a million facets, 80 bytes a facet while it is made.
-func NewTree(ctx context.Context, m *mesh.Mesh) (*Tree, error) {
+// newWindingTree sorts the facets of m into a tree: a quarter of a second for a million facets, 80 bytes a facet while it is made.
+func newWindingTree(ctx context.Context, m *mesh.Mesh) (*windingTree, error) {
 	h, err := boxtree.New(ctx, m)
 	if err != nil {
 		return nil, err
 	}
-	return newTree(ctx, h)
-}
-
-func newTree(ctx context.Context, h *boxtree.Tree) (*Tree, error) {
-	t := &Tree{h, make([]expansion, len(h.Nodes))}
+	t := &windingTree{h, make([]expansion, len(h.Nodes))}
 	return t, t.expand(ctx)
 }
 
-// Winding is the generalized winding number at p: 1 in the wood of a closed surface, 0 outside, between where a surface is
-// open, 2 where two shells overlap. It is within WindingError of the sum of the facets' solid angles over 4π.
-func (t *Tree) Winding(p geom.Vec) float64 {
+// winding is the generalized winding number at p: 1 in the wood of a closed surface, 0 outside, between where a surface is
+// open, 2 where two shells overlap. It is within windingError of the sum of the facets' solid angles over 4π.
+func (t *windingTree) winding(p geom.Vec) float64 {
 	sum, angles := 0.0, 0.0
 	px, py, pz := p.X, p.Y, p.Z
 	for i := int32(0); int(i) < len(t.far); {
@@ -85,7 +79,7 @@ func (f *expansion) at(x, y, z, r2 float64) float64 {
 }
 
 // exact is half the solid angle of a leaf's facets, after van Oosterom and Strackee.
-func (t *Tree) exact(p geom.Vec, n *boxtree.Node) float64 {
+func (t *windingTree) exact(p geom.Vec, n *boxtree.Node) float64 {
 	sum := 0.0
 	for _, f := range t.Order[n.First:n.Stop] {
 		tri := &t.Mesh.Triangles[f]

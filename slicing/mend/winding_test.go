@@ -36,8 +36,8 @@ func opened(m *mesh.Mesh, z float64) *mesh.Mesh {
 	return out
 }
 
-func newTestTree(t testing.TB, m *mesh.Mesh) *Tree {
-	tree, err := NewTree(context.Background(), m)
+func newTestTree(t testing.TB, m *mesh.Mesh) *windingTree {
+	tree, err := newWindingTree(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,18 +63,18 @@ func TestWindingIsTheSumOfSolidAngles(t *testing.T) {
 		box := tt.m.Box()
 		size := box.Size()
 		worst, mean := 0.0, 0.0
-		const n = 600
+		const n, windingError = 600, 0.005
 		for i := range n {
 			p := box.Min.Add(geom.Vec{X: size.X * (1.4*rnd.Float64() - 0.2), Y: size.Y * (1.4*rnd.Float64() - 0.2), Z: size.Z * (1.4*rnd.Float64() - 0.2)})
 			if i%2 == 0 { // as many close to the surface
 				p = tt.m.Points[rnd.Intn(len(tt.m.Points))].Vec().Add(geom.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Scale(size.X / 100))
 			}
-			d := math.Abs(tree.Winding(p) - slowWinding(tt.m, p))
+			d := math.Abs(tree.winding(p) - slowWinding(tt.m, p))
 			worst, mean = max(worst, d), mean+d/n
 		}
 		t.Logf("%s: largest error %.5f, mean %.6f", tt.name, worst, mean)
-		if worst > WindingError {
-			t.Errorf("%s: off by %.5f, want at most %.5f", tt.name, worst, WindingError)
+		if worst > windingError {
+			t.Errorf("%s: off by %.5f, want at most %.5f", tt.name, worst, windingError)
 		}
 	}
 }
@@ -89,7 +89,7 @@ func TestWindingOfAnOpenCubeIsHalfAtItsMouth(t *testing.T) {
 		}
 	}
 	tree := newTestTree(t, &mesh.Mesh{Points: m.Points, Triangles: kept})
-	if got := tree.Winding(geom.Vec{X: 0.5, Y: 0.5, Z: 1}); math.Abs(got-0.5) > 1e-6 {
+	if got := tree.winding(geom.Vec{X: 0.5, Y: 0.5, Z: 1}); math.Abs(got-0.5) > 1e-6 {
 		t.Errorf("winding %v, want 0.5", got)
 	}
 }
@@ -109,7 +109,7 @@ func BenchmarkWinding(b *testing.B) {
 	for b.Loop() {
 		_ = par.Spans(context.Background(), n, 4096, func(from, to int) {
 			for i := from; i < to; i++ {
-				out[i] = tree.Winding(points[i])
+				out[i] = tree.winding(points[i])
 			}
 		})
 	}

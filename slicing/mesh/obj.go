@@ -122,8 +122,8 @@ func (o *obj) whole(line []byte) []byte {
 func (o *obj) face(rest []byte) {
 	for word, rest := field(rest); len(word) > 0 && word[0] != '#'; word, rest = field(rest) {
 		corner := word
-		if i := bytes.IndexByte(word, '/'); i >= 0 {
-			corner = word[:i]
+		if before, _, ok := bytes.Cut(word, []byte{'/'}); ok {
+			corner = before
 		}
 		v, ok := whole(corner)
 		if v < 0 {

@@ -151,7 +151,7 @@ func (m *model) start(x *tags) {
 			m.prefix = ""
 		}
 	}
-	for _, prefix := range strings.Fields(needed) {
+	for prefix := range strings.FieldsSeq(needed) {
 		if !harmless(namespaces[prefix]) {
 			x.refuse(remedyPlain, "its shape cannot be told without the extension %s", quoted([]byte(prefix)))
 		}

@@ -30,22 +30,12 @@ type load struct {
 // Steps is a search that brings thirty parts near to what a much longer one does, within a second or two.
 const Steps = 12000
 
-// Arrange lays all parts on the fewest panels that the search finds, and then as compactly as it can. No steps give the
+// Rearrange lays all parts on the fewest panels that the search finds, and then as compactly as it can. No steps give the
 // first layout, largest parts first; more steps never make it worse. The result depends on the parts, the rules and the
-// number of steps alone, unless ctx runs out of time first: then it is the best one so far. A cancelled ctx is an error.
-func (b *Bench) Arrange(ctx context.Context, steps int) (Layout, error) {
-	return b.Rearrange(ctx, Layout{}, steps)
-}
-
-// Rearrange is Arrange with the locked parts of a layout left where they are, on panels of the same number. It fails when
-// locked parts collide.
-func (b *Bench) Rearrange(ctx context.Context, from Layout, steps int) (Layout, error) {
-	return b.RearrangeTold(ctx, from, steps, nil)
-}
-
-// RearrangeTold is Rearrange that tells how far it is, from 0 to 1, as the search goes on. tell is never called by two at once,
-// and never with less than before.
-func (b *Bench) RearrangeTold(ctx context.Context, from Layout, steps int, tell func(done float64)) (Layout, error) {
+// number of steps alone, unless ctx runs out of time first: then it is the best one so far. A cancelled ctx is an error. Locked parts
+// of the layout from are left where they are, on panels of the same number; it fails when they collide. tell, which may be nil, is
+// told how far the search is, from 0 to 1: never by two at once, and never with less than before.
+func (b *Bench) Rearrange(ctx context.Context, from Layout, steps int, tell func(done float64)) (Layout, error) {
 	return b.rearrange(ctx, from, steps, newTally(steps, tell))
 }
 

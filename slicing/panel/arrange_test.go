@@ -124,7 +124,7 @@ func TestPartBetweenCells(t *testing.T) {
 func TestLockedPartsStay(t *testing.T) {
 	parts := statue(4, 10, 150)
 	b := newBench(t, parts, held())
-	l, err := b.Arrange(context.Background(), 100)
+	l, err := b.Rearrange(context.Background(), Layout{}, 100, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,7 +140,7 @@ func TestLockedPartsStay(t *testing.T) {
 		}
 		want = append(want, *q)
 	}
-	again, err := b.Rearrange(context.Background(), l, 300)
+	again, err := b.Rearrange(context.Background(), l, 300, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +154,7 @@ func TestLockedPartsStay(t *testing.T) {
 	clash := Layout{Panels: []Panel{{Number: 1, Placed: []Placed{want[0], want[0]}}}}
 	clash.Panels[0].Placed[1].Part = parts[2].ID
 	clash.Panels[0].Placed[1].TurnDeg = parts[2].turns()[0]
-	if _, err := b.Rearrange(context.Background(), clash, 10); err == nil {
+	if _, err := b.Rearrange(context.Background(), clash, 10, nil); err == nil {
 		t.Error("locked parts on one another are taken")
 	}
 }
@@ -204,13 +204,13 @@ func TestCancel(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	b := newBench(t, statue(1, 10, 100), usual())
 	stop()
-	if _, err := b.Arrange(ctx, 10); err == nil {
+	if _, err := b.Rearrange(ctx, Layout{}, 10, nil); err == nil {
 		t.Error("a cancelled layout is no error")
 	}
 	ctx, stop = context.WithTimeout(context.Background(), 300*time.Millisecond)
 	defer stop()
 	begun := stoptest.CPU()
-	l, err := b.Arrange(ctx, 1<<30)
+	l, err := b.Rearrange(ctx, Layout{}, 1<<30, nil)
 	if err != nil || len(l.Panels) == 0 {
 		t.Errorf("out of time: %v, %d panels", err, len(l.Panels))
 	}
@@ -220,14 +220,14 @@ func TestCancel(t *testing.T) {
 	verify(t, l, statue(1, 10, 100), usual())
 }
 
-func ExampleBench_Arrange() {
+func ExampleBench_Rearrange() {
 	parts := []Part{
 		{ID: ID{Layer: 1}, Shadow: rect(400, 250)},
 		{ID: ID{Layer: 2}, Shadow: rect(250, 400), Turned: true},
 		{ID: ID{Layer: 3}, Shadow: rect(400, 250)},
 	}
 	b, _ := NewBench(context.Background(), parts, Rules{PanelX: 600, PanelY: 600, Margin: 8.35, Edge: 10, Seed: 1})
-	l, _ := b.Arrange(context.Background(), 100)
+	l, _ := b.Rearrange(context.Background(), Layout{}, 100, nil)
 	for _, p := range l.Panels {
 		fmt.Printf("panel %d: %d parts, %.0f %% used\n", p.Number, len(p.Placed), p.UsedPercent)
 	}

@@ -34,7 +34,7 @@ func BenchmarkNest(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				if l, err = bench.Arrange(context.Background(), tt.steps); err != nil {
+				if l, err = bench.Rearrange(context.Background(), Layout{}, tt.steps, nil); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -53,7 +53,7 @@ func BenchmarkNest(b *testing.B) {
 func BenchmarkFits(b *testing.B) {
 	parts := statue(1, 15, 2000)
 	bench := newBench(b, parts, held())
-	l, err := bench.Arrange(context.Background(), 200)
+	l, err := bench.Rearrange(context.Background(), Layout{}, 200, nil)
 	if err != nil {
 		b.Fatal(err)
 	}

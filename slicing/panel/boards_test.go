@@ -50,7 +50,7 @@ func TestPanelsNeverMixBoards(t *testing.T) {
 
 // single lays parts and checks that no panel holds parts of two boards.
 func single(t *rapid.T, b *Bench, from Layout, steps int) Layout {
-	l, err := b.Rearrange(context.Background(), from, steps)
+	l, err := b.Rearrange(context.Background(), from, steps, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,11 +111,11 @@ func TestBoardsKeepApart(t *testing.T) {
 		t.Error("an empty panel takes no part of another board")
 	}
 	one.Panels[0].Placed = append(one.Panels[0].Placed, second)
-	if _, err := b.Rearrange(context.Background(), one, 5); !errors.Is(err, errLocked) {
+	if _, err := b.Rearrange(context.Background(), one, 5, nil); !errors.Is(err, errLocked) {
 		t.Errorf("two boards locked on one panel: %v", err)
 	}
 	far := Layout{Panels: []Panel{{Number: 1 << 30, Placed: []Placed{{Part: ID{1, 0}, At: own.Vec2{X: 50, Y: 50}, Locked: true}}}}}
-	if _, err := b.Rearrange(context.Background(), far, 0); err == nil {
+	if _, err := b.Rearrange(context.Background(), far, 0, nil); err == nil {
 		t.Error("a panel far beyond all is taken")
 	}
 }

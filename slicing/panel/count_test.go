@@ -25,7 +25,7 @@ func TestCountAgainstArrange(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			l, err := b.Arrange(ctx, 200)
+			l, err := b.Rearrange(ctx, Layout{}, 200, nil)
 			if err != nil {
 				t.Fatal(err)
 			}

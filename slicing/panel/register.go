@@ -70,9 +70,6 @@ func (r Register) TurnOver(p geom.Vec2) geom.Vec2 {
 	return geom.Vec2{X: p.X, Y: r.PanelY - p.Y}
 }
 
-// TurnOverRegion carries a region to the other side; its outlines stay counter-clockwise.
-func (r Register) TurnOverRegion(g geom.Region) geom.Region { return g.Mirror(r.TurnOver) }
-
 // registerFit is how well the dowels of both sides have to match, mm: a hundredth, as the sides of the carving do.
 const registerFit = 0.01
 

@@ -36,7 +36,7 @@ func newBench(t testing.TB, parts []Part, r Rules) *Bench {
 
 func arrange(t testing.TB, parts []Part, r Rules, steps int) Layout {
 	t.Helper()
-	l, err := newBench(t, parts, r).Arrange(context.Background(), steps)
+	l, err := newBench(t, parts, r).Rearrange(context.Background(), Layout{}, steps, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -155,7 +155,7 @@ func TestSidesMatch(t *testing.T) {
 		t.Fatal(err)
 	}
 	a := shifted(statue(1, 3, 300)[2].Shadow, own.Vec2{X: 250, Y: 180})
-	b := r.TurnOverRegion(a)
+	b := a.Mirror(r.TurnOver)
 	if got := mismatch(r, a, b); got > 1e-9 {
 		t.Errorf("side B turned back is %g mm off", got)
 	}
@@ -173,7 +173,7 @@ func TestSidesMatch(t *testing.T) {
 // mismatch is the largest distance between an outline of side A and that of side B turned back, each way, measured at the
 // points of either. Where only one side has outlines it is the diagonal of the panel.
 func mismatch(r Register, sideA, sideB own.Region) float64 {
-	a, b := newOutline(sideA), newOutline(r.TurnOverRegion(sideB))
+	a, b := newOutline(sideA), newOutline(sideB.Mirror(r.TurnOver))
 	worst := math.Hypot(r.PanelX, r.PanelY)
 	if len(a.edges) == 0 || len(b.edges) == 0 {
 		if len(a.edges) == len(b.edges) {

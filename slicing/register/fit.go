@@ -46,8 +46,8 @@ type Fit struct {
 // Good reports whether the scan belongs where it lies.
 func (f Fit) Good() bool { return f.Sound >= sound && f.Overlap >= leastOverlap }
 
-// Found reports whether the scan belongs where it lies, and was not put there by chance.
-func (f Fit) Found() bool { return f.Good() && (f.Rival < chance || f.Overlap >= ample) }
+// found reports whether the scan belongs where it lies, and was not put there by chance.
+func (f Fit) found() bool { return f.Good() && (f.Rival < chance || f.Overlap >= ample) }
 
 // Unsure reports whether the scan would lie elsewhere nearly as well.
 func (f Fit) Unsure() bool { return f.Rival >= unsure }

@@ -119,7 +119,7 @@ func (g *growing) grow(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			if found = fit.Found(); found {
+			if found = fit.found(); found {
 				g.at[i], g.rival[i] = &p, fit.Rival
 				g.placed++
 				break
@@ -141,7 +141,7 @@ func (g *growing) apart(ctx context.Context, fixed *Scan, left []int) error {
 		if err != nil {
 			return err
 		}
-		if !fit.Found() {
+		if !fit.found() {
 			e.Mirrored = false
 			break
 		}
@@ -207,9 +207,9 @@ func (g *growing) settle(ctx context.Context, rough bool) error {
 // Mirrored reports whether the mirror image of a scan has a place on another.
 func Mirrored(ctx context.Context, fixed, moving *Scan) (bool, error) {
 	_, fit, err := find(ctx, fixed, moving.mirrored())
-	if err != nil || !fit.Found() {
+	if err != nil || !fit.found() {
 		return false, err
 	}
 	_, plain, err := find(ctx, fixed, moving)
-	return !plain.Found(), err
+	return !plain.found(), err
 }

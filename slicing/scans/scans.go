@@ -44,10 +44,8 @@ func Open(ctx context.Context, path string) (Scan, error) {
 
 // whole is normals where every point has one, else nil: then all are estimated.
 func whole(normals []mesh.Point) []mesh.Point {
-	for _, n := range normals {
-		if n == (mesh.Point{}) {
-			return nil
-		}
+	if slices.Contains(normals, (mesh.Point{})) {
+		return nil
 	}
 	return normals
 }

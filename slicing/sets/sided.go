@@ -9,8 +9,8 @@ type Sided struct {
 // NewSided are n sets of one number each.
 func NewSided(n int) *Sided { return &Sided{New(n), make([]bool, n)} }
 
-// Find is the least member of i's set and whether i faces against it.
-func (s *Sided) Find(i int32) (least int32, against bool) {
+// find is the least member of i's set and whether i faces against it.
+func (s *Sided) find(i int32) (least int32, against bool) {
 	for s.lower[i] != i {
 		p := s.lower[i]
 		s.turned[i] = s.turned[i] != s.turned[p]
@@ -24,8 +24,8 @@ func (s *Sided) Find(i int32) (least int32, against bool) {
 // Join makes one set of two; against says that i and j face opposite sides. It reports false where the two are in one set
 // already and disagree.
 func (s *Sided) Join(i, j int32, against bool) bool {
-	i, ti := s.Find(i)
-	j, tj := s.Find(j)
+	i, ti := s.find(i)
+	j, tj := s.find(j)
 	against = against != (ti != tj)
 	switch {
 	case i < j:
@@ -41,7 +41,7 @@ func (s *Sided) Join(i, j int32, against bool) bool {
 // Flat are the least members of all numbers' sets and which numbers face against them. The sets are used up.
 func (s *Sided) Flat() (least Sets, against []bool) {
 	for i := range s.lower {
-		s.Find(int32(i))
+		s.find(int32(i))
 	}
 	return s.lower, s.turned
 }

@@ -3,6 +3,7 @@ package solidtest
 import (
 	"math"
 	"math/rand"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -20,12 +21,7 @@ type Scan struct {
 
 // Has reports whether a fault was put in.
 func (s *Scan) Has(fault string) bool {
-	for _, f := range s.Faults {
-		if f == fault {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(s.Faults, fault)
 }
 
 // NewScan is the raw scan of a seed. Half of all scans have one fault or two, the other half any number; every tenth has

@@ -176,7 +176,7 @@ func TestFlats(t *testing.T) {
 			agree(t, "below", p.AreaBelow(16), below, 1e-6, 0)
 			agree(t, "above", p.Area(16), above, 1e-6, 0)
 			agree(t, "joint", p.JointArea(16), 400, 1e-6, 0)
-			up, down := p.Flats(16)
+			up, down := p.flats(16)
 			agree(t, "facing up", up, max(below-above, 0), 1e-6, 1e-9)
 			agree(t, "facing down", down, max(above-below, 0), 1e-6, 1e-9)
 			agree(t, "floor", p.AreaBelow(0), 0, 0, 1e-9)

@@ -26,15 +26,15 @@ func (p *Profile) Area(z float64) float64 { return p.areaAt(z, z+p.tolerance) }
 // AreaBelow is that of the section just below a height.
 func (p *Profile) AreaBelow(z float64) float64 { return p.areaAt(z, z-p.tolerance) }
 
-// Flats are the areas of the faces that lie flat at a height, facing up and facing down.
-func (p *Profile) Flats(z float64) (up, down float64) {
+// flats are the areas of the faces that lie flat at a height, facing up and facing down.
+func (p *Profile) flats(z float64) (up, down float64) {
 	return between(p.levels, z-p.tolerance, z+p.tolerance)
 }
 
 // JointArea is the area common to the sections just below and just above a height, which is what can be glued there: the
 // section below less what of it faces up at that height.
 func (p *Profile) JointArea(z float64) float64 {
-	up, _ := p.Flats(z)
+	up, _ := p.flats(z)
 	return max(p.AreaBelow(z)-up, 0)
 }
 

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -24,9 +25,7 @@ func (c *Catalogue) Merge(name string, text []byte) (merged *Catalogue, notes []
 	own := w.catalogue(check)
 	check.unique(own)
 	m := &Catalogue{First: c.First.with(own.First), own: map[[2]string]json.RawMessage{}}
-	for k, text := range c.own {
-		m.own[k] = text
-	}
+	maps.Copy(m.own, c.own)
 	l := layer{name: name, was: c.own, now: map[[2]string]json.RawMessage{}}
 	for section, kind := range sections {
 		for _, row := range w.rows[section] {

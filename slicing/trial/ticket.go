@@ -131,9 +131,9 @@ func sheet(s job.Settings, c *stock.Catalogue) panel.Sheet {
 	return panel.Sheet{X: b.SheetX, Y: b.SheetY, Trim: s.Shop.Trim, Kerf: s.Shop.Kerf, Price: s.Shop.SheetPrice}
 }
 
-// With is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
+// with is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
 // know of no cutters, comes to for its own.
-func (t Ticket) With(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) Ticket {
+func (t Ticket) with(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) Ticket {
 	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
 		return t
 	}

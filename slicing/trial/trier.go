@@ -100,7 +100,7 @@ func (t *Trier) Ticket(ctx context.Context, of *job.Piece, s job.Settings, c *st
 	if err != nil {
 		return Ticket{}, err
 	}
-	st, err := tried.Stand(ctx, s)
+	st, err := tried.stand(ctx, s)
 	if err != nil {
 		return Ticket{}, err
 	}
@@ -115,8 +115,8 @@ func (t *Trier) Ticket(ctx context.Context, of *job.Piece, s job.Settings, c *st
 	return ticket.deepen(ctx, st, f, c, reached, progress)
 }
 
-// Stand is the piece as settings stand it, with its hollow where that is known.
-func (t Tried) Stand(ctx context.Context, s job.Settings) (*job.Standing, error) {
+// stand is the piece as settings stand it, with its hollow where that is known.
+func (t Tried) stand(ctx context.Context, s job.Settings) (*job.Standing, error) {
 	st, err := job.Stand(ctx, t.Piece, s.Stand())
 	if err != nil || t.Grid == nil {
 		return st, err
@@ -142,5 +142,5 @@ func (t Ticket) deepen(ctx context.Context, st *job.Standing, f *job.Figures, c 
 	if err != nil {
 		return Ticket{}, fmt.Errorf("its workshop can't be worked out: %w", err)
 	}
-	return t.With(r, w, c), nil
+	return t.with(r, w, c), nil
 }

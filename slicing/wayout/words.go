@@ -5,6 +5,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"strings"
 )
 
 // A spot says where on the piece a place lies.
@@ -25,17 +26,17 @@ type row struct {
 
 // In is the row in units.
 func (r row) In(u unit.System) string {
-	text := ""
+	var text strings.Builder
 	for i, one := range r.all {
 		switch {
 		case i > 0 && i == len(r.all)-1:
-			text += r.last
+			text.WriteString(r.last)
 		case i > 0:
-			text += r.then
+			text.WriteString(r.then)
 		}
-		text += one.In(u)
+		text.WriteString(one.In(u))
 	}
-	return text
+	return text.String()
 }
 
 func (r row) String() string { return r.In(unit.Metric) }

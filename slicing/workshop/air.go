@@ -44,7 +44,7 @@ func (w *laying) orRoomier(ctx context.Context, tight *Workshop, from panel.Layo
 	if err != nil {
 		return tight, ctx.Err()
 	}
-	l, err := bench.RearrangeTold(ctx, from, w.steps()/roomSteps, func(done float64) { w.watch.tell(layingRoomier, done) })
+	l, err := bench.Rearrange(ctx, from, w.steps()/roomSteps, func(done float64) { w.watch.tell(layingRoomier, done) })
 	if err != nil { // such as locked parts that lie too near each other for it
 		return tight, ctx.Err()
 	}

@@ -18,7 +18,7 @@ func (w *laying) layParts(ctx context.Context) (*Workshop, error) {
 	from := w.lockedFrom()
 	w.before = w.Cautions
 	w.watch.tell(layingFirst, 0)
-	first, err := w.Bench.Rearrange(ctx, from, 0)
+	first, err := w.Bench.Rearrange(ctx, from, 0, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -29,7 +29,7 @@ func (w *laying) layParts(ctx context.Context) (*Workshop, error) {
 		}
 		w.watch.Early(v)
 	}
-	best, err := w.Bench.RearrangeTold(ctx, from, w.steps(), func(done float64) { w.watch.tell(layingCloser, done) })
+	best, err := w.Bench.Rearrange(ctx, from, w.steps(), func(done float64) { w.watch.tell(layingCloser, done) })
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +75,7 @@ func (w *laying) ownLayout(ctx context.Context) (panel.Layout, bool) {
 			}
 		}
 		var err error
-		if l, err = w.Bench.Rearrange(ctx, l, 0); err != nil {
+		if l, err = w.Bench.Rearrange(ctx, l, 0, nil); err != nil {
 			return panel.Layout{}, false
 		}
 	}
