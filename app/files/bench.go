@@ -43,6 +43,9 @@ type File struct {
 	Name string
 	Does string
 	make func(context.Context, *bench) ([]byte, error)
+	// rest is what more files it comes to, once it is made, with names that begin with series; nil for none.
+	rest   func(*bench) []export.File
+	series string
 }
 
 // A bench keeps what several files are made of.

@@ -55,7 +55,7 @@ func List(w Work, kinds []Kind) ([]File, error) {
 func Preview(dir string, files []File) (export.Plan, error) {
 	out := make([]export.File, len(files))
 	for i, f := range files {
-		out[i] = export.File{Name: f.Name}
+		out[i] = export.File{Name: f.Name, Series: f.series}
 	}
 	return export.Preview(dir, out, stays(files))
 }

@@ -18,7 +18,7 @@ import (
 func layerFiles(w Work) []File {
 	var out []File
 	for i, l := range w.Figures.Layers {
-		out = append(out, File{Layers, fmt.Sprintf("layers/layer-%02d.stl", l.Number), "layer as a closed solid, where it stands", func(_ context.Context, b *bench) ([]byte, error) {
+		out = append(out, File{Kind: Layers, Name: fmt.Sprintf("layers/layer-%02d.stl", l.Number), Does: "layer as a closed solid, where it stands", make: func(_ context.Context, b *bench) ([]byte, error) {
 			all, err := b.solids()
 			if err != nil {
 				return nil, err
@@ -26,7 +26,7 @@ func layerFiles(w Work) []File {
 			return stl(all[i].Mesh)
 		}})
 	}
-	return append(out, File{Layers, "layers/layers.3mf", "all layers as one file in millimetres", func(_ context.Context, b *bench) ([]byte, error) {
+	return append(out, File{Kind: Layers, Name: "layers/layers.3mf", Does: "all layers as one file in millimetres", make: func(_ context.Context, b *bench) ([]byte, error) {
 		all, err := b.solids()
 		if err != nil {
 			return nil, err

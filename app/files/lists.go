@@ -13,14 +13,14 @@ import (
 // listFiles are what to buy, how it is cut, where each part lies, where it is drilled and what is glued when.
 func listFiles(w Work) []File {
 	out := []File{
-		{Lists, "lists/shopping.csv", "what to buy", shopping},
-		{Lists, "lists/cutting.csv", "panels and how boards are sawn, cut by cut", cutting},
-		{Lists, "lists/parts.csv", "each part with its panel, place and tabs", partList},
-		{Lists, "lists/pins.csv", "each hole for an alignment pin: face, place, diameter, depth", pinList},
-		{Lists, "lists/glue-up.csv", "pressings in order", glueList},
+		{Kind: Lists, Name: "lists/shopping.csv", Does: "what to buy", make: shopping},
+		{Kind: Lists, Name: "lists/cutting.csv", Does: "panels and how boards are sawn, cut by cut", make: cutting},
+		{Kind: Lists, Name: "lists/parts.csv", Does: "each part with its panel, place and tabs", make: partList},
+		{Kind: Lists, Name: "lists/pins.csv", Does: "each hole for an alignment pin: face, place, diameter, depth", make: pinList},
+		{Kind: Lists, Name: "lists/glue-up.csv", Does: "pressings in order", make: glueList},
 	}
 	if w.Workshop.Splinters() > 0 {
-		out = append(out, File{Lists, "lists/splinters.csv", "wood that comes off thin places while it is carved: part, place, size", splinterList})
+		out = append(out, File{Kind: Lists, Name: "lists/splinters.csv", Does: "wood that comes off thin places while it is carved: part, place, size", make: splinterList})
 	}
 	return out
 }

@@ -23,7 +23,7 @@ func outlineFiles(w Work) []File {
 			ext, does string
 			write     func(*bench, export.Sheet) ([]byte, error)
 		}{{"svg", "in mm", svg}, {"dxf", "Release 12, in mm", dxf}, {"pdf", "1:1 on pages to be joined, with a line to check", tiles}} {
-			out = append(out, File{Outlines, name + "." + form.ext, does + ", " + form.does, func(ctx context.Context, b *bench) ([]byte, error) {
+			out = append(out, File{Kind: Outlines, Name: name + "." + form.ext, Does: does + ", " + form.does, make: func(ctx context.Context, b *bench) ([]byte, error) {
 				s, err := b.drawings.get(name, func() (export.Sheet, error) { return draw(ctx, b) })
 				if err != nil {
 					return nil, err

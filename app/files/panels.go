@@ -29,7 +29,7 @@ func panelFiles(w Work) []File {
 		for _, side := range faces() {
 			name := fmt.Sprintf("panels/panel-%02d-%v", p.Number, side)
 			out = append(out,
-				File{Panels, name + ".stl", "panel as it lies, with tabs, dowels and pins", func(_ context.Context, b *bench) ([]byte, error) {
+				File{Kind: Panels, Name: name + ".stl", Does: "panel as it lies, with tabs, dowels and pins", make: func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()
 					if err != nil {
 						return nil, err
@@ -43,7 +43,7 @@ func panelFiles(w Work) []File {
 					}
 					return stl(s)
 				}},
-				File{Panels, name + ".png", "its heights; scale in heights.csv", func(_ context.Context, b *bench) ([]byte, error) {
+				File{Kind: Panels, Name: name + ".png", Does: "its heights; scale in heights.csv", make: func(_ context.Context, b *bench) ([]byte, error) {
 					m, err := b.panels[i]()
 					if err != nil {
 						return nil, err
@@ -52,7 +52,7 @@ func panelFiles(w Work) []File {
 				}})
 		}
 	}
-	return append(out, File{Panels, "panels/heights.csv", "scale of the height maps", heightScales})
+	return append(out, File{Kind: Panels, Name: "panels/heights.csv", Does: "scale of the height maps", make: heightScales})
 }
 
 // heightMap is a map as a picture: brighter is higher, the panel's far edge on top.

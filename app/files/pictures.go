@@ -25,12 +25,12 @@ const (
 
 // pictureFiles are the finished look, the story stick, all layers and panels, and the glue-up.
 func pictureFiles(w Work) []File {
-	out := []File{{Pictures, "pictures/finished.png", "the finished piece", func(_ context.Context, b *bench) ([]byte, error) {
+	out := []File{{Kind: Pictures, Name: "pictures/finished.png", Does: "the finished piece", make: func(_ context.Context, b *bench) ([]byte, error) {
 		data, _, err := b.look()
 		return data, err
 	}}}
 	add := func(name, does string, view func(context.Context, *bench, sheet.Style) (*draw.Drawing, error)) {
-		out = append(out, File{Pictures, "pictures/" + name + ".png", does, func(ctx context.Context, b *bench) ([]byte, error) {
+		out = append(out, File{Kind: Pictures, Name: "pictures/" + name + ".png", Does: does, make: func(ctx context.Context, b *bench) ([]byte, error) {
 			d, err := view(ctx, b, sheet.Style{Ink: draw.LightInk(), Letters: b.Letters, Units: b.Units})
 			if err != nil {
 				return nil, err

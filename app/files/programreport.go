@@ -16,7 +16,9 @@ func ReportPrograms(ctx context.Context, w Work) (out []report.Program, err erro
 		}
 		for n, p := range all {
 			out = append(out, b.programs.report(i, n, p))
-			p.text = nil
+			for k := range p.files {
+				p.files[k].text = nil
+			}
 		}
 	}
 	return out, nil
@@ -28,12 +30,18 @@ func (m *programMaker) report(i, n int, p *madeProgram) report.Program {
 	proven := m.proofs[i]
 	f := proven.Figures[n]
 	out := report.Program{
-		File: p.Name, Panel: p.Panel, Side: p.Side.String(), Step: p.Step.String(), Cutter: p.Cutter.Key, RPM: p.RPM, Lines: p.lines, Bytes: p.bytes,
-		CutM: p.Metres, RapidM: p.RapidMetres, Minutes: p.Min, LowestMm: p.Box.Min.Z, TravelMm: [3]float64{size.X, size.Y, size.Z},
+		File: p.Name, Panel: p.Panel, Side: p.Side.String(), Step: p.Step.String(), Cutter: p.Cutter.Key, RPM: p.RPM,
+		CutM: p.Metres, RapidM: p.RapidMetres, Minutes: p.Min, LowestMm: p.Box.Min.Z, HighestMm: p.Box.Max.Z, TravelMm: [3]float64{size.X, size.Y, size.Z},
 		Proof: report.Proof{Holds: true, DeepestMm: f.Deepest, IntoPartMm: f.IntoPart, LeftMm: f.Left, RemovedCm3: f.RemovedCm3},
 	}
+	names := map[string]bool{p.Name: true}
+	for _, f := range p.files {
+		names[f.name] = true
+		out.Files = append(out.Files, report.ProgramFile{Name: f.name, Lines: f.lines, Bytes: f.bytes, Minutes: f.Min})
+		out.Lines, out.Bytes = out.Lines+f.lines, out.Bytes+f.bytes
+	}
 	for _, f := range proven.Faults {
-		if f.File == p.Name {
+		if names[f.File] {
 			out.Proof.Holds = false
 			out.Proof.Faults = append(out.Proof.Faults, f.String())
 		}

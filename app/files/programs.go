@@ -1,15 +1,19 @@
 package files
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"sync"
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
 	"grainstack/slicing/proof"
+	"grainstack/slicing/stock"
 	"grainstack/slicing/toolpath"
 	"grainstack/slicing/unit"
 )
@@ -19,12 +23,18 @@ func programFiles(w Work) []File {
 	var out []File
 	for i := range w.Workshop.Layout.Panels {
 		for n, s := range panelTasks(w, i) {
-			out = append(out, File{Programs, "programs/" + s.Name, fmt.Sprintf("%v of side %v with %s", s.Step, s.Side, s.Cutter.Name), func(ctx context.Context, b *bench) ([]byte, error) {
-				return b.programs.text(ctx, i, n)
-			}})
+			f := File{Kind: Programs, Name: "programs/" + w.Machine.FileName(s.Name, 1), Does: fmt.Sprintf("%v of side %v with %s", s.Step, s.Side, s.Cutter.Name), make: func(_ context.Context, b *bench) ([]byte, error) {
+				return b.programs.text(i, n, 0)
+			}}
+			if w.Machine.Divides() {
+				f.Does += ", and as many parts more as the controller's largest file makes of it"
+				f.series = "programs/" + program.Series(s.Name)
+				f.rest = func(b *bench) []export.File { return b.programs.rest(i, n) }
+			}
+			out = append(out, f)
 		}
 	}
-	return append(out, File{Programs, "programs/programs.csv", "every program: cutter, feeds, metres, minutes, depths, travel", func(ctx context.Context, b *bench) ([]byte, error) {
+	return append(out, File{Kind: Programs, Name: "programs/programs.csv", Does: "every program: cutter, feeds, metres, minutes, depths, travel", make: func(ctx context.Context, b *bench) ([]byte, error) {
 		return b.programs.list(ctx)
 	}})
 }
@@ -41,15 +51,22 @@ type programMaker struct {
 	b      *bench
 	panels []func() ([]*madeProgram, error)
 	proofs []*proof.Proof // of those that are made
+	mu     sync.Mutex     // while a text is taken
 }
 
-// A madeProgram is a program as a file, with its figures.
+// A madeProgram is a program as its files, with its figures.
 type madeProgram struct {
 	toolpath.Made
-	mu    sync.Mutex
-	text  []byte
-	bytes int
-	lines int
+	files []madeFile
+}
+
+// A madeFile is one of a program's files: the whole of it, or a part.
+type madeFile struct {
+	hours.Trip
+	name         string
+	box          geom.Box // of the tip
+	text         []byte   // nil once it was taken
+	bytes, lines int
 }
 
 func newProgramMaker(b *bench, w Work) *programMaker {
@@ -65,18 +82,38 @@ func (m *programMaker) ready(ctx context.Context) *programMaker {
 	return m
 }
 
-// text is a program as it is written; it is given once.
-func (m *programMaker) text(_ context.Context, i, n int) ([]byte, error) {
+// text is a part of a program as it is written; it is given once.
+func (m *programMaker) text(i, n, part int) ([]byte, error) {
 	all, err := m.panels[i]()
 	if err != nil {
 		return nil, err
 	}
-	one := all[n]
-	one.mu.Lock()
-	defer one.mu.Unlock()
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	one := &all[n].files[part]
 	text := one.text
 	one.text = nil
 	return text, nil
+}
+
+// rest are the parts of a program that was made, but for its first.
+func (m *programMaker) rest(i, n int) (out []export.File) {
+	all, err := m.panels[i]()
+	if err != nil {
+		return nil // told where the first was written
+	}
+	for part, f := range all[n].files {
+		if part > 0 {
+			out = append(out, export.File{Name: "programs/" + f.name, Write: func(to io.Writer) error {
+				text, err := m.text(i, n, part)
+				if err == nil {
+					_, err = to.Write(text)
+				}
+				return err
+			}})
+		}
+	}
+	return out
 }
 
 // make lays the paths of a panel and writes its programs.
@@ -113,9 +150,17 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	}
 	out := make([]*madeProgram, len(all))
 	for n, one := range all {
-		text := written[n].Files[0].Text
-		one.Moves = nil // the text has them
-		out[n] = &madeProgram{Made: one, text: text, bytes: len(text), lines: countLines(text)}
+		made := &madeProgram{}
+		for _, f := range written[n].Files {
+			part := madeFile{Trip: one.Trip, name: f.Name, box: one.Box, text: f.Text, bytes: len(f.Text), lines: bytes.Count(f.Text, []byte{'\n'})}
+			if len(written[n].Files) > 1 {
+				part.Trip, part.box = bench.Part(&one, f.From, f.To)
+			}
+			made.files = append(made.files, part)
+		}
+		made.Made = one
+		made.Moves = nil // the texts have them
+		out[n] = made
 	}
 	return out, err
 }
@@ -156,21 +201,9 @@ func writtenFor(all []toolpath.Made, machine program.Machine) ([]proof.Written, 
 		if err != nil {
 			return nil, err
 		}
-		if len(files) != 1 {
-			return nil, fmt.Errorf("%s comes to %d files for this controller: programs in pieces can't be written yet", all[n].Name, len(files))
-		}
 		written[n] = proof.Written{For: &all[n].Program, Files: files}
 	}
 	return written, nil
-}
-
-func countLines(text []byte) (n int) {
-	for _, c := range text {
-		if c == '\n' {
-			n++
-		}
-	}
-	return n
 }
 
 // toolPanel is panel i of the layout as paths want it; without solids it has no parts.
@@ -211,13 +244,16 @@ func (m *programMaker) list(_ context.Context) ([]byte, error) {
 			return nil, err
 		}
 		for n, p := range all {
-			size, f := p.Box.Size(), m.proofs[i].Figures[n]
-			t.Rows = append(t.Rows, []string{
-				p.Name, fmt.Sprint(p.Panel), p.Side.String(), p.Step.String(), p.Cutter.Name, fmt.Sprintf("%.0f", p.RPM),
-				b.length(p.Cutter.FeedMmMin), b.length(p.Cutter.PlungeMmMin), fmt.Sprint(p.lines), fmt.Sprint(p.bytes),
-				figureTo(p.Metres, 2), figureTo(p.RapidMetres, 2), figureTo(p.Min, 1), b.length(p.Box.Min.Z), b.length(p.Box.Max.Z),
-				b.length(size.X), b.length(size.Y), b.length(size.Z), b.length(f.IntoPart), b.length(f.Deepest),
-			})
+			proven := m.proofs[i].Figures[n]
+			for _, f := range p.files {
+				size := f.box.Size()
+				t.Rows = append(t.Rows, []string{
+					f.name, fmt.Sprint(p.Panel), p.Side.String(), p.Step.String(), p.Cutter.Name, fmt.Sprintf("%.0f", p.RPM),
+					b.length(p.Cutter.FeedMmMin), b.length(p.Cutter.PlungeMmMin), fmt.Sprint(f.lines), fmt.Sprint(f.bytes),
+					figureTo(f.Metres, 2), figureTo(f.RapidMetres, 2), figureTo(f.Min, 1), b.length(f.box.Min.Z), b.length(f.box.Max.Z),
+					b.length(size.X), b.length(size.Y), b.length(size.Z), b.length(proven.IntoPart), b.length(proven.Deepest),
+				})
+			}
 		}
 	}
 	return csv(t)
@@ -227,13 +263,13 @@ func (m *programMaker) list(_ context.Context) ([]byte, error) {
 func (b *bench) programFacts() []fact {
 	zero := "the panel's front left corner as it lies, whichever side is up"
 	switch b.Machine.Zero {
-	case program.AtMiddle:
+	case stock.AtMiddle:
 		zero = "the middle of the panel"
-	case program.AtDowel:
+	case stock.AtDowel:
 		zero = "the middle of the first register dowel"
 	}
 	height := "the face that lies up, where it is not skimmed: touch off there with every cutter, and again once the panel is turned over"
-	if b.Machine.Height == program.OnBed {
+	if b.Machine.Height == stock.OnBed {
 		height = "the bed under the panel, the same for both sides: the board's thickness doesn't matter then"
 	}
 	s := b.Workshop.For.Setup(b.Catalogue)

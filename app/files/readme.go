@@ -12,7 +12,7 @@ import (
 
 // readMe is the file that is written with every kind.
 func readMe() File {
-	return File{"", "read-me.txt", "what is what, where the zeros are, how true the files are", func(_ context.Context, b *bench) ([]byte, error) {
+	return File{Kind: "", Name: "read-me.txt", Does: "what is what, where the zeros are, how true the files are", make: func(_ context.Context, b *bench) ([]byte, error) {
 		return []byte(b.readMe()), nil
 	}}
 }

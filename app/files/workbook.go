@@ -16,7 +16,7 @@ import (
 )
 
 func bookFile() File {
-	return File{Book, bookName, "everything for the workshop, to print", func(ctx context.Context, b *bench) ([]byte, error) {
+	return File{Kind: Book, Name: bookName, Does: "everything for the workshop, to print", make: func(ctx context.Context, b *bench) ([]byte, error) {
 		filled, err := b.book(ctx)
 		if err != nil {
 			return nil, err

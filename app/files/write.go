@@ -16,7 +16,8 @@ const ahead = 3
 // promises; files of other kinds that were written there before stay as they are. While one file is written the next are made. progress may be nil; it is told the share done and the file at hand.
 func Write(ctx context.Context, w Work, dir string, files []File, progress func(done float64, name string)) ([]export.Written, error) {
 	ctx, stop := context.WithCancel(ctx)
-	line := newLine(ctx, newBench(ctx, w), files)
+	b := newBench(ctx, w)
+	line := newLine(ctx, b, files)
 	defer line.wait()
 	defer stop()
 	out := make([]export.File, len(files))
@@ -29,6 +30,9 @@ func Write(ctx context.Context, w Work, dir string, files []File, progress func(
 			_, err = to.Write(data)
 			return err
 		}}
+		if f.rest != nil {
+			out[i].Then, out[i].Series = func() []export.File { return f.rest(b) }, f.series
+		}
 	}
 	return export.WriteFolder(ctx, dir, out, stays(files), progress)
 }

@@ -5,53 +5,73 @@ import (
 	"fmt"
 	"strings"
 
-	"grainstack/slicing/geom"
 	"grainstack/slicing/program"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
-// A machineFlags is what programs want to know of a machine beside what the stock says of it.
+// A machineFlags is what programs want to know of a machine where it is otherwise than the stock says.
 type machineFlags struct {
+	set                       *flag.FlagSet
 	zero, height, first, last string
-	still, pause              bool
+	byHand, pause, straight   bool
+	mostBytes, mostLines      int
 }
 
 func bindMachine(set *flag.FlagSet) *machineFlags {
-	f := &machineFlags{}
-	set.StringVar(&f.zero, "zero", "corner", "`WHERE` programs have X0 Y0: corner (the panel's front left one as it lies), middle, or dowel (the first register dowel)")
-	set.StringVar(&f.height, "zero-height", "face", "`WHERE` programs have Z0: face (of the raw panel that lies up) or bed (under the panel: the board's thickness doesn't matter then)")
-	set.BoolVar(&f.still, "hand-spindle", false, "programs don't start and stop the spindle: it is switched by hand")
-	set.BoolVar(&f.pause, "pause", false, "programs stop for the cutter to be changed before the spindle starts")
-	set.StringVar(&f.first, "first-lines", "", "`LINES` of your own at the start of every program, with ; between them")
-	set.StringVar(&f.last, "last-lines", "", "`LINES` of your own at the end of every program, with ; between them")
+	f := &machineFlags{set: set}
+	const says = "; as the machine's entry in the stock says where it isn't given"
+	set.StringVar(&f.zero, "zero", "", "`WHERE` programs have X0 Y0: corner (the panel's front left one as it lies), middle, or dowel (the first register dowel)"+says)
+	set.StringVar(&f.height, "zero-height", "", "`WHERE` programs have Z0: face (of the raw panel that lies up) or bed (under the panel: the board's thickness doesn't matter then)"+says)
+	set.BoolVar(&f.byHand, "hand-spindle", false, "programs don't start and stop the spindle: it is switched by hand"+says)
+	set.BoolVar(&f.pause, "pause", false, "programs stop for the cutter to be changed before the spindle starts"+says)
+	set.BoolVar(&f.straight, "no-arcs", false, "programs have straight moves alone, for a controller without G2 and G3"+says)
+	set.IntVar(&f.mostBytes, "most-bytes", 0, "`BYTES` of the largest file that the controller takes, 0 for any: longer programs are divided into parts"+says)
+	set.IntVar(&f.mostLines, "most-lines", 0, "the same in `LINES`"+says)
+	set.StringVar(&f.first, "first-lines", "", "`LINES` of your own at the start of every program, with ; between them"+says)
+	set.StringVar(&f.last, "last-lines", "", "`LINES` of your own at the end of every program, with ; between them"+says)
 	return f
 }
 
-// machine is what programs are written for.
-func (f *machineFlags) machine(m stock.Machine, units unit.System) (program.Machine, error) {
-	out := program.UsualMachine()
-	out.Travel, out.Units = geom.Vec{X: m.TravelX, Y: m.TravelY, Z: m.TravelZ}, units
-	out.Spindle, out.Pause = !f.still, f.pause
-	out.Start, out.End = linesOf(f.first), linesOf(f.last)
-	switch f.zero {
-	case "corner":
-	case "middle":
-		out.Zero = program.AtMiddle
-	case "dowel":
-		out.Zero = program.AtDowel
-	default:
-		return out, &usageError{fmt.Sprintf("the zero of programs is at the corner, middle or dowel, not %q", f.zero)}
+// machine is what programs are written for: as the stock says, with what flags say otherwise. inches writes them in inches
+// whatever the machine's unit is.
+func (f *machineFlags) machine(m stock.Machine, inches bool) (program.Machine, error) {
+	out := program.For(m)
+	var fault error
+	f.set.Visit(func(one *flag.Flag) {
+		var err error
+		switch one.Name {
+		case "zero":
+			out.Zero, err = stock.ParseZero(f.zero)
+		case "zero-height":
+			out.Height, err = stock.ParseHeight(f.height)
+		case "hand-spindle":
+			out.Spindle = !f.byHand
+		case "pause":
+			out.Pause = f.pause
+		case "no-arcs":
+			out.Arcs = !f.straight
+		case "most-bytes":
+			out.MostBytes = f.mostBytes
+		case "most-lines":
+			out.MostLines = f.mostLines
+		case "first-lines":
+			out.First = linesOf(f.first)
+		case "last-lines":
+			out.Last = linesOf(f.last)
+		}
+		if err != nil {
+			fault = fmt.Errorf("-%s %w", one.Name, err)
+		}
+	})
+	if inches {
+		out.Units = unit.Inch
 	}
-	switch f.height {
-	case "face":
-	case "bed":
-		out.Height = program.OnBed
-	default:
-		return out, &usageError{fmt.Sprintf("the zero height of programs is at the face or the bed, not %q", f.height)}
+	if fault == nil {
+		fault = out.Check()
 	}
-	if err := out.Check(); err != nil {
-		return out, &usageError{err.Error()}
+	if fault != nil {
+		return out, &usageError{fault.Error()}
 	}
 	return out, nil
 }

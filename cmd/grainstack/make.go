@@ -168,7 +168,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 		w.Units = unit.Inch
 	}
 	m, _ := b.catalogue.Machine(b.settings.Machine)
-	if w.Machine, err = f.machine.machine(m, w.Units); err != nil {
+	if w.Machine, err = f.machine.machine(m, f.inches); err != nil {
 		return w, err
 	}
 	w.Compared, err = f.compared(ctx, b)

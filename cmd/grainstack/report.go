@@ -14,7 +14,6 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/report"
-	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -93,7 +92,7 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 		r.AddWorkshop(shop, b.catalogue)
 		if own.programs {
 			m, _ := b.catalogue.Machine(b.settings.Machine)
-			machine, err := own.machine.machine(m, unit.Metric)
+			machine, err := own.machine.machine(m, false)
 			if err != nil {
 				return err
 			}

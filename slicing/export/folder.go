@@ -19,6 +19,9 @@ import (
 type File struct {
 	Name  string
 	Write func(io.Writer) error
+	// Then are further files that are only known once this one is written, all with names that begin with Series; nil for none.
+	Then   func() []File
+	Series string
 }
 
 // A Planned is a file that would be written.
@@ -53,12 +56,17 @@ func Preview(dir string, files []File, stays func(name string) bool) (Plan, erro
 		_, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(f.Name)))
 		out.Files[i] = Planned{f.Name, err == nil}
 	}
+	unsure := func(name string) bool { // it may be written again
+		return slices.ContainsFunc(files, func(f File) bool { return f.Series != "" && strings.HasPrefix(name, f.Series) })
+	}
 	kept, removed := earlier(dir, files, stays)
 	for _, f := range kept {
 		out.Kept = append(out.Kept, f.Name)
 	}
 	for _, f := range removed {
-		out.Removed = append(out.Removed, f.Name)
+		if !unsure(f.Name) {
+			out.Removed = append(out.Removed, f.Name)
+		}
 	}
 	return out, nil
 }
@@ -117,7 +125,9 @@ func WriteFolder(ctx context.Context, dir string, files []File, stays func(name 
 	}
 	defer p.leave()
 	var out []Written
-	for i, f := range files {
+	files = slices.Clone(files)
+	for i := 0; i < len(files); i++ {
+		f := files[i]
 		if progress != nil {
 			progress(float64(i)/float64(len(files)), f.Name)
 		}
@@ -126,9 +136,15 @@ func WriteFolder(ctx context.Context, dir string, files []File, stays func(name 
 			return nil, sentence(err, p.dir, f.Name)
 		}
 		out = append(out, Written{f.Name, n})
+		if f.Then != nil {
+			files = slices.Insert(files, i+1, f.Then()...)
+			if err := checkNames(files); err != nil {
+				return nil, err
+			}
+		}
 	}
 	kept, removed := earlier(p.dir, files, stays)
-	if _, err := p.write(ctx, File{contents, func(w io.Writer) error { return writeContents(w, slices.Concat(out, kept)) }}); err != nil {
+	if _, err := p.write(ctx, File{Name: contents, Write: func(w io.Writer) error { return writeContents(w, slices.Concat(out, kept)) }}); err != nil {
 		return nil, sentence(err, p.dir, contents)
 	}
 	if err := p.keepOthers(ctx, files, removed); err != nil {

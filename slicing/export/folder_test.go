@@ -22,7 +22,7 @@ import (
 
 // text is a file that holds a text.
 func text(name, s string) File {
-	return File{name, func(w io.Writer) error { _, err := io.WriteString(w, s); return err }}
+	return File{Name: name, Write: func(w io.Writer) error { _, err := io.WriteString(w, s); return err }}
 }
 
 // tree is what a folder holds, by name.
@@ -113,9 +113,9 @@ func TestFailureLeavesFolder(t *testing.T) {
 		last File
 		want error
 	}{
-		{"writer fails", File{"b", func(io.Writer) error { return fault }}, fault},
-		{"disk is full", File{"b", func(io.Writer) error { return &os.PathError{Op: "write", Err: syscall.ENOSPC} }}, syscall.ENOSPC},
-		{"called off", File{"b", func(w io.Writer) error { cancel(); _, err := w.Write([]byte("x")); return err }}, context.Canceled},
+		{"writer fails", File{Name: "b", Write: func(io.Writer) error { return fault }}, fault},
+		{"disk is full", File{Name: "b", Write: func(io.Writer) error { return &os.PathError{Op: "write", Err: syscall.ENOSPC} }}, syscall.ENOSPC},
+		{"called off", File{Name: "b", Write: func(w io.Writer) error { cancel(); _, err := w.Write([]byte("x")); return err }}, context.Canceled},
 		{"called off before", text("b", "x"), context.Canceled},
 	} {
 		if _, err := WriteFolder(ctx, dir, []File{text("a", "new a"), tt.last}, nil, nil); !errors.Is(err, tt.want) {
@@ -309,7 +309,7 @@ func TestDiskFull(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := tree(t, dir)
-	big := File{"big.stl", func(w io.Writer) error { _, err := w.Write(make([]byte, 2<<20)); return err }}
+	big := File{Name: "big.stl", Write: func(w io.Writer) error { _, err := w.Write(make([]byte, 2<<20)); return err }}
 	_, err := WriteFolder(context.Background(), dir, []File{text("a", "new"), big}, nil, nil)
 	if err == nil || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(err.Error(), "disk is full") || !strings.Contains(err.Error(), "big.stl") {
 		t.Errorf("got %v", err)
@@ -337,7 +337,7 @@ func generation(n int, step func()) []File {
 	var files []File
 	for i := range 12 {
 		half := bytes.Repeat(fmt.Appendf(nil, "turn %09d\n", n), 200)
-		files = append(files, File{fmt.Sprintf("layers/%02d.stl", i), func(w io.Writer) error {
+		files = append(files, File{Name: fmt.Sprintf("layers/%02d.stl", i), Write: func(w io.Writer) error {
 			_, err := w.Write(half)
 			if step(); err == nil {
 				_, err = w.Write(half)

@@ -5,11 +5,11 @@ import (
 	"grainstack/slicing/stock"
 )
 
-// Setup is the machine and its cutters as the settings run them.
+// Setup is the machine and its cutters as the settings run them. The machine may want a greater safe height than they do.
 func (s Settings) Setup(c *stock.Catalogue) hours.Setup {
 	m, _ := c.Machine(s.Machine)
 	u := hours.Defaults(s.Rough.In(c), s.Fine.In(c), m)
-	u.SafeHeight, u.Clearance, u.AcrossGrain = s.SafeHeight, s.Clearance, s.AcrossGrain
+	u.SafeHeight, u.Clearance, u.AcrossGrain = max(s.SafeHeight, m.Controller.SafeHeight), s.Clearance, s.AcrossGrain
 	if s.Rough.StockToLeave > 0 {
 		u.Leave = s.Rough.StockToLeave
 	}

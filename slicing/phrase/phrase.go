@@ -54,3 +54,13 @@ func Plural(n int, one, more string) string {
 	}
 	return more
 }
+
+// Plain reports whether a text is of printable ASCII signs alone.
+func Plain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
@@ -24,8 +25,8 @@ var cautions = [...]string{
 func (w *writer) head(number int) {
 	p := w.p
 	name := p.Name
-	if number > 1 {
-		name += fmt.Sprintf(", file %d", number)
+	if w.m.Divides() {
+		name = fmt.Sprintf("%s, part %d of %s", w.m.FileName(p.Name, number), number, p.Name)
 	}
 	w.comment(name)
 	w.comment(fmt.Sprintf("Panel %d, side %v up: %v.", p.Panel, p.Side, p.Step))
@@ -37,6 +38,12 @@ func (w *writer) head(number int) {
 	w.comment(fmt.Sprintf("Panel %s x %s, board %s thick.", w.length(p.Blank.X), w.length(p.Blank.Y), w.length(p.Blank.Board)))
 	w.comment("X0 Y0: " + w.zero() + " Z0: " + w.height())
 	w.comment(fmt.Sprintf("Rapids %s above the face that lies up.", w.length(p.Safe)))
+	if own := w.m.Unproven(); len(own) > 0 {
+		w.comment("NOT PROVEN are these lines of the maker's own, which nobody read back:")
+		for _, l := range own {
+			w.comment(l)
+		}
+	}
 	for _, r := range p.Remarks {
 		w.comment(r)
 	}
@@ -47,16 +54,16 @@ func (w *writer) head(number int) {
 
 func (w *writer) zero() string {
 	switch w.m.Zero {
-	case AtMiddle:
+	case stock.AtMiddle:
 		return "the middle of the panel."
-	case AtDowel:
+	case stock.AtDowel:
 		return "the middle of the register dowel in the panel's left or front half."
 	}
 	return "the panel's front left corner as it lies."
 }
 
 func (w *writer) height() string {
-	if w.m.Height == OnBed {
+	if w.m.Height == stock.OnBed {
 		return "what the panel lies on."
 	}
 	return "the face that lies up, where nothing is carved off it."

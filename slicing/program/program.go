@@ -7,6 +7,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/stock"
 )
 
@@ -31,15 +32,6 @@ func (s Step) String() string {
 	return stepNames[s]
 }
 
-// A Move goes straight from where the last one ended to a place of the tip.
-type Move struct {
-	To        geom.Vec
-	FeedMmMin float64 // 0 for a rapid
-}
-
-// Rapid reports whether the move goes as fast as the machine can, and so must not cut.
-func (m Move) Rapid() bool { return m.FeedMmMin == 0 }
-
 // A Program is what one cutter does on one side of a panel. See the package for the frame.
 type Program struct {
 	Name    string // of its file, without folder
@@ -49,6 +41,7 @@ type Program struct {
 	Cutter  stock.Cutter
 	RPM     float64 // of the spindle, 0 where the program doesn't say
 	Safe    float64 // height of rapids above the face that lies up
+	Home    float64 // height at which a file begins and ends, where that is more: clear of clamps
 	Moves   []Move
 	Remarks []string // in the head of the file
 
@@ -65,14 +58,17 @@ type Blank struct {
 // origin is where the zero of X, Y and Z lies in the program's frame.
 func (p *Program) origin(m Machine) geom.Vec { return m.Origin(p.Blank, p.Dowels) }
 
+// home is the height at which a file begins and ends.
+func (p *Program) home() float64 { return max(p.Safe, p.Home) }
+
 // Check says in a sentence what is wrong with a program, nil where it can be written.
 func (p *Program) Check() error {
 	switch {
-	case !plain(p.Name) || p.Name == "" || strings.ContainsAny(p.Name, `/\`):
+	case !phrase.Plain(p.Name) || p.Name == "" || strings.ContainsAny(p.Name, `/\`):
 		return fmt.Errorf("a program is named %q: give a name of plain letters and digits without a folder", p.Name)
 	case p.Panel < 1 || p.Step < Holes || p.Step > Free || p.Side != panel.SideA && p.Side != panel.SideB:
 		return fmt.Errorf("%s: it is for no step of any panel's side", p.Name)
-	case !(p.Safe > 0 && p.Safe < farthest):
+	case !(p.Safe > 0 && p.home() < farthest):
 		return fmt.Errorf("%s: rapids go %g mm above the panel: give a safe height of more than 0", p.Name, p.Safe)
 	case !(p.Blank.X > 0 && p.Blank.X < farthest && p.Blank.Y > 0 && p.Blank.Y < farthest && p.Blank.Board > 0 && p.Blank.Board < farthest):
 		return fmt.Errorf("%s: the panel is %g x %g x %g mm: give a size", p.Name, p.Blank.X, p.Blank.Y, p.Blank.Board)
@@ -84,6 +80,9 @@ func (p *Program) Check() error {
 	for i, m := range p.Moves {
 		if !(math.Abs(m.To.X) < farthest && math.Abs(m.To.Y) < farthest && math.Abs(m.To.Z) < farthest) || !(m.FeedMmMin >= 0 && m.FeedMmMin < 1e6) {
 			return fmt.Errorf("%s: move %d goes to %g, %g, %g at %g mm/min, which is nowhere on a machine", p.Name, i+1, m.To.X, m.To.Y, m.To.Z, m.FeedMmMin)
+		}
+		if m.Turn != Straight && (m.Rapid() || !(m.Middle.Len() < farthest)) {
+			return fmt.Errorf("%s: move %d is an arc without a feed or round a middle that is on no machine", p.Name, i+1)
 		}
 	}
 	return nil

@@ -38,16 +38,19 @@ func wander(n int, seed uint64) program.Program {
 	return p
 }
 
+func like(c stock.Controller) program.Machine { return program.Machine{Controller: c} }
+
 // What is written is read as it was meant: every place to half a count of the last decimal, feeds never above what was wanted
 // and no more than a count below, whatever the zero, the units and the largest file.
 func TestReadBack(t *testing.T) {
 	p := wander(2000, 3)
 	for _, m := range []program.Machine{
 		program.UsualMachine(),
-		{Units: unit.Inch, Zero: program.AtMiddle, Spindle: true, Pause: true},
-		{Zero: program.AtDowel, Height: program.OnBed, Start: []string{"G54", "M8"}, End: []string{"M9"}},
-		{Spindle: true, MostBytes: 9000},
-		{Units: unit.Inch, Height: program.OnBed, MostBytes: 5000, Spindle: true},
+		like(stock.Controller{Units: unit.Inch, Zero: stock.AtMiddle, Spindle: true, Pause: true}),
+		like(stock.Controller{Zero: stock.AtDowel, Height: stock.OnBed, First: []string{"G54", "M8"}, Last: []string{"M9"}}),
+		like(stock.Controller{Spindle: true, MostBytes: 9000}),
+		like(stock.Controller{Spindle: true, MostLines: 300}),
+		like(stock.Controller{Units: unit.Inch, Height: stock.OnBed, MostBytes: 5000, Spindle: true}),
 	} {
 		t.Run(fmt.Sprintf("%+v", m), func(t *testing.T) {
 			files, err := program.Write(p, m)
@@ -63,6 +66,9 @@ func TestReadBack(t *testing.T) {
 			for i, f := range files {
 				if m.MostBytes > 0 && len(f.Text) > m.MostBytes {
 					t.Errorf("%s has %d bytes, more than %d", f.Name, len(f.Text), m.MostBytes)
+				}
+				if n := bytes.Count(f.Text, []byte("\n")); m.MostLines > 0 && n > m.MostLines {
+					t.Errorf("%s has %d lines, more than %d", f.Name, n, m.MostLines)
 				}
 				run, err := rs274.Read(f.Text, geom.Vec{Z: 50})
 				if err != nil {
@@ -101,7 +107,7 @@ func TestReadBack(t *testing.T) {
 				}
 				at, i = to, i+1
 			}
-			if m.MostBytes > 0 && len(files) < 3 {
+			if m.Divides() && len(files) < 3 {
 				t.Errorf("%d files are no test of files that are too large", len(files))
 			}
 		})
@@ -161,7 +167,7 @@ func TestNotWritten(t *testing.T) {
 		"no safe height":         func(p *program.Program, _ *program.Machine) { p.Safe = 0 },
 		"no size":                func(p *program.Program, _ *program.Machine) { p.Blank.Board = 0 },
 		"travel that is none":    func(_ *program.Program, m *program.Machine) { m.Travel.X = math.NaN() },
-		"a line of two":          func(_ *program.Program, m *program.Machine) { m.Start = []string{"G54\nG0 Z-50"} },
+		"a line of two":          func(_ *program.Program, m *program.Machine) { m.First = []string{"G54\nG0 Z-50"} },
 		"a controller too small": func(_ *program.Program, m *program.Machine) { m.MostBytes = 10 },
 		"no such zero":           func(_ *program.Program, m *program.Machine) { m.Zero = 7 },
 		"never lifted in a file": func(p *program.Program, m *program.Machine) {

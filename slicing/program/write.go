@@ -3,11 +3,10 @@ package program
 import (
 	"fmt"
 	"math"
-	"path"
 	"strconv"
-	"strings"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -16,6 +15,8 @@ type File struct {
 	Name string
 	Text []byte
 	of   []int32 // the move that each line is of, -1 for a line that is of none
+	From int     // the first of the program's moves in it
+	To   int     // and the first that isn't any more
 }
 
 // MoveOf is the move of the program, from 0, that a line, from 1, is of; ok is false for a line that is of none.
@@ -43,14 +44,8 @@ func Write(p Program, m Machine) ([]File, error) {
 			return nil, err
 		}
 		w.close()
-		out = append(out, File{Name: p.Name, Text: w.buf, of: w.of})
+		out = append(out, File{Name: m.FileName(p.Name, len(out)+1), Text: w.buf, of: w.of, From: from, To: next})
 		from = next
-	}
-	if len(out) > 1 {
-		ext := path.Ext(p.Name)
-		for i := range out {
-			out[i].Name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(p.Name, ext), i+1, ext)
-		}
 	}
 	return out, nil
 }
@@ -60,14 +55,14 @@ type writer struct {
 	p    *Program
 	m    Machine
 	buf  []byte
-	per  [3]float64 // counts of the last decimal to a mm, and where 0 is, in mm
-	from [3]float64
-	at   [3]int64 // counts
-	set  [3]bool  // at holds something
-	mode int      // of motion: 0 rapid, 1 feed, -1 none yet
-	feed int64    // counts
-	now  int32    // the move that lines are of, -1 for none
-	of   []int32  // as in a file
+	from [3]float64 // where 0 is, in mm
+	at   [3]int64   // counts
+	set  [3]bool    // at holds something
+	last geom.Vec   // where the cutter is, in the program's frame
+	mode int        // of motion: 0 rapid, 1 feed, 2 and 3 arcs, -1 none yet
+	feed int64      // counts
+	now  int32      // the move that lines are of, -1 for none
+	of   []int32    // as in a file
 }
 
 const unset = math.MinInt64
@@ -94,15 +89,18 @@ func newWriter(p *Program, m Machine, from, number int) *writer {
 	o := p.origin(m)
 	w.from = [3]float64{o.X, o.Y, o.Z}
 	w.head(number)
+	holds := "G17 G21 G90 G94"
 	if m.Units == unit.Inch {
-		w.line("G17 G20 G90 G94")
-	} else {
-		w.line("G17 G21 G90 G94")
+		holds = "G17 G20 G90 G94"
 	}
-	for _, l := range m.Start {
+	w.line(holds)
+	for _, l := range m.First {
 		w.line(l)
 	}
-	w.move(Move{To: geom.Vec{Z: p.Safe}}, upright)
+	if len(m.First) > 0 { // whatever they have set
+		w.line(holds)
+	}
+	w.move(Move{To: geom.Vec{Z: p.home()}}, upright)
 	if m.Pause {
 		w.line("M0")
 	}
@@ -115,6 +113,7 @@ func newWriter(p *Program, m Machine, from, number int) *writer {
 	}
 	if from > 0 { // wherever the cutter is, it goes on from where the last file ended
 		w.move(Move{To: p.Moves[from-1].To}, level)
+		w.move(Move{To: p.Moves[from-1].To}, upright)
 	}
 	return w
 }
@@ -142,15 +141,15 @@ const (
 // moves writes as many moves as fit the file, from one on, and says with which the next file begins. A file ends where the
 // cutter is at the safe height.
 func (w *writer) moves(from int) (next int, err error) {
-	room := w.m.MostBytes - len("G0 Z-10000.0000\nM5\nM2\n") - len(strings.Join(w.m.End, "\n")) - 1
+	most := w.room()
 	safe, size, lines := -1, 0, 0
 	for i := from; i < len(w.p.Moves); i++ {
 		m := w.p.Moves[i]
 		w.now = int32(i)
 		w.move(m, all)
-		if w.m.MostBytes > 0 && len(w.buf) > room {
+		if len(w.buf) > most.bytes || len(w.of) > most.lines {
 			if safe < 0 {
-				return 0, fmt.Errorf("%s: between two lifts of the cutter it has more to write than the %d bytes that the controller takes in one file", w.p.Name, w.m.MostBytes)
+				return 0, fmt.Errorf("%s: between two lifts of the cutter it has more to write than the controller takes in one file (%s)", w.p.Name, w.m.largest())
 			}
 			w.buf, w.of, w.now = w.buf[:size], w.of[:lines], -1
 			w.set[2] = false // closed by a lift, wherever it went since
@@ -164,10 +163,61 @@ func (w *writer) moves(from int) (next int, err error) {
 	return len(w.p.Moves), nil
 }
 
+// A size is how much a file has or may have.
+type size struct{ bytes, lines int }
+
+// room is what a file's moves may come to, its end left out.
+func (w *writer) room() size {
+	out := size{math.MaxInt, math.MaxInt}
+	end := size{len("G0 Z-10000.0000\nM5\nM2\n"), 3 + len(w.m.Last)}
+	for _, l := range w.m.Last {
+		end.bytes += len(l) + 1
+	}
+	if w.m.MostBytes > 0 {
+		out.bytes = w.m.MostBytes - end.bytes
+	}
+	if w.m.MostLines > 0 {
+		out.lines = w.m.MostLines - end.lines
+	}
+	return out
+}
+
+// largest says how large files may be.
+func (m Machine) largest() string {
+	switch {
+	case m.MostLines == 0:
+		return phrase.Count(m.MostBytes, "byte")
+	case m.MostBytes == 0:
+		return phrase.Count(m.MostLines, "line")
+	}
+	return phrase.Count(m.MostBytes, "byte") + ", " + phrase.Count(m.MostLines, "line")
+}
+
+// counts is a place of an axis in counts of the last decimal.
+func (w *writer) counts(axis int, v float64) int64 {
+	place, _ := w.decimals()
+	return int64(math.Round((v - w.from[axis]) * math.Pow10(place) / w.unit()))
+}
+
 // move writes a line for what changes, none where nothing does.
 func (w *writer) move(m Move, named axes) {
-	place, feed := w.decimals()
-	scale := math.Pow10(place) / w.unit()
+	if m.Turn != Straight && !w.arc(m) {
+		from := w.last
+		for _, c := range Straightened(from, []Move{m}, chordOff) {
+			w.move(c, named)
+		}
+		return
+	}
+	if named&level != 0 {
+		w.last.X, w.last.Y = m.To.X, m.To.Y
+	}
+	if named&upright != 0 {
+		w.last.Z = m.To.Z
+	}
+	if m.Turn != Straight {
+		return
+	}
+	place, _ := w.decimals()
 	start, mode, moved := len(w.buf), 1, false
 	if m.Rapid() {
 		mode = 0
@@ -176,11 +226,8 @@ func (w *writer) move(m Move, named axes) {
 		w.buf = append(w.buf, 'G', '0'+byte(mode))
 	}
 	for axis, v := range [3]float64{m.To.X, m.To.Y, m.To.Z} {
-		n := int64(math.Round((v - w.from[axis]) * scale))
-		if named>>axis&1 == 0 {
-			continue
-		}
-		if w.set[axis] && n == w.at[axis] {
+		n := w.counts(axis, v)
+		if named>>axis&1 == 0 || w.set[axis] && n == w.at[axis] {
 			continue
 		}
 		w.word("XYZ"[axis], n, place, start)
@@ -191,13 +238,19 @@ func (w *writer) move(m Move, named axes) {
 		return
 	}
 	if w.mode = mode; !m.Rapid() {
-		n := int64(math.Floor(m.FeedMmMin/w.unit()*math.Pow10(feed) + 1e-6)) // never faster than wanted
-		if n = max(n, 1); n != w.feed {
-			w.word('F', n, feed, start)
-			w.feed = n
-		}
+		w.feedWord(m.FeedMmMin, start)
 	}
 	w.end()
+}
+
+// feedWord writes a feed where it changes.
+func (w *writer) feedWord(mmMin float64, start int) {
+	_, feed := w.decimals()
+	n := int64(math.Floor(mmMin/w.unit()*math.Pow10(feed) + 1e-6)) // never faster than wanted
+	if n = max(n, 1); n != w.feed {
+		w.word('F', n, feed, start)
+		w.feed = n
+	}
 }
 
 // word writes a letter and a number of counts of the last decimal, without zeros that say nothing.
@@ -228,11 +281,11 @@ func (w *writer) word(letter byte, n int64, decimals, start int) {
 
 // close lifts the cutter, stops the spindle and ends the program.
 func (w *writer) close() {
-	w.move(Move{To: geom.Vec{Z: w.p.Safe}}, upright)
+	w.move(Move{To: geom.Vec{Z: w.p.home()}}, upright)
 	if w.m.Spindle {
 		w.line("M5")
 	}
-	for _, l := range w.m.End {
+	for _, l := range w.m.Last {
 		w.line(l)
 	}
 	w.line("M2")

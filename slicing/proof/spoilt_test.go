@@ -310,8 +310,8 @@ func spoilings() []struct {
 		}},
 		{"too little travel", []What{Beyond}, func(s *spoiling) { s.m.Travel.X = 60 }},
 		{"too little travel up and down", []What{Beyond}, func(s *spoiling) { s.m.Travel.Z = 12 }},
-		{"the zero is elsewhere", []What{IntoFrame, IntoPart, RapidCut, IntoClamp}, func(s *spoiling) { s.m.Zero = program.AtMiddle }},
-		{"the zero is at the bed", []What{IntoBed, LeftFine, LeftRough}, func(s *spoiling) { s.m.Height = program.OnBed }},
+		{"the zero is elsewhere", []What{IntoFrame, IntoPart, RapidCut, IntoClamp}, func(s *spoiling) { s.m.Zero = stock.AtMiddle }},
+		{"the zero is at the bed", []What{IntoBed, LeftFine, LeftRough}, func(s *spoiling) { s.m.Height = stock.OnBed }},
 	}
 }
 

@@ -2,20 +2,30 @@ package report
 
 // A Program is what the machine is told for one cutter on one side of a panel, and what came of it on a model of the board.
 type Program struct {
-	File     string     `json:"file"`
-	Panel    int        `json:"panel"`
-	Side     string     `json:"side"`
-	Step     string     `json:"step"`
-	Cutter   string     `json:"cutter"` // key in the stock
-	RPM      float64    `json:"rpm"`
-	Lines    int        `json:"lines"`
-	Bytes    int        `json:"bytes"`
-	CutM     float64    `json:"cut_m"`
-	RapidM   float64    `json:"rapid_m"`
-	Minutes  float64    `json:"minutes"`
-	LowestMm float64    `json:"lowest_mm"` // of the tip, above the face that lies up
-	TravelMm [3]float64 `json:"travel_mm"` // that it needs
-	Proof    Proof      `json:"proof"`
+	File      string        `json:"file"`
+	Panel     int           `json:"panel"`
+	Side      string        `json:"side"`
+	Step      string        `json:"step"`
+	Cutter    string        `json:"cutter"` // key in the stock
+	RPM       float64       `json:"rpm"`
+	Lines     int           `json:"lines"`
+	Bytes     int           `json:"bytes"`
+	CutM      float64       `json:"cut_m"`
+	RapidM    float64       `json:"rapid_m"`
+	Minutes   float64       `json:"minutes"`
+	LowestMm  float64       `json:"lowest_mm"` // of the tip, above the face that lies up
+	HighestMm float64       `json:"highest_mm"`
+	TravelMm  [3]float64    `json:"travel_mm"` // that it needs
+	Files     []ProgramFile `json:"files"`     // more than one where the controller takes no larger ones
+	Proof     Proof         `json:"proof"`
+}
+
+// A ProgramFile is a program as it is written, or a part of it.
+type ProgramFile struct {
+	Name    string  `json:"name"`
+	Lines   int     `json:"lines"`
+	Bytes   int     `json:"bytes"`
+	Minutes float64 `json:"minutes"`
 }
 
 // A Proof is what a program does to the board.

@@ -9,9 +9,11 @@ import (
 type motion uint8
 
 const (
-	noMotion motion = iota
-	rapid           // G0
-	cutting         // G1
+	noMotion         motion = iota
+	rapid                   // G0
+	cutting                 // G1
+	clockwise               // G2
+	counterClockwise        // G3
 )
 
 // A word is a letter of a block that is followed by a figure of its own.
@@ -21,6 +23,8 @@ const (
 	wordX word = iota
 	wordY
 	wordZ
+	wordI
+	wordJ
 	wordF
 	wordS
 	words
@@ -189,6 +193,8 @@ func (b *block) take(letter byte, s *scanner) string {
 	switch letter {
 	case 'X', 'Y', 'Z':
 		w = word(letter - 'X')
+	case 'I', 'J':
+		w = wordI + word(letter-'I')
 	case 'F':
 		w = wordF
 	case 'S':
@@ -233,6 +239,10 @@ func (b *block) general(n int) string {
 		group, b.motion = ofMotion, rapid
 	case 1:
 		group, b.motion = ofMotion, cutting
+	case 2:
+		group, b.motion = ofMotion, clockwise
+	case 3:
+		group, b.motion = ofMotion, counterClockwise
 	case 80:
 		group, b.forgets = ofMotion, true
 	case 17:

@@ -5,11 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 )
 
-// A Move is one straight move of the machine.
+// A Move is one straight move of the machine; an arc comes as several of one line, no more than 0.001 mm off it.
 type Move struct {
 	Line     int // of the file, from 1
 	From, To geom.Vec
@@ -24,6 +25,7 @@ type Run struct {
 	RPM    float64 // the fastest that the spindle is told to turn, 0 where it isn't
 	Starts int     // how often the spindle is started
 	Pauses int
+	Passed int // lines of the maker's own that are not understood
 }
 
 // A LineError is what is wrong with one line.
@@ -42,8 +44,9 @@ const (
 )
 
 // Read reads a program. start is where the cutter stands before it. The first move has to lift it straight up (Z alone), since
-// where it stands is only as sure as the maker's zero. The error is a *LineError for a line that is not in the subset.
-func Read(text []byte, start geom.Vec) (*Run, error) {
+// where it stands is only as sure as the maker's zero. The error is a *LineError for a line that is not in the subset. Lines that
+// are just as one of own are passed over where they are not: after one, nobody knows again where the cutter stands.
+func Read(text []byte, start geom.Vec, own ...string) (*Run, error) {
 	if len(text) > mostBytes {
 		return nil, errors.New("the program is larger than any controller takes")
 	}
@@ -53,7 +56,13 @@ func Read(text []byte, start geom.Vec) (*Run, error) {
 		line, rest, _ := bytes.Cut(text, []byte{'\n'})
 		text = rest
 		m.run.Lines++
-		fault := b.parse(bytes.TrimSuffix(line, []byte{'\r'}))
+		line = bytes.TrimSuffix(line, []byte{'\r'})
+		fault := b.parse(line)
+		if fault != "" && slices.Contains(own, string(line)) {
+			m.run.Passed++
+			m.lifted = false
+			continue
+		}
 		if fault == "" {
 			fault = m.do(&b)
 		}
@@ -73,6 +82,12 @@ func Read(text []byte, start geom.Vec) (*Run, error) {
 	return m.run, nil
 }
 
+// Knows reports whether a line is of the subset by itself.
+func Knows(line string) bool {
+	var b block
+	return b.parse([]byte(line)) == ""
+}
+
 // A machine is what a controller keeps from line to line.
 type machine struct {
 	run *Run
@@ -87,15 +102,17 @@ type machine struct {
 	rpm     float64
 	turning bool
 	lifted  bool // the first move was made
+	chords  int  // of arcs
 	ended   bool
 }
 
 // do carries out a line in the standard's order: feed, spindle speed, spindle, what holds from here on, motion, stop.
 func (m *machine) do(b *block) string {
-	if b.units != 0 && m.lifted {
+	was := m.unit
+	m.hold(b)
+	if was != 0 && m.unit != was && len(m.run.Moves) > 0 {
 		return "the units change under way: give them once, at the start"
 	}
-	m.hold(b)
 	if fault := m.speeds(b); fault != "" {
 		return fault
 	}
@@ -103,7 +120,7 @@ func (m *machine) do(b *block) string {
 		if fault := m.move(b); fault != "" {
 			return fault
 		}
-	} else if b.motion != noMotion {
+	} else if b.motion != noMotion || b.has[wordI] || b.has[wordJ] {
 		return "it says how to go without saying where to"
 	}
 	switch b.stop {
@@ -165,6 +182,8 @@ func (m *machine) move(b *block) string {
 		return "it moves before G17, G90 and G94 are given: a machine may still hold others"
 	case m.motion == noMotion:
 		return "it names a place without saying how to go there (G0 or G1)"
+	case m.motion < clockwise && (b.has[wordI] || b.has[wordJ]):
+		return "it has the middle of an arc (I or J) without being one"
 	}
 	move := Move{Line: m.run.Lines, From: m.at, To: m.at, Turning: m.turning}
 	for w, to := range [3]*float64{&move.To.X, &move.To.Y, &move.To.Z} {
@@ -172,13 +191,13 @@ func (m *machine) move(b *block) string {
 			*to = b.value[w] * m.unit
 		}
 	}
-	if m.motion == cutting {
+	if m.motion >= cutting {
 		if move.Feed = m.feed; m.feed == 0 {
 			return "it cuts before a feed was given (F)"
 		}
 	}
 	if !m.lifted {
-		if b.has[wordX] || b.has[wordY] || m.motion == cutting {
+		if b.has[wordX] || b.has[wordY] || m.motion >= cutting {
 			return "the first move is not a rapid of Z alone: nobody knows where the cutter stands before it"
 		}
 		m.lifted = true
@@ -187,9 +206,17 @@ func (m *machine) move(b *block) string {
 	if !(math.Abs(move.To.X) < farthest && math.Abs(move.To.Y) < farthest && math.Abs(move.To.Z) < farthest) {
 		return "it goes to a place that is on no machine"
 	}
+	if m.motion >= clockwise {
+		return m.arc(b, move)
+	}
+	m.goes(move)
+	return ""
+}
+
+// goes makes a straight move.
+func (m *machine) goes(move Move) {
 	m.at = move.To
 	m.run.Moves = append(m.run.Moves, move)
-	return ""
 }
 
 // farthest is beyond any router, mm.

@@ -90,6 +90,7 @@ type machineRow struct {
 	TravelX, TravelY, TravelZ                                 figure
 	RapidMmMin, FeedMmMin, RapidZMmMin, FeedZMmMin, AccelMmS2 figure
 	AccelZMmS2, Junction, MinRPM, MaxRPM                      figure
+	Programs                                                  controllerRow
 }
 
 type glueRow struct {
@@ -176,7 +177,7 @@ func (r cutterRow) cutter(check *checker) Cutter {
 
 func (r machineRow) machine(check *checker) Machine {
 	e := check.entry("machine", r.Key, r.Name)
-	return Machine{Key: r.Key, Name: r.Name, Sources: e.sources,
+	return Machine{Key: r.Key, Name: r.Name, Sources: e.sources, Controller: r.Programs.controller(e),
 		TravelX: e.within("travelX", r.TravelX, 10, 20000), TravelY: e.within("travelY", r.TravelY, 10, 20000), TravelZ: e.within("travelZ", r.TravelZ, 10, 20000),
 		RapidMmMin: e.within("rapidMmMin", r.RapidMmMin, 1, 1_000_000), FeedMmMin: e.within("feedMmMin", r.FeedMmMin, 1, 1_000_000),
 		RapidZMmMin: e.within("rapidZMmMin", r.RapidZMmMin, 1, 1_000_000), FeedZMmMin: e.within("feedZMmMin", r.FeedZMmMin, 1, 1_000_000),

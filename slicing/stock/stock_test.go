@@ -103,7 +103,7 @@ func TestCatalogue(t *testing.T) {
 		sourced("cutter", k.Key, k.Sources, want)
 	}
 	for _, m := range c.Machines {
-		sourced("machine", m.Key, m.Sources, 12)
+		sourced("machine", m.Key, m.Sources, 15)
 	}
 	for _, g := range c.Glues {
 		sourced("glue", g.Key, g.Sources, 9)

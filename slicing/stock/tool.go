@@ -159,6 +159,7 @@ type Machine struct {
 	AccelMmS2, AccelZMmS2   float64 // in X and Y, in Z
 	Junction                float64 // how far a corner may be cut short at speed, mm: the controller's junction deviation
 	MinRPM, MaxRPM          float64
+	Controller              Controller // of its programs
 	Sources                 map[string]string
 }
 

@@ -7,6 +7,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
+	"grainstack/slicing/program"
 	"grainstack/slicing/stock"
 )
 
@@ -15,7 +16,7 @@ const (
 	snug = 0.05
 	// lift is how far above wood a rapid down into a hole ends, mm.
 	lift = 1.0
-	// roundness is how far the chords of a turn may lie off it, mm.
+	// roundness is how far off a turn chords may lie by which it is timed, mm.
 	roundness = 0.01
 	// pitch is how much a turn goes down, in diameters of the cutter (common practice, no source).
 	pitch = 0.25
@@ -83,8 +84,13 @@ func (b *Bench) drill(t Task, start func([2]geom.Vec2) geom.Vec2) Made {
 		at = m.Moves[len(m.Moves)-1].To
 	}
 	m.add(home, 0)
-	m.Trip = hours.Replay(b.setup, home, len(m.Moves), func(i int) (geom.Vec, float64) { return m.Moves[i].To, m.Moves[i].FeedMmMin })
+	m.Trip = b.replay(home, program.Straightened(home, m.Moves, roundness))
 	return m
+}
+
+// replay is the time and the way of straight moves from a place.
+func (b *Bench) replay(from geom.Vec, moves []program.Move) hours.Trip {
+	return hours.Replay(b.setup, from, len(moves), func(i int) (geom.Vec, float64) { return moves[i].To, moves[i].FeedMmMin })
 }
 
 // middle is where a hole lies with its side up.
@@ -119,22 +125,20 @@ func (m *Made) turnOut(h bore) {
 	turns := math.Ceil(h.deep/down - 1e-9)
 	for ring := 1.0; ring <= rings; ring++ {
 		r := outer * ring / rings
-		chords := max(12, int(math.Ceil(math.Pi/math.Acos(max(1-roundness/r, 0)))))
-		place := func(k int, z float64) geom.Vec {
-			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(chords))
-			return geom.Vec{X: h.at.X + r*cos, Y: h.at.Y + r*sin, Z: z}
-		}
-		m.add(place(0, m.Safe), 0)
-		m.add(place(0, lift), 0)
-		m.add(place(0, 0), coarse(c.PlungeMmMin))
+		beside := func(x, z float64) geom.Vec { return geom.Vec{X: h.at.X + x, Y: h.at.Y, Z: z} }
+		m.add(beside(r, m.Safe), 0)
+		m.add(beside(r, lift), 0)
+		m.add(beside(r, 0), coarse(c.PlungeMmMin))
 		slope := h.deep / turns / (2 * math.Pi * r)
 		feed := coarse(min(c.FeedMmMin, c.PlungeMmMin*math.Sqrt(1+slope*slope)/slope))
-		all := int(turns) * chords
-		for k := 1; k <= all+chords; k++ { // the last turn is level
-			m.add(place(k, -h.deep*min(float64(k)/float64(all), 1)), feed)
+		side := 1.0
+		for half := 1.0; half <= 2*turns+2; half++ { // the last turn is level
+			side = -side
+			m.Moves = append(m.Moves, program.Move{To: beside(side*r, -h.deep*min(half/(2*turns), 1)), FeedMmMin: feed, Turn: program.CounterClockwise, Middle: h.at})
 		}
-		m.add(geom.Vec{X: h.at.X, Y: h.at.Y, Z: -h.deep}, feed)
-		m.add(geom.Vec{X: h.at.X, Y: h.at.Y, Z: m.Safe}, 0)
+		m.Box = m.Box.Add(geom.Vec{X: h.at.X - r, Y: h.at.Y - r, Z: -h.deep}).Add(geom.Vec{X: h.at.X + r, Y: h.at.Y + r})
+		m.add(beside(0, -h.deep), feed)
+		m.add(beside(0, m.Safe), 0)
 	}
 }
 

@@ -50,6 +50,17 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 	return out, nil
 }
 
+// Part is the trip of some of a program's moves, and a box of the places of the tip.
+func (b *Bench) Part(m *Made, from, to int) (hours.Trip, geom.Box) {
+	start := m.Moves[max(from-1, 0)].To
+	flat := program.Straightened(start, m.Moves[from:to], roundness)
+	box := geom.EmptyBox().Add(start)
+	for _, one := range flat {
+		box = box.Add(one.To)
+	}
+	return b.replay(start, flat), box
+}
+
 // begin is a program without moves.
 func (b *Bench) begin(t Task) Made {
 	s := b.setup
