@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
 	"grainstack/slicing/proof"
+	"grainstack/slicing/rs274"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/toolpath"
 	"grainstack/slicing/unit"
@@ -154,7 +155,9 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		for _, f := range written[n].Files {
 			part := madeFile{Trip: one.Trip, name: f.Name, box: one.Box, text: f.Text, bytes: len(f.Text), lines: bytes.Count(f.Text, []byte{'\n'})}
 			if len(written[n].Files) > 1 {
-				part.Trip, part.box = bench.Part(&one, f.From, f.To)
+				if trip, box, fault := partFigures(bench, &one, f, machine); fault == nil { // what can't be read its proof tells
+					part.Trip, part.box = trip, box
+				}
 			}
 			made.files = append(made.files, part)
 		}
@@ -163,6 +166,17 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		out[n] = made
 	}
 	return out, err
+}
+
+// partFigures are those of one of several files of a program.
+func partFigures(bench *toolpath.Bench, p *toolpath.Made, f program.File, machine program.Machine) (hours.Trip, geom.Box, error) {
+	run, err := rs274.Read(f.Text, geom.Vec{}, machine.Own()...)
+	if err != nil {
+		return hours.Trip{}, geom.Box{}, fmt.Errorf("%s: %w", f.Name, err)
+	}
+	trip, box := bench.Timed(run)
+	zero := machine.Origin(p.Blank, p.Dowels)
+	return trip, geom.Box{Min: box.Min.Add(zero), Max: box.Max.Add(zero)}, nil
 }
 
 // mostEased is how often moves that take too much at once are eased: what eased ones no longer take others may.

@@ -22,11 +22,11 @@ var cautions = [...]string{
 }
 
 // head writes what the file is for, where the zero is and the cautions, as comments.
-func (w *writer) head(number int) {
+func (w *writer) head() {
 	p := w.p
 	name := p.Name
 	if w.m.Divides() {
-		name = fmt.Sprintf("%s, part %d of %s", w.m.FileName(p.Name, number), number, p.Name)
+		name = fmt.Sprintf("%s, part %d of %s", w.m.FileName(p.Name, w.number), w.number, p.Name)
 	}
 	w.comment(name)
 	w.comment(fmt.Sprintf("Panel %d, side %v up: %v.", p.Panel, p.Side, p.Step))

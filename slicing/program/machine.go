@@ -37,12 +37,18 @@ func (m Machine) FileName(name string, part int) string {
 	return fmt.Sprintf("%s%03d%s", Series(name), part, path.Ext(name))
 }
 
+// mostParts is how many parts of a program a folder lists in their order.
+const mostParts = 999
+
 // Series is how the names of a program's parts begin.
 func Series(name string) string { return strings.TrimSuffix(name, path.Ext(name)) + "-" }
 
+// Own are the maker's own lines.
+func (m Machine) Own() []string { return slices.Concat(m.First, m.Last) }
+
 // Unproven are the maker's own lines that are not understood when a program is read back: what they do nobody has proven.
 func (m Machine) Unproven() (lines []string) {
-	for _, l := range slices.Concat(m.First, m.Last) {
+	for _, l := range m.Own() {
 		if !rs274.Knows(l) {
 			lines = append(lines, l)
 		}

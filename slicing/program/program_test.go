@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,10 +41,30 @@ func wander(n int, seed uint64) program.Program {
 
 func like(c stock.Controller) program.Machine { return program.Machine{Controller: c} }
 
+// at is the last move of the program that a file has.
+func at(f program.File) (move int) {
+	for line := range bytes.Count(f.Text, []byte("\n")) {
+		if m, ok := f.MoveOf(line); ok {
+			move = max(move, m)
+		}
+	}
+	return move
+}
+
 // What is written is read as it was meant: every place to half a count of the last decimal, feeds never above what was wanted
 // and no more than a count below, whatever the zero, the units and the largest file.
 func TestReadBack(t *testing.T) {
-	p := wander(2000, 3)
+	never := wander(2000, 8)
+	for i := range never.Moves {
+		never.Moves[i].FeedMmMin = 700
+		never.Moves[i].To.Z = min(never.Moves[i].To.Z, -1)
+	}
+	for _, p := range []program.Program{wander(2000, 3), never} {
+		readBack(t, p)
+	}
+}
+
+func readBack(t *testing.T, p program.Program) {
 	for _, m := range []program.Machine{
 		program.UsualMachine(),
 		like(stock.Controller{Units: unit.Inch, Zero: stock.AtMiddle, Spindle: true, Pause: true}),
@@ -78,21 +99,27 @@ func TestReadBack(t *testing.T) {
 				if z := run.Moves[last].To.Z + o.Z; math.Abs(z-p.Safe) > fine {
 					t.Errorf("%s ends at %g, not at the safe height", f.Name, z)
 				}
-				skip := 1
-				if i > 0 {
-					skip = 2 // back to where the file before ended
+				moves := run.Moves[1:]
+				for i > 0 && moves[0].From.Sub(got[len(got)-1].To).Len() > 1e-9 { // back to where the file before ended
+					if m := moves[0]; m.To.Z+o.Z < p.Safe-fine && m.Feed == 0 && (m.From.X != m.To.X || m.From.Y != m.To.Y || m.To.Z+o.Z < 1-fine) {
+						t.Fatalf("%s goes back by %+v", f.Name, m)
+					}
+					moves = moves[1:]
 				}
-				for _, m := range run.Moves[skip:] {
+				if n := len(moves) - 1; i < len(files)-1 && moves[n].To.Z-moves[n].From.Z > fine && (len(moves) < 2 || p.Moves[at(files[i])].To.Z < p.Safe) {
+					moves = moves[:n] // lifted under way
+				}
+				for _, m := range moves {
 					if m.From != m.To { // a file that ends lifted says so once more
 						got = append(got, m)
 					}
 				}
 			}
 			i := 0
-			at := geom.Vec{X: math.NaN()}
+			was := geom.Vec{X: math.NaN()}
 			for k, want := range p.Moves {
 				to := want.To.Sub(o)
-				if to.Sub(at).Len() < 2*fine { // too little to be written
+				if to.Sub(was).Len() < 2*fine { // too little to be written
 					continue
 				}
 				if i >= len(got) {
@@ -105,7 +132,7 @@ func TestReadBack(t *testing.T) {
 				if g.Feed > want.FeedMmMin+1e-6 || g.Feed < want.FeedMmMin-slow || (g.Feed == 0) != want.Rapid() {
 					t.Fatalf("move %d at %g, want %g", k, g.Feed, want.FeedMmMin)
 				}
-				at, i = to, i+1
+				was, i = to, i+1
 			}
 			if m.Divides() && len(files) < 3 {
 				t.Errorf("%d files are no test of files that are too large", len(files))
@@ -170,11 +197,11 @@ func TestNotWritten(t *testing.T) {
 		"a line of two":          func(_ *program.Program, m *program.Machine) { m.First = []string{"G54\nG0 Z-50"} },
 		"a controller too small": func(_ *program.Program, m *program.Machine) { m.MostBytes = 10 },
 		"no such zero":           func(_ *program.Program, m *program.Machine) { m.Zero = 7 },
-		"never lifted in a file": func(p *program.Program, m *program.Machine) {
-			m.MostBytes = 5000
-			for i := range p.Moves {
-				p.Moves[i].To.Z, p.Moves[i].FeedMmMin = -1, 500
-			}
+		"more lines of one's own than fit": func(_ *program.Program, m *program.Machine) {
+			m.MostBytes, m.First = 5000, slices.Repeat([]string{strings.Repeat("(-)", 26)}, 60)
+		},
+		"an arc at full speed": func(p *program.Program, _ *program.Machine) {
+			p.Moves[0].Turn = program.Clockwise
 		},
 	} {
 		p, m := wander(1000, 6), program.UsualMachine()

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"grainstack/slicing/geom"
-	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
 )
 
@@ -15,8 +14,6 @@ type File struct {
 	Name string
 	Text []byte
 	of   []int32 // the move that each line is of, -1 for a line that is of none
-	From int     // the first of the program's moves in it
-	To   int     // and the first that isn't any more
 }
 
 // MoveOf is the move of the program, from 0, that a line, from 1, is of; ok is false for a line that is of none.
@@ -38,13 +35,16 @@ func Write(p Program, m Machine) ([]File, error) {
 	}
 	var out []File
 	for from := 0; from < len(p.Moves); {
+		if len(out) == mostParts {
+			return nil, fmt.Errorf("%s comes to more than %d files of what the controller takes in one (%s): give larger files", p.Name, mostParts, m.largest())
+		}
 		w := newWriter(&p, m, from, len(out)+1)
 		next, err := w.moves(from)
 		if err != nil {
 			return nil, err
 		}
-		w.close()
-		out = append(out, File{Name: m.FileName(p.Name, len(out)+1), Text: w.buf, of: w.of, From: from, To: next})
+		w.close(next)
+		out = append(out, File{Name: m.FileName(p.Name, len(out)+1), Text: w.buf, of: w.of})
 		from = next
 	}
 	return out, nil
@@ -52,17 +52,18 @@ func Write(p Program, m Machine) ([]File, error) {
 
 // A writer writes one file. What a controller keeps (place, kind of move, feed) is written only where it changes.
 type writer struct {
-	p    *Program
-	m    Machine
-	buf  []byte
-	from [3]float64 // where 0 is, in mm
-	at   [3]int64   // counts
-	set  [3]bool    // at holds something
-	last geom.Vec   // where the cutter is, in the program's frame
-	mode int        // of motion: 0 rapid, 1 feed, 2 and 3 arcs, -1 none yet
-	feed int64      // counts
-	now  int32      // the move that lines are of, -1 for none
-	of   []int32    // as in a file
+	p      *Program
+	m      Machine
+	buf    []byte
+	from   [3]float64 // where 0 is, in mm
+	at     [3]int64   // counts
+	set    [3]bool    // at holds something
+	last   geom.Vec   // where the cutter is, in the program's frame
+	mode   int        // of motion: 0 rapid, 1 feed, 2 and 3 arcs, -1 none yet
+	feed   int64      // counts
+	number int        // of the file
+	now    int32      // the move that lines are of, -1 for none
+	of     []int32    // as in a file
 }
 
 const unset = math.MinInt64
@@ -85,10 +86,10 @@ func (w *writer) unit() float64 {
 }
 
 func newWriter(p *Program, m Machine, from, number int) *writer {
-	w := &writer{p: p, m: m, mode: -1, feed: unset, now: -1}
+	w := &writer{p: p, m: m, mode: -1, feed: unset, now: -1, number: number}
 	o := p.origin(m)
 	w.from = [3]float64{o.X, o.Y, o.Z}
-	w.head(number)
+	w.head()
 	holds := "G17 G21 G90 G94"
 	if m.Units == unit.Inch {
 		holds = "G17 G20 G90 G94"
@@ -112,10 +113,30 @@ func newWriter(p *Program, m Machine, from, number int) *writer {
 		}
 	}
 	if from > 0 { // wherever the cutter is, it goes on from where the last file ended
-		w.move(Move{To: p.Moves[from-1].To}, level)
-		w.move(Move{To: p.Moves[from-1].To}, upright)
+		to := p.Moves[from-1].To
+		w.move(Move{To: to}, level)
+		if to.Z < p.Safe {
+			w.move(Move{To: geom.Vec{Z: min(above, p.Safe)}}, upright)
+			w.move(Move{To: to, FeedMmMin: w.plunge()}, upright)
+		} else {
+			w.move(Move{To: to}, upright)
+		}
 	}
 	return w
+}
+
+// above is how far above the face a rapid down to where a file goes on ends, mm.
+const above = 1.0
+
+// plunge is the feed at which the cutter comes down: its own, or the slowest of the program where that isn't known.
+func (w *writer) plunge() float64 {
+	slow := w.p.Cutter.PlungeMmMin
+	for _, m := range w.p.Moves {
+		if !(slow > 0) || !m.Rapid() && m.FeedMmMin < slow {
+			slow = m.FeedMmMin
+		}
+	}
+	return slow
 }
 
 func (w *writer) line(words string) {
@@ -137,61 +158,6 @@ const (
 	upright axes = 4
 	all     axes = 7
 )
-
-// moves writes as many moves as fit the file, from one on, and says with which the next file begins. A file ends where the
-// cutter is at the safe height.
-func (w *writer) moves(from int) (next int, err error) {
-	most := w.room()
-	safe, size, lines := -1, 0, 0
-	for i := from; i < len(w.p.Moves); i++ {
-		m := w.p.Moves[i]
-		w.now = int32(i)
-		w.move(m, all)
-		if len(w.buf) > most.bytes || len(w.of) > most.lines {
-			if safe < 0 {
-				return 0, fmt.Errorf("%s: between two lifts of the cutter it has more to write than the controller takes in one file (%s)", w.p.Name, w.m.largest())
-			}
-			w.buf, w.of, w.now = w.buf[:size], w.of[:lines], -1
-			w.set[2] = false // closed by a lift, wherever it went since
-			return safe + 1, nil
-		}
-		if m.Rapid() && m.To.Z >= w.p.Safe {
-			safe, size, lines = i, len(w.buf), len(w.of)
-		}
-	}
-	w.now = -1
-	return len(w.p.Moves), nil
-}
-
-// A size is how much a file has or may have.
-type size struct{ bytes, lines int }
-
-// room is what a file's moves may come to, its end left out.
-func (w *writer) room() size {
-	out := size{math.MaxInt, math.MaxInt}
-	end := size{len("G0 Z-10000.0000\nM5\nM2\n"), 3 + len(w.m.Last)}
-	for _, l := range w.m.Last {
-		end.bytes += len(l) + 1
-	}
-	if w.m.MostBytes > 0 {
-		out.bytes = w.m.MostBytes - end.bytes
-	}
-	if w.m.MostLines > 0 {
-		out.lines = w.m.MostLines - end.lines
-	}
-	return out
-}
-
-// largest says how large files may be.
-func (m Machine) largest() string {
-	switch {
-	case m.MostLines == 0:
-		return phrase.Count(m.MostBytes, "byte")
-	case m.MostBytes == 0:
-		return phrase.Count(m.MostLines, "line")
-	}
-	return phrase.Count(m.MostBytes, "byte") + ", " + phrase.Count(m.MostLines, "line")
-}
 
 // counts is a place of an axis in counts of the last decimal.
 func (w *writer) counts(axis int, v float64) int64 {
@@ -279,14 +245,17 @@ func (w *writer) word(letter byte, n int64, decimals, start int) {
 	}
 }
 
-// close lifts the cutter, stops the spindle and ends the program.
-func (w *writer) close() {
+// close lifts the cutter, stops the spindle and ends a file that another one goes on from at the move next.
+func (w *writer) close(next int) {
 	w.move(Move{To: geom.Vec{Z: w.p.home()}}, upright)
 	if w.m.Spindle {
 		w.line("M5")
 	}
 	for _, l := range w.m.Last {
 		w.line(l)
+	}
+	if next < len(w.p.Moves) {
+		w.line(goesOn + w.m.FileName(w.p.Name, w.number+1) + ")")
 	}
 	w.line("M2")
 }

@@ -181,13 +181,15 @@ func (p *prover) program(w *Written) error {
 	p.sweep = newSweep(w.For.Cutter, p.want)
 	p.bite = int32(math.Round(p.most() / unit))
 	box := geom.EmptyBox()
-	own := slices.Concat(p.machine.First, p.machine.Last)
 	for i, f := range w.Files {
 		p.file, p.number, p.measured = f.Name, i, 0
 		if want := p.machine.FileName(w.For.Name, i+1); f.Name != want {
 			p.tell(Fault{What: NoStep, Text: "it stands where " + want + " ought to: a part is missing or out of order"})
 		}
-		run, err := rs274.Read(f.Text, geom.Vec{}, own...)
+		if next := program.GoesOn(f.Text); next != "" && i == len(w.Files)-1 {
+			p.tell(Fault{What: NoStep, Text: next + ", in which it goes on, is missing"})
+		}
+		run, err := rs274.Read(f.Text, geom.Vec{}, p.machine.Own()...)
 		if err != nil {
 			fault := Fault{What: Unread, Text: err.Error()}
 			var at *rs274.LineError

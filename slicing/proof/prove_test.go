@@ -2,10 +2,13 @@ package proof
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/program"
+	"grainstack/slicing/stock"
+	units "grainstack/slicing/unit"
 )
 
 func written(t testing.TB, all []program.Program, m program.Machine) []Written {
@@ -40,6 +43,47 @@ func TestSound(t *testing.T) {
 	}
 	for _, f := range p.Figures {
 		t.Logf("%+v", f)
+	}
+}
+
+// Sound programs hold as well with arcs, in inches, in parts, by chords, from other zeros, and with lines that are not understood.
+func TestSoundHowever(t *testing.T) {
+	for name, change := range map[string]func(m *program.Machine){
+		"arcs":            func(*program.Machine) {},
+		"chords":          func(m *program.Machine) { m.Arcs = false },
+		"inches":          func(m *program.Machine) { m.Units = units.Inch },
+		"parts":           func(m *program.Machine) { m.MostLines = 900 },
+		"parts by bytes":  func(m *program.Machine) { m.MostBytes, m.Units = 9000, units.Inch },
+		"own lines":       func(m *program.Machine) { m.First, m.Last = []string{"G28.1", "M8"}, []string{"M9", "G28"} },
+		"another zero":    func(m *program.Machine) { m.Zero, m.Height = stock.AtMiddle, stock.OnBed },
+		"a dowel's zero":  func(m *program.Machine) { m.Zero, m.Pause = stock.AtDowel, true },
+		"a hand's switch": func(m *program.Machine) { m.Spindle = false },
+	} {
+		t.Run(name, func(t *testing.T) {
+			l, m := usual()
+			change(&m)
+			s := spoiling{t: t, programs: programs()}
+			s.round(nil)
+			p := prove(t, wanted(), l, m, written(t, s.programs, m))
+			for _, f := range p.Faults {
+				t.Errorf("%v: %v", f.What, f)
+			}
+		})
+	}
+}
+
+// Programs in inches do to the board what those in millimetres do.
+func TestInches(t *testing.T) {
+	l, m := usual()
+	mm := prove(t, wanted(), l, m, written(t, programs(), m))
+	m.Units = units.Inch
+	inch := prove(t, wanted(), l, m, written(t, programs(), m))
+	for i, f := range mm.Figures {
+		g := inch.Figures[i]
+		if math.Abs(f.RemovedCm3-g.RemovedCm3) > 0.002*f.RemovedCm3 || math.Abs(f.Deepest-g.Deepest) > 0.02 || math.Abs(f.CutMM-g.CutMM) > 0.001*f.CutMM ||
+			math.Abs(f.Lowest-g.Lowest) > 0.003 || math.Abs(f.Minutes-g.Minutes) > 0.003*f.Minutes || math.Abs(f.Left-g.Left) > 0.01 {
+			t.Errorf("in mm %+v\nin inches %+v", f, g)
+		}
 	}
 }
 

@@ -23,6 +23,7 @@ type spoiling struct {
 	m        program.Machine // that they are run on
 	programs []program.Program
 	texts    map[int]func(text []byte) []byte // of files, after they are written
+	parts    func(all []Written)              // what else is done to them then
 }
 
 // The programs by their places.
@@ -74,6 +75,38 @@ func (s *spoiling) insert(in int, at ...geom.Vec) {
 	last := at[len(at)-1]
 	moves = append(moves, program.Move{To: geom.Vec{X: last.X, Y: last.Y, Z: safe}})
 	p.Moves = append(p.Moves, moves...)
+}
+
+// arc is a cut round the middle of the part at a height, from one angle to another, clear of it and of the tabs.
+func arc(z float64) (from, to geom.Vec, m program.Move) {
+	const r = 18 + 6.35/2 + 0.5
+	sin, cos := math.Sincos(40 * math.Pi / 180)
+	from, to = geom.Vec{X: midX + r*cos, Y: midY - r*sin, Z: z}, geom.Vec{X: midX + r*cos, Y: midY + r*sin, Z: z}
+	return from, to, program.Move{To: to, FeedMmMin: 500, Turn: program.CounterClockwise, Middle: geom.Vec2{X: midX, Y: midY}}
+}
+
+// round puts an arc beside the part at the end of the rough pass, changed as told.
+func (s *spoiling) round(change func(m *program.Move, from geom.Vec)) {
+	from, _, m := arc(-6)
+	if change != nil {
+		change(&m, from)
+	}
+	s.insert(roughA, from)
+	p := &s.programs[roughA]
+	end := len(p.Moves) - 1
+	p.Moves = append(p.Moves[:end:end], m, program.Move{To: geom.Vec{X: m.To.X, Y: m.To.Y, Z: safe}})
+}
+
+// inParts lets the controller take small files, and changes which of them are run.
+func (s *spoiling) inParts(in int, change func(parts []program.File) []program.File) {
+	s.m.MostLines, s.writes.MostLines = 2000, 2000
+	s.parts = func(all []Written) {
+		was := len(all[in].Files)
+		if was < 3 {
+			s.t.Fatalf("%d parts", was)
+		}
+		all[in].Files = change(all[in].Files)
+	}
 }
 
 func shift(d geom.Vec, m []program.Move) {
@@ -199,7 +232,70 @@ func spoilings() []struct {
 		}},
 		{"no end", []What{Unread}, replace(roughA, "\nM2\n", "\n")},
 		{"not a number", []What{Unread}, afterHead(finishB, "G1 XNaN F100")},
-		{"a word that is none of these", []What{Unread}, afterHead(finishB, "G2 X5 Y5 I2 J0 F100")},
+		{"a word that is none of these", []What{Unread}, afterHead(finishB, "G2 X5 Y5 R2 F100")},
+		{"an arc the wrong way round", []What{IntoTab}, func(s *spoiling) {
+			s.round(func(m *program.Move, _ geom.Vec) { m.Turn = program.Clockwise })
+		}},
+		{"G2 for G3 in the text", []What{IntoTab}, func(s *spoiling) {
+			s.round(nil)
+			s.text(roughA, func(text string) string { return strings.Replace(text, "G3 ", "G2 ", 1) })
+		}},
+		{"an arc round a middle on its other side", []What{IntoFrame}, func(s *spoiling) {
+			s.round(func(m *program.Move, from geom.Vec) { m.Middle.X = 2*from.X - m.Middle.X })
+		}},
+		{"an arc round a wrong middle", []What{IntoPart}, func(s *spoiling) {
+			s.round(nil)
+			s.lines(roughA, func(l []string) []string {
+				n := lineThat(s.t, l, `^G3 .* I`, 0)
+				l[n] = strings.Replace(l[n], " I-", " I-1", 1)
+				return l
+			})
+		}},
+		{"an arc round a middle as far from neither end", []What{Unread}, func(s *spoiling) {
+			s.round(nil)
+			s.lines(roughA, func(l []string) []string {
+				n := lineThat(s.t, l, `^G3 .* J`, 0)
+				l[n] = strings.Replace(l[n], " J", " J1", 1)
+				return l
+			})
+		}},
+		{"an arc without its middle", []What{Unread}, func(s *spoiling) {
+			s.round(nil)
+			s.lines(roughA, func(l []string) []string {
+				n := lineThat(s.t, l, `^G3 .* I`, 0)
+				l[n] = l[n][:strings.Index(l[n], " I")]
+				return l
+			})
+		}},
+		{"an arc that ends nowhere near", []What{Unread, IntoPart, IntoFrame}, func(s *spoiling) {
+			s.round(func(m *program.Move, _ geom.Vec) { m.To.Y += 8 })
+		}},
+		{"an arc that goes too deep", []What{IntoBed}, func(s *spoiling) {
+			s.round(func(m *program.Move, _ geom.Vec) { m.To.Z = -12.6 })
+		}},
+		{"a part of a program is missing", []What{NoStep}, func(s *spoiling) {
+			s.inParts(roughA, func(f []program.File) []program.File { return append(f[:1:1], f[2:]...) })
+		}},
+		{"the last part of a program is missing", []What{NoStep}, func(s *spoiling) {
+			s.inParts(finishA, func(f []program.File) []program.File { return f[:len(f)-1] })
+		}},
+		{"the parts of a program in a wrong order", []What{NoStep}, func(s *spoiling) {
+			s.inParts(roughA, func(f []program.File) []program.File { f[0], f[1] = f[1], f[0]; return f })
+		}},
+		{"the parts have changed their names", []What{TooDeep, IntoPart, RapidCut}, func(s *spoiling) {
+			s.inParts(roughA, func(f []program.File) []program.File { f[0].Text, f[2].Text = f[2].Text, f[0].Text; return f })
+		}},
+		{"a line of the maker's own goes through wood", []What{RapidCut}, func(s *spoiling) {
+			s.m.Last = []string{"G0 X48.5 Y38.5", "G0 Z-6"}
+			s.writes.Last = s.m.Last
+		}},
+		{"a line of the maker's own lets the spindle stand", []What{StillCut}, func(s *spoiling) {
+			s.lines(roughB, func(l []string) []string {
+				n := lineThat(s.t, l, `^S`, 0)
+				l[n] = "M5"
+				return l
+			})
+		}},
 		{"relative places", []What{Unread}, afterHead(finishB, "G91")},
 		{"a tool", []What{Unread}, afterHead(finishB, "T2 M6")},
 		{"a byte from elsewhere", []What{Unread}, afterHead(finishB, "G0 X1\xff")},
@@ -333,6 +429,9 @@ func TestSpoilt(t *testing.T) {
 				if bytes.Equal(was, files[n].Files[0].Text) {
 					t.Fatal("nothing was spoilt")
 				}
+			}
+			if s.parts != nil {
+				s.parts(files)
 			}
 			p := prove(t, s.w, s.l, s.m, files)
 			found := map[What]Fault{}

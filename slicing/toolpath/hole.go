@@ -84,13 +84,9 @@ func (b *Bench) drill(t Task, start func([2]geom.Vec2) geom.Vec2) Made {
 		at = m.Moves[len(m.Moves)-1].To
 	}
 	m.add(home, 0)
-	m.Trip = b.replay(home, program.Straightened(home, m.Moves, roundness))
+	flat := program.Straightened(home, m.Moves, roundness)
+	m.Trip = hours.Replay(b.setup, home, len(flat), func(i int) (geom.Vec, float64) { return flat[i].To, flat[i].FeedMmMin })
 	return m
-}
-
-// replay is the time and the way of straight moves from a place.
-func (b *Bench) replay(from geom.Vec, moves []program.Move) hours.Trip {
-	return hours.Replay(b.setup, from, len(moves), func(i int) (geom.Vec, float64) { return moves[i].To, moves[i].FeedMmMin })
 }
 
 // middle is where a hole lies with its side up.

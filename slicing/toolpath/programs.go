@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
+	"grainstack/slicing/rs274"
 )
 
 // A Made is a program with the figures of its way.
@@ -50,15 +51,13 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 	return out, nil
 }
 
-// Part is the trip of some of a program's moves, and a box of the places of the tip.
-func (b *Bench) Part(m *Made, from, to int) (hours.Trip, geom.Box) {
-	start := m.Moves[max(from-1, 0)].To
-	flat := program.Straightened(start, m.Moves[from:to], roundness)
-	box := geom.EmptyBox().Add(start)
-	for _, one := range flat {
-		box = box.Add(one.To)
+// Timed is the trip of a program or a part of one as it is read, and a box of the tip's places.
+func (b *Bench) Timed(run *rs274.Run) (hours.Trip, geom.Box) {
+	box := geom.EmptyBox()
+	for _, m := range run.Moves {
+		box = box.Add(m.To)
 	}
-	return b.replay(start, flat), box
+	return hours.Replay(b.setup, run.Moves[0].To, len(run.Moves), func(i int) (geom.Vec, float64) { return run.Moves[i].To, run.Moves[i].Feed }), box
 }
 
 // begin is a program without moves.
