@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -399,4 +400,47 @@ func TestKill(t *testing.T) {
 		t.Fatal(err)
 	}
 	alone(t, dir)
+}
+
+// Files that are only known once another is written are written after it and listed; fewer of them the next time leave none of the
+// old ones, and the preview is silent on those that may come again.
+func TestFolderSeries(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	series := func(n int) []File {
+		first := text("p/a-1", "1")
+		first.Series = "p/a-"
+		first.Then = func() (rest []File) {
+			for k := 2; k <= n; k++ {
+				rest = append(rest, text("p/a-"+strconv.Itoa(k), strconv.Itoa(k)))
+			}
+			return rest
+		}
+		return []File{first, text("p/b", "b")}
+	}
+	for _, n := range []int{3, 1, 2} {
+		out, err := WriteFolder(context.Background(), dir, series(n), nil, nil)
+		if err != nil || len(out) != n+1 || out[n].Name != "p/b" {
+			t.Fatalf("%v: %v", err, out)
+		}
+		want := map[string]string{"p/b": "b"}
+		for k := 1; k <= n; k++ {
+			want["p/a-"+strconv.Itoa(k)] = strconv.Itoa(k)
+		}
+		got := tree(t, dir)
+		delete(got, contents)
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("with %d the folder holds %v", n, got)
+		}
+	}
+	if p, err := Preview(dir, series(1), nil); err != nil || len(p.Removed) > 0 {
+		t.Errorf("%v: %v are said to go", err, p.Removed)
+	}
+	if p, err := Preview(dir, series(1)[1:], nil); err != nil || len(p.Removed) != 2 {
+		t.Errorf("%v: %v are said to go, want two", err, p.Removed)
+	}
+	twice := series(1)
+	twice[0].Then = func() []File { return []File{text("p/b", "again")} }
+	if _, err := WriteFolder(context.Background(), dir, twice, nil, nil); err == nil {
+		t.Error("a name is written twice")
+	}
 }
