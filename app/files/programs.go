@@ -138,6 +138,9 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	}
 	for n := range all {
 		all[n].Remarks = append(all[n].Remarks, m.b.unheld(i)...)
+		if len(p.Clamps) > 0 {
+			all[n].Remarks = append(all[n].Remarks, fmt.Sprintf("CLAMPS may stand up to %s above the face that lies up; it begins and ends above them.", unit.Length(clampHeight, machine.Units)))
+		}
 	}
 	var written []proof.Written
 	for round := 0; ; round++ {
@@ -225,7 +228,10 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 	shop := w.Workshop
 	laid := shop.Layout.Panels[i]
 	stock := stockOf(shop, laid.Number)
-	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register}
+	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register, Nut: shop.For.LimitsInUse().Nut}
+	for _, box := range clampBoxes(w) {
+		out.Clamps = append(out.Clamps, toolpath.Clamp{Box2: box, Height: clampHeight})
+	}
 	for _, at := range laid.Placed {
 		p, ok := shop.Part(at.Part)
 		if !ok {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"grainstack/slicing/export"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/proof"
 )
@@ -41,14 +42,23 @@ func (b *bench) proofLimits() proof.Limits {
 	s := b.Workshop.For
 	l := proof.UsualLimits()
 	l.Leave, l.Nut = s.Setup(b.Catalogue).Leave, s.LimitsInUse().Nut
-	for _, c := range s.Shop.PanelClamps.List() {
-		if box := c.On(s.PanelX, s.PanelY); !box.Empty() {
-			for _, side := range faces() {
-				l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: clampHeight})
-			}
+	for _, box := range clampBoxes(b.Work) {
+		for _, side := range faces() {
+			l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: clampHeight})
 		}
 	}
 	return l
+}
+
+// clampBoxes are what clamps cover of a panel as it lies, whichever side is up.
+func clampBoxes(w Work) (out []geom.Box2) {
+	s := w.Workshop.For
+	for _, c := range s.Shop.PanelClamps.List() {
+		if box := c.On(s.PanelX, s.PanelY); !box.Empty() {
+			out = append(out, box)
+		}
+	}
+	return out
 }
 
 // unheld is what the head of a panel's programs says of parts that no tab holds.

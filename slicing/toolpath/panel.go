@@ -46,6 +46,8 @@ type Panel struct {
 	Holes     []Hole
 	Cores     geom.Region // hollows with upright sides that go right through: they are sawn out
 	Register  panel.Register
+	Clamps    []Clamp
+	Nut       float64 // diameter of the collet nut, 0 where it isn't known
 }
 
 // check refuses what is no panel.

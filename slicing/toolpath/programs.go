@@ -28,7 +28,9 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 	tasks, _ := b.panel.Tasks(b.setup)
 	for _, t := range tasks {
 		if t.Step == program.Holes {
-			out = append(out, b.drill(t, start))
+			m := b.drill(t, start)
+			b.pastClamps(&m)
+			out = append(out, m)
 			continue
 		}
 		g := grounds[t.from]
@@ -46,6 +48,7 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 		if err != nil {
 			return nil, err
 		}
+		b.pastClamps(&m)
 		out = append(out, m)
 	}
 	return out, nil
