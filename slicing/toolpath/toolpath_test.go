@@ -205,6 +205,11 @@ func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) 
 	}
 	limits := proof.UsualLimits()
 	limits.Leave = s.Leave
+	for _, c := range p.Clamps {
+		for _, side := range []panel.Face{panel.SideA, panel.SideB} {
+			limits.Clamps = append(limits.Clamps, proof.Clamp{Box2: c.Box2, Side: side, Height: c.Height})
+		}
+	}
 	m := program.UsualMachine()
 	var written []proof.Written
 	for i := range all {
@@ -239,6 +244,43 @@ func TestProven(t *testing.T) {
 			}
 			for i, f := range out.Figures {
 				t.Logf("%s: into the part %.3f, left %.3f, deepest %.2f mm; %.1f min at the feeds told, %.1f", f.Name, f.IntoPart, f.Left, f.Deepest, f.Minutes, all[i].Min)
+			}
+		})
+	}
+}
+
+// TestClamps: with clamps wherever they leave room, over the zero too, programs hold; laid without knowing of them they would meet
+// one. Going past them costs less than going over all of them each time.
+func TestClamps(t *testing.T) {
+	s, _ := setup(t)
+	p := laid(t, bodies()["frustum"])
+	none := made(t, p, s)
+	clamp := func(x, y, wide, deep, high float64) toolpath.Clamp {
+		return toolpath.Clamp{Box2: geom.Box2{Min: geom.Vec2{X: x, Y: y}, Max: geom.Vec2{X: x + wide, Y: y + deep}}, Height: high}
+	}
+	for name, clamps := range map[string][]toolpath.Clamp{
+		"one over the zero":    {clamp(0, 0, 25, 25, 20)},
+		"in the corners":       {clamp(0, 0, 30, 20, 20), clamp(170, 0, 30, 20, 20), clamp(0, 140, 30, 20, 20), clamp(170, 140, 30, 20, 20)},
+		"between dowels":       {clamp(85, 0, 30, 35, 20), clamp(85, 125, 30, 35, 30)},
+		"beside the part":      {clamp(35, 60, 23, 40, 20), clamp(142, 60, 23, 40, 12)},
+		"lower than rapids go": {clamp(35, 60, 23, 40, 4)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := p
+			p.Clamps = clamps
+			if out, _ := proven(t, p, s, none); out.Holds() == (name != "lower than rapids go") {
+				t.Errorf("laid without clamps %v is found", out.Faults)
+			}
+			all := made(t, p, s)
+			out, _ := proven(t, p, s, all)
+			for _, f := range out.Faults {
+				t.Error(f)
+			}
+			for i := range all {
+				high := none[i].Min + float64(2*all[i].Retracts)*0.05
+				if all[i].Min < none[i].Min-1e-9 || all[i].Min > high {
+					t.Errorf("%s takes %.2f min, without clamps %.2f", all[i].Name, all[i].Min, none[i].Min)
+				}
 			}
 		})
 	}
