@@ -228,7 +228,7 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 	shop := w.Workshop
 	laid := shop.Layout.Panels[i]
 	stock := stockOf(shop, laid.Number)
-	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register, Nut: shop.For.LimitsInUse().Nut}
+	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register, Nut: shop.For.LimitsInUse().Nut, TabLeft: shop.For.Shop.TabLeft}
 	for _, box := range clampBoxes(w) {
 		out.Clamps = append(out.Clamps, toolpath.Clamp{Box2: box, Height: clampHeight})
 	}

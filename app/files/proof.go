@@ -42,6 +42,7 @@ func (b *bench) proofLimits() proof.Limits {
 	s := b.Workshop.For
 	l := proof.UsualLimits()
 	l.Leave, l.Nut = s.Setup(b.Catalogue).Leave, s.LimitsInUse().Nut
+	l.TabLeft = s.Shop.TabLeft
 	for _, box := range clampBoxes(b.Work) {
 		for _, side := range faces() {
 			l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: clampHeight})

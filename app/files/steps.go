@@ -20,6 +20,7 @@ import (
 // A panelWork writes the steps of one panel.
 type panelWork struct {
 	*bench
+	index int // of the panel in the layout
 	panel panel.Panel
 	stock stocked
 	setup hours.Setup
@@ -30,7 +31,7 @@ type panelWork struct {
 // the cutter is changed once: rough A, turn, rough B, change the cutter, finish B, turn, finish A. Holes for pins are drilled
 // and parts are marked while the panel still holds them.
 func (b *bench) steps(i int) []book.Step {
-	p := panelWork{bench: b, panel: b.Workshop.Layout.Panels[i], setup: b.Workshop.For.Setup(b.Catalogue)}
+	p := panelWork{bench: b, index: i, panel: b.Workshop.Layout.Panels[i], setup: b.Workshop.For.Setup(b.Catalogue)}
 	p.stock = stockOf(b.Workshop, p.panel.Number)
 	for _, at := range p.panel.Placed {
 		if part, ok := b.Workshop.Part(at.Part); ok {
@@ -197,6 +198,11 @@ func (p panelWork) freed() string {
 	n, _ := p.tabs()
 	if n == 0 {
 		return "lift the parts out, spindle stopped and isolated"
+	}
+	if left := p.Workshop.For.Shop.TabLeft; left > 0 {
+		if name := p.programOf(p.index, program.Free, panel.SideA, false); name != "" {
+			return fmt.Sprintf("each tab cut down to %s; then off the machine, panel clamped, each part held: saw or break the %d %s", unit.Length(left, p.Units), n, phrase.Plural(n, "tab", "tabs")) + name
+		}
 	}
 	return fmt.Sprintf("off the machine, panel clamped, each part held: saw through the %d %s close to the frame, with a fine saw that cuts away from your hand", n, phrase.Plural(n, "tab", "tabs"))
 }

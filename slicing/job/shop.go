@@ -45,6 +45,7 @@ type Shop struct {
 	PanelClamps PanelClamps // that hold panels down on the machine; parts keep off them on both sides
 
 	TabWidth, TabThickness, TabSpacing float64 // spacing: longest stretch of outline without a tab
+	TabLeft                            float64 // how thick a last program leaves tabs, 0 where they are sawn through as they are
 
 	PinDiameter, PinDepth, PinCover float64 // alignment pins: depth into either layer, wood wanted all round; no diameter, no pins
 

@@ -19,7 +19,7 @@ const (
 	Holes  Step = iota // for the register dowels
 	Rough              // level by level, with wood left for the finish
 	Finish             // rows along the surface
-	Free               // along the parts' outlines, so that only tabs hold them
+	Free               // across tabs, so that little of them holds the parts
 )
 
 var stepNames = [...]string{"holes", "rough", "finish", "free"}

@@ -17,7 +17,8 @@ type board struct {
 	high  []int16 // where the wood that is to stay ends on this side
 	kind  []Kind
 	whose []int16
-	stood bool // the dowels stand in their holes
+	stood bool  // the dowels stand in their holes
+	left  int16 // how thick tabs have to be left on side A, 0 for whole
 }
 
 // The marks of a board's columns beyond those of a Wanted.
@@ -128,7 +129,9 @@ func (b *board) bounds() {
 	for n, k := range b.kind {
 		switch k {
 		case Part, Tab, Pin:
-			b.keep[n] = b.high[n]
+			if b.keep[n] = b.high[n]; k == Tab && b.left > 0 && b.side == panel.SideA {
+				b.keep[n] = min(b.keep[n], b.want.Low[n]+b.left)
+			}
 		case Frame, bore:
 			b.keep[n] = skimmed
 		case dowel:

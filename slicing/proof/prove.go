@@ -175,6 +175,10 @@ func (p *prover) program(w *Written) error {
 	if p.board.side != w.For.Side {
 		p.board.turn()
 	}
+	if w.For.Step == program.Free {
+		p.board.left = Counts(p.limits.TabLeft)
+		p.board.bounds()
+	}
 	p.out.Figures = append(p.out.Figures, Figure{Name: w.For.Name, Lowest: math.Inf(1), Highest: math.Inf(-1)})
 	p.figure = &p.out.Figures[len(p.out.Figures)-1]
 	p.registers = w.For.Step == program.Holes && len(p.out.Figures) == 1

@@ -72,6 +72,20 @@ func TestSoundHowever(t *testing.T) {
 	}
 }
 
+// A program that cuts the tabs down to what is to be left of them holds, and the part hangs on that.
+func TestFreed(t *testing.T) {
+	l, m := usual()
+	s := spoiling{t: t, programs: programs(), l: l}
+	s.frees(5.5, 0)
+	p := prove(t, wanted(), s.l, m, written(t, s.programs, m))
+	for _, f := range p.Faults {
+		t.Errorf("%v: %v", f.What, f)
+	}
+	if f := p.Figures[freeA]; f.RemovedCm3 < 0.05 {
+		t.Errorf("it took %.3f cm³", f.RemovedCm3)
+	}
+}
+
 // Programs in inches do to the board what those in millimetres do.
 func TestInches(t *testing.T) {
 	l, m := usual()

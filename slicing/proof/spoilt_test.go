@@ -33,6 +33,7 @@ const (
 	roughB
 	finishB
 	finishA
+	freeA // where there is one
 )
 
 // cutting finds the n-th cutting move of a program that a condition holds for.
@@ -95,6 +96,20 @@ func (s *spoiling) round(change func(m *program.Move, from geom.Vec)) {
 	p := &s.programs[roughA]
 	end := len(p.Moves) - 1
 	p.Moves = append(p.Moves[:end:end], m, program.Move{To: geom.Vec{X: m.To.X, Y: m.To.Y, Z: safe}})
+}
+
+// frees adds a program that cuts both tabs down to a height above the bed, 1 mm above where they begin if nothing is spoilt.
+func (s *spoiling) frees(z, beyond float64) {
+	s.l.TabLeft = 1
+	p := s.programs[finishA]
+	p.Name, p.Step, p.Moves = "panel-01-6-A-free.nc", program.Free, nil
+	s.programs = append(s.programs, p)
+	for _, y := range []float64{midY + 18 + 4.2, midY - 18 - 4.2} {
+		for high := 7.0; high > z; high -= 0.5 {
+			s.insert(freeA, geom.Vec{X: midX - 4.6 - beyond, Y: y, Z: high - boardThick}, geom.Vec{X: midX + 4.6 + beyond, Y: y, Z: high - boardThick})
+		}
+		s.insert(freeA, geom.Vec{X: midX - 4.6 - beyond, Y: y, Z: z - boardThick}, geom.Vec{X: midX + 4.6 + beyond, Y: y, Z: z - boardThick})
+	}
 }
 
 // inParts lets the controller take small files, and changes which of them are run.
@@ -371,6 +386,21 @@ func spoilings() []struct {
 					s.insert(roughA, at(38, y, z), at(59, y, z))
 				}
 			}
+		}},
+		{"the free cut goes through the tabs", []What{IntoTab, Loose}, func(s *spoiling) { s.frees(4, 0) }},
+		{"the free cut goes 0.3 mm too deep", []What{IntoTab}, func(s *spoiling) { s.frees(5.2, 0) }},
+		{"the free cut goes into the frame", []What{IntoFrame}, func(s *spoiling) { s.frees(5.5, 15) }},
+		{"the free cut goes into the part", []What{IntoPart}, func(s *spoiling) {
+			s.frees(5.5, 0)
+			shift(at(0, -3, 0), s.programs[freeA].Moves)
+		}},
+		{"the free cut comes before the finish", []What{NoStep}, func(s *spoiling) {
+			s.frees(5.5, 0)
+			s.programs[finishA], s.programs[freeA] = s.programs[freeA], s.programs[finishA]
+		}},
+		{"tabs are to stay whole", []What{IntoTab}, func(s *spoiling) {
+			s.frees(5.5, 0)
+			s.l.TabLeft = 0
 		}},
 		{"a clamp in the way", []What{IntoClamp}, func(s *spoiling) {
 			s.l.Clamps = append(s.l.Clamps, Clamp{geom.Box2{Min: geom.Vec2{X: 25, Y: 50}, Max: geom.Vec2{X: 40, Y: 80}}, panel.SideA, 8})

@@ -92,6 +92,7 @@ type Limits struct {
 	Residue   float64 // how much may stay on a part where the cutter would reach, beyond cusp and stock to leave
 	Nut       float64 // diameter of the collet nut, 0 where it isn't known
 	Clamps    []Clamp
+	TabLeft   float64 // how thick tabs have to be left by the program that frees the parts, 0 for whole
 	FinishCut float64 // the deepest that the finish cutter may take at once; 0 for its cutting edge
 }
 

@@ -47,6 +47,7 @@ type Panel struct {
 	Cores     geom.Region // hollows with upright sides that go right through: they are sawn out
 	Register  panel.Register
 	Clamps    []Clamp
+	TabLeft   float64 // how thick tabs are in the end, 0 where they stay as they are
 	Nut       float64 // diameter of the collet nut, 0 where it isn't known
 }
 

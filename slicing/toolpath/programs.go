@@ -27,8 +27,8 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 	var grounds [2]*hours.Ground
 	tasks, _ := b.panel.Tasks(b.setup)
 	for _, t := range tasks {
-		if t.Step == program.Holes {
-			m := b.drill(t, start)
+		if lay := map[program.Step]func(Task, func([2]geom.Vec2) geom.Vec2) Made{program.Holes: b.drill, program.Free: b.free}[t.Step]; lay != nil {
+			m := lay(t, start)
 			b.pastClamps(&m)
 			out = append(out, m)
 			continue

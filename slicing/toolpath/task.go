@@ -32,6 +32,7 @@ func (p *Panel) Tasks(s hours.Setup) (tasks []Task, without []string) {
 		{Step: program.Holes, Cutter: s.Finish, from: carve.Down},
 		{Step: program.Finish, Cutter: s.Finish, from: carve.Up},
 		{Step: program.Holes, Cutter: s.Finish, from: carve.Up},
+		{Step: program.Free, Cutter: s.Finish, from: carve.Up},
 	} {
 		t.Side = face(t.from)
 		if t.Step == program.Holes {
@@ -39,6 +40,15 @@ func (p *Panel) Tasks(s hours.Setup) (tasks []Task, without []string) {
 				continue
 			}
 			if why := p.undrilled(t); why != "" {
+				without = append(without, why)
+				continue
+			}
+		}
+		if t.Step == program.Free {
+			if len(p.thinned()) == 0 {
+				continue
+			}
+			if why := p.unfreed(t.Cutter); why != "" {
 				without = append(without, why)
 				continue
 			}

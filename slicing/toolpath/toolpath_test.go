@@ -205,6 +205,7 @@ func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) 
 	}
 	limits := proof.UsualLimits()
 	limits.Leave = s.Leave
+	limits.TabLeft = p.TabLeft
 	for _, c := range p.Clamps {
 		for _, side := range []panel.Face{panel.SideA, panel.SideB} {
 			limits.Clamps = append(limits.Clamps, proof.Clamp{Box2: c.Box2, Side: side, Height: c.Height})
@@ -281,6 +282,32 @@ func TestClamps(t *testing.T) {
 				if all[i].Min < none[i].Min-1e-9 || all[i].Min > high {
 					t.Errorf("%s takes %.2f min, without clamps %.2f", all[i].Name, all[i].Min, none[i].Min)
 				}
+			}
+		})
+	}
+}
+
+// TestFree: the last program leaves of each tab what is wanted, holds, and touches no part; a tab that is thinner is left alone.
+func TestFree(t *testing.T) {
+	s, _ := setup(t)
+	for name, m := range bodies() {
+		t.Run(name, func(t *testing.T) {
+			p := laid(t, m)
+			p.TabLeft = 1.2
+			all := made(t, p, s)
+			if last := all[len(all)-1]; last.Step != program.Free || last.Side != panel.SideA || last.Metres < 0.05 {
+				t.Fatalf("the last program is %v of side %v, %.3f m", last.Step, last.Side, last.Metres)
+			}
+			out, _ := proven(t, p, s, all)
+			for _, f := range out.Faults {
+				t.Error(f)
+			}
+			if f := out.Figures[len(all)-1]; math.Abs(f.Lowest-(5+1.2-thickness-0.9)) > 0.02 || f.RemovedCm3 < 0.1 {
+				t.Errorf("it goes down to %.2f and takes %.2f cm³", f.Lowest, f.RemovedCm3)
+			}
+			p.TabLeft = 6.1
+			if all, _ := p.Tasks(s); all[len(all)-1].Step == program.Free {
+				t.Error("tabs of 6 mm are to be cut down to 6.1")
 			}
 		})
 	}
