@@ -28,11 +28,14 @@ func TestPlacesAreMatchedByHand(t *testing.T) {
 		middle := fyne.NewPos(s.look.Size().Width/2, s.look.Size().Height/2)
 		s.look.Picture.Clicked(middle)
 		r.until("a place is picked", func() bool { return len(s.points()) == 1 })
+		if alone := "On the left alone: 1. "; i == 0 && !strings.HasPrefix(p.said.Text, alone) {
+			t.Errorf("after a place on the left it says %q", p.said.Text)
+		}
 		if box := at[i].Mesh.Box(); box.Add(s.points()[0]) != box {
 			t.Errorf("%v was picked, which is no place of scan %d", s.points()[0], i+1)
 		}
 	}
-	if !strings.Contains(p.said.Text, "1 place on both") || !p.take.Disabled() || p.back.Disabled() {
+	if !strings.Contains(p.said.Text, "1 place on both: 1. ") || !p.take.Disabled() || p.back.Disabled() {
 		t.Errorf("told after one place: %q", p.said.Text)
 	}
 	test.Tap(p.back)

@@ -3,6 +3,8 @@ package app
 import (
 	"fmt"
 	"path/filepath"
+	"strconv"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -92,13 +94,34 @@ func (p *matchPage) show() {
 			s.caption.Say(fmt.Sprintf("%s · click place %d", name, next))
 		}
 	}
-	text := "Click a place on the left and the same one on the right, three at least, well apart and not in a line; about right is enough, the rest settles itself. Drag turns a scan, shift-drag moves it, the wheel zooms. The larger the ring, the later its place."
-	if n := p.pairs(); n > 0 {
-		text = phrase.Count(n, "place") + " on both. " + text
-	}
-	p.said.SetText(text)
+	text := "Click a place on the left and the same one on the right, three at least, well apart and not in a line; about right is enough, the rest settles itself. Drag turns a scan, shift-drag moves it, the wheel zooms."
+	p.said.SetText(p.listed() + text)
 	enable(p.take, p.pairs() >= 3)
 	enable(p.back, len(p.sides[0].points())+len(p.sides[1].points()) > 0)
+}
+
+// listed are the places that have been picked, by the numbers of their rings: those on both scans, and those on one alone.
+func (p *matchPage) listed() string {
+	var out strings.Builder
+	both := p.pairs()
+	if both > 0 {
+		fmt.Fprintf(&out, "%s on both: %s. ", phrase.Count(both, "place"), numbers(1, both))
+	}
+	for i, where := range []string{"left", "right"} {
+		if n := len(p.sides[i].points()); n > both {
+			fmt.Fprintf(&out, "On the %s alone: %s. ", where, numbers(both+1, n))
+		}
+	}
+	return out.String()
+}
+
+// numbers are those from one to another, as a list.
+func numbers(from, to int) string {
+	var out []string
+	for n := from; n <= to; n++ {
+		out = append(out, strconv.Itoa(n))
+	}
+	return strings.Join(out, ", ")
 }
 
 // undo takes the last point back: of the scan that has more.

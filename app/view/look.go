@@ -47,7 +47,7 @@ type lookOf struct {
 	quick    bool // something is being dragged
 	plain    bool // without what only helps at the bench
 	pick     Pick
-	counted  bool        // the rings of points grow in their order
+	counted  bool        // the rings of points have numbers
 	snag     finding.Key // the place that is ringed alone
 	saw      mend.Plane  // where the saw will go, zero for nowhere
 }

@@ -92,9 +92,6 @@ func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOu
 	return f, LookOut{Mesh: a.Model.Piece.Mesh, Place: place}, err
 }
 
-// firstRing is the radius of the first of rings that grow in their order, and nextRing how much larger the next is, pixels.
-const firstRing, nextRing = 5, 3
-
 // scene is what is drawn. While the standing is of another stand, the piece is set down from its thinned mesh.
 func scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	var place picture.Place
@@ -118,7 +115,7 @@ func scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	for i, p := range a.points {
 		m := look.Mark{Point: place.Placement.Apply(p)}
 		if a.counted {
-			m.Radius = firstRing + nextRing*float64(i)
+			m.Number = i + 1
 		}
 		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], m)
 	}

@@ -65,6 +65,7 @@ type Mark struct {
 	Point  geom.Vec
 	Radius float64 // of the ring, pixels; 0 for the usual one
 	Reach  float64 // mm: the ring goes round so much of the piece, where that is more
+	Number int     // written beside the ring, 1 to 99; 0 for none
 }
 
 // A Light is where the light comes from.
