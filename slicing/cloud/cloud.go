@@ -30,6 +30,7 @@ const span = 4096
 func OfMesh(ctx context.Context, m *mesh.Mesh) (*Cloud, error) {
 	keep, loose := shells(m)
 	c := &Cloud{Loose: loose, Spacing: middleSide(m, keep)}
+	large, apart := c.fillings(m, keep)
 	number := make([]int32, len(m.Points))
 	for i := range number {
 		number[i] = -1
@@ -40,7 +41,7 @@ func OfMesh(ctx context.Context, m *mesh.Mesh) (*Cloud, error) {
 		}
 		a, b, d := m.Corners(i)
 		n := b.Sub(a).Cross(d.Sub(a))
-		filled := c.fillIn(a, b, d)
+		filled := longest(a, b, d) >= large && c.fillIn(a, b, d, apart)
 		for _, p := range t {
 			if number[p] < 0 {
 				number[p] = int32(len(c.Points))
@@ -90,13 +91,34 @@ func (c *Cloud) add(p mesh.Point, n geom.Vec, area float32, rim bool) {
 // mostFilled bounds how many places are put on one large facet along a side.
 const mostFilled = 100
 
-// fillIn puts places on a facet much larger than others, twice the spacing apart; these then stand for its area.
-func (c *Cloud) fillIn(a, b, d geom.Vec) bool {
-	if longest(a, b, d) < 6*c.Spacing {
+const (
+	// uneven is how many times the usual side a facet's longest may be before it gets places of its own, even those apart.
+	uneven, even = 6, 2
+	// wide and close are the same by the reach of the surface: on a coarse one points alone say too little of where it is.
+	wide, close = 0.12, 0.04
+)
+
+// fillings are the longest side from which on facets get places of their own, and how far apart these lie.
+func (c *Cloud) fillings(m *mesh.Mesh, keep []bool) (large, apart float64) {
+	middles := &Cloud{}
+	for i := range m.Triangles {
+		if keep[i] {
+			a, b, d := m.Corners(i)
+			middles.Points = append(middles.Points, mesh.PointOf(a.Add(b).Add(d).Scale(1.0/3)))
+			middles.Areas = append(middles.Areas, float32(b.Sub(a).Cross(d.Sub(a)).Len()))
+		}
+	}
+	_, reach := middles.Middle()
+	return math.Min(uneven*c.Spacing, wide*reach), math.Min(even*c.Spacing, close*reach)
+}
+
+// fillIn puts places on a large facet, so far apart; these then stand for its area.
+func (c *Cloud) fillIn(a, b, d geom.Vec, apart float64) bool {
+	n := b.Sub(a).Cross(d.Sub(a))
+	steps := min(mostFilled, int(longest(a, b, d)/apart))
+	if steps < 3 {
 		return false
 	}
-	n := b.Sub(a).Cross(d.Sub(a))
-	steps := min(mostFilled, int(longest(a, b, d)/(2*c.Spacing)))
 	each := float32(n.Len() / float64((steps-1)*(steps-2)))
 	for u := 1; u < steps; u++ {
 		for v := 1; u+v < steps; v++ {

@@ -17,11 +17,13 @@ const (
 	// pairsTried and guessesKept bound how many pairs of matches are tried and how many placements are looked at closer.
 	pairsTried, guessesKept = 600_000, 6000
 	// finalists is how many placements settle.
-	finalists = 24
+	finalists = 100
 	// askew is the difference of angles, in radians, up to which two pairs of points may be the same.
 	askew = 0.25
 	// smallest is the least scale, and its inverse the greatest, between scans of like reach.
 	smallest = 0.45
+	// stray is how far beyond that settling may lead: a scan of another piece fits the better the smaller it is made.
+	stray = 0.9
 	// nearBy is how far off, by the reach, places may lie to speak for a placement that is only guessed.
 	nearBy = 0.06
 )
@@ -128,6 +130,11 @@ func likest(ctx context.Context, ours, theirs []signature, points []int32) ([]ma
 
 // guessed tries pairs of matches whose points and normals lie to one another alike, and scores the placements that they give.
 func guessed(ctx context.Context, fixed, moving *Scan, matches []match) ([]guess, error) {
+	out, err := guessedAll(ctx, fixed, moving, matches, guessesKept)
+	return distinct(out, moving, finalists), err
+}
+
+func guessedAll(ctx context.Context, fixed, moving *Scan, matches []match, guessesKept int) ([]guess, error) {
 	if len(matches) < 2 {
 		return nil, ctx.Err()
 	}
@@ -147,7 +154,7 @@ func guessed(ctx context.Context, fixed, moving *Scan, matches []match) ([]guess
 		}
 	})
 	slices.SortStableFunc(out, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
-	return distinct(out, moving, finalists), err
+	return out, err
 }
 
 // pairOn is the placement that brings two points of the moving scan with their normals onto two of the fixed one.
@@ -253,40 +260,44 @@ func turned(a, b geom.Turn) float64 {
 }
 
 // nearlyBest is how many placements are settled finely.
-const nearlyBest = 3
+const nearlyBest = 8
 
 // settled lets guesses settle, the best of them finely, and gives the best of these.
 func settled(ctx context.Context, fixed, moving *Scan, guesses []guess) (best geom.Placement, fit Fit, err error) {
-	for i := range guesses {
-		g := &guesses[i]
-		if g.at, fit, err = onto(ctx, fixed, moving, g.at, 0); err != nil {
-			return best, fit, err
-		}
-		g.score = fit.worth()
+	ends, err := ranked(ctx, guesses, func(g *guess) (Fit, error) { return g.coarsely(ctx, fixed, moving) })
+	if err != nil {
+		return best, fit, err
 	}
-	slices.SortStableFunc(guesses, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
-	fit = Fit{}
-	type end struct {
-		at  geom.Placement
-		fit Fit
+	fits := map[geom.Placement]Fit{}
+	ends, err = ranked(ctx, distinct(ends, moving, nearlyBest), func(g *guess) (Fit, error) {
+		f, err := g.finely(ctx, fixed, moving)
+		fits[g.at] = f
+		return f, err
+	})
+	if err != nil || len(ends) == 0 {
+		return best, fit, err
 	}
-	var ends []end
-	for _, g := range distinct(guesses, moving, nearlyBest) {
-		at, f, err := onto(ctx, fixed, moving, g.at, 12)
-		if err != nil {
-			return best, fit, err
-		}
-		ends = append(ends, end{at, f})
-		if f.worth() > fit.worth() {
-			best, fit = at, f
-		}
-	}
-	for _, e := range ends {
-		if !alikePlaced(e.at, best, moving) && fit.worth() > 0 {
-			fit.Rival = math.Max(fit.Rival, e.fit.worth()/fit.worth())
+	best, fit = ends[0].at, fits[ends[0].at]
+	for _, e := range ends[1:] {
+		if !alikePlaced(e.at, best, moving) && ends[0].score > 0 {
+			fit.Rival = e.score / ends[0].score
+			break
 		}
 	}
 	return best, fit, nil
+}
+
+// ranked lets guesses settle and gives them by how well they fit then, the best first.
+func ranked(ctx context.Context, guesses []guess, settle func(*guess) (Fit, error)) ([]guess, error) {
+	for i := range guesses {
+		f, err := settle(&guesses[i])
+		if err != nil {
+			return nil, err
+		}
+		guesses[i].score = f.worth()
+	}
+	slices.SortStableFunc(guesses, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
+	return guesses, ctx.Err()
 }
 
 // alikePlaced reports whether two placements are nearly the same.
@@ -295,23 +306,38 @@ func alikePlaced(a, b geom.Placement, moving *Scan) bool {
 	return d < 0.15*moving.Reach*a.Scale && turned(a.Turn, b.Turn) < 0.2 && math.Abs(math.Log(a.Scale/b.Scale)) < 0.12
 }
 
-// onto settles one scan on another, in so many fine rounds after coarse ones.
-func onto(ctx context.Context, fixed, moving *Scan, start geom.Placement, fineRounds int) (geom.Placement, Fit, error) {
-	at := []geom.Placement{geom.NoPlacement(), start}
-	within := nearBy * fixed.Reach
-	if fineRounds == 0 {
-		coarse := settling{levels: []level{fixed.coarse, moving.coarse}, at: at, reach: fixed.Reach}
-		if err := coarse.run(ctx, 2*within, 12); err != nil {
-			return start, Fit{}, err
-		}
-	}
-	fine := settling{levels: []level{fixed.fine, moving.fine}, at: at, reach: fixed.Reach}
-	if err := fine.run(ctx, within, fineRounds); err != nil {
-		return start, Fit{}, err
-	}
-	fit, err := fine.fitOf(ctx, 1)
-	return at[1], fit, err
+// coarsely settles a guess by the coarse levels of both scans.
+func (g *guess) coarsely(ctx context.Context, fixed, moving *Scan) (Fit, error) {
+	return g.onto(ctx, fixed, moving, func(s *Scan) *level { return &s.coarse }, 2*nearBy)
 }
 
-// worth ranks fits: how much lies on the other scan, and how much of what faces it does.
-func (f Fit) worth() float64 { return f.area * f.Sound * f.Sound }
+// finely settles a guess by the fine levels.
+func (g *guess) finely(ctx context.Context, fixed, moving *Scan) (Fit, error) {
+	return g.onto(ctx, fixed, moving, func(s *Scan) *level { return &s.fine }, nearBy)
+}
+
+// guessRounds is how many steps settling a guess takes at the most.
+const guessRounds = 12
+
+// onto settles the moving scan on the fixed one, from places up to within, by the reach, apart. The fit is that of the worse of both.
+func (g *guess) onto(ctx context.Context, fixed, moving *Scan, of func(*Scan) *level, within float64) (Fit, error) {
+	s := settling{levels: []level{*of(fixed), *of(moving)}, at: []geom.Placement{geom.NoPlacement(), g.at}, reach: fixed.Reach}
+	if err := s.run(ctx, within*fixed.Reach, guessRounds); err != nil {
+		return Fit{}, err
+	}
+	g.at = s.at[1]
+	if rel := g.at.Scale * moving.Reach / fixed.Reach; rel < stray*smallest || rel > 1/(stray*smallest) {
+		return Fit{}, nil
+	}
+	fit, err := s.fitOf(ctx, 1, s.levels[1].sample)
+	if err != nil {
+		return fit, err
+	}
+	other, err := s.fitOf(ctx, 0, s.levels[0].sample)
+	fit.Sound = math.Min(fit.Sound, other.Sound)
+	return fit, err
+}
+
+// worth ranks fits: how much lies on the other scan, and how much of what faces it does. The latter counts for more: of a surface that
+// is the same next to nothing lies off, while what looks alike by and large can have more that lies on.
+func (f Fit) worth() float64 { return f.area * math.Pow(f.Sound, 8) }

@@ -108,18 +108,33 @@ func (s *settling) linksOf(ctx context.Context, a, b int, within float64) ([]lin
 	return slices.DeleteFunc(found, func(l link) bool { return l.a == l.b }), err
 }
 
-// link looks for the place of b that lies nearest to point i of a. There is none at the rim of what b saw, since the surface goes on
-// there.
+// link looks for the place of b that lies nearest to point i of a.
 func (s *settling) link(a, b int, i int32, within float64) link {
+	j, x := s.nearest(a, b, i, within)
+	if j < 0 {
+		return link{}
+	}
+	return s.linked(a, b, i, j, x)
+}
+
+// nearest is the point of b that lies nearest to point i of a, and where that lies in the common frame; -1 where there is none, or it
+// lies at the rim of what either saw, since the surface goes on there.
+func (s *settling) nearest(a, b int, i int32, within float64) (int32, geom.Vec) {
 	la, lb := &s.levels[a], &s.levels[b]
-	if la.Rim[i] {
-		return link{}
-	}
 	x := s.at[a].Apply(la.Points[i].Vec())
-	j, _ := lb.tree.Nearest(s.back[b].Apply(x), within/s.at[b].Scale)
-	if j < 0 || lb.Rim[j] {
-		return link{}
+	if la.Rim[i] {
+		return -1, x
 	}
+	j, _ := lb.tree.Nearest(s.back[b].Apply(x), within/s.at[b].Scale)
+	if j >= 0 && lb.Rim[j] {
+		return -1, x
+	}
+	return j, x
+}
+
+// linked is the link of point i of a, at x in the common frame, with point j of b; none where they face different ways.
+func (s *settling) linked(a, b int, i, j int32, x geom.Vec) link {
+	la, lb := &s.levels[a], &s.levels[b]
 	na, nb := s.at[a].Turn.Apply(la.Normals[i].Vec()), s.at[b].Turn.Apply(lb.Normals[j].Vec())
 	if na.Dot(nb) < agree {
 		return link{}

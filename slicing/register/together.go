@@ -82,7 +82,7 @@ func (g *growing) result(ctx context.Context) (*Result, error) {
 	r := &Result{}
 	s := g.settling(func(s *Scan) level { return s.fine })
 	for i := range g.scans {
-		f, err := s.fitOf(ctx, i)
+		f, err := s.fitOf(ctx, i, s.levels[i].all())
 		if err != nil {
 			return nil, err
 		}
@@ -110,6 +110,7 @@ func (g *growing) grow(ctx context.Context) error {
 		}
 		found := false
 		var left []int
+		var plain []Fit // of these
 		for i, at := range g.at {
 			if at != nil || found {
 				continue
@@ -124,29 +125,38 @@ func (g *growing) grow(ctx context.Context) error {
 				g.placed++
 				break
 			}
-			left = append(left, i)
+			left, plain = append(left, i), append(plain, fit)
 		}
 		if !found {
-			return g.apart(ctx, fixed, left)
+			return g.apart(ctx, fixed, left, plain)
 		}
 	}
 	return nil
 }
 
-// apart is the error for scans without a place; whether their mirror images have one is looked up.
-func (g *growing) apart(ctx context.Context, fixed *Scan, left []int) error {
+// apart is the error for scans without a place, with how well they fit at best; whether their mirror images have one is looked up.
+func (g *growing) apart(ctx context.Context, fixed *Scan, left []int, plain []Fit) error {
 	e := &ApartError{Scans: left, Mirrored: true}
-	for _, i := range left {
-		_, fit, err := find(ctx, fixed, g.scans[i].mirrored())
+	for k, i := range left {
+		mirrored, err := mirroredOn(ctx, fixed, g.scans[i], plain[k])
 		if err != nil {
 			return err
 		}
-		if !fit.found() {
+		if !mirrored {
 			e.Mirrored = false
 			break
 		}
 	}
 	return e
+}
+
+// better is how many times as well a mirror image has to fit as the scan itself: what is round fits either way.
+const better = 2
+
+// mirroredOn reports whether a scan is a mirror image of what another shows, on which it fits as given.
+func mirroredOn(ctx context.Context, fixed, moving *Scan, plain Fit) (bool, error) {
+	_, fit, err := find(ctx, fixed, moving.mirrored())
+	return fit.found() && fit.worth() > better*plain.worth(), err
 }
 
 // union is one scan of all that have a place, settled.
@@ -206,10 +216,9 @@ func (g *growing) settle(ctx context.Context, rough bool) error {
 
 // Mirrored reports whether the mirror image of a scan has a place on another.
 func Mirrored(ctx context.Context, fixed, moving *Scan) (bool, error) {
-	_, fit, err := find(ctx, fixed, moving.mirrored())
-	if err != nil || !fit.found() {
+	_, plain, err := find(ctx, fixed, moving)
+	if err != nil {
 		return false, err
 	}
-	_, plain, err := find(ctx, fixed, moving)
-	return !plain.found(), err
+	return mirroredOn(ctx, fixed, moving, plain)
 }

@@ -232,17 +232,26 @@ func TestFloorsDoNotLead(t *testing.T) {
 	}
 }
 
-// TestAlikeFromSeveralSides: a ring lies on itself however it is turned about its axis, which is told.
+// TestAlikeFromSeveralSides: a ring lies on itself however it is turned about its axis, a ball however it is turned, which is told; and
+// a ball is not taken for its mirror image.
 func TestAlikeFromSeveralSides(t *testing.T) {
-	var scans []*Scan
-	for _, s := range solidtest.Sittings(solidtest.Torus(50, 20, 120, 60), 2, 0.001, 0, 3) {
-		scans = append(scans, scanOf(t, s.Mesh))
-	}
-	r, err := Together(context.Background(), scans, nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if f := r.Fits[1]; !f.Good() || !f.Unsure() {
-		t.Errorf("%+v", f)
+	for name, m := range map[string]*mesh.Mesh{"ring": solidtest.Torus(50, 20, 120, 60), "ball": solidtest.Sphere(50, 7_000)} {
+		var scans []*Scan
+		for _, s := range solidtest.Sittings(m, 2, 0.001, 0, 3) {
+			scans = append(scans, scanOf(t, s.Mesh))
+		}
+		r, err := Together(context.Background(), scans, nil, nil)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if f := r.Fits[1]; !f.Good() || !f.Unsure() {
+			t.Errorf("%s: %+v", name, f)
+		}
+		if name == "ring" {
+			continue
+		}
+		if mirrored, err := Mirrored(context.Background(), scans[0], scans[1]); mirrored || err != nil {
+			t.Errorf("%s is taken for a mirror image (%v)", name, err)
+		}
 	}
 }
