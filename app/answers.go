@@ -104,7 +104,7 @@ func (a takers) laidOut(ask work.ShopAsk, v *workshop.Workshop, err error) {
 
 func (a takers) stockSaved(o jobfile.OwnStock, _ work.Nothing, err error) {
 	if err != nil {
-		a.say("Your own stock is not saved", sentence(err))
+		a.say("Your own stock is not saved", a.sentence(err))
 		return
 	}
 	a.trace.line("what=stock bytes=%d", len(o.Text))

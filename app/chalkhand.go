@@ -91,7 +91,7 @@ func (h *chalkHand) endStroke() {
 	}
 	marks, err := edit.WithStrokes(h.bench.Settings().Chalk, done)
 	if err != nil {
-		h.Hint(sentence(err))
+		h.Hint(h.sentence(err))
 	}
 	h.Do("chalk: "+kind.String(), func(s job.Settings) job.Settings {
 		s.Chalk = marks

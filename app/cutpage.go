@@ -88,7 +88,7 @@ func (p *cutPage) came(all []*state.Model, err error) {
 	}
 	p.source.Cuts = p.shown
 	p.show()
-	p.said.SetText(sentence(err))
+	p.said.SetText(p.j.sentence(err))
 }
 
 // show says what can be done.

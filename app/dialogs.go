@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
+	"grainstack/slicing/unit"
 )
 
 // show opens a page over the bench, or over another page; Escape closes the one on top.
@@ -74,9 +75,9 @@ func (c *core) ask(title, text string, height float32, answers []string, do ...f
 	return d
 }
 
-// sentence is an error as a sentence: with a capital and a full stop.
-func sentence(err error) string {
-	text := err.Error()
+// sentence is an error as a sentence with a full stop, in the units shown.
+func (c *core) sentence(err error) string {
+	text := unit.Told(err).In(c.bench.View.Units)
 	if text == "" {
 		return text
 	}

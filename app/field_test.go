@@ -65,7 +65,7 @@ func (r *rig) walk(t *testing.T, file string) {
 	}
 	r.until("all is worked out", func() bool {
 		v, now := r.bench.Shop.Newest()
-		return !r.busy() && r.bench.AtRest() && (now && v.Improved && r.bench.Reached() != nil || r.bench.Shop.Fault() != "" || r.bench.Figures.Withheld != "")
+		return !r.busy() && r.bench.AtRest() && (now && v.Improved && r.bench.Reached() != nil || r.bench.Shop.Fault() != "" || !r.bench.Figures.Withheld.None())
 	})
 	if top := r.win.Canvas().Overlays().Top(); top != nil {
 		t.Errorf("a page lies over the bench")
@@ -88,10 +88,10 @@ func (r *rig) checkAgainstOneByOne(t *testing.T) {
 		return
 	}
 	got := r.bench.FiguresWithShop()
-	if got.Withheld != f.Withheld {
+	if got.Withheld.String() != f.Withheld.String() {
 		t.Errorf("withheld %q, one by one %q", got.Withheld, f.Withheld)
 	}
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		return
 	}
 	for _, one := range []struct {
@@ -139,7 +139,7 @@ func oneByOne(ctx context.Context, b *state.Bench, s job.Settings) (*job.Figures
 		return nil, nil, err
 	}
 	f, err := job.Settle(ctx, standing, s, b.Shelf.Now)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		return f, nil, err
 	}
 	reached, err := job.Reach(ctx, standing, f, b.Shelf.Now, 0, nil)

@@ -115,7 +115,7 @@ func (f *filing) tell(err error) {
 	if errors.Is(err, context.Canceled) {
 		return
 	}
-	title, text := notOpened, sentence(err)
+	title, text := notOpened, f.sentence(err)
 	var unsupported *mesh.UnsupportedError
 	switch {
 	case errors.As(err, &unsupported):
@@ -199,7 +199,7 @@ func (f *filing) saved(a work.SaveAsk, _ work.Nothing, err error) {
 	}
 }
 
-func (f *filing) tellSaved(err error) { f.say("This could not be saved", sentence(err)) }
+func (f *filing) tellSaved(err error) { f.say("This could not be saved", f.sentence(err)) }
 
 // mostRecent is how many files the menu remembers.
 const mostRecent = 8

@@ -118,7 +118,7 @@ func (j *joiner) notFound(err error, plan *scans.Plan, done func(*scans.Plan)) {
 		return
 	}
 	name := phrase.Name(filepath.Base(plan.Sources[i].File))
-	j.ask("These scans are not joined", sentence(err), 230, []string{"Match places of " + name, "Back to the bench"}, func() { j.match(plan, i, done) }, func() {})
+	j.ask("These scans are not joined", j.sentence(err), 230, []string{"Match places of " + name, "Back to the bench"}, func() { j.match(plan, i, done) }, func() {})
 }
 
 // placeScan has a scan, by number from 0, placed anew by hand.
@@ -134,6 +134,6 @@ func (j *joiner) placeScan(i int) {
 // notJoined says in a page why scans are not joined; what is on the bench stays.
 func (j *joiner) notJoined(err error) {
 	if !errors.Is(err, context.Canceled) {
-		j.say("These scans are not joined", sentence(err))
+		j.say("These scans are not joined", j.sentence(err))
 	}
 }

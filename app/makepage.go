@@ -155,7 +155,7 @@ func (p *makePage) refresh() {
 		p.plan, err = files.Preview(m.dir, p.files)
 	}
 	if err != nil {
-		p.fault = phrase.Capital(sentence(err))
+		p.fault = phrase.Capital(p.m.sentence(err))
 	}
 	p.say()
 	p.showList()
@@ -270,7 +270,7 @@ func (p *makePage) wrote(a work.MakeAsk, all []export.Written, err error) {
 	p.bar.put(-1)
 	p.refresh()
 	if err != nil {
-		p.speak(sentence(err), widget.DangerImportance)
+		p.speak(p.m.sentence(err), widget.DangerImportance)
 		return
 	}
 	bytes := int64(0)
@@ -295,7 +295,7 @@ func (p *makePage) sized(all []work.Size) {
 // choose opens the folder chooser.
 func (p *makePage) choose() {
 	p.m.chooseFolder(filepath.Dir(p.m.dir), "Write here", p.folder.SetText, func(err error) {
-		p.speak(sentence(err), widget.DangerImportance)
+		p.speak(p.m.sentence(err), widget.DangerImportance)
 	})
 }
 

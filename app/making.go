@@ -12,6 +12,7 @@ import (
 	"grainstack/render/book"
 	"grainstack/slicing/export"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/unit"
 )
 
 // A making is what the window knows of the files that it makes.
@@ -39,16 +40,16 @@ func (m *making) makeWork() (files.Work, error) {
 	switch {
 	case b.Model == nil:
 		return files.Work{}, errors.New("open a piece first")
-	case b.Figures != nil && b.Figures.Withheld != "":
-		return files.Work{}, errors.New(b.Figures.Withheld)
+	case b.Figures != nil && !b.Figures.Withheld.None():
+		return files.Work{}, unit.Error{Said: b.Figures.Withheld}
 	case b.Shop.Fault() != "":
 		return files.Work{}, errors.New(b.Shop.Fault())
 	case !ready && m.off() != "":
 		return files.Work{}, errors.New("called off: " + m.off() + ". Press \"go on\" at the foot of the window, then the files can be made")
 	case !ready:
 		return files.Work{}, errLaying
-	case v.Withheld != "":
-		return files.Work{}, errors.New(v.Withheld)
+	case !v.Withheld.None():
+		return files.Work{}, unit.Error{Said: v.Withheld}
 	}
 	return files.Work{
 		Standing: b.Standing, Figures: b.Figures, Workshop: v, Catalogue: b.Shelf.Now, Fonts: m.o.Assets, Letters: m.letters,
@@ -99,7 +100,7 @@ func (m *making) wroteFiles(a work.MakeAsk, all []export.Written, err error) {
 	if err != nil {
 		m.trace.line("what=unmade why=%q", err.Error())
 		if a.Book {
-			m.say("The work book could not be written", sentence(err))
+			m.say("The work book could not be written", m.sentence(err))
 		}
 	} else {
 		m.bench.Made = m.of + 1
@@ -130,7 +131,7 @@ func fileSize(bytes int64) string {
 func (m *making) makeBook() {
 	of, err := m.makeWork()
 	if err != nil {
-		m.say("There is no work book yet", phrase.Capital(sentence(err)))
+		m.say("There is no work book yet", phrase.Capital(m.sentence(err)))
 		return
 	}
 	m.chooseWhere("Write the work book", m.bench.Model.Piece.Name+" work book.pdf", func(path string) {

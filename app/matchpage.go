@@ -141,7 +141,7 @@ func (p *matchPage) bring() {
 	n := p.pairs()
 	on, onOther := p.sides[0].points()[:n], p.sides[1].points()[:n]
 	if _, _, err := register.FromPoints(onOther, on); err != nil {
-		p.said.SetText(sentence(err))
+		p.said.SetText(p.j.sentence(err))
 		return
 	}
 	var matches []scans.Match

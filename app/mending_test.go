@@ -40,7 +40,7 @@ func TestAScanIsShownAsReadAndThenMended(t *testing.T) {
 		t.Fatalf("mended to %+v", r.bench.Model.Piece.Findings)
 	}
 	r.settle()
-	if r.bench.Figures.Withheld != "" || !(r.bench.Figures.Totals.WeightKg > 0) {
+	if !r.bench.Figures.Withheld.None() || !(r.bench.Figures.Totals.WeightKg > 0) {
 		t.Errorf("withheld %q, %v kg", r.bench.Figures.Withheld, r.bench.Figures.Totals.WeightKg)
 	}
 	if r.bench.UndoName() != "" {
@@ -69,7 +69,7 @@ func TestAScanThatCrossesItselfIsNoSolid(t *testing.T) {
 	}
 	r.mendSet("leave", func(m *mend.Settings) { m.Off = true })
 	r.handOn(queue, works, look)
-	if said["one solid"] || !strings.HasSuffix(r.top.facts.Text(), " · runs through itself") || !strings.Contains(r.bench.Figures.Withheld, "runs through itself") {
+	if said["one solid"] || !strings.HasSuffix(r.top.facts.Text(), " · runs through itself") || !strings.Contains(r.bench.Figures.Withheld.String(), "runs through itself") {
 		t.Errorf("left as it was read the top line says %v and %q, the figures %q", said, r.top.facts.Text(), r.bench.Figures.Withheld)
 	}
 }

@@ -92,9 +92,20 @@ func TestLayerMenuByKey(t *testing.T) {
 	}
 	r.blank.Dismiss()
 	r.Do("board of layer 2", func(s job.Settings) job.Settings { s.Mix = s.Mix.With(2, job.Other{Board: "birch-12-9"}); return s })
-	r.until("the board is refused", func() bool { return strings.Contains(r.bench.Figures.Withheld, "can't be planed") })
-	if !strings.Contains(r.bench.Figures.Withheld, "thicker board") {
+	r.until("the board is refused", func() bool { return strings.Contains(r.bench.Figures.Withheld.String(), "can't be planed") })
+	if !strings.Contains(r.bench.Figures.Withheld.String(), "thicker board") {
 		t.Errorf("refused without a way out: %q", r.bench.Figures.Withheld)
+	}
+	r.run("sheet Panels")
+	for _, tt := range []struct{ in, other string }{{"measures 12 mm", "measures 0.472 in"}, {"measures 0.472 in", "measures 12 mm"}} {
+		r.until("the sheet says so in the units shown", func() bool { return strings.Contains(r.panels.Now.Ask.Message, tt.in) })
+		_, err := r.making.makeWork()
+		for _, text := range []string{r.panels.Now.Ask.Message, r.sentence(err)} {
+			if strings.Contains(text, tt.other) {
+				t.Errorf("where it should say %q, it says %q", tt.in, text)
+			}
+		}
+		r.run("units")
 	}
 	r.run("undo")
 	r.settle()

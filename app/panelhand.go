@@ -350,7 +350,7 @@ func (h *panelHand) addTo(what edit.Kind) {
 // clickGlueUp picks the layer under the hand and the step in which it is put on.
 func (h *panelHand) clickGlueUp(at fyne.Position) {
 	v, _ := h.bench.Shop.Newest()
-	if v == nil || v.Withheld != "" {
+	if v == nil || !v.Withheld.None() {
 		return
 	}
 	n, ok := h.on.glueUp.LayerAt(at)

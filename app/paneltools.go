@@ -107,7 +107,7 @@ func (h *panelHand) panelCommands() []command {
 	inFront := func() bool { return h.on.panels != nil && h.bench.Screen.Sheet == panelsName }
 	laid := func() bool {
 		v, now := h.bench.Shop.Newest()
-		return inFront() && now && v.Withheld == "" && len(v.Layout.Panels) > 0
+		return inFront() && now && v.Withheld.None() && len(v.Layout.Panels) > 0
 	}
 	lies := func() bool {
 		if !laid() {
@@ -130,7 +130,7 @@ func (h *panelHand) panelCommands() []command {
 		{name: "remove", menu: "Change", words: "Take away the tab or pin in hand", key: fyne.KeyDelete, enabled: held, do: h.remove},
 		{name: "split", menu: "Change", words: "Split the part along a joint line, a piece of it once more", key: fyne.KeyV, enabled: func() bool {
 			v, now := h.bench.Shop.Newest()
-			if !now || v.Withheld != "" {
+			if !now || !v.Withheld.None() {
 				return false
 			}
 			_, ok := h.bench.Shop.Picked(v)

@@ -49,7 +49,7 @@ func (c *core) chooseWhere(title, name string, then func(path string), left func
 	p.write = paper.NewButton("Write", confirm)
 	p.write.Importance = widget.HighImportance
 	choose := paper.NewButton("Choose…", func() {
-		c.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(sentence(err)) })
+		c.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(c.sentence(err)) })
 	})
 	form := container.New(layout.NewFormLayout(),
 		paper.Write("Name ", paper.Small, paper.Pencil), p.name,
@@ -79,14 +79,14 @@ func (p *savePage) say(text string) {
 func (p *savePage) confirmed() (path string, ok bool) {
 	path, err := p.chosenPath()
 	if err != nil {
-		p.say(sentence(err))
+		p.say(p.c.sentence(err))
 		return "", false
 	}
 	switch info, err := os.Stat(path); {
 	case errors.Is(err, os.ErrNotExist) || path == p.replaces:
 		return path, true
 	case err != nil:
-		p.say(sentence(err))
+		p.say(p.c.sentence(err))
 	case !info.Mode().IsRegular():
 		p.say(fmt.Sprintf("%s is no file that could be replaced: give another name.", filepath.Base(path)))
 	default:

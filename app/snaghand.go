@@ -273,7 +273,7 @@ func (s *snagger) says() snag.Says {
 	out := snag.Says{Word: "Nothing needs a look."}
 	if b.Figures == nil {
 		out.Word = "What needs a look is not known yet: " + b.Why()
-	} else if b.Figures.Withheld == "" && (b.Reached() == nil || b.Tasks.Shop.State == task.Working) {
+	} else if b.Figures.Withheld.None() && (b.Reached() == nil || b.Tasks.Shop.State == task.Working) {
 		out.Word = "Nothing needs a look so far; cutters and panels are still being followed."
 	}
 	group, place, picked := -1, -1, false
@@ -329,7 +329,7 @@ func (s *snagger) where(p finding.Place) string {
 	}
 	text := fmt.Sprintf("Layer %d of %d", p.Layer, len(b.Figures.Layers))
 	v, now := b.Shop.Newest()
-	if !now || v.Withheld != "" {
+	if !now || !v.Withheld.None() {
 		return text
 	}
 	for _, q := range v.Parts {

@@ -149,7 +149,7 @@ func (s *snagger) keepWay(i int) {
 	}
 	all, err := trial.Keep(s.bench.Trials(), "", s.ways[i].Settings)
 	if err != nil {
-		s.Hint(sentence(fmt.Errorf("Not kept: %w", err)))
+		s.Hint(s.sentence(fmt.Errorf("Not kept: %w", err)))
 		return
 	}
 	name := all[len(all)-1].Name

@@ -77,7 +77,7 @@ type toner struct {
 
 // tonesDialog asks for a photo.
 func (r *toner) tonesDialog() {
-	failed := func(err error) { r.say(notOpened, sentence(err)) }
+	failed := func(err error) { r.say(notOpened, r.sentence(err)) }
 	r.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, r.openPhoto, failed)
 }
 
@@ -94,7 +94,7 @@ func readPhoto(_ context.Context, path string, _ task.Report[*swatch.Photo]) (*s
 // photoRead opens the page on which tones are picked.
 func (r *toner) photoRead(_ string, p *swatch.Photo, err error) {
 	if err != nil {
-		r.say(notOpened, sentence(err))
+		r.say(notOpened, r.sentence(err))
 		return
 	}
 	t := &toning{core: r.core, photo: p, cross: p.Size().Div(2), closed: func() { r.toning = nil }}

@@ -56,7 +56,7 @@ func (r *trials) keepTrial() {
 	s := r.bench.Settings()
 	all, err := trial.Keep(r.bench.Trials(), "", s)
 	if err != nil {
-		r.Hint(sentence(fmt.Errorf("Not kept: %w", err)))
+		r.Hint(r.sentence(fmt.Errorf("Not kept: %w", err)))
 		return
 	}
 	name := all[len(all)-1].Name
@@ -164,7 +164,7 @@ func (r *trials) renameTrial() {
 	take := func() {
 		all, err := trial.Rename(r.bench.Trials(), i, field.Text)
 		if err != nil {
-			fault.SetText(sentence(fmt.Errorf("%s", phrase.Capital(err.Error()))))
+			fault.SetText(r.sentence(fmt.Errorf("%s", phrase.Capital(err.Error()))))
 			return
 		}
 		d.Hide()

@@ -192,7 +192,7 @@ func (w *window) begin() {
 		w.openNow(w.o.Path)
 	}
 	if fault := w.bench.Shelf.Fault; fault != "" {
-		w.say("Your own stock", sentence(errors.New(fault)))
+		w.say("Your own stock", w.sentence(errors.New(fault)))
 	}
 	w.offer()
 }

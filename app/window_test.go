@@ -213,7 +213,7 @@ func TestAnOpenPieceIsShownAndItsFiguresAreWithheld(t *testing.T) {
 	r.until("the scan is back", func() bool {
 		return r.bench.Model.Piece == r.bench.Scan.Raw.Piece && !r.bench.Stale() && len(r.queue) == 0
 	})
-	if r.bench.Figures.Withheld == "" || len(r.bench.Figures.Layers) == 0 {
+	if r.bench.Figures.Withheld.None() || len(r.bench.Figures.Layers) == 0 {
 		t.Fatalf("withheld %q, %d layers", r.bench.Figures.Withheld, len(r.bench.Figures.Layers))
 	}
 	r.until("the look is there", func() bool { return r.look.Frame() != nil })

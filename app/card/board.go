@@ -3,7 +3,6 @@ package card
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"grainstack/app/paper"
 	"grainstack/slicing/job"
@@ -92,7 +91,7 @@ func wholeName(more bool) func(State) (string, bool) {
 		if layers == 0 {
 			return "", false
 		}
-		return strings.Replace(fmt.Sprintf("%s: %+.1f %%", phrase.Count(layers, "layer"), 100*(factor-1)), "-", "−", 1), true
+		return phrase.Count(layers, "layer") + ": " + unit.Signed(100*(factor-1), 1) + " %", true
 	}
 }
 

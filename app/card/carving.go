@@ -56,7 +56,7 @@ func Carving(b Bench, to Carver) *Card {
 
 func carvingLine(s State) string {
 	switch r := s.Carving.Reached; {
-	case s.Figures != nil && s.Figures.Withheld != "":
+	case s.Figures != nil && !s.Figures.Withheld.None():
 		return "needs a solid"
 	case r == nil && s.Off.Reach:
 		return "following the cutters was called off"
@@ -121,7 +121,7 @@ func hourWords(s State) string {
 		work = append(work, one.Time.RoughMin, one.Time.FinishMin)
 	}
 	hands := r.HandsOnMin
-	if s.Workshop != nil && s.Workshop.Withheld == "" {
+	if s.Workshop != nil && s.Workshop.Withheld.None() {
 		hands = s.Workshop.HandsOnMin(s.Catalogue)
 	}
 	text := fmt.Sprintf("Along the cutters' paths %s: rough %s, finish %s; %s. By hand %s more. %s.",
@@ -257,10 +257,7 @@ func more(n int, of string) string {
 	if n != 1 && n != -1 {
 		of += "s"
 	}
-	if n < 0 {
-		return fmt.Sprintf("−%d %s", -n, of)
-	}
-	return fmt.Sprintf("+%d %s", n, of)
+	return unit.Signed(float64(n), 0) + " " + of
 }
 
 // watch is where the maker enters the minutes that a side of the picked layer really took.

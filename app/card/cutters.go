@@ -54,7 +54,7 @@ func cuspWords(s State) string {
 // coarserWords say what finish rows further apart would save.
 func coarserWords(s State) string {
 	f := s.Figures
-	if f == nil || f.Withheld != "" || !f.CoreKnown || s.Stale {
+	if f == nil || !f.Withheld.None() || !f.CoreKnown || s.Stale {
 		return ""
 	}
 	k, ok := f.Coarser()

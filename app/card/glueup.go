@@ -31,7 +31,7 @@ func GlueUp(b Bench) *Card {
 
 // shopNow is the workshop where there is something in it.
 func shopNow(s State) *workshop.Workshop {
-	if s.Workshop == nil || s.Workshop.Withheld != "" {
+	if s.Workshop == nil || !s.Workshop.Withheld.None() {
 		return nil
 	}
 	return s.Workshop
@@ -55,8 +55,8 @@ func glueLine(s State) string {
 func glueWords(s State) string {
 	v := shopNow(s)
 	if v == nil {
-		if s.Figures != nil && s.Figures.Withheld != "" {
-			return s.Figures.Withheld
+		if s.Figures != nil && !s.Figures.Withheld.None() {
+			return s.Figures.Withheld.In(s.View.Units)
 		}
 		if s.Off.Shop || s.Off.Reach || s.Off.Hollow {
 			return "The glue-up is not known: what it hangs on was called off."

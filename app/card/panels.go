@@ -89,7 +89,6 @@ func holdRows(b Bench) []row {
 	}
 }
 
-// count is a number of things.
 // heading is a word above a group of rows.
 func heading(words string) row {
 	h := &headingRow{container.New(layout.NewCustomPaddedLayout(8, 0, inset, 0), paper.Write(words, paper.Small, paper.Pencil).Bold())}
@@ -104,10 +103,10 @@ func (h *headingRow) show(State)                {}
 // verdict says whether the largest part fits the panel.
 func verdict(s State) string {
 	f := s.Figures
-	if f == nil || s.Stale || f.Withheld != "" || len(f.Layers) == 0 {
+	if f == nil || s.Stale || !f.Withheld.None() || len(f.Layers) == 0 {
 		return ""
 	}
-	if v := s.Workshop; v != nil && v.Withheld == "" {
+	if v := s.Workshop; v != nil && v.Withheld.None() {
 		return laidOut(s, v)
 	}
 	t := f.Totals
@@ -138,8 +137,8 @@ func laidOut(s State, v *workshop.Workshop) string {
 func panelsLine(s State) string {
 	line := unit.Length(s.Settings.PanelX, s.View.Units) + " × " + unit.Length(s.Settings.PanelY, s.View.Units)
 	switch f := s.Figures; {
-	case f == nil || f.Withheld != "" || s.Stale:
-	case s.Workshop != nil && s.Workshop.Withheld == "" && len(s.Workshop.Layout.TooLarge) == 0:
+	case f == nil || !f.Withheld.None() || s.Stale:
+	case s.Workshop != nil && s.Workshop.Withheld.None() && len(s.Workshop.Layout.TooLarge) == 0:
 		line += " · " + phrase.Count(s.Workshop.Panels(), "panel") + ", " + phrase.Count(s.Workshop.Boards.Count(), "board")
 	case !f.Totals.FitsPanel:
 		line += " · the largest part does not fit"

@@ -24,8 +24,8 @@ func saved(s State) string {
 	switch {
 	case f == nil || s.Stale:
 		return ""
-	case f.Withheld != "":
-		return "A wall needs a solid: " + f.Withheld
+	case !f.Withheld.None():
+		return "A wall needs a solid: " + f.Withheld.In(s.View.Units)
 	case s.Settings.Wall == 0:
 		return "Solid: nothing is saved."
 	case !f.CoreKnown && s.Off.Hollow:
@@ -48,7 +48,7 @@ func wallLine(s State) string {
 		return "solid"
 	}
 	line := fmt.Sprintf("%s · %s core · %d + %d solid", unit.Length(s.Settings.Wall, s.View.Units), s.Settings.Core, s.Settings.CapBottom, s.Settings.CapTop)
-	if f := s.Figures; f != nil && f.CoreKnown && f.Withheld == "" && f.Totals.SavedKg > 0 {
+	if f := s.Figures; f != nil && f.CoreKnown && f.Withheld.None() && f.Totals.SavedKg > 0 {
 		line += " · saves " + unit.Mass(f.Totals.SavedKg*1000, s.View.Units)
 	}
 	return line

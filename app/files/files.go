@@ -17,8 +17,8 @@ import (
 // List is the files of the kinds asked for and the one that says what is what, without making any. It fails where the figures
 // are withheld and where no part fits the panel.
 func List(w Work, kinds []Kind) ([]File, error) {
-	if w.Workshop.Withheld != "" {
-		return nil, fmt.Errorf("there is nothing to write yet: %s", w.Workshop.Withheld)
+	if !w.Workshop.Withheld.None() {
+		return nil, fmt.Errorf("there is nothing to write yet: %s", w.Workshop.Withheld.In(w.Units))
 	}
 	if l := w.Workshop.Layout; len(l.Panels) == 0 && len(l.TooLarge) > 0 {
 		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", finding.Words{Units: w.Units}.Sentence(l.TooLarge[0].Tell()))

@@ -65,7 +65,7 @@ func work(t testing.TB, m *mesh.Mesh, p job.Places, change func(*job.Settings)) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w.Withheld != "" {
+	if !w.Withheld.None() {
 		t.Fatal(w.Withheld)
 	}
 	return Work{Standing: st, Figures: f, Workshop: w, Catalogue: c, Fonts: os.DirFS(assets), Letters: letters}

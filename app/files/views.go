@@ -13,8 +13,8 @@ import (
 
 // PanelView is what the sheet of a panel shows: panel i of the layout, from 0. marked are parts that lie where they may not.
 func PanelView(w *workshop.Workshop, i int, picked panel.ID, marked ...panel.ID) sheet.PanelView {
-	if w.Withheld != "" || i < 0 || i >= len(w.Layout.Panels) {
-		return sheet.PanelView{Message: w.Withheld}
+	if !w.Withheld.None() || i < 0 || i >= len(w.Layout.Panels) {
+		return sheet.PanelView{Message: w.Withheld.String()}
 	}
 	p := w.Layout.Panels[i]
 	v := sheet.PanelView{
@@ -115,8 +115,8 @@ func SawViews(w *workshop.Workshop) []sheet.SawView {
 
 // GlueUpView is what the glue-up sheet shows.
 func GlueUpView(w *workshop.Workshop, st *job.Standing) sheet.GlueUpView {
-	if w.Withheld != "" {
-		return sheet.GlueUpView{Message: w.Withheld}
+	if !w.Withheld.None() {
+		return sheet.GlueUpView{Message: w.Withheld.String()}
 	}
 	v := sheet.GlueUpView{Outline: front(st)}
 	for _, l := range w.Figures.Layers {

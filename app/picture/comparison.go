@@ -50,7 +50,7 @@ func ComparisonOf(all []Compared, from Compared, c *stock.Catalogue, u unit.Syst
 	for _, one := range all {
 		col := sheet.ComparedColumn{Name: one.Name, Chosen: one.Chosen, Fault: one.Fault}
 		if col.Fault == "" {
-			col.Fault = one.Ticket.Withheld
+			col.Fault = one.Ticket.Withheld.In(u)
 		}
 		if col.Fault != "" {
 			col.Fault = phrase.Capital(col.Fault)

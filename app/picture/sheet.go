@@ -65,7 +65,7 @@ func Facts(p *job.LayerPlan, f *job.Figures, pieces int, c *stock.Catalogue, u u
 	if p.Rim > 0 {
 		one += " · rim " + unit.Length(p.Rim, u) + " at the narrowest"
 	}
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		if p.Open > 0 {
 			one += " · " + phrase.Count(p.Open, "outline") + phrase.Plural(p.Open, " breaks off", " break off")
 		}

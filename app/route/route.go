@@ -185,7 +185,7 @@ func standStage(b *state.Bench) Stage {
 			s.Words += " Turn it, or compare directions, if the stack shall run otherwise."
 		}
 	}
-	if v, now := b.Shop.Newest(); now && v.Withheld == "" && !(v.Balance.Stands && v.Balance.TipDeg > 0) {
+	if v, now := b.Shop.Newest(); now && v.Withheld.None() && !(v.Balance.Stands && v.Balance.TipDeg > 0) {
 		s.Mark, s.Words = InDoubt, "It falls over as it stands."
 	}
 	return s
@@ -210,7 +210,7 @@ func wallStage(b *state.Bench) Stage {
 	s := Stage{Step: Wall, Mark: Settled, Words: "The piece is solid."}
 	switch f := b.Figures; {
 	case b.Settings().Wall == 0:
-	case f == nil || f.Withheld != "" || !f.CoreKnown:
+	case f == nil || !f.Withheld.None() || !f.CoreKnown:
 		s.Mark, s.Words = Ahead, "The hollow is not known yet."
 	default:
 		s.Words = "Hollow, with a wall of " + unit.Length(b.Settings().Wall, b.View.Units) + "."
@@ -223,7 +223,7 @@ func lookStage(b *state.Bench) Stage {
 	switch f := b.Figures; {
 	case f == nil:
 		s.Mark, s.Words = Ahead, b.Why()
-	case !f.Settled && f.Withheld == "":
+	case !f.Settled && f.Withheld.None():
 		s = working(Look, 0, "The figures are being worked out.")
 	default:
 		crossed := 0
@@ -256,11 +256,11 @@ func reachStage(b *state.Bench) Stage {
 // shopStage is the stage of a step that hangs on the workshop; v is nil where that settles it.
 func shopStage(b *state.Bench, s Step) (one Stage, v *workshop.Workshop) {
 	v, now := b.Shop.Newest()
-	if now && v.Improved && v.Withheld == "" {
+	if now && v.Improved && v.Withheld.None() {
 		return Stage{Step: s, Mark: Settled}, v
 	}
-	if now && v.Withheld != "" {
-		return Stage{Step: s, Mark: InDoubt, Words: v.Withheld}, nil
+	if now && !v.Withheld.None() {
+		return Stage{Step: s, Mark: InDoubt, Words: v.Withheld.In(b.View.Units)}, nil
 	}
 	if one, ok := ofTask(s, b.Tasks.Shop, "Laying the parts out"); ok {
 		return one, nil

@@ -75,7 +75,7 @@ func (b *Reckoned) dress() {
 		return
 	}
 	b.Figured.told, b.Figures = d, d.base
-	if d.base.Withheld == "" {
+	if d.base.Withheld.None() {
 		b.Figures = d.base.TiedTo(d.reached).Learned(hours.Learn(b.Reach.Records, d.base.For.Machine))
 	}
 }
@@ -121,5 +121,5 @@ func (b *Reckoned) Provisional() bool { return b.Stale() || b.BeingMended() }
 func (b *Reckoned) AtRest() bool {
 	t := &b.Tasks
 	return !b.Stale() && !b.Screen.Dragging && t.Reach.State != task.Working && t.Ways.State != task.Working && t.Settle.State != task.Working &&
-		(b.Figures.Settled && b.Figures.CoreKnown || b.Figures.Withheld != "")
+		(b.Figures.Settled && b.Figures.CoreKnown || !b.Figures.Withheld.None())
 }

@@ -70,7 +70,7 @@ func (s *Shop) Placing() bool {
 // Pieces is how many pieces a layer is made in: its parts, and more where joint lines split them. It is 0 while that is not known.
 func (s *Shop) Pieces(layer int) int {
 	v, now := s.Newest()
-	if !now || v.Withheld != "" {
+	if !now || !v.Withheld.None() {
 		return 0
 	}
 	return v.Pieces(layer)

@@ -11,12 +11,12 @@ import (
 
 // SnagGone reports whether a place is picked that needs no look any more, now that all is known.
 func (b *Bench) SnagGone() bool {
-	if !b.Selected.Snag.On || b.Provisional() || b.Figures == nil || !b.Figures.Settled && b.Figures.Withheld == "" {
+	if !b.Selected.Snag.On || b.Provisional() || b.Figures == nil || !b.Figures.Settled && b.Figures.Withheld.None() {
 		return false
 	}
 	_, now := b.Shop.Newest()
 	_, _, there := b.Snag()
-	return !there && (b.Figures.Withheld != "" || now && b.Reached() != nil)
+	return !there && (!b.Figures.Withheld.None() || now && b.Reached() != nil)
 }
 
 // Snags are what needs a look as things are now, the worst first, and the places that are set aside. They stay those of before
@@ -87,7 +87,7 @@ func (b *Bench) FiguresWithShop() *job.Figures {
 	t, asides := &b.told, b.Asides()
 	if t.figures != f || t.shop != v || t.standing != b.Standing || !slices.Equal(t.asides, asides) {
 		with := *f
-		if v != nil && v.Withheld == "" {
+		if v != nil && v.Withheld.None() {
 			with.Totals.HandsOnMin = v.HandsOnMin(b.Shelf.Now)
 		}
 		*t = figuresTold{figures: f, with: &with, shop: v, standing: b.Standing, asides: asides}

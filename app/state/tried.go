@@ -153,8 +153,8 @@ func (t *Tried) BenchTicket() (one trial.Ticket, ok bool) {
 func (t *Tried) Ticket(s job.Settings) (one trial.Ticket, fault string, ok bool) {
 	key := t.Key(s)
 	one, ok = t.Tickets[key]
-	if ok && one.Withheld != "" {
-		return one, one.Withheld, true
+	if ok && !one.Withheld.None() {
+		return one, one.Withheld.In(t.bench.View.Units), true
 	}
 	return t.learned(one), t.Faults[Doing{Chore: Reckoning, Key: key}], ok
 }

@@ -12,10 +12,10 @@ import (
 // and panels were followed for it, on the bench and there.
 func (b *Bench) Worse(s job.Settings) (all []finding.Worsening, known, followed bool) {
 	then, ok := b.Tried.Tickets[b.Tried.Key(s)]
-	if !ok || then.Withheld != "" {
+	if !ok || !then.Withheld.None() {
 		return nil, false, false
 	}
-	if v, now := b.Shop.Newest(); then.Deep && now && v.Withheld == "" && b.Reached() != nil {
+	if v, now := b.Shop.Newest(); then.Deep && now && v.Withheld.None() && b.Reached() != nil {
 		open, aside := b.Snags()
 		for _, a := range aside {
 			open = append(open[:len(open):len(open)], a.Finding)

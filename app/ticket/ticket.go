@@ -69,7 +69,7 @@ func (t *Ticket) Put(f *job.Figures, v *workshop.Workshop, stale bool, why strin
 		return
 	}
 	var says [5]entry
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		says = withheld(f, u)
 	} else {
 		says = [5]entry{weight(f, u), layers(f, v, u), panels(f, v, u), joints(f, u), router(f)}
@@ -77,7 +77,7 @@ func (t *Ticket) Put(f *job.Figures, v *workshop.Workshop, stale bool, why strin
 	for i, e := range says {
 		t.cells[i].put(e, stale)
 	}
-	switch looked := f.Withheld != "" || f.Simulated && v != nil; {
+	switch looked := !f.Withheld.None() || f.Simulated && v != nil; {
 	case stale:
 	case len(f.Cautions) == 0 && !looked: // it is still being looked for
 		t.looks.unknown()
@@ -95,7 +95,7 @@ func (t *Ticket) none(why string) {
 
 // withheld leaves the layers and a dash for each figure that needs a solid.
 func withheld(f *job.Figures, u unit.System) [5]entry {
-	dash := entry{figure: "–", note: "needs a solid", from: f.Withheld}
+	dash := entry{figure: "–", note: "needs a solid", from: f.Withheld.In(u)}
 	all := [5]entry{dash, dash, dash, dash, dash}
 	if len(f.Layers) > 0 {
 		all[1] = layers(f, nil, u)
@@ -135,7 +135,7 @@ func layers(f *job.Figures, v *workshop.Workshop, u unit.System) entry {
 	} else {
 		e.note = "last " + unit.Length(f.Remainder.Last, u)
 	}
-	if v == nil || v.Withheld != "" {
+	if v == nil || !v.Withheld.None() {
 		return e
 	}
 	if v.Balance.Stands && v.Balance.TipDeg > 0 {
@@ -153,14 +153,14 @@ func panels(f *job.Figures, v *workshop.Workshop, u unit.System) entry {
 	e := entry{figure: fmt.Sprint(t.Panels), unit: "· estimate", note: "largest " + x + " × " + unit.Length(t.Largest.Y, u),
 		from: "the extent of each layer, with room for the cutter and the clearance all round, against the panel; laid out they may be fewer."}
 	switch {
-	case v != nil && v.Withheld == "" && len(v.Layout.TooLarge) > 0:
+	case v != nil && v.Withheld.None() && len(v.Layout.TooLarge) > 0:
 		n := len(v.Layout.TooLarge)
 		e.figure, e.unit, e.red = fmt.Sprint(v.Panels()), "", true
 		e.note = fmt.Sprintf("%d %s on no panel", n, phrase.Plural(n, "part lies", "parts lie"))
-	case (v == nil || v.Withheld != "") && !t.FitsPanel:
+	case (v == nil || !v.Withheld.None()) && !t.FitsPanel:
 		e.unit, e.note, e.red = "", fmt.Sprintf("layer %d is too large", t.TooLargeLayer), true
 		e.figure = "–"
-	case v != nil && v.Withheld == "":
+	case v != nil && v.Withheld.None():
 		n := v.Boards.Count()
 		e.figure, e.unit = fmt.Sprint(v.Panels()), fmt.Sprintf("of %d %s", n, phrase.Plural(n, "board", "boards"))
 		e.from = "the parts as they are laid out; boards as they are sawn into panels. See the sheets Panels and Saw plan."
@@ -186,8 +186,8 @@ func router(f *job.Figures) entry {
 		return e
 	}
 	e.unit += " · simulated"
-	e.from = fmt.Sprintf("followed along the cutters' paths with the machine's acceleration; the estimate had been %+.0f %% off. Turning and clamping come on top: %s.",
-		100*f.EstimateOff, unit.Duration(t.HandsOnMin))
+	e.from = fmt.Sprintf("followed along the cutters' paths with the machine's acceleration; the estimate had been %s %% off. Turning and clamping come on top: %s.",
+		unit.Signed(100*f.EstimateOff, 0), unit.Duration(t.HandsOnMin))
 	return e
 }
 

@@ -90,7 +90,7 @@ func TestStaleAndMissingFiguresCanBeTold(t *testing.T) {
 		t.Error("a stale figure looks current")
 	}
 	f := figures()
-	f.Withheld = "The surface is not closed."
+	f.Withheld = unit.Say("The surface is not closed.")
 	k.Put(f, nil, false, "", unit.Metric)
 	for i, c := range k.cells {
 		if i != 1 && c.figure.Text() != "–" {

@@ -150,7 +150,7 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 	var view sheet.LayerView
 	var out LayerOut
 	if len(a.Figures.Layers) == 0 {
-		view.Message = a.Figures.Withheld
+		view.Message = a.Figures.Withheld.In(a.style.Units)
 	} else {
 		n := max(1, min(a.Layer, len(a.Figures.Layers)))
 		plan, err := job.Plan(ctx, a.standing, a.Figures, n)

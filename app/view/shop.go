@@ -99,7 +99,7 @@ func (s *Shop) numbered(i int) int {
 
 // pages is how many panels, steps or boards a workshop has.
 func (s *Shop) pages(v *workshop.Workshop) int {
-	if v == nil || v.Withheld != "" {
+	if v == nil || !v.Withheld.None() {
 		return 0
 	}
 	switch s.Kind {
@@ -288,7 +288,7 @@ func (s *Shop) Write(b *state.Bench) {
 	}
 	s.numbers.Put(words, s.At-s.numbered(0))
 	caption, facts := "", ""
-	if v != nil && v.Withheld == "" {
+	if v != nil && v.Withheld.None() {
 		switch s.Kind {
 		case PanelSheet:
 			caption, facts = panelWords(b, v, s.At, s.Hand.Adding)

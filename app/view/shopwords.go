@@ -149,12 +149,12 @@ func sawWords(v *workshop.Workshop, at int, u unit.System) (caption, facts strin
 func noShop(b *state.Bench) string {
 	v := b.Shop.Last
 	switch {
-	case b.Figures.Withheld != "":
-		return b.Figures.Withheld
+	case !b.Figures.Withheld.None():
+		return b.Figures.Withheld.In(b.View.Units)
 	case b.Shop.Fault() != "":
 		return b.Shop.Fault()
-	case v != nil && v.Withheld != "":
-		return v.Withheld
+	case v != nil && !v.Withheld.None():
+		return v.Withheld.In(b.View.Units)
 	case v != nil:
 		return ""
 	case b.Shop.Off():

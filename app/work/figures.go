@@ -71,7 +71,7 @@ const settleAfter = 120 * time.Millisecond
 // WantSettled wants the figures that take a walk, once those that are looked up are there.
 func WantSettled(b *state.Bench, t *figuresTask) {
 	key, f := b.FigureKey(), b.Figured.Raw
-	if b.Stale() || f == nil || b.Figured.Key != key || f.Withheld != "" {
+	if b.Stale() || f == nil || b.Figured.Key != key || !f.Withheld.None() {
 		t.Drop()
 		return
 	}

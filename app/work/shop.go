@@ -26,7 +26,7 @@ func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *workshop.Wor
 	key, f, shop := b.Shop.Key(), b.Figures, &b.Shop
 	due := b.Reached() != nil || b.Tasks.Reach.Of(b.FigureKey()) == task.Failed || b.Shop.Placing() || b.Screen.Workshop
 	switch {
-	case !due, f == nil, b.Stale(), !f.Settled && f.Withheld == "", !f.CoreKnown && b.HollowComes(),
+	case !due, f == nil, b.Stale(), !f.Settled && f.Withheld.None(), !f.CoreKnown && b.HollowComes(),
 		shop.Last != nil && shop.Of == key && shop.Last.Improved:
 		if b.Tasks.Shop.Key != key {
 			t.Drop()
@@ -34,7 +34,7 @@ func WantShop(b *state.Bench, t *task.Task[state.ShopKey, ShopAsk, *workshop.Wor
 		return
 	}
 	a, after := ShopAsk{Key: key, figures: f}, shopAfter
-	if shop.Last != nil && shop.Of.Standing == key.Standing && shop.Of.Settings == key.Settings && shop.Last.Withheld == "" {
+	if shop.Last != nil && shop.Of.Standing == key.Standing && shop.Of.Settings == key.Settings && shop.Last.Withheld.None() {
 		a.last, after = shop.Last, 0
 	}
 	t.Want(key, after, a)

@@ -79,7 +79,7 @@ func NextTrial(b *state.Bench) (d state.Doing, ok bool) {
 		deep = append(deep, b.Settings())
 	}
 	for _, s := range append(deep, ways...) {
-		if t, have := b.Tried.Tickets[b.Tried.Key(s)]; have && !t.Deep && t.Withheld == "" && next(state.Following, s, state.PictureKey{}) {
+		if t, have := b.Tried.Tickets[b.Tried.Key(s)]; have && !t.Deep && t.Withheld.None() && next(state.Following, s, state.PictureKey{}) {
 			return d, true
 		}
 	}

@@ -116,7 +116,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 		}
 	}
 	var reached *job.Reached
-	if own.marks && f.Withheld == "" {
+	if own.marks && f.Withheld.None() {
 		if reached, err = job.Reach(ctx, b.standing, f, b.catalogue, 0, nil); err != nil {
 			return err
 		}
@@ -143,11 +143,11 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 	if f.view == "stick" {
 		v := picture.Stick(b.standing, fig, b.catalogue, f.layer)
 		if len(fig.Layers) == 0 {
-			v.Message = fig.Withheld
+			v.Message = fig.Withheld.String()
 		}
 		return raster.Picture(sheet.Stick(v, style, w, h).Drawing, 1), nil
 	}
-	v := sheet.LayerView{Message: fig.Withheld}
+	v := sheet.LayerView{Message: fig.Withheld.String()}
 	if len(fig.Layers) > 0 {
 		plan, err := job.Plan(ctx, b.standing, fig, f.layer)
 		if err != nil {

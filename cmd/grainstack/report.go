@@ -76,7 +76,7 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 	if err := r.AddSurvey(ctx, b.standing.Piece, b.settings.Scale); err != nil {
 		return err
 	}
-	if fig.Withheld == "" {
+	if fig.Withheld.None() {
 		reached, err := job.Reach(ctx, b.standing, fig, b.catalogue, 0, nil)
 		if err != nil {
 			return err

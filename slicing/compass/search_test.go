@@ -295,7 +295,7 @@ func TestThinWall(t *testing.T) {
 		if _, err := Search(ctx, p, s, c, Options{Count: 2}, nil); err != nil {
 			said = err.Error()
 		}
-		if said != f.Withheld || (said == "") != (wall > 2) {
+		if said != f.Withheld.String() || (said == "") != (wall > 2) {
 			t.Errorf("a wall of %g mm: the stand is told %q, directions %q", wall, f.Withheld, said)
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -105,8 +106,8 @@ func (k *scale) weigh(ctx context.Context, in *standIn, up geom.Vec, present boo
 	if err != nil {
 		return out, err
 	}
-	if f.Withheld != "" {
-		return out, errors.New(f.Withheld)
+	if !f.Withheld.None() {
+		return out, unit.Error{Said: f.Withheld}
 	}
 	out.figures(f)
 	out.StripeShare = k.look.stripeShare(up, k.veneers, down.under)

@@ -39,7 +39,7 @@ func divide(t testing.TB, m *mesh.Mesh, change func(s *job.Settings)) stacked {
 		}
 	}
 	f, err := job.Settle(ctx, st, s, c)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		t.Fatal(err, f.Withheld)
 	}
 	return stacked{st, f}

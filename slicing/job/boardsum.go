@@ -1,9 +1,9 @@
 package job
 
 import (
-	"fmt"
 
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // A boardSum adds up what is made of one kind of board.
@@ -29,14 +29,13 @@ func (k *boardSums) of(b stock.Board) *boardSum {
 }
 
 // checkBlanks refuses boards that are thinner than their layer, and names the ways out.
-func (f *Figures) checkBlanks() error {
+func (f *Figures) checkBlanks() unit.Said {
 	for i := range f.Layers {
-		l := &f.Layers[i]
-		if len(l.Veneers) > 0 {
-			continue
+		if l := &f.Layers[i]; len(l.Veneers) == 0 {
+			board := unit.Mm(l.Board.Thickness)
+			return unit.Say("Layer %d: %s measures %s and can't be planed to a layer of %s: give that layer a thicker board, or skim the others more so that layers are %s or less.",
+				l.Number, l.Board.Name, board, unit.Mm(f.Thickness), board)
 		}
-		return fmt.Errorf("layer %d: %s measures %.4g mm and can't be planed to a layer of %.4g mm: give that layer a thicker board, or skim the others more so that layers are %.4g mm or less",
-			l.Number, l.Board.Name, l.Board.Thickness, f.Thickness, l.Board.Thickness)
 	}
-	return nil
+	return unit.Said{}
 }

@@ -27,7 +27,7 @@ func TestAMovedSurfaceNeedsALook(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, err := job.Instant(t.Context(), st, s, c)
-		if err != nil || f.Withheld != "" {
+		if err != nil || !f.Withheld.None() {
 			t.Fatal(err, f.Withheld)
 		}
 		i := slices.IndexFunc(f.Cautions, func(o finding.Finding) bool { return o.Kind == finding.Moved })

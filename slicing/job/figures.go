@@ -6,6 +6,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // Figures are the consequences of settings for a piece that stands.
@@ -19,8 +20,8 @@ type Figures struct {
 	EstimateOff float64
 	Factor      hours.Factor
 
-	// Withheld says why there are no figures that need a solid, "" where there are.
-	Withheld string
+	// Withheld says why there are no figures that need a solid, nothing where there are.
+	Withheld unit.Said
 	// CoreKnown is false while the hollow is still being worked out: weight and hours are then those of the solid piece.
 	CoreKnown bool
 

@@ -25,7 +25,7 @@ func TestSawToStand(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, err := job.Instant(ctx, st, s, c)
-		if err != nil || f.Withheld != "" {
+		if err != nil || !f.Withheld.None() {
 			t.Fatal(err, f.Withheld)
 		}
 		b, err := f.Body(ctx, st)

@@ -18,7 +18,7 @@ import (
 // anything wrong is said in Withheld. The error is that of ctx.
 func Instant(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f, err := figure(ctx, st, s, c)
-	if err == nil && f.Withheld == "" {
+	if err == nil && f.Withheld.None() {
 		f.conclude(c)
 	}
 	return f, err
@@ -52,8 +52,8 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 		}
 		f.Layers = append(f.Layers, l)
 	}
-	if err := f.checkBlanks(); err != nil {
-		return f.withhold(unit.Say("%s.", phrase.Capital(err.Error()))), nil
+	if why := f.checkBlanks(); !why.None() {
+		return f.withhold(why), nil
 	}
 	if !st.Piece.Solid() {
 		return f.withhold(unit.Say("%s: weight, volume, joints and hours need a solid. Have the scan mended.", phrase.Capital(st.Piece.NoInside()))), nil
@@ -100,7 +100,7 @@ func (f *Figures) conclude(c *stock.Catalogue) {
 
 // withhold keeps the layers but says why the rest is missing.
 func (f *Figures) withhold(why unit.Said) *Figures {
-	f.Withheld = why.String()
+	f.Withheld = why
 	f.Cautions = finding.Gather(f.Cautions, []finding.Finding{finding.Of(finding.Withheld).Because(why)})
 	return f
 }

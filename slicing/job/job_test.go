@@ -107,7 +107,7 @@ func TestOpenMeshIsWithheld(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f.Withheld == "" || f.Totals != (job.Totals{}) {
+	if f.Withheld.None() || f.Totals != (job.Totals{}) {
 		t.Errorf("an open mesh gives figures: %+v", f.Totals)
 	}
 	r, err := report.New(context.Background(), st, f, 0)
@@ -125,7 +125,7 @@ func TestWrongUnitIsCaught(t *testing.T) {
 	s := job.Default(c)
 	s.Scale = 1000
 	f, err := job.Instant(context.Background(), standing(t, solidtest.Sphere(50, 5000), s), s, c)
-	if err != nil || f.Withheld == "" || len(f.Layers) > 0 {
+	if err != nil || f.Withheld.None() || len(f.Layers) > 0 {
 		t.Errorf("a piece of 100 m: withheld %q, %d layers, %v", f.Withheld, len(f.Layers), err)
 	}
 }

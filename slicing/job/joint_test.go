@@ -25,7 +25,7 @@ func TestInsideOutLayersAreWithheld(t *testing.T) {
 		}
 	}
 	f, err := job.Settle(t.Context(), standing(t, &mesh.Mesh{Points: points, Triangles: m.Triangles}, s), s, c)
-	if err != nil || !strings.Contains(f.Withheld, "runs through itself") {
+	if err != nil || !strings.Contains(f.Withheld.String(), "runs through itself") {
 		t.Errorf("not withheld: %q, %v, %.1f mm³ of wood", f.Withheld, err, f.Totals.Wood)
 	}
 }
@@ -54,7 +54,7 @@ func TestCrossingPiecesAreWithheld(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, err := job.Settle(t.Context(), st, s, c)
-		if err != nil || strings.Contains(f.Withheld, "runs through itself") != tt.crosses || (f.Totals.Wood > 0) == tt.crosses {
+		if err != nil || strings.Contains(f.Withheld.String(), "runs through itself") != tt.crosses || (f.Totals.Wood > 0) == tt.crosses {
 			t.Errorf("%v mm apart: withheld %q, %v, %.1f mm³ of wood", tt.apart, f.Withheld, err, f.Totals.Wood)
 		}
 		r, err := report.New(t.Context(), st, f, 0)

@@ -60,7 +60,7 @@ func (k Kept) through(layers []Layer, place geom.Placement) Kept {
 // that joints can be seen to leave them while a rule is dragged. Cautions and the better joint come with the settled figures.
 // at is where the piece stands; it takes look-ups only.
 func (f *Figures) KeptFrom(last *Figures, at *Standing) *Figures {
-	if last == nil || f.Settled || f.Withheld != "" || len(last.Kept) == 0 || last.For.Chalk != f.For.Chalk || last.For.Stand() != f.For.Stand() {
+	if last == nil || f.Settled || !f.Withheld.None() || len(last.Kept) == 0 || last.For.Chalk != f.For.Chalk || last.For.Stand() != f.For.Stand() {
 		return f
 	}
 	g := *f

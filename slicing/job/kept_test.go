@@ -51,7 +51,7 @@ func settled(t testing.TB, m *mesh.Mesh, s job.Settings) (*job.Figures, *job.Sta
 	t.Helper()
 	st := standing(t, m, s)
 	f, err := job.Settle(context.Background(), st, s, stocktest.Catalogue(t))
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		t.Fatalf("%v, withheld %q", err, f.Withheld)
 	}
 	return f, st

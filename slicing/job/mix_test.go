@@ -130,7 +130,7 @@ func TestWeightOfMixedBlock(t *testing.T) {
 		t.Errorf("veneers of %s under a skim of %g, want walnut under 0.85", f.Layers[1].Veneers[0].Species, f.Layers[1].Skim)
 	}
 	w, err := workshop.New(context.Background(), st, f, job.Places{}, c, workshop.Watch{})
-	if err != nil || w.Withheld != "" {
+	if err != nil || !w.Withheld.None() {
 		t.Fatal(err, w.Withheld)
 	}
 	near(t, "mass on the floor", w.Balance.MassG/1000, f.Totals.WeightKg, 1e-9)
@@ -284,7 +284,7 @@ func TestBoardTooThin(t *testing.T) {
 	s.Mix = "2:birch-12-9"
 	f, err := job.Settle(context.Background(), st, s, c)
 	want := "Layer 2: Birch 12 mm, 9-ply measures 12 mm and can't be planed to a layer of 16 mm: give that layer a thicker board, or skim the others more so that layers are 12 mm or less."
-	if err != nil || f.Withheld != want {
+	if err != nil || f.Withheld.String() != want {
 		t.Errorf("withheld: %q, want %q (%v)", f.Withheld, want, err)
 	}
 	s.Mix = "2:birch-21-15"

@@ -2,7 +2,6 @@ package job
 
 import (
 	"context"
-	"errors"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/finding"
@@ -11,6 +10,7 @@ import (
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // A Reached is what the router can and can't do with a stack, and how long it is at it along the cutters' real paths. It is
@@ -76,8 +76,8 @@ type LayerMaps struct {
 // figures are an error. A step of 0 stands for half a millimetre, or more where the piece is too large for that, which a caution
 // tells. progress, which may be nil, is told the share done.
 func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, step float64, progress func(float64)) (*Reached, error) {
-	if f.Withheld != "" {
-		return nil, errors.New(f.Withheld)
+	if !f.Withheld.None() {
+		return nil, unit.Error{Said: f.Withheld}
 	}
 	asked := step != 0
 	if !asked {

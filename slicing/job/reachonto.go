@@ -16,7 +16,7 @@ func (f *Figures) Tied(r hours.Ratio) *Figures {
 
 // Learned are the same figures with the minutes that the maker's own machine has been seen to take.
 func (f *Figures) Learned(k hours.Factor) *Figures {
-	if !k.Known() || f.Withheld != "" {
+	if !k.Known() || !f.Withheld.None() {
 		return f
 	}
 	g := f.timed(k.Of)
@@ -26,7 +26,7 @@ func (f *Figures) Learned(k hours.Factor) *Figures {
 
 // timed are the figures with every side's minutes changed by one rule.
 func (f *Figures) timed(change func(hours.SideTime) hours.SideTime) *Figures {
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		return f
 	}
 	g := *f
@@ -46,7 +46,7 @@ func (f *Figures) timed(change func(hours.SideTime) hours.SideTime) *Figures {
 // Onto are settled figures with what the cutters reach: simulated minutes for estimated ones, and the findings among what
 // needs a look. The figures have to be for the settings that r is for.
 func (r *Reached) Onto(f *Figures) *Figures {
-	if f.Withheld != "" || !f.For.CarvesLike(r.For) || len(r.Sides) != 2*len(f.Layers) {
+	if !f.Withheld.None() || !f.For.CarvesLike(r.For) || len(r.Sides) != 2*len(f.Layers) {
 		return f
 	}
 	g := *f
@@ -66,7 +66,7 @@ func (r *Reached) Onto(f *Figures) *Figures {
 // it is of the same stand, machine and cutters (Tied), else as they are. r may be nil.
 func (f *Figures) TiedTo(r *Reached) *Figures {
 	switch {
-	case r == nil || f.Withheld != "":
+	case r == nil || !f.Withheld.None():
 		return f
 	case f.For.CarvesLike(r.For) && f.Settled:
 		return r.Onto(f)

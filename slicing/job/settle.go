@@ -17,7 +17,7 @@ import (
 // into, the narrowest ring of wood at each joint, and the joints that go through what shall stay whole. It looks at ctx on its way.
 func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f, err := figure(ctx, st, s, c)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		return f, err
 	}
 	if err := f.findParts(ctx, st); err != nil {
@@ -175,7 +175,7 @@ func (l *Layer) narrow(core, outline geom.Region, z float64) {
 // rims alone.
 func LeastRim(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (least float64, ok bool, err error) {
 	f, err := figure(ctx, st, s, c)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		return 0, false, err
 	}
 	if err := f.findRims(ctx, st); err != nil {

@@ -40,7 +40,7 @@ func Settled(t testing.TB, st *job.Standing, s job.Settings, c *stock.Catalogue)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		t.Fatalf("figures are withheld: %s", f.Withheld)
 	}
 	return f

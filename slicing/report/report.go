@@ -139,7 +139,7 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, n int) (*Report,
 		Piece:    surface(p, p.Findings, st.Placed.Box.Size(), st.Stand.Scale),
 		Scan:     surface(p, p.Scan.Findings, st.ScanSize, st.Stand.Scale),
 		Mending:  Mending{append([]string{}, done.Actions...), done.DistanceMaxMm, done.DistanceMeanMm, done.ResolutionMm},
-		Settings: chosen, Withheld: f.Withheld, Cautions: []string{},
+		Settings: chosen, Withheld: f.Withheld.String(), Cautions: []string{},
 	}
 	r.look(f.Cautions)
 	planes := make([]float64, n)
@@ -153,7 +153,7 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, n int) (*Report,
 	for _, s := range sections {
 		r.Sections = append(r.Sections, Section{s.Z, s.Region.Area() / unit.Cm2, s.Region.Perimeter(), len(s.Region), s.Open})
 	}
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		return r, nil
 	}
 	for _, l := range f.Layers {

@@ -127,7 +127,7 @@ type Shop struct {
 // its cautions only.
 func (r *Report) AddWorkshop(w *workshop.Workshop, c *stock.Catalogue) {
 	r.look(w.Cautions)
-	if w.Withheld != "" {
+	if !w.Withheld.None() {
 		return
 	}
 	if r.Totals != nil { // the layout knows better than the parts' extents

@@ -75,7 +75,7 @@ type Amount struct {
 // A Ticket is what settings come to in the figures that trials are compared by. It never changes.
 type Ticket struct {
 	For      job.Settings
-	Withheld string // why figures are missing, "" where none are
+	Withheld unit.Said // why figures are missing; says nothing where none are
 
 	Reckoned [Quantities]Amount // from settled figures: hours, panels and boards are estimates
 	Worked   [Quantities]Amount // the same with the cutters followed and the panels laid; unknown where that was not done
@@ -95,7 +95,7 @@ func NewTicket(f *job.Figures, c *stock.Catalogue) Ticket {
 	}
 	know(StackHeight, f.Size.Z)
 	know(NeedsALook, float64(len(f.Cautions)))
-	if f.Withheld != "" {
+	if !f.Withheld.None() {
 		return t
 	}
 	if f.CoreKnown {
@@ -134,7 +134,7 @@ func sheet(s job.Settings, c *stock.Catalogue) panel.Sheet {
 // with is the ticket with what the cutters reach, for settings that carve alike, and what the workshop, of figures that
 // know of no cutters, comes to for its own.
 func (t Ticket) with(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) Ticket {
-	if !r.For.CarvesLike(t.For) || w.For != t.For || t.Withheld != "" {
+	if !r.For.CarvesLike(t.For) || w.For != t.For || !t.Withheld.None() {
 		return t
 	}
 	t.Worked, t.Deep = t.Reckoned, true
@@ -143,7 +143,7 @@ func (t Ticket) with(r *job.Reached, w *workshop.Workshop, c *stock.Catalogue) T
 	know(TrappedWood, r.Trapped)
 	t.Found = finding.Gather(workshop.NeedsALook(w.Figures, w), r.Cautions)
 	know(NeedsALook, float64(len(t.Found)))
-	if w.Withheld != "" {
+	if !w.Withheld.None() {
 		for _, q := range []Quantity{PanelCount, BoardCount, BoardCost, HandTime} {
 			t.Worked[q] = Amount{}
 		}

@@ -87,7 +87,7 @@ func TestADeepTicket(t *testing.T) {
 	s := boxed(t)
 	s.Shop.SheetPrice = 90
 	got := ticketOf(t, s, true)
-	if !got.Deep || got.Withheld != "" {
+	if !got.Deep || !got.Withheld.None() {
 		t.Fatalf("deep %v, withheld %q", got.Deep, got.Withheld)
 	}
 	for q, want := range map[trial.Quantity]float64{
@@ -128,11 +128,11 @@ func TestATicketThatCantBeReckonedSaysWhy(t *testing.T) {
 	open := job.NewPiece("open", &mesh.Mesh{Points: m.Points, Triangles: m.Triangles[40:]}, mesh.Raw{})
 	var tr trial.Trier
 	got, err := tr.Ticket(ctx, open, s, c, nil, true, nil, nil)
-	if err != nil || got.Withheld == "" || got.Deep || !got.Reckoned[trial.LayerCount].Known || got.Reckoned[trial.Weight].Known {
+	if err != nil || got.Withheld.None() || got.Deep || !got.Reckoned[trial.LayerCount].Known || got.Reckoned[trial.Weight].Known {
 		t.Errorf("an open surface: %+v, %v", got, err)
 	}
 	s.Scale = 0
-	if got, err := tr.Ticket(ctx, open, s, c, nil, false, nil, nil); err != nil || !strings.Contains(got.Withheld, "scale") {
+	if got, err := tr.Ticket(ctx, open, s, c, nil, false, nil, nil); err != nil || !strings.Contains(got.Withheld.String(), "scale") {
 		t.Errorf("no scale: %q, %v", got.Withheld, err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/mend"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -94,7 +95,7 @@ func (t *Trier) keep(one Tried) {
 // or says why the piece can't be made.
 func (t *Trier) Ticket(ctx context.Context, of *job.Piece, s job.Settings, c *stock.Catalogue, known []Tried, deep bool, reached *job.Reached, progress func(step string, done float64)) (Ticket, error) {
 	if err := s.Check(c); err != nil {
-		return Ticket{For: s, Withheld: err.Error()}, nil
+		return Ticket{For: s, Withheld: unit.Told(err)}, nil
 	}
 	tried, err := t.Piece(ctx, of, s, known, progress)
 	if err != nil {
@@ -109,7 +110,7 @@ func (t *Trier) Ticket(ctx context.Context, of *job.Piece, s job.Settings, c *st
 		return Ticket{}, err
 	}
 	ticket := NewTicket(f, c)
-	if !deep || f.Withheld != "" {
+	if !deep || !f.Withheld.None() {
 		return ticket, nil
 	}
 	return ticket.deepen(ctx, st, f, c, reached, progress)

@@ -78,7 +78,7 @@ func (k Kind) Write(v float64, s System) string {
 	case Counts, Turns, Forces, Spreads, Minutes:
 		return Number(v, 0)
 	case Factors:
-		return strconv.FormatFloat(v, 'g', 5, 64)
+		return signed(strconv.FormatFloat(v, 'g', 5, 64))
 	case Angles:
 		return Number(v, 1)
 	}
@@ -92,8 +92,10 @@ func (k Kind) Text(v float64, s System) string {
 		return Length(v, s)
 	case Speeds:
 		return Feed(v, s)
+	case Angles:
+		return Angle(v)
 	case Factors:
-		return fmt.Sprintf("%.6g", v)
+		return signed(fmt.Sprintf("%.6g", v))
 	}
-	return strings.TrimSpace(fmt.Sprintf("%.6g %s", v, words[k]))
+	return strings.TrimSpace(signed(fmt.Sprintf("%.6g %s", v, words[k])))
 }

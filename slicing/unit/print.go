@@ -176,5 +176,22 @@ func Number(x float64, decimals int) string {
 	if text == "-0" {
 		return "0"
 	}
+	return signed(text)
+}
+
+// Signed is Number with a plus where it is more than nothing: how far one figure is off another.
+func Signed(x float64, decimals int) string {
+	text := Number(x, decimals)
+	if x > 0 && text != "0" {
+		return "+" + text
+	}
+	return text
+}
+
+// signed is the text of a number with the sign that print has for less than nothing, and not a hyphen.
+func signed(text string) string {
+	if after, less := strings.CutPrefix(text, "-"); less {
+		return "−" + after
+	}
 	return text
 }

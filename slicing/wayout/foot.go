@@ -38,7 +38,7 @@ func (w *wayfinder) foot(ctx context.Context) error {
 		return err
 	}
 	after, err := job.Instant(ctx, sawn, s, w.c)
-	if err != nil || after.Withheld != "" {
+	if err != nil || !after.Withheld.None() {
 		return err
 	}
 	tips, err := tipOf(ctx, sawn, after)

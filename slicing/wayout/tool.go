@@ -176,7 +176,7 @@ func (w *wayfinder) handle(ctx context.Context) error {
 // hardPlaces counts the thin, small and loose places.
 func (w *wayfinder) hardPlaces(ctx context.Context, s job.Settings) (int, error) {
 	f, err := job.Instant(ctx, w.st, s, w.c)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		return math.MaxInt, err
 	}
 	slabs := f.Slabs()

@@ -57,7 +57,7 @@ const worthIt = 0.2
 // is named is measured on the piece itself and priced by Instant.
 // f and r are of this standing and of the same settings. It takes a second or two and looks at ctx on its way.
 func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached, c *stock.Catalogue) ([]Way, error) {
-	if f.Withheld != "" || r == nil {
+	if !f.Withheld.None() || r == nil {
 		return nil, nil
 	}
 	w := &wayfinder{st: st, figures: f, s: f.For, r: r, c: c}
@@ -184,7 +184,7 @@ func (w *wayfinder) offer(ctx context.Context, s job.Settings, do unit.Said) err
 // price adds what a way out costs, and keeps it; settings that can't be worked with are left out.
 func (w *wayfinder) price(ctx context.Context, st *job.Standing, o Way) error {
 	f, err := job.Instant(ctx, st, o.Settings, w.c)
-	if err != nil || f.Withheld != "" {
+	if err != nil || !f.Withheld.None() {
 		return err
 	}
 	if o.TipDeg, err = tipOf(ctx, st, f); err != nil {

@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/finding"
 	"grainstack/slicing/job"
+	"grainstack/slicing/unit"
 	"grainstack/slicing/workshop"
 )
 
@@ -16,12 +17,12 @@ func TestToldOnce(t *testing.T) {
 	guess, large := finding.Of(finding.TooLargeGuess, finding.Place{Layer: 2}), finding.Of(finding.TooLarge, finding.Place{Layer: 2, Size: 700})
 	for _, tt := range []struct {
 		figures, shop []finding.Finding
-		withheld      string
+		withheld      unit.Said
 		want          []finding.Kind
 	}{
-		{[]finding.Finding{guess, ring}, []finding.Finding{rim, large}, "", []finding.Kind{finding.ThinRing, finding.TooLarge}},
-		{nil, []finding.Finding{rim}, "", []finding.Kind{finding.ThinRim}},
-		{[]finding.Finding{guess}, nil, "why", []finding.Kind{finding.TooLargeGuess}},
+		{[]finding.Finding{guess, ring}, []finding.Finding{rim, large}, unit.Said{}, []finding.Kind{finding.ThinRing, finding.TooLarge}},
+		{nil, []finding.Finding{rim}, unit.Said{}, []finding.Kind{finding.ThinRim}},
+		{[]finding.Finding{guess}, nil, unit.Say("why"), []finding.Kind{finding.TooLargeGuess}},
 	} {
 		got := workshop.NeedsALook(&job.Figures{Cautions: tt.figures}, &workshop.Workshop{Cautions: tt.shop, Withheld: tt.withheld})
 		if len(got) != len(tt.want) {

@@ -132,7 +132,7 @@ func NeedsALook(f *job.Figures, w *Workshop) []finding.Finding {
 	all = slices.DeleteFunc(all, func(one finding.Finding) bool {
 		switch one.Kind {
 		case finding.TooLargeGuess:
-			return w.Withheld == ""
+			return w.Withheld.None()
 		case finding.ThinRim: // told with the rings, of which more is wanted
 			return wanted >= one.Figures[0]
 		}

@@ -18,11 +18,11 @@ import (
 // the rest is laid and put by the program. Where the figures are withheld so is the workshop. The error is that of ctx, or
 // says why the figures don't belong here.
 func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c *stock.Catalogue, watch Watch) (*Workshop, error) {
-	if !f.Settled && f.Withheld == "" {
+	if !f.Settled && f.Withheld.None() {
 		return nil, errors.New("the workshop wants settled figures")
 	}
 	w := &making{&Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}, st, c}
-	if w.Withheld != "" {
+	if !w.Withheld.None() {
 		return w.Workshop, nil
 	}
 	if err := p.Check(); err != nil {
@@ -66,8 +66,8 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 // withhold keeps the settings but says why the rest is missing.
 func (w *making) withhold(err error) *Workshop {
 	if err != nil {
-		w.Withheld = err.Error()
-		w.tell(finding.Of(finding.Withheld).Because(unit.Told(err)))
+		w.Withheld = unit.Told(err)
+		w.tell(finding.Of(finding.Withheld).Because(w.Withheld))
 	}
 	return w.Workshop
 }

@@ -10,6 +10,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/panel"
 	"grainstack/slicing/stock"
+	"grainstack/slicing/unit"
 )
 
 // A Workshop is everything that the workshop needs once the settings stand: parts on panels, dowels, tabs and pins, boards,
@@ -20,7 +21,7 @@ type Workshop struct {
 	Figures  *job.Figures
 	Improved bool // false while the layout is only the first one
 
-	Withheld string // why there is nothing, "" where there is
+	Withheld unit.Said // why there is nothing; says nothing where there is
 
 	Parts    []Part // by layer and number
 	Bench    *panel.Bench

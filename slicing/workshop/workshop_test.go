@@ -32,7 +32,7 @@ func laidOut(t testing.TB, m *mesh.Mesh, s job.Settings, p job.Places) (*worksho
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w.Withheld != "" {
+	if !w.Withheld.None() {
 		t.Fatalf("withheld: %s", w.Withheld)
 	}
 	return w, st
