@@ -8,8 +8,8 @@ import (
 )
 
 // A sheetLayout sets what stands round the picture of a sheet. In a pane that is no wider than usual the caption and the numbers to
-// leaf by stand above the picture, facts and tools below it; in a wide one they stand on one line and beside it, so that the picture
-// has the height of the pane. numbers and feet may be nil.
+// leaf by stand above the picture, facts and tools below it; in a wide one they stand on one line and beside it, and in one that is
+// low as well all of them beside it, so that the picture has the height of the pane. numbers and feet may be nil.
 type sheetLayout struct {
 	caption, numbers, picture, feet fyne.CanvasObject
 	facts                           *paper.Lines
@@ -29,6 +29,7 @@ func sheeted(caption, numbers, picture fyne.CanvasObject, facts *paper.Lines, fe
 
 const (
 	wideSheet = 600 // from this width on facts and tools stand beside the picture
+	lowSheet  = 540 // under this height what stands above it does, too
 	besideIt  = 240 // and are so wide, and less in a sheet that is hardly wider
 	captionIn = 8
 	aboveIt   = 5
@@ -49,19 +50,28 @@ func (l *sheetLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	caption, numbers := high(l.caption)+aboveIt+belowIt, high(l.numbers)
 	if s.Width >= wideSheet {
 		besideIt := min(besideIt, 0.3*s.Width)
-		head := max(caption, numbers)
-		half := s.Width * 0.45
-		if l.numbers == nil {
-			half = s.Width
+		left, wide, feet := s.Width-besideIt+4, besideIt-8, high(l.feet)
+		head, y := max(caption, numbers), float32(0)
+		if s.Height < lowSheet {
+			head, y = 0, caption+numbers
+			put(l.caption, left+captionIn, aboveIt, wide-captionIn, high(l.caption))
+			if l.numbers != nil {
+				put(l.numbers, left, caption, wide, numbers)
+			}
 		} else {
-			put(l.numbers, half, head-numbers, s.Width-half, numbers)
+			half := s.Width * 0.45
+			if l.numbers == nil {
+				half = s.Width
+			} else {
+				put(l.numbers, half, head-numbers, s.Width-half, numbers)
+			}
+			put(l.caption, captionIn, aboveIt, half-2*captionIn, high(l.caption))
+			y = head
 		}
-		put(l.caption, captionIn, aboveIt, half-2*captionIn, high(l.caption))
 		put(l.picture, 0, head, s.Width-besideIt, s.Height-head)
-		feet := high(l.feet)
-		put(l.facts, s.Width-besideIt+4, head+4, besideIt-8, s.Height-head-feet-12)
+		put(l.facts, left, y+4, wide, s.Height-y-feet-12)
 		if l.feet != nil {
-			put(l.feet, s.Width-besideIt+4, s.Height-feet-4, besideIt-8, feet)
+			put(l.feet, left, s.Height-feet-4, wide, feet)
 		}
 		return
 	}

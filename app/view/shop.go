@@ -176,15 +176,15 @@ func (s *Shop) ToMM(at fyne.Position) (geom.Vec2, bool) {
 	return s.Now.Out.Panel.ToMM(float64(at.X), float64(at.Y))
 }
 
-// Over is the panel whose number is under a place of the pane, above the sheet.
+// Over is the panel whose number is under a place of the pane, above the sheet or beside it.
 func (s *Shop) Over(at fyne.Position) (number int, ok bool) {
-	if at.Y >= 0 {
+	x := s.numbers
+	at = at.Add(s.Position()).Subtract(x.Position())
+	if most := x.Size().Height; at.Y < -most || at.Y > most {
 		return 0, false
 	}
-	x := s.numbers
-	gap := x.Position().Y + x.Size().Height - s.Position().Y // the picture begins where the numbers end
-	i := x.WordAt(fyne.NewPos(at.X, x.Size().Height/2))
-	return s.numbered(i), i >= 0 && at.Y+gap > -2*x.Size().Height
+	i := x.WordAt(at)
+	return s.numbered(i), i >= 0
 }
 
 // Within is a place of the pane kept within the panel's plan.

@@ -111,8 +111,9 @@ func (p PanelSheet) onSheet(r geom.Region) geom.Region {
 	return r.Map(p.ToSheet)
 }
 
-// lowPanel is the height under which a panel in the window is drawn without its sizes and without a key to its signs: what is worked
-// on is to be as large as it can, and the sizes stand on the Panels card.
+// lowPanel is the height under which a panel in the window is drawn without its sizes and without a key to its signs, and where
+// its height is what counts without scale bar as well: what is worked on is to be as large as it can, and the sizes stand on the Panels
+// card.
 const lowPanel = 560
 
 // Panel draws a panel sheet of w × h drawing units.
@@ -125,8 +126,13 @@ func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 		keys = nil
 	}
 	f := layOut(LayerView{Notes: v.Notes, Message: v.Message}, s, w, h, keys...)
+	bare := false
 	if low {
 		f = f.withoutSizes()
+		if room := f.room.Size(); room.Y*v.Size.X < room.X*v.Size.Y {
+			bare, f.plan.Max.Y = true, f.foot.Max.Y
+			f = f.withoutSizes()
+		}
 	}
 	p.Plan, p.lay.Plan = f.plan, f.plan
 	if !s.Bare {
@@ -159,7 +165,9 @@ func Panel(v PanelView, s Style, w, h float64, look Look) PanelSheet {
 	p.names(s, taken)
 	d.Unclip()
 	d.Outline(draw.Pen{Color: s.Ink.Rule, Width: 0.8}, geom.Region{draw.BoxRing(f.plan)})
-	p.foot(s, f)
+	if !bare {
+		p.foot(s, f)
+	}
 	return p
 }
 
