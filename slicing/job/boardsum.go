@@ -1,7 +1,6 @@
 package job
 
 import (
-
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
