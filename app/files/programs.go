@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strings"
 	"sync"
 
 	"grainstack/slicing/export"
@@ -281,23 +282,40 @@ func (m *programMaker) list(_ context.Context) ([]byte, error) {
 
 // programFacts say what whoever runs the programs has to know.
 func (b *bench) programFacts() []fact {
+	m := b.Machine
 	zero := "the panel's front left corner as it lies, whichever side is up"
-	switch b.Machine.Zero {
+	switch m.Zero {
 	case stock.AtMiddle:
 		zero = "the middle of the panel"
 	case stock.AtDowel:
 		zero = "the middle of the first register dowel"
 	}
 	height := "the face that lies up, where it is not skimmed: touch off there with every cutter, and again once the panel is turned over"
-	if b.Machine.Height == stock.OnBed {
-		height = "the bed under the panel, the same for both sides: the board's thickness doesn't matter then"
+	if m.Height == stock.OnBed {
+		height = "the bed under the panel, the same for both sides: touch off there with every cutter; the board's thickness doesn't matter then"
+	}
+	words := "G0 G1 G2 G3 G17 G90 G94"
+	if !m.Arcs {
+		words = "G0 G1 G17 G90 G94"
+	}
+	units := "G21, millimetres"
+	if m.Units == unit.Inch {
+		units = "G20, inches"
 	}
 	s := b.Workshop.For.Setup(b.Catalogue)
 	out := []fact{
-		{"Programs", fmt.Sprintf("Run them in the order of their numbers; the folder reads as the work goes. RS-274 words G0 G1 G17 G90 G94 and G20 or G21, no tool table. X0 Y0 is %s; Z0 is %s. They begin and end above X0 Y0. The frame of the panel is not skimmed: it keeps the raw face on both sides.", zero, height)},
+		{"Order", "Run them in the order of their numbers; the folder reads as the work goes. The last number of a name that has two counts the parts of a program that is longer than your controller takes: run them one after another."},
+		{"Words", fmt.Sprintf("RS-274 (NIST RS274/NGC, ISO 6983-1): %s, %s, no tool table, no offset of length.", words, units)},
+		{"Zero", fmt.Sprintf("X0 Y0 is %s; Z0 is %s. They begin by lifting to %s above the face, and end there. The frame of the panel is not skimmed: it keeps the raw face on both sides. These zeros are the programs' own: the datum of solids and height maps is another.", zero, height, b.homeWords(s.SafeHeight))},
 		{"Entry", fmt.Sprintf("The rough pass goes down by ramps, or on ways too short for one straight down by no more than its stepdown of %s.", unit.Length(s.Rough.Stepdown, b.Units))},
 		{"Proof", "Every program was read back from its text and cut out of a model of the board before it was written: parts, tabs, dowels, clamps, frame, bed, travel and feeds. A program that fails is not written. The proof can't know a wrong zero, a panel that slips, a wrong or blunt cutter, or other wood."},
 		{"First", "Run each program in the air first. Check zero, cutter, clamps and dowels; stay with the machine, a hand at its stop. Waste inside a ring of wood comes free when the second side is carved: tape it down or stand ready to stop. What the machine's maker says and the rules where you work come first."},
+	}
+	if own := m.Unproven(); len(own) > 0 {
+		out = append(out, fact{"Not proven", fmt.Sprintf("Of your own lines these were passed on unread: %s. Know what they do, and try them in the air.", strings.Join(own, "; "))})
+	}
+	if left := b.Workshop.For.Shop.TabLeft; left > 0 {
+		out = append(out, fact{"Tabs", fmt.Sprintf("The last program of a panel cuts each tab down to %s. The parts hang on no more than that then: no hand near them until the spindle stands still.", unit.Length(left, b.Units))})
 	}
 	for i := range b.Workshop.Layout.Panels {
 		p := toolPanel(b.Work, i, nil)
@@ -307,6 +325,14 @@ func (b *bench) programFacts() []fact {
 		}
 	}
 	return out
+}
+
+// homeWords are the height at which programs begin and end.
+func (b *bench) homeWords(safe float64) string {
+	if len(clampBoxes(b.Work)) == 0 {
+		return unit.Length(safe, b.Units)
+	}
+	return fmt.Sprintf("a height clear of clamps (%s)", unit.Length(max(safe, toolpath.OverClamp(clampHeight)), b.Units))
 }
 
 // programOf names the program of a step on panel i, as the end of a sentence; nothing where none are made. Of holes on one side

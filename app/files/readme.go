@@ -48,6 +48,7 @@ func (b *bench) readMe() string {
 		for _, f := range b.programFacts() {
 			t.fact(f.about, f.words)
 		}
+		t.WriteString("\n" + strings.Join(zeroLines(b.zeroView(), u), "\n") + "\n")
 	}
 	t.head("How true the files are")
 	for _, f := range accuracy() {

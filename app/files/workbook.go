@@ -54,8 +54,9 @@ func (b *bench) book(ctx context.Context) (book.Book, error) {
 	}
 	if b.WithPrograms {
 		for _, f := range b.programFacts() {
-			out.Datum = append(out.Datum, book.Entry{Name: f.about, Value: f.words})
+			out.Programs = append(out.Programs, book.Entry{Name: f.about, Value: f.words})
 		}
+		out.Zero = b.zeroView()
 	}
 	for _, l := range f.Layers {
 		v, err := b.layerView(ctx, l.Number)

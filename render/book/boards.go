@@ -25,6 +25,7 @@ func (m *maker) boards() {
 			m.lead(e.Name, e.Value)
 		}
 	}
+	m.programs()
 	if len(m.book.Boards) == 0 {
 		return
 	}
@@ -45,4 +46,25 @@ func (m *maker) boards() {
 		})
 		m.y += high + 10
 	}
+}
+
+// programs are what to know of the programs for the machine, and a drawing of their zeros.
+func (m *maker) programs() {
+	if len(m.book.Programs) == 0 {
+		return
+	}
+	m.head("Programs for the machine", 60)
+	m.y += 4
+	for _, e := range m.book.Programs {
+		m.lead(e.Name, e.Value)
+	}
+	if m.book.Zero == nil {
+		return
+	}
+	const high = 190
+	m.room(high)
+	m.put(box(sideMargin, m.y, m.w-sideMargin, m.y+high), func(w, h float64) *draw.Drawing {
+		return sheet.Zero(*m.book.Zero, m.style(), w, h)
+	})
+	m.y += high + 10
 }

@@ -42,14 +42,16 @@ type Book struct {
 	Findings []string // sentences: what needs a look
 	Aside    []string // what of it is set aside, to be seen to by hand, with notes
 
-	Datum  []Entry // what panels are made of and where their zeros are: Name and Value
-	Boards []sheet.SawView
-	Trials []Trials
-	Buy    []Purchase
-	Panels []Panel
-	Layers []Layer
-	Glue   GlueUp
-	Finish Finish
+	Datum    []Entry         // what panels are made of and where their zeros are: Name and Value
+	Programs []Entry         // what to know of the programs for the machine, none where there are none
+	Zero     *sheet.ZeroView // where they have their zeros
+	Boards   []sheet.SawView
+	Trials   []Trials
+	Buy      []Purchase
+	Panels   []Panel
+	Layers   []Layer
+	Glue     GlueUp
+	Finish   Finish
 }
 
 // Trials are stacks side by side: as many as go on a page. Pictures are as high as wide, one for each column, nil for none.

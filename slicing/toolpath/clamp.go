@@ -22,6 +22,9 @@ const (
 	besideClamp = 1.0
 )
 
+// OverClamp is the height at which a clamp of a height is crossed, both above the face that lies up.
+func OverClamp(height float64) float64 { return height + overClamp }
+
 // A fence is what rapids at the safe height of a program have to keep out of.
 type fence struct {
 	bench  *Bench
@@ -43,7 +46,7 @@ func (b *Bench) fence(m *Made) *fence {
 		}
 		off := geom.Vec2{X: wide + besideClamp, Y: wide + besideClamp}
 		f.boxes = append(f.boxes, geom.Box2{Min: c.Min.Sub(off), Max: c.Max.Add(off)})
-		f.over = max(f.over, c.Height+overClamp)
+		f.over = max(f.over, OverClamp(c.Height))
 	}
 	for _, box := range f.boxes {
 		for _, v := range [4]geom.Vec2{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}} {
