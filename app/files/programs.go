@@ -140,7 +140,7 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	for n := range all {
 		all[n].Remarks = append(all[n].Remarks, m.b.unheld(i)...)
 		if len(p.Clamps) > 0 {
-			all[n].Remarks = append(all[n].Remarks, fmt.Sprintf("CLAMPS may stand up to %s above the face that lies up; it begins and ends above them.", unit.Length(clampHeight, machine.Units)))
+			all[n].Remarks = append(all[n].Remarks, fmt.Sprintf("CLAMPS may stand up to %s above the face that lies up; it begins and ends above them.", unit.Length(p.Clamps[0].Height, machine.Units)))
 		}
 	}
 	var written []proof.Written
@@ -231,7 +231,7 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 	stock := stockOf(shop, laid.Number)
 	out := toolpath.Panel{Number: laid.Number, X: shop.For.PanelX, Y: shop.For.PanelY, Thickness: stock.planed, Skim: stock.skim, Register: shop.Register, Nut: shop.For.LimitsInUse().Nut, TabLeft: shop.For.Shop.TabLeft}
 	for _, box := range clampBoxes(w) {
-		out.Clamps = append(out.Clamps, toolpath.Clamp{Box2: box, Height: clampHeight})
+		out.Clamps = append(out.Clamps, toolpath.Clamp{Box2: box, Height: shop.For.Shop.ClampHeight})
 	}
 	for _, at := range laid.Placed {
 		p, ok := shop.Part(at.Part)
@@ -332,7 +332,7 @@ func (b *bench) homeWords(safe float64) string {
 	if len(clampBoxes(b.Work)) == 0 {
 		return unit.Length(safe, b.Units)
 	}
-	return fmt.Sprintf("a height clear of clamps (%s)", unit.Length(max(safe, toolpath.OverClamp(clampHeight)), b.Units))
+	return fmt.Sprintf("a height clear of clamps (%s)", unit.Length(max(safe, toolpath.OverClamp(b.Workshop.For.Shop.ClampHeight)), b.Units))
 }
 
 // programOf names the program of a step on panel i, as the end of a sentence; nothing where none are made. Of holes on one side

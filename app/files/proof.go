@@ -10,9 +10,6 @@ import (
 	"grainstack/slicing/proof"
 )
 
-// clampHeight is how high a clamp stands above the face that it holds, mm (common practice, no source).
-const clampHeight = 20.0
-
 // prove carries out the programs of panel i on a model of its board. The error says where they fail: such programs are not to be
 // written.
 func (b *bench) prove(ctx context.Context, i int, programs []proof.Written) (*proof.Proof, error) {
@@ -45,7 +42,7 @@ func (b *bench) proofLimits() proof.Limits {
 	l.TabLeft = s.Shop.TabLeft
 	for _, box := range clampBoxes(b.Work) {
 		for _, side := range faces() {
-			l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: clampHeight})
+			l.Clamps = append(l.Clamps, proof.Clamp{Box2: box, Side: side, Height: s.Shop.ClampHeight})
 		}
 	}
 	return l

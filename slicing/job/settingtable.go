@@ -190,6 +190,7 @@ func shopRows() []Setting {
 				return err
 			}).
 			checked(func(s *Settings, _ *stock.Catalogue) error { return s.Shop.PanelClamps.check() }),
+		amount(Setting{Key: "panel-clamp-height", Name: "height of the clamps on the panel", Short: "clamps high", Moves: "rapids of the programs", Range: Range{Most: 300, Low: 10, High: 40, To: 80, Step: 1}}, func(s *Settings) *float64 { return &s.Shop.ClampHeight }),
 		amount(Setting{Key: "tab-width", Name: "tab width", Moves: "hold", Range: Range{Least: 0.01, Most: 200, Low: 6, High: 12, From: 1, To: 40, Step: 0.5}}, func(s *Settings) *float64 { return &s.Shop.TabWidth }),
 		amount(Setting{Key: "tab-thickness", Name: "tab thickness", Short: "thickness", Moves: "hold; 0 a third", None: "a third of the layer", Range: Range{Most: 100, Low: 4, High: 8, To: 20, Step: 0.5}}, func(s *Settings) *float64 { return &s.Shop.TabThickness }),
 		amount(Setting{Key: "tab-distance", Name: "tab distance", Short: "apart", Moves: "their number", Range: Range{Most: 1e5, Low: 100, High: 250, To: 600, Step: 5}}, func(s *Settings) *float64 { return &s.Shop.TabSpacing }),

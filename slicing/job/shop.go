@@ -43,6 +43,7 @@ type Shop struct {
 	Seat                                  panel.Seat
 
 	PanelClamps PanelClamps // that hold panels down on the machine; parts keep off them on both sides
+	ClampHeight float64     // how high they stand above the face that they hold
 
 	TabWidth, TabThickness, TabSpacing float64 // spacing: longest stretch of outline without a tab
 	TabLeft                            float64 // how thick a last program leaves tabs, 0 where they are sawn through as they are
@@ -81,7 +82,8 @@ func DefaultShop() Shop {
 	return Shop{
 		Kerf: 3, Edge: 15,
 		DowelDiameter: 8, DowelDepth: 12, DowelInset: 14,
-		TabWidth: 8, TabThickness: 6, TabSpacing: 180,
+		ClampHeight: 20, // common practice, no source
+		TabWidth:    8, TabThickness: 6, TabSpacing: 180,
 		PinDiameter: 8, PinDepth: 10, PinCover: 3,
 		ClampForceN: 3000, ClampOpens: 600,
 		Grits: Grits{120, 150, 180}, GlueStep: 0.2,

@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
@@ -141,13 +142,33 @@ func (m *Made) turnOut(h bore) {
 // undrilled says which holes no program makes, and why.
 func (p *Panel) undrilled(t Task) string {
 	for _, h := range p.bores(t) {
-		if why := h.fits(t.Cutter); why != "" {
-			what := "alignment pins"
+		why := h.fits(t.Cutter)
+		if why == "" && p.clamped(h, t) {
+			why = "a clamp is in the way of one"
+		}
+		if why != "" {
+			what, when := "alignment pins", ""
 			if t.registers {
-				what = "register dowels"
+				what, when = "register dowels", " by hand before the first program"
 			}
-			return fmt.Sprintf("Panel %d, side %v: no program drills the holes of the %s, since %s. Drill them as the work book says.", p.Number, t.Side, what, why)
+			return fmt.Sprintf("Panel %d, side %v: no program drills the holes of the %s, since %s. Drill them%s, as the work book says.", p.Number, t.Side, what, why, when)
 		}
 	}
 	return ""
+}
+
+// clamped reports whether a clamp is in the way of the cutter, or of its nut, at a hole.
+func (p *Panel) clamped(h bore, t Task) bool {
+	at, c := h.at, t.Cutter
+	if t.from == carve.Down {
+		at = p.Register.TurnOver(at)
+	}
+	turn := max(h.diameter-c.Diameter, 0) / 2
+	return slices.ContainsFunc(p.Clamps, func(k Clamp) bool {
+		body := max(c.Diameter, c.Shank) / 2
+		if c.Reach > 0 && c.Reach-h.deep < k.Height {
+			body = max(body, p.Nut/2)
+		}
+		return math.Hypot(max(k.Min.X-at.X, 0, at.X-k.Max.X), max(k.Min.Y-at.Y, 0, at.Y-k.Max.Y)) < turn+body
+	})
 }

@@ -287,6 +287,27 @@ func TestClamps(t *testing.T) {
 	}
 }
 
+// TestClampedHoles: where a clamp is in the way of a register dowel, or so near that the collet nut would meet it, its holes are left
+// to the hand, which is said; the rest is made and holds.
+func TestClampedHoles(t *testing.T) {
+	s, _ := setup(t)
+	p := laid(t, bodies()["askew"])
+	p.Nut = 20
+	d := p.Register.Dowels[0].At
+	for off, drilled := range map[float64]bool{0: false, 8: false, 16: true} {
+		p.Clamps = []toolpath.Clamp{{Box2: geom.Box2{Min: geom.Vec2{X: 0, Y: d.Y + off}, Max: geom.Vec2{X: 20, Y: d.Y + off + 20}}, Height: 20}}
+		tasks, without := p.Tasks(s)
+		if got := tasks[0].Step == program.Holes; got != drilled || drilled != (len(without) == 0) {
+			t.Errorf("with a clamp %g mm from a dowel's middle: drilled %v, %q", off, got, without)
+		}
+	}
+	p.Clamps[0].Min.Y, p.Clamps[0].Max.Y = d.Y, d.Y+20
+	out, _ := proven(t, p, s, made(t, p, s))
+	for _, f := range out.Faults {
+		t.Error(f)
+	}
+}
+
 // TestFree: the last program leaves of each tab what is wanted, holds, and touches no part; a tab that is thinner is left alone.
 func TestFree(t *testing.T) {
 	s, _ := setup(t)
