@@ -38,11 +38,18 @@ type cutPage struct {
 
 // cutScan opens the page for a scan of the piece, by number from 0.
 func (j *joiner) cutScan(i int) {
-	of := j.bench.Model.Piece.Joined
-	if of == nil || i >= len(of.Plan.Sources) {
+	if !j.joinable() {
 		return
 	}
-	p := &cutPage{j: j, scan: i, source: of.Plan.Sources[i], said: paper.Sentence(paper.Ink)}
+	of := j.bench.Model.Piece
+	plan := scans.NewPlan(of.Files()...)
+	if of.Joined != nil {
+		plan = of.Joined.Plan
+	}
+	if i >= len(plan.Sources) {
+		return
+	}
+	p := &cutPage{j: j, scan: i, source: plan.Sources[i], said: paper.Sentence(paper.Ink)}
 	p.side = newScanSide(j.core, p.show)
 	p.build()
 	j.cutting = p
@@ -148,12 +155,20 @@ func (p *cutPage) undo() {
 	p.change(func(all []scans.Cut) []scans.Cut { return all[:len(all)-1] })
 }
 
-// done joins the scans anew with what is left of this one.
+// done makes the piece anew with what is left of the scan.
 func (p *cutPage) done() {
 	j := p.j
 	p.dialog.Hide()
-	if of := j.bench.Model.Piece.Joined; of != nil {
-		j.carry("cut "+phrase.Name(filepath.Base(p.source.File)), of.Cut(p.scan, p.source.Cuts...), 0)
+	of, name := j.bench.Model.Piece, phrase.Name(filepath.Base(p.source.File))
+	switch {
+	case len(of.Files()) == 1 && len(p.source.Cuts) == 0:
+		if of.Joined != nil {
+			j.say("Nothing is cut away", "Undo brings all of "+name+" back, as its file has it.")
+		}
+	case len(of.Files()) == 1:
+		j.carry("cut "+name, scans.CutAlone(p.source.File, p.source.Cuts...), 0)
+	default:
+		j.carry("cut "+name, of.Joined.Cut(p.scan, p.source.Cuts...), 0)
 	}
 }
 

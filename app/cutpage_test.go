@@ -90,3 +90,38 @@ func TestWhatOfAScanIsUsed(t *testing.T) {
 		t.Error("undo does not bring the whole scan back")
 	}
 }
+
+// TestOneScanIsCut: a piece of one scan is cut on the same page; undo brings the whole scan back, and the job keeps the cut.
+func TestOneScanIsCut(t *testing.T) {
+	file := scanFiles(t, 1)[0]
+	r := newRig(t, ring())
+	r.openNow(file)
+	r.until("it is on the bench", func() bool { return r.bench.Model != nil && r.bench.Model.Piece.File == file })
+	whole := len(r.bench.Model.Piece.Scan.Mesh.Triangles)
+	r.cutScan(0)
+	p := r.cutting
+	r.until("the scan is shown", func() bool { return p.side.bench.Model != nil && p.side.look.Frame() != nil })
+	test.Tap(p.use)
+	if r.bench.Model.Piece.Joined != nil || r.bench.UndoName() != "" || r.cutting != nil {
+		t.Fatal("nothing was cut, and something is done")
+	}
+	r.cutScan(0)
+	p = r.cutting
+	r.until("the scan is shown again", func() bool { return p.side.bench.Model != nil })
+	middle := p.side.bench.Model.Piece.Mesh.Box().Center()
+	p.side.set([]geom.Vec{middle.Add(geom.Vec{X: -1e3, Y: -1e3, Z: -1e3}), middle.Add(geom.Vec{X: 1e3, Y: 1e3, Z: 0})})
+	p.show()
+	test.Tap(p.box)
+	r.until("the cut is shown", func() bool { return len(p.shown) == 1 })
+	left := len(p.side.bench.Model.Piece.Mesh.Triangles)
+	test.Tap(p.use)
+	r.until("the piece is cut", func() bool { return r.bench.Model.Piece.Joined != nil })
+	if n := len(r.bench.Model.Piece.Scan.Mesh.Triangles); n != left || n >= whole || len(r.pages) != 0 {
+		t.Errorf("of %d facets %d are on the bench, %d were shown", whole, n, left)
+	}
+	r.run("undo")
+	r.until("all of it is back", func() bool { return r.bench.Model.Piece.Joined == nil })
+	if n := len(r.bench.Model.Piece.Scan.Mesh.Triangles); n != whole {
+		t.Errorf("undone, %d of %d facets are there", n, whole)
+	}
+}

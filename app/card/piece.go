@@ -65,7 +65,7 @@ func fileName(p *job.Piece) string {
 	if p.File == "" {
 		return "made here, not from a file"
 	}
-	if p.Joined != nil {
+	if p.Joined != nil && !p.Joined.Plan.Alone() {
 		return fmt.Sprintf("%s and %s", filepath.Base(p.File), phrase.Count(len(p.Joined.Set.Scans)-1, "more scan"))
 	}
 	return filepath.Base(p.File)

@@ -34,6 +34,12 @@ func Scans(b Bench, j Joiner) *Card {
 		(&apartScale{}).on(),
 		seams(b, j),
 		(&note{Ink: paper.Ink, Text: scansNotes}).on(),
+		(&presses{Each: []press{{Do: func(State) { j.Cut(0) }, Show: func(s State) (string, bool) {
+			if s.Piece == nil || s.Piece.File == "" || s.Piece.Joined != nil {
+				return "", false // each scan of several has its own
+			}
+			return "Cut the scan", !s.Join.Busy
+		}}}}).on(),
 		(&presses{Each: []press{{Do: func(s State) {
 			if s.Join.Busy {
 				b.Run("cancel")
@@ -68,6 +74,8 @@ func scansLine(s State) string {
 		return "none yet"
 	case j == nil:
 		return "one"
+	case j.Plan.Alone():
+		return "one, cut"
 	}
 	return phrase.Count(len(j.Set.Scans), "scan") + " joined · " + guessedWords(j)
 }
@@ -92,6 +100,8 @@ func scansWords(s State) string {
 		return "The scans are being joined; until then the piece is as before."
 	case s.Piece.File == "":
 		return "The demo piece was made here. Open a scan of your own to join others with it, or drop several at once."
+	case j != nil && j.Plan.Alone():
+		return "The piece is what is used of one scan. Others of the same piece are brought together with it."
 	case j == nil:
 		return "The piece is of one scan. Others of the same piece, in whatever unit and turn, are brought together with it and joined to one surface."
 	default:
@@ -110,6 +120,9 @@ func scansNotes(s State) string {
 // scanLine says how a scan lies on the others, in the words of a workshop; bad is whether that needs a look.
 func scanLine(s State, j *scans.Joined, i int) (text string, bad bool) {
 	f := j.Set.Fits[i]
+	if j.Plan.Alone() {
+		return fmt.Sprintf("1 %s · %s of it away", phrase.Name(j.Set.Scans[i].Name), phrase.Count(len(j.Plan.Sources[i].Cuts), "cut")), false
+	}
 	text = fmt.Sprintf("%d %s · %s points · %.0f %% lies on others, %s apart in the middle", i+1, phrase.Name(j.Set.Scans[i].Name),
 		Thousands(len(j.Set.Scans[i].Cloud.Points)), 100*f.Overlap, fine(f.Middle*s.Settings.Scale, s.View.Units))
 	switch {
@@ -151,7 +164,7 @@ func seams(b Bench, j Joiner) *measure {
 		Limits: func(s State) (least, most float64) { return 1e-4 * long(s), scans.MostBlend * long(s) },
 		Value:  func(s State) float64 { return s.Join.Blend * long(s) },
 		View:   func(s State, mm float64) { j.Blend(math.Min(scans.MostBlend, mm/long(s))) },
-		Hidden: func(s State) bool { return joinedOf(s) == nil }})
+		Hidden: func(s State) bool { return joinedOf(s) == nil || joinedOf(s).Plan.Alone() }})
 }
 
 // A scanList is the scans one under another, each with what can be done with it.

@@ -63,7 +63,11 @@ func JoinPiece(ctx context.Context, plan *scans.Plan, report func(step string, d
 		return nil, err
 	}
 	first := plan.Sources[0].File
-	p := NewPiece(titleOf(first), j.Piece.Mesh, mesh.Raw{Format: "joined scans", Facets: len(j.Piece.Mesh.Triangles), UnitMM: j.Set.Scans[0].Raw.UnitMM, Colours: j.Colours()})
+	raw := mesh.Raw{Format: "joined scans", Facets: len(j.Piece.Mesh.Triangles), UnitMM: j.Set.Scans[0].Raw.UnitMM, Colours: j.Colours()}
+	if plan.Alone() {
+		raw = j.Set.Scans[0].Raw
+	}
+	p := NewPiece(titleOf(first), j.Piece.Mesh, raw)
 	p.File, p.Joined = first, j
 	return p, ctx.Err()
 }

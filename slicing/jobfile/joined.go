@@ -60,9 +60,6 @@ func referAll(jobPath string, p *job.Piece, copied bool) (first PieceRef, joined
 // plan is what is joined, with the files looked for as the piece of a job is.
 func (r *JoinedRef) plan(jobPath, moved string) (*scans.Plan, error) {
 	p := &scans.Plan{Still: true, Blend: r.Blend}
-	if err := scans.Count(len(r.Scans)); err != nil { // before any file is looked for
-		return nil, fmt.Errorf("%s: %w", phrase.Name(jobPath), err)
-	}
 	for _, s := range r.Scans {
 		p.Sources = append(p.Sources, scans.Source{File: s.Path, At: &geom.Placement{Turn: s.Turn, Scale: s.Scale, Shift: s.Shift}, Cuts: s.Cuts})
 	}

@@ -105,3 +105,24 @@ func testTampered(t *testing.T, at string) {
 		}
 	}
 }
+
+// TestCutJob: the job of one scan that is cut opens as what was left of it.
+func TestCutJob(t *testing.T) {
+	c, ctx, dir := stocktest.Catalogue(t), context.Background(), t.TempDir()
+	file, at := filepath.Join(dir, "ball.stl"), filepath.Join(dir, "ball.grainstack")
+	writeSTL(t, file, solidtest.Sphere(10, 2000))
+	p, err := job.JoinPiece(ctx, scans.CutAlone(file, scans.Cut{Along: geom.Vec{Z: 1}, From: -6}), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := (jobfile.Job{Piece: p, Settings: job.Default(c)}.Save(at, false)); err != nil {
+		t.Fatal(err)
+	}
+	j, err := jobfile.Open(ctx, at, "", c, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if low := j.Piece.Mesh.Box().Min.Z; !slices.Equal(j.Piece.Mesh.Points, p.Mesh.Points) || low < -7 || low > -5 || !j.Piece.Joined.Plan.Alone() {
+		t.Errorf("another piece came back, from %g up", low)
+	}
+}

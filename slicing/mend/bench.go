@@ -62,7 +62,7 @@ func (b *bench) leftOut(kind ActionKind, bits []bit) {
 }
 
 func (b *bench) take(m *mesh.Mesh) {
-	b.m = compact(m)
+	b.m = m.Compact()
 	b.adj = b.m.Adjacency()
 }
 
@@ -119,7 +119,7 @@ func (b *bench) sawAt(ctx context.Context, p Plane) error {
 	if err != nil || whole {
 		return err
 	}
-	out = compact(out)
+	out = out.Compact()
 	b.m, b.adj = capSaw(out, out.Adjacency(), p)
 	for _, a := range b.actions {
 		if a.Kind == Sawn {
@@ -133,7 +133,7 @@ func (b *bench) sawAt(ctx context.Context, p Plane) error {
 // result is what the bench holds, without points that nothing uses where something was done.
 func (b *bench) result() *Result {
 	if len(b.actions) > 0 {
-		b.m = compact(b.m)
+		b.m = b.m.Compact()
 		b.adj = b.m.Adjacency()
 	}
 	mm := b.set.MmPerUnit

@@ -180,6 +180,6 @@ func samePlane(rims []rim, fits []fit, longest float64) (same, rest []rim, restF
 // less is the mesh without the fillings of some holes.
 func (f *filled) less(holes map[int32]bool) (*mesh.Mesh, mesh.Adjacency) {
 	m := keeping(f.m, func(i int) bool { return i < f.from || !holes[f.hole[i-f.from]] })
-	m = compact(m)
+	m = m.Compact()
 	return m, m.Adjacency()
 }

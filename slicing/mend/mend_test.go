@@ -337,7 +337,7 @@ func TestSawnSphere(t *testing.T) {
 func TestGapsThatStayOpenAreLeftToTheWindingNumber(t *testing.T) {
 	sphere := solidtest.Sphere(50, 20000)
 	want := sphere.Volume()
-	m := compact(holed(holed(sphere, geom.Vec{Z: 50}, 12), geom.Vec{X: 30, Y: -40}, 9))
+	m := holed(holed(sphere, geom.Vec{Z: 50}, 12), geom.Vec{X: 30, Y: -40}, 9).Compact()
 	for _, step := range []float64{0.7, 1.5} {
 		got, _, err := rebuilt(context.Background(), m, step, DefaultDebris*want, func(string, float64) {})
 		if err != nil {

@@ -69,7 +69,7 @@ func (b *bench) openPart(ctx context.Context) (open, sound *mesh.Mesh, bits []bi
 		}
 	}
 	part := func(f int) bool { return inward || isOpen[set[g.of[f]]] }
-	return compact(keeping(b.m, part)), compact(keeping(b.m, func(f int) bool { return !part(f) })), bits, nil
+	return keeping(b.m, part).Compact(), keeping(b.m, func(f int) bool { return !part(f) }).Compact(), bits, nil
 }
 
 // settle lets closed shells stand together as one solid: it drops those within others and cuts where they run through one another.

@@ -66,7 +66,7 @@ func TestFrontAndBackAreOne(t *testing.T) {
 	sphere := solidtest.Sphere(50, 20000)
 	both := keeping(sphere, func(i int) bool { a, b, c := sphere.Corners(i); return math.Abs(a.Y+b.Y+c.Y) > 6 })
 	sound := solidtest.Moved(solidtest.Bumpy(40, 8000), geom.Vec{X: 300})
-	m := compact(solidtest.Join(both, sound))
+	m := solidtest.Join(both, sound).Compact()
 	b := &bench{m: m, adj: m.Adjacency(), set: Settings{MmPerUnit: 1, Resolution: 1}, report: func(string, float64) {}}
 	done, err := b.rebuildOpen(t.Context())
 	if err != nil || !done {

@@ -126,25 +126,3 @@ func capSaw(m *mesh.Mesh, adj mesh.Adjacency, p Plane) (*mesh.Mesh, mesh.Adjacen
 	out := &mesh.Mesh{Points: m.Points, Triangles: append(append([]mesh.Triangle(nil), m.Triangles...), facets...)}
 	return out, out.Adjacency()
 }
-
-// compact is m without the points that no facet uses.
-func compact(m *mesh.Mesh) *mesh.Mesh {
-	used := make([]int32, len(m.Points))
-	for _, t := range m.Triangles {
-		used[t[0]], used[t[1]], used[t[2]] = 1, 1, 1
-	}
-	out := &mesh.Mesh{Points: make([]mesh.Point, 0, len(m.Points)), Triangles: make([]mesh.Triangle, len(m.Triangles))}
-	for i, p := range m.Points {
-		if used[i] != 0 {
-			used[i] = int32(len(out.Points))
-			out.Points = append(out.Points, p)
-		}
-	}
-	if len(out.Points) == len(m.Points) {
-		return m
-	}
-	for i, t := range m.Triangles {
-		out.Triangles[i] = mesh.Triangle{used[t[0]], used[t[1]], used[t[2]]}
-	}
-	return out
-}

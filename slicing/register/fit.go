@@ -19,7 +19,7 @@ const (
 	// sound is the share of places that face another scan which have to lie on it where its place was given, and surely where it was found.
 	// Of scans with noise of 0.1 and 0.5 % of the size that were put where they belong it is 0.81 and more, of scans of other pieces,
 	// made as small or large as fits best, up to 0.68.
-	sound, surely = 0.7, 0.78
+	sound, surely = 0.7, 0.8
 	// leastOverlap is how much of a scan has to lie on others: less could be chance.
 	leastOverlap = 0.05
 )

@@ -35,7 +35,7 @@ func (s Source) Face(ctx context.Context) (*mesh.Mesh, mesh.Raw, error) {
 				left.Triangles = append(left.Triangles, t)
 			}
 		}
-		if m = left; len(m.Triangles) == 0 {
+		if m = left.Compact(); len(m.Triangles) == 0 {
 			return nil, file.Raw, fmt.Errorf("nothing is left of %s: the cut takes all of it away", phrase.Name(filepath.Base(s.File)))
 		}
 	}

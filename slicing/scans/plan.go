@@ -47,9 +47,12 @@ func NewPlan(files ...string) *Plan {
 	return p
 }
 
+// Alone reports whether the plan is of one scan that is cut.
+func (p *Plan) Alone() bool { return len(p.Sources) == 1 && len(p.Sources[0].Cuts) > 0 }
+
 // Check is an error, a sentence, for a plan that can't be carried out.
 func (p *Plan) Check() error {
-	if err := Count(len(p.Sources)); err != nil {
+	if err := Count(len(p.Sources)); err != nil && !p.Alone() {
 		return err
 	}
 	if !(p.Blend > 0 && p.Blend <= MostBlend) {
@@ -137,6 +140,9 @@ func Make(ctx context.Context, p *Plan, report func(step string, done float64)) 
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
+	if p.Alone() {
+		return p.cutAlone(ctx)
+	}
 	var all []Scan
 	var known []*geom.Placement
 	for i, s := range p.Sources {
@@ -221,6 +227,13 @@ func (j *Joined) Blended(width float64) *Plan {
 	next := j.Lying()
 	next.Blend = width
 	return next
+}
+
+// CutAlone is the plan of one scan and what is cut away of it.
+func CutAlone(file string, cuts ...Cut) *Plan {
+	p := NewPlan(file)
+	p.Sources[0].Cuts = slices.Clone(cuts)
+	return p
 }
 
 // Cut is the plan of what was joined with the cuts of a scan, by number from 0. Where the scans lie is settled anew from here.

@@ -137,6 +137,49 @@ func testApart(t *testing.T, j *Joined, noise float64) {
 	}
 }
 
+// TestOneScanIsCut: what a box leaves of one scan is its own facets, bit for bit, in their order.
+func TestOneScanIsCut(t *testing.T) {
+	ball := solidtest.Sphere(10, 2000)
+	file := written(t, []solidtest.Sitting{{Mesh: ball}})[0]
+	cut := BoxCut(ball, geom.Vec{X: -20, Y: -20, Z: -20}, geom.Vec{X: 20, Y: 20, Z: -5})
+	j, err := Make(t.Context(), CutAlone(file, cut), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, _, err := mesh.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type facet [3]mesh.Point
+	of := func(m *mesh.Mesh) map[facet]bool {
+		out := map[facet]bool{}
+		for _, f := range m.Triangles {
+			out[facet{m.Points[f[0]], m.Points[f[1]], m.Points[f[2]]}] = true
+		}
+		return out
+	}
+	left, all := of(j.Piece.Mesh), of(whole)
+	want := 0
+	for f := range all {
+		middle := f[0].Vec().Add(f[1].Vec()).Add(f[2].Vec()).Scale(1.0 / 3)
+		if cut.Keeps(middle) {
+			want++
+			if !left[f] {
+				t.Fatalf("the facet at %v is gone, or another", middle)
+			}
+		}
+	}
+	if want != len(left) || want == len(all) || want == 0 {
+		t.Errorf("of %d facets %d are left, %d are to be", len(all), len(left), want)
+	}
+	if n := j.Set.Notes(); len(n) > 0 || j.Piece.UnseenArea() > 0 || j.With("b").Check() != nil || j.Lying().Check() != nil {
+		t.Errorf("a cut scan is told to be %q", n)
+	}
+	if err := CutAlone(file).Check(); err == nil {
+		t.Error("one scan without a cut is a plan")
+	}
+}
+
 // TestPlanIsChecked: what can't be carried out is a sentence, before any file is read.
 func TestPlanIsChecked(t *testing.T) {
 	at := geom.NoPlacement()

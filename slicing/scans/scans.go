@@ -191,7 +191,9 @@ func (s *Set) placed() []*cloud.Cloud {
 const coarsest = 1.0 / 30
 
 // Coarse reports whether a scan's points lie too far apart for its place to be relied on however well it fits.
-func (s *Set) Coarse(i int) bool { return s.Scans[i].Cloud.Spacing*s.At[i].Scale > coarsest*s.Size }
+func (s *Set) Coarse(i int) bool {
+	return len(s.Scans) > 1 && s.Scans[i].Cloud.Spacing*s.At[i].Scale > coarsest*s.Size
+}
 
 // Notes are sentences on what a maker has to look at before relying on how the scans lie.
 func (s *Set) Notes() (out []string) {
