@@ -13,6 +13,7 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/job"
 	"grainstack/slicing/jobfile"
+	"grainstack/slicing/scans"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/trial"
 
@@ -79,11 +80,29 @@ func openPiece(ctx context.Context, words []string, flags *stackFlags) (*bench, 
 		tell(note, os.Stderr)
 	}
 	c = kept.Catalogue
+	if kept.Piece, err = flags.cut(ctx, kept.Piece); err != nil {
+		return nil, err
+	}
 	p, s, err := flags.settle(ctx, kept.Piece, kept.Settings, c)
 	if err != nil {
 		return nil, err
 	}
 	return &bench{catalogue: c, settings: s, piece: p, places: kept.Places, asides: kept.Asides, trials: kept.Trials, minutes: kept.Minutes}, nil
+}
+
+// cut is what the flags use of the scan that a piece is made of.
+func (f *stackFlags) cut(ctx context.Context, p *job.Piece) (*job.Piece, error) {
+	switch {
+	case len(f.cuts) == 0:
+		return p, nil
+	case p.File == "" || p.Joined != nil:
+		return nil, errors.New("-box and -plane cut a piece of one scan: what several are joined of is cut where they are joined")
+	}
+	var cuts []scans.Cut
+	for _, one := range f.cuts {
+		cuts = append(cuts, one.Cut)
+	}
+	return job.JoinPiece(ctx, scans.CutAlone(p.File, cuts...), nil)
 }
 
 // open is openPiece and stands the piece; a solid piece that is to be hollow gets its field.

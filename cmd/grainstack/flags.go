@@ -135,6 +135,7 @@ type stackFlags struct {
 	tones toneFlags
 	panel string
 	stock string
+	cuts  cutFlags // of the one scan that the piece is made of
 }
 
 func bindStack(set *flag.FlagSet) *stackFlags {
@@ -146,6 +147,8 @@ func bindStack(set *flag.FlagSet) *stackFlags {
 	}
 	set.StringVar(&f.panel, "panel", "", "`NAME` of a panel's size in the catalogue")
 	set.StringVar(&f.stock, "stock", "", "`FILE` of your own boards, cutters, machines and glues (the window's where nothing is said)")
+	set.Func("box", "`\"X,Y,Z X,Y,Z\"` uses of the scan only what lies in a box, in its own units; may be given several times", ofOne(f.cuts.box))
+	set.Func("plane", "`\"X,Y,Z D\"` uses of the scan only what lies D along X,Y,Z or farther, in its own units; may be given several times", ofOne(f.cuts.plane))
 	f.tones.bind(set)
 	return f
 }

@@ -33,8 +33,8 @@ func bindJoin(set *flag.FlagSet) *joinFlags {
 	set.Var(&f.scale, "scale", "`MM` for one unit of the first scan")
 	set.Var(&f.blend, "blend", "`PERCENT` of the piece's longest side over which seams are blended")
 	set.Var(&f.step, "step", "`MM` from one point of the joined surface to the next (two thirds of the scans' spacing where nothing is said)")
-	set.Func("box", "`\"N: X,Y,Z X,Y,Z\"` uses of scan N only what lies in a box, in its own units; may be given several times", f.cuts.box)
-	set.Func("plane", "`\"N: X,Y,Z D\"` uses of scan N only what lies D along X,Y,Z or farther, in its own units; may be given several times", f.cuts.plane)
+	set.Func("box", "`\"N: X,Y,Z X,Y,Z\"` uses of scan N only what lies in a box, in its own units; may be given several times", ofScan(f.cuts.box))
+	set.Func("plane", "`\"N: X,Y,Z D\"` uses of scan N only what lies D along X,Y,Z or farther, in its own units; may be given several times", ofScan(f.cuts.plane))
 	return f
 }
 
@@ -47,19 +47,36 @@ type cut struct {
 // cutFlags are all cuts of a command line.
 type cutFlags []cut
 
-func (c *cutFlags) box(text string) error {
-	n, v, err := cutWords(text, 6)
+// ofScan cuts the scan that a flag's words name before a colon.
+func ofScan(made func(scan int, words string) error) func(string) error {
+	return func(text string) error {
+		of, words, ok := strings.Cut(text, ":")
+		n, err := strconv.Atoi(strings.TrimSpace(of))
+		if !ok || err != nil || n < 1 {
+			return errors.New("the number of a scan and a colon are wanted first")
+		}
+		return made(n-1, words)
+	}
+}
+
+// ofOne cuts the only scan.
+func ofOne(made func(scan int, words string) error) func(string) error {
+	return func(text string) error { return made(0, text) }
+}
+
+func (c *cutFlags) box(scan int, words string) error {
+	v, err := numbers(words, 6)
 	if err != nil {
 		return err
 	}
 	low, high := geom.Vec{X: v[0], Y: v[1], Z: v[2]}, geom.Vec{X: v[3], Y: v[4], Z: v[5]}
 	b := geom.EmptyBox().Add(low).Add(high)
-	*c = append(*c, cut{n, scans.Cut{Box: &b}})
+	*c = append(*c, cut{scan, scans.Cut{Box: &b}})
 	return nil
 }
 
-func (c *cutFlags) plane(text string) error {
-	n, v, err := cutWords(text, 4)
+func (c *cutFlags) plane(scan int, words string) error {
+	v, err := numbers(words, 4)
 	if err != nil {
 		return err
 	}
@@ -67,26 +84,24 @@ func (c *cutFlags) plane(text string) error {
 	if along.Len() == 0 {
 		return errors.New("the plane needs a direction that is not 0,0,0")
 	}
-	*c = append(*c, cut{n, scans.Cut{Along: along.Unit(), From: v[3]}})
+	*c = append(*c, cut{scan, scans.Cut{Along: along.Unit(), From: v[3]}})
 	return nil
 }
 
-// cutWords are a scan's number, from 0, and so many numbers.
-func cutWords(text string, count int) (scan int, v []float64, err error) {
-	of, rest, ok := strings.Cut(text, ":")
-	scan, errN := strconv.Atoi(strings.TrimSpace(of))
-	words := strings.FieldsFunc(rest, func(r rune) bool { return r == ',' || r == ' ' })
-	if !ok || errN != nil || scan < 1 || len(words) != count {
-		return 0, nil, fmt.Errorf("the number of a scan, a colon and %d numbers are wanted", count)
+// numbers are so many, with commas or spaces between them.
+func numbers(words string, count int) (v []float64, err error) {
+	all := strings.FieldsFunc(words, func(r rune) bool { return r == ',' || r == ' ' })
+	if len(all) != count {
+		return nil, fmt.Errorf("%d numbers are wanted", count)
 	}
-	for _, w := range words {
+	for _, w := range all {
 		var d decimal
 		if err := d.Set(w); err != nil {
-			return 0, nil, err
+			return nil, err
 		}
 		v = append(v, d.v)
 	}
-	return scan - 1, v, nil
+	return v, nil
 }
 
 // check is about what can be said before anything is read.

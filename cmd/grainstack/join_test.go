@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
+	"math"
 	"math/rand"
 	"os"
 	"path/filepath"
@@ -142,5 +145,29 @@ func TestJoinSaysWhy(t *testing.T) {
 	stop()
 	if err := run(ctx, []string{"join", a, b, "-o", to}, &bytes.Buffer{}); err == nil || status(err, &bytes.Buffer{}) != 1 {
 		t.Errorf("called off: %v", err)
+	}
+}
+
+// TestOneScanIsCut: what a plane and a box leave of one scan is the piece, closed where it was cut; a job of joined scans is not cut so.
+func TestOneScanIsCut(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "ball.stl")
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(mesh.WriteSTL(f, solidtest.Sphere(50, 8000)), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for _, flags := range [][]string{{"-plane", "0,0,2 0"}, {"-box", "-99,-99,0 99,99,99"}} {
+		p := reportOf(t, append(flags, "-wall", "0", file)...)["piece"].(map[string]any)
+		half := 2 * math.Pi / 3 * 125
+		if v := p["volume_cm3"].(float64); p["solid"] != true || math.Abs(v/half-1) > 0.02 {
+			t.Errorf("%v leave %v cm³ of a ball of which %.1f are one half", flags, p["volume_cm3"], half)
+		}
+	}
+	for _, flags := range [][]string{{"-plane", "0,0,0 1"}, {"-box", "1,2,3"}, {"-plane", "0,0,1 200"}} {
+		if err := run(t.Context(), append(append([]string{"report"}, flags...), file), io.Discard); err == nil {
+			t.Errorf("%v is taken", flags)
+		}
 	}
 }
