@@ -1,6 +1,10 @@
 package hours
 
-import "math"
+import (
+	"math"
+
+	"grainstack/slicing/plane"
+)
 
 const (
 	// bulge is how far a tip's surface may stand above the straight line between two columns before it is looked at in between,
@@ -10,19 +14,20 @@ const (
 	mostHalved = 6
 )
 
-// probeOf is the exact height of a pass's tip at a place of the raster, in mm; nil where columns have to do.
-func (w *worker) probeOf(pass int) func(x, y float64) float64 {
+// probeOf is the exact height of a pass's tip at a place of the raster, in mm, or least where that is higher; nil where columns have
+// to do.
+func (w *worker) probeOf(pass int) func(x, y, least float64) float64 {
 	tip := w.exact[pass]
 	if tip == nil {
 		return nil
 	}
-	return func(x, y float64) float64 {
+	return func(x, y, least float64) float64 {
 		if w.AlongY {
 			x, y = y+w.Origin.Y, x+w.Origin.X
 		} else {
 			x, y = x+w.Origin.X, y+w.Origin.Y
 		}
-		return tip(x, y)
+		return tip(x, y, least)
 	}
 }
 
@@ -53,7 +58,7 @@ func (w *worker) between(z []float32, x0, dx, y float64) {
 // halve puts places between two until the straight lines lie near enough to the surface.
 func (w *worker) halve(xa, za, xb, zb, y float64, deeper int) {
 	x, mean := (xa+xb)/2, (za+zb)/2
-	z := max(w.probe(x, y), min(za, zb))
+	z := w.probe(x, y, min(za, zb))
 	if off := math.Abs(z-mean) * math.Abs(xb-xa); deeper == 0 || off <= bulge*math.Hypot(xb-xa, zb-za) {
 		w.xs, w.zs = append(w.xs, x), append(w.zs, max(z, mean))
 		return
@@ -63,13 +68,43 @@ func (w *worker) halve(xa, za, xb, zb, y float64, deeper int) {
 	w.halve(x, z, xb, zb, y, deeper-1)
 }
 
-// step goes from the end of a row to the start of the next, no lower than the tip's surface where that is known exactly.
-func (w *worker) step(p place) {
+// step goes from the end of a row to the start of the next, no lower than the tip's surface and a height: straight on, or where that
+// leads out of the mask along the two rows to where both have wood. It says no where a hop is as quick or that leads out of it too:
+// rows that overlap may end far from one another, with the frame in between.
+func (w *worker) step(p place, before, next plane.Run, tips []float32, least float64, in *plane.Mask) bool {
+	if w.sees(p, in) {
+		w.beside(p, least)
+		return true
+	}
+	from, to := float64(max(before.From, next.From))*w.Step, float64(min(before.To, next.To))*w.Step
+	x := min(max(p.x, from), to)
+	a, b := place{x: x, y: w.at.y}, place{x: x, y: p.y}
+	way := math.Abs(a.x-w.at.x) + math.Abs(p.x-b.x)
+	if way/w.feed > w.hopTime(p) || !w.clear(a, b, in) {
+		return false
+	}
+	a.z, b.z = w.above(tips, a, least), w.above(tips, b, least)
+	for _, q := range [3]place{a, b, p} {
+		w.across(q, tips, least)
+	}
+	return true
+}
+
+// beside goes straight on to a place next to where the cutter is.
+func (w *worker) beside(p place, least float64) {
 	if w.probe == nil {
 		w.to(p)
 		return
 	}
-	w.over(p, 0)
+	w.over(p, least)
+}
+
+// above is how low the tip may go at a place, but no lower than a height.
+func (w *worker) above(tips []float32, p place, least float64) float64 {
+	if w.probe != nil {
+		return w.probe(p.x, p.y, least)
+	}
+	return max(float64(tips[int(math.Round(p.y/w.Step))*w.W+int(math.Round(p.x/w.Step))]), least)
 }
 
 // fine is how far apart the places are at which a straight way is held against the tip's surface, mm.
@@ -86,7 +121,7 @@ func (w *worker) over(p place, least float64) float64 {
 		if most := w.bite(q.x, q.y); most > max(least, q.z)+trueChord {
 			least, w.held = most, true
 		}
-		if z := max(w.probe(q.x, q.y), least); z > q.z+bulge {
+		if z := w.probe(q.x, q.y, max(least, q.z)); z > q.z+bulge {
 			w.to(place{q.x, q.y, z})
 		}
 	}

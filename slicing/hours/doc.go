@@ -8,7 +8,7 @@
 // Learn carry what a simulation, or the maker's watch, has shown over to what has not been worked yet.
 //
 // Rough pass: what the skim takes, then equal levels of no more than the stepdown. Each level is cleared in rows at the stepover,
-// no lower than the tip's surface, and followed once along its walls. Finish pass: parallel rows at the stepover along the tip's
+// no lower than the tip's surface, and followed once along its walls and the frame. Finish pass: parallel rows at the stepover along the tip's
 // surface, all over the carve boundary. The cutter is lifted only where the next place can't be reached more quickly without.
 //
 // Time follows a trapezoidal speed profile on every straight stretch, with limits of speed and acceleration of their own up and

@@ -23,7 +23,7 @@ type Ground struct {
 
 	mayRough, mayFinish plane.Mask // within the carve boundary
 	slot                plane.Mask // where the rough cutter's axis may go in a straight core
-	exact               [2]func(x, y float64) float64
+	exact               [2]func(x, y, least float64) float64
 	standing            *standing // what the rough pass that was last traced left
 }
 
@@ -33,9 +33,9 @@ type Seat struct {
 	Turned bool        // the grain of its faces runs along Y of the stand, not along X
 	Pocket geom.Region // outline of a straight core, which is sawn out from the upper side, or nothing
 
-	// Exact are the heights of the rough and the finish cutter's tip at any place, above what they leave, mm above the far face.
-	// Paths are then true enough for a machine to follow; nil where the columns' heights will do.
-	Exact [2]func(x, y float64) float64
+	// Exact are the heights of the rough and the finish cutter's tip at any place, above what they leave, mm above the far face, or
+	// least where that is higher. Paths are then true enough for a machine to follow; nil where the columns' heights will do.
+	Exact [2]func(x, y, least float64) float64
 }
 
 // NewGround lays out one side of a layer with wood in it; ok is false for a layer without, and for a setup that Check refuses or
@@ -94,18 +94,43 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 	return g, true
 }
 
-// keepExact has both tips' exact heights, above the floors too.
-func (g *Ground) keepExact(tips [2]func(x, y float64) float64, floors []float32, leave float64) {
+// keepExact has both tips' exact heights, above the floors too. They are only asked for where they may be higher than the least: no
+// tip stands higher between columns than on one of the sixteen round them, since what holds it up lies nearer to one of those.
+func (g *Ground) keepExact(tips [2]func(x, y, least float64) float64, floors []float32, leave float64) {
 	w, h, origin := g.W, g.H, g.Origin
 	for pass, tip := range tips {
 		rest := []float64{leave, 0}[pass]
-		g.exact[pass] = func(x, y float64) float64 {
+		ceiling := highestRound([][]float32{g.Rough, g.Finish}[pass], w, h)
+		g.exact[pass] = func(x, y, least float64) float64 {
 			i := min(max(int((x-origin.X)/g.Step), 0), w-2)
 			j := min(max(int((y-origin.Y)/g.Step), 0), h-2)
+			if float64(ceiling[j*w+i]) <= least {
+				return least
+			}
 			low := max(floors[j*w+i], floors[j*w+i+1], floors[(j+1)*w+i], floors[(j+1)*w+i+1])
-			return max(tip(x, y), float64(low)+rest)
+			return tip(x, y, max(least, float64(low)+rest))
 		}
 	}
+}
+
+// highestRound is for each square between four places of a raster, told by its first one, the highest figure of them and of the
+// twelve round them.
+func highestRound(z []float32, w, h int) []float32 {
+	along, out := make([]float32, w*h), make([]float32, w*h)
+	for j := range h {
+		row, to := z[j*w:][:w], along[j*w:][:w]
+		for i := range row {
+			to[i] = max(row[max(i-1, 0)], row[i], row[min(i+1, w-1)], row[min(i+2, w-1)])
+		}
+	}
+	for j := range h {
+		a, b, c, d := along[max(j-1, 0)*w:][:w], along[j*w:][:w], along[min(j+1, h-1)*w:][:w], along[min(j+2, h-1)*w:][:w]
+		to := out[j*w:][:w]
+		for i := range to {
+			to[i] = max(a[i], b[i], c[i], d[i])
+		}
+	}
+	return out
 }
 
 // mostReach is how many steps a carve boundary may lie from the wood: far more than any cutter is wide.

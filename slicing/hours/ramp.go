@@ -157,7 +157,7 @@ func (w *worker) down(p place) {
 		w.to(p)
 		return
 	}
-	p.z = max(p.z, w.probe(p.x, p.y))
+	p.z = w.probe(p.x, p.y, p.z)
 	if w.stands != nil {
 		p.z = max(p.z, w.bite(p.x, p.y)+(1-plungeShare)*w.stands.most)
 	}

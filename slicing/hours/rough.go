@@ -3,7 +3,7 @@ package hours
 import "math"
 
 // rough takes the skim off all that lies in the carve boundary, then level by level what lies beside the wood: in rows where
-// it is wider than a trip along the walls takes, and once along the walls. flat is the area of the joint face.
+// it is wider than a trip along the walls takes, and once along the walls and the frame. flat is the area of the joint face.
 func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 	p := s.pace(s.Rough.FeedMmMin, s.Rough.PlungeMmMin)
 	reach, over := s.boundaryOf(s.Rough.Diameter), s.Rough.Stepover
@@ -18,6 +18,7 @@ func (s Setup) rough(l Layer, flat float64, rims []rim) tally {
 	levels := s.levels(deep)
 	t.rows(levels, area/over, border, over, p)
 	t.steps(levels, border, over, p)
+	t.along(levels, border, p)
 	t.hops(levels*pieces, s.SafeHeight, border/4, deep/max(levels, 1)+landing, p)
 	for _, r := range rims {
 		s.terraces(&t, r, min(r.deep+s.Finish.TipRadius(), l.Thickness), p)
@@ -36,6 +37,7 @@ func (s Setup) levels(depth float64) float64 {
 // and the cutter is lifted to get from one to the next; a hole is one zigzag.
 func (s Setup) terraces(t *tally, r rim, depth float64, p pace) {
 	n, over := s.levels(depth), s.Rough.Stepover
+	_, border := r.floor(s.boundaryOf(s.Rough.Diameter))
 	walls := r.around + 2*math.Pi*r.out*(s.Rough.Diameter/2+s.Leave)
 	taken := walls * (over + s.Leave - s.Clearance)
 	for k := 0.0; k < n; k++ {
@@ -43,7 +45,7 @@ func (s Setup) terraces(t *tally, r rim, depth float64, p pace) {
 		if r.deep <= 0 || left < 0 {
 			left = 0
 		}
-		t.along(1, walls, p)
+		t.along(1, walls+border, p)
 		pieces := max(r.out, 1)
 		if rows := r.slope*left - taken; rows > 0 {
 			t.rows(1, rows/over, 2*walls, over, p)

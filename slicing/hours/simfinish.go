@@ -42,20 +42,19 @@ func (w *worker) finish() {
 			if n&15 == 0 && w.halt() {
 				return
 			}
-			w.finishRow(r, rowAt(int(r.Row), rows), right, n == 0)
+			w.finishRow(w.turn[:n+1], rowAt(int(r.Row), rows), right)
 			right = !right
 		}
 	})
 }
 
-// finishRow goes along one run of the row at y, in steps of the raster.
-func (w *worker) finishRow(r plane.Run, y float64, right, first bool) {
-	z, x, dx := w.lay(w.Finish, r, y, right)
+// finishRow goes along the last of a chain's runs, that of the row at y, in steps of the raster.
+func (w *worker) finishRow(runs []plane.Run, y float64, right bool) {
+	n := len(runs) - 1
+	z, x, dx := w.lay(w.Finish, runs[n], y, right)
 	p := place{x, y * w.Step, float64(z[0])}
-	if first {
+	if n == 0 || !w.step(p, runs[n-1], runs[n], w.Finish, 0, &w.mayFinish) {
 		w.land(p)
-	} else {
-		w.step(p)
 	}
 	w.strokes(z, x, dx, p.y)
 }
@@ -81,7 +80,7 @@ func (w *worker) lay(tips []float32, r plane.Run, y float64, fromRight bool) (z 
 	}
 	if w.probe != nil && t > 0 && t < 1 {
 		for i := range z {
-			z[i] = max(z[i], float32(w.probe(x+float64(i)*dx, y*w.Step)))
+			z[i] = float32(w.probe(x+float64(i)*dx, y*w.Step, float64(z[i])))
 		}
 	}
 	return z, x, dx

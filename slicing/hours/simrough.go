@@ -18,7 +18,8 @@ const (
 )
 
 // rough takes the side down level by level. On each it clears in rows what the level before left above the tip's surface,
-// down to the level or, on gentle slopes, to the surface; then it follows the walls once.
+// down to the level or, on gentle slopes, to the surface; then it follows the walls once, and the frame, where rows that end have
+// left cusps: no row of the next level takes more of what stands beside it than that level.
 func (w *worker) rough() {
 	above := w.Thickness + w.Skim
 	for _, z := range w.Levels(w.setup) {
@@ -29,10 +30,6 @@ func (w *worker) rough() {
 		if w.left.Empty() {
 			continue
 		}
-		if w.stands != nil {
-			w.edges(z, above)
-			w.edges(z, above) // what was too much at once
-		}
 		w.walls.Difference(&w.mayRough, &w.left)
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
 		if w.stands != nil {
@@ -41,12 +38,13 @@ func (w *worker) rough() {
 		w.rest.Difference(&w.left, &w.near)
 		w.clearRows(z, above)
 		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
+		walls := w.Rough
 		if w.stands != nil {
 			w.keepOff()
-			w.border.Trace(&w.region, &w.mayRough, nil, 0)
-		} else {
-			w.border.Trace(&w.region, &w.mayRough, w.Rough, float32(z))
+			walls = nil
 		}
+		w.walls.SetAll(w.W, w.H)
+		w.border.Trace(&w.region, &w.walls, walls, float32(z))
 		w.follow(z, above, &w.left)
 		above = z
 	}
@@ -116,10 +114,8 @@ func (w *worker) clearRows(z, above float64) {
 				}
 			}
 			p := place{x, math.Round(rowAt(int(r.Row), rows)) * w.Step, float64(heights[0])}
-			if n == 0 {
+			if n == 0 || !w.step(p, w.turn[n-1], r, w.Rough, z, &w.mayRough) {
 				w.reach(p, z, above, &w.left, func() { w.rampRow(heights, x, dx, p.y, w.motion.at.z) })
-			} else {
-				w.step(p)
 			}
 			w.strokes(heights, x, dx, p.y)
 			right = !right
@@ -136,13 +132,9 @@ func (w *worker) whereabouts(rows float64) func() (x, y float64) {
 // and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left. From there a
 // machine's path goes down by ramp, which ends at p.
 func (w *worker) reach(p place, z, above float64, clear *plane.Mask, ramp func()) {
-	if w.motion.at.z <= above {
-		d := math.Hypot(p.x-w.at.x, p.y-w.at.y)
-		up := Move(w.safe-p.z, w.rapidZ, w.accelZ)
-		if d/w.feed <= 2*up+d/w.rapid && w.sees(p, clear) {
-			w.across(p, w.Rough, z)
-			return
-		}
+	if w.motion.at.z <= above && math.Hypot(p.x-w.at.x, p.y-w.at.y)/w.feed <= w.hopTime(p) && w.sees(p, clear) {
+		w.across(p, w.Rough, z)
+		return
 	}
 	above = w.clearOf(p, above)
 	if w.probe == nil || !(above-p.z > flatEnough) {
@@ -181,7 +173,7 @@ func (w *worker) slack() float64 {
 // follow goes along all outlines that were traced.
 func (w *worker) follow(z, above float64, clear *plane.Mask) {
 	w.border.Each(w.Step, w.slack(), func(line []geom.Vec2, closed bool) {
-		first := 0
+		first, z := 0, z
 		if closed {
 			first = nearest(line, w.at.x, w.at.y)
 		}

@@ -48,11 +48,11 @@ type worker struct {
 	turn                            []plane.Run
 	border                          plane.Border
 	row, slope                      []float32
-	xs, zs                          []float64                  // of a row, where it is looked at between columns
-	probe                           func(x, y float64) float64 // of the pass at hand
-	probing                         int                        // 0 for the rough pass, 1 for the finish
-	stands                          *standing                  // nil where paths need not be true
-	held                            bool                       // less was taken somewhere than a level wants
+	xs, zs                          []float64                         // of a row, where it is looked at between columns
+	probe                           func(x, y, least float64) float64 // of the pass at hand
+	probing                         int                               // 0 for the rough pass, 1 for the finish
+	stands                          *standing                         // nil where paths need not be true
+	held                            bool                              // less was taken somewhere than a level wants
 }
 
 func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error) {
@@ -141,15 +141,24 @@ func (w *worker) begin(l limit, from place) {
 func (w *worker) halt() bool { return w.ctx.Err() != nil }
 
 // sees says that the straight way from where the cutter is to p lies within a mask.
-func (w *worker) sees(p place, in *plane.Mask) bool {
-	dx, dy := (p.x-w.at.x)/w.Step, (p.y-w.at.y)/w.Step
+func (w *worker) sees(p place, in *plane.Mask) bool { return w.clear(w.at, p, in) }
+
+// clear says that the straight way between two places lies within a mask: no further beside it than a column.
+func (w *worker) clear(from, to place, in *plane.Mask) bool {
+	dx, dy := (to.x-from.x)/w.Step, (to.y-from.y)/w.Step
 	n := int(math.Ceil(math.Hypot(dx, dy)))
-	x, y := w.at.x/w.Step, w.at.y/w.Step
 	for k := 0; k <= n; k++ {
 		t := float64(k) / float64(max(n, 1))
-		if !in.Has(int(math.Round(x+t*dx)), int(math.Round(y+t*dy))) {
+		x, y := from.x/w.Step+t*dx, from.y/w.Step+t*dy
+		i, j := int(math.Floor(x)), int(math.Floor(y))
+		if !in.Has(int(math.Round(x)), int(math.Round(y))) && !in.Has(i, j) && !in.Has(i+1, j) && !in.Has(i, j+1) && !in.Has(i+1, j+1) {
 			return false
 		}
 	}
 	return true
+}
+
+// hopTime is the least that a hop to a place takes, seconds.
+func (w *worker) hopTime(p place) float64 {
+	return 2*Move(w.safe-p.z, w.rapidZ, w.accelZ) + math.Hypot(p.x-w.at.x, p.y-w.at.y)/w.rapid
 }

@@ -66,7 +66,8 @@ func TestDepth(t *testing.T) {
 	}
 }
 
-// A block's rough pass: rows over the whole carve boundary for the skim, one trip round on each of four levels.
+// A block's rough pass: rows over the whole carve boundary for the skim, one trip round the block on each of four levels, and one
+// along the frame on all five.
 func TestBlockRough(t *testing.T) {
 	_, s := first(t)
 	const a, b = 80.0, 60.0
@@ -77,7 +78,7 @@ func TestBlockRough(t *testing.T) {
 	}
 	reach, round := s.Margin()-s.Rough.Diameter/2, s.Rough.Diameter/2+s.Leave
 	skimmed := (a*b + 2*(a+b)*reach + math.Pi*reach*reach) / s.Rough.Stepover
-	trips := 4 * (2*(a+b) + 2*math.Pi*round)
+	trips := 4*(2*(a+b)+2*math.Pi*round) + 5*(2*(a+b)+2*math.Pi*reach)
 	want := skimmed + trips + 60 + 5*1 + 12 // steps between rows, landings and plunges
 	if math.Abs(got.RoughMetres*1000/want-1) > 0.03 {
 		t.Errorf("way: got %.0f mm, want about %.0f", got.RoughMetres*1000, want)

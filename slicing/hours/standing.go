@@ -3,7 +3,6 @@ package hours
 import (
 	"math"
 
-	"grainstack/slicing/geom"
 	"grainstack/slicing/plane"
 	"grainstack/slicing/stock"
 )
@@ -112,77 +111,6 @@ func (w *worker) radius() float64 {
 		return w.setup.Rough.Diameter / 2
 	}
 	return w.setup.Finish.Diameter / 2
-}
-
-// edges goes along the frame on a level, before rows that end there do: each level is then cleared as far as those below it,
-// and no row takes more of what stands beside it than a level.
-func (w *worker) edges(z, above float64) {
-	w.walls.SetAll(w.W, w.H)
-	w.border.Trace(&w.left, &w.walls, nil, 0)
-	w.border.Each(w.Step, edgeSlack, func(line []geom.Vec2, closed bool) {
-		if closed {
-			line = append(line, line[0])
-		}
-		var stretch []geom.Vec2
-		wanted := 0 // of the stretch up to the last place with wood
-		end := func() {
-			if wanted > 1 {
-				w.cutAlong(stretch[:wanted], z, above)
-			}
-			stretch, wanted = stretch[:0], 0
-		}
-		for k := 1; k < len(line); k++ {
-			d := line[k].Sub(line[k-1])
-			n := math.Ceil(d.Len() / looked)
-			for i := 0.0; i < n; i++ {
-				q := line[k-1].Add(d.Scale(i / n))
-				if w.probe(q.X, q.Y) > z+flatEnough { // along the part, which the rows shape
-					end()
-				} else if w.stands.top(q.X, q.Y, w.stands.r) > z+flatEnough {
-					stretch = append(stretch, q)
-					wanted = len(stretch)
-				} else if wanted > 0 {
-					if stretch = append(stretch, q); len(stretch)-wanted > gapClosed {
-						end()
-					}
-				}
-			}
-		}
-		end()
-	})
-}
-
-// edgeSlack is how far a corner of the frame's line may lie beside it, in columns: axes keep as much inside the boundary.
-const edgeSlack = 1.0
-
-const (
-	// looked is how far apart the places are at which the frame's line is looked at for wood, mm.
-	looked = 0.25
-	// gapClosed is how many such places without wood are gone over rather than that the cutter is lifted.
-	gapClosed = 48
-)
-
-// cutAlong goes along a line on a level, no lower than the tip's surface.
-func (w *worker) cutAlong(line []geom.Vec2, z, above float64) {
-	on := func(q geom.Vec2) place {
-		if most := w.bite(q.X, q.Y); most > z+trueChord {
-			z = most // and so to the line's end: the rest is for another time
-		}
-		return place{q.X, q.Y, max(z, w.probe(q.X, q.Y))}
-	}
-	w.reach(on(line[0]), z, above, &w.left, func() { w.rampLine(line, z, w.motion.at.z) })
-	for k, q := range line[1:] {
-		p := on(q)
-		if k+2 < len(line) && p.z == z && w.at.z == z && onWay(line[k], q, line[k+2]) {
-			continue
-		}
-		w.over(p, z)
-	}
-}
-
-// onWay reports whether a line goes straight on at its middle place.
-func onWay(a, b, c geom.Vec2) bool {
-	return math.Abs(b.Sub(a).Cross(c.Sub(b))) < 1e-9 && b.Sub(a).Dot(c.Sub(b)) > 0
 }
 
 // keepOff takes the places beside walls out of a level's region, so that its outline runs over places that are clear: between

@@ -101,7 +101,7 @@ func (b *Border) crossing(side int32) geom.Vec2 {
 	share := 0.5
 	if b.z != nil {
 		from, to := endsOf(side, b.w)
-		if p, q := b.z[from], b.z[to]; p != q {
+		if p, q := b.z[from], b.z[to]; p != q && max(p, q) >= b.high {
 			share = min(max(float64((b.high-p)/(q-p)), 0), 1)
 		}
 	}

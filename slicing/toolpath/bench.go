@@ -105,9 +105,9 @@ func (b *Bench) ground(ctx context.Context, side carve.Side) (*hours.Ground, boo
 			c.Z[i] = max(z+float32(one.leave), float32(lowest))
 		}
 		cuts[pass].Tip = *c.HeightMap
-		seat.Exact[pass] = func(x, y float64) float64 {
-			z := max(probes[0].at(x, y), probes[1].at(x, y))
-			return max(z+one.leave, lowest)
+		seat.Exact[pass] = func(x, y, least float64) float64 {
+			least = max(least, lowest) - one.leave
+			return probes[1].at(x, y, probes[0].at(x, y, least)) + one.leave
 		}
 	}
 	return hours.NewGround(&b.layer, side, &cuts[0], &cuts[1], seat, s)

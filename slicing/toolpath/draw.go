@@ -140,7 +140,7 @@ func (c *canvas) edge(w *wood, f *form, i, e int, spacing float64) {
 		s.add(f.on(w.normals[u]))
 	}
 	low, high := s.reach(f.r)
-	c.strip(a, b, low, high, func(x, y float64) float64 { return f.along(a, b, x, y) })
+	c.strip(a, b, low, high, func(x, y float64) float64 { return f.along(a, b, x, y, none) })
 }
 
 // strip visits the places within a box of offsets from a line, row by row.

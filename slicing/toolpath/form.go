@@ -53,8 +53,8 @@ func (f *form) corner(p geom.Vec, x, y float64) float64 {
 	return p.Z - rise
 }
 
-// along is the tip's height over x, y on the edge from a to b, not on its ends.
-func (f *form) along(a, b geom.Vec, x, y float64) float64 {
+// along is the tip's height over x, y on the edge from a to b, not on its ends; none where it is seen to be no higher than least.
+func (f *form) along(a, b geom.Vec, x, y, least float64) float64 {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	l2 := dx*dx + dy*dy
 	if l2 < 1e-18 {
@@ -75,15 +75,18 @@ func (f *form) along(a, b geom.Vec, x, y float64) float64 {
 		}
 		return a.Z + s*m + high - f.r
 	}
-	return f.highest(a.Z, m, s, d, l)
+	return f.highest(a.Z, m, s, d, l, least)
 }
 
 // highest looks for the place of an edge that holds a cutter up highest: heights of the tip over places of an edge have one
 // top, since the cutter is convex.
-func (f *form) highest(z, m, s, d, l float64) float64 {
+func (f *form) highest(z, m, s, d, l, least float64) float64 {
 	reach := math.Sqrt(f.R*f.R - d*d)
 	low, high := max(s-reach, 0), min(s+reach, l)
 	if low > high {
+		return none
+	}
+	if rise, _ := f.edge.At(d); z+max(m*low, m*high)-rise <= least {
 		return none
 	}
 	at := func(t float64) float64 {

@@ -18,15 +18,17 @@ type probe struct {
 	nx, ny int
 	start  []int32 // of each square's facets in items, and behind the last one where they end
 	items  []int32
-	sorted []bool // a square's facets stand with the highest first
+	sorted []bool     // a square's facets stand with the highest first
+	off    []geom.Vec // of each facet that is seen from above, how the tip stands off it
 }
 
 // newProbe sorts the facets that are seen from above into squares from which the cutter may touch them.
 func newProbe(w *wood, c form) *probe {
-	p := &probe{wood: w, form: c}
+	p := &probe{wood: w, form: c, off: make([]geom.Vec, len(w.facets))}
 	box := geom.EmptyBox2()
 	for i, t := range w.facets {
 		if w.up(i) {
+			p.off[i] = c.on(w.normals[i])
 			for _, k := range t {
 				box = box.Add(geom.Vec2{X: w.points[k].X, Y: w.points[k].Y})
 			}
@@ -76,11 +78,11 @@ func (p *probe) top(i int32) float64 {
 	return max(p.wood.points[t[0]].Z, p.wood.points[t[1]].Z, p.wood.points[t[2]].Z)
 }
 
-// at is the tip's height over a place; none where it touches nothing.
-func (p *probe) at(x, y float64) float64 {
+// at is the tip's height over a place, or least where it touches nothing as high.
+func (p *probe) at(x, y, least float64) float64 {
 	i, j := p.square(x, y)
 	if i < 0 || j < 0 || i >= p.nx || j >= p.ny {
-		return none
+		return least
 	}
 	k := j*p.nx + i
 	facets := p.items[p.start[k]:p.start[k+1]]
@@ -93,21 +95,21 @@ func (p *probe) at(x, y float64) float64 {
 		})
 		p.sorted[k] = true
 	}
-	best := float64(none)
+	best := least
 	for _, n := range facets {
 		if p.top(n) <= best {
 			break // a tip never stands above what it touches
 		}
-		best = max(best, p.facet(int(n), x, y))
+		best = max(best, p.facet(int(n), x, y, best))
 	}
 	return best
 }
 
-// facet is the tip's height on one facet, its edges and its corners.
-func (p *probe) facet(i int, x, y float64) float64 {
+// facet is the tip's height on one facet, its edges and its corners, or least where that is higher.
+func (p *probe) facet(i int, x, y, least float64) float64 {
 	t, n := p.wood.facets[i], p.wood.normals[i]
 	v := [3]geom.Vec{p.wood.points[t[0]], p.wood.points[t[1]], p.wood.points[t[2]]}
-	off := p.form.on(n)
+	off := p.off[i]
 	q := geom.Vec2{X: x - off.X, Y: y - off.Y}
 	inside := true
 	for k, a := range v {
@@ -120,9 +122,16 @@ func (p *probe) facet(i int, x, y float64) float64 {
 	if inside {
 		return v[0].Z - (n.X*(q.X-v[0].X)+n.Y*(q.Y-v[0].Y))/n.Z + off.Z
 	}
-	best := float64(none)
-	for k, a := range v {
-		best = max(best, p.form.corner(a, x, y), p.form.along(a, v[(k+1)%3], x, y))
+	if r := p.form.R; max(v[0].X, v[1].X, v[2].X) < x-r || min(v[0].X, v[1].X, v[2].X) > x+r || max(v[0].Y, v[1].Y, v[2].Y) < y-r || min(v[0].Y, v[1].Y, v[2].Y) > y+r {
+		return least
 	}
-	return best
+	for k, a := range v {
+		if a.Z > least {
+			least = max(least, p.form.corner(a, x, y))
+		}
+		if b := v[(k+1)%3]; max(a.Z, b.Z) > least {
+			least = max(least, p.form.along(a, b, x, y, least))
+		}
+	}
+	return least
 }
