@@ -2,17 +2,20 @@ package files
 
 import (
 	"context"
+	"slices"
 
+	"grainstack/slicing/proof"
 	"grainstack/slicing/report"
 )
 
-// ReportPrograms makes the programs of all panels and says what came of each on a model of its board. Nothing is written.
-func ReportPrograms(ctx context.Context, w Work) (out []report.Program, err error) {
+// ReportPrograms makes the programs of all panels and says what came of each, and of each panel, on a model of its board. Nothing is
+// written.
+func ReportPrograms(ctx context.Context, w Work) (out []report.Program, proven []report.Proven, err error) {
 	b := newBench(ctx, w)
 	for i := range b.programs.panels {
 		all, err := b.programs.panels[i]()
 		if err != nil && b.programs.proofs[i] == nil { // programs that fail their proof are told of
-			return nil, err
+			return nil, nil, err
 		}
 		for n, p := range all {
 			out = append(out, b.programs.report(i, n, p))
@@ -20,8 +23,29 @@ func ReportPrograms(ctx context.Context, w Work) (out []report.Program, err erro
 				p.files[k].text = nil
 			}
 		}
+		proven = append(proven, b.programs.proven(i))
 	}
-	return out, nil
+	return out, proven, nil
+}
+
+// proven is what came of panel i.
+func (m *programMaker) proven(i int) report.Proven {
+	laid, p := m.b.Workshop.Layout.Panels[i], m.proofs[i]
+	out := report.Proven{Panel: laid.Number, Holds: p.Holds(), Held: []string{}, Unheld: []string{}, LooseWaste: p.Loose, SplinteredMm2: p.Splintered}
+	part := 0
+	for _, at := range laid.Placed {
+		if _, ok := m.b.Workshop.Part(at.Part); !ok {
+			continue
+		}
+		part++
+		switch {
+		case slices.Contains(p.Unheld, part):
+			out.Unheld = append(out.Unheld, at.Part.String())
+		case !slices.ContainsFunc(p.Faults, func(f proof.Fault) bool { return f.What == proof.Loose && f.Part == part }):
+			out.Held = append(out.Held, at.Part.String())
+		}
+	}
+	return out
 }
 
 // report is program n of panel i with its proof.

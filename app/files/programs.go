@@ -12,6 +12,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
 	"grainstack/slicing/program"
 	"grainstack/slicing/proof"
 	"grainstack/slicing/rs274"
@@ -51,6 +52,7 @@ func panelTasks(w Work, i int) []toolpath.Task {
 // A programMaker makes the programs of one panel after another. The texts of a panel are kept until they are taken.
 type programMaker struct {
 	b      *bench
+	paths  []func() ([]toolpath.Made, error)
 	panels []func() ([]*madeProgram, error)
 	proofs []*proof.Proof // of those that are made
 	mu     sync.Mutex     // while a text is taken
@@ -73,12 +75,13 @@ type madeFile struct {
 
 func newProgramMaker(b *bench, w Work) *programMaker {
 	n := len(w.Workshop.Layout.Panels)
-	return &programMaker{b: b, panels: make([]func() ([]*madeProgram, error), n), proofs: make([]*proof.Proof, n)}
+	return &programMaker{b: b, paths: make([]func() ([]toolpath.Made, error), n), panels: make([]func() ([]*madeProgram, error), n), proofs: make([]*proof.Proof, n)}
 }
 
 // ready lets each panel be made once.
 func (m *programMaker) ready(ctx context.Context) *programMaker {
 	for i := range m.panels {
+		m.paths[i] = sync.OnceValues(func() ([]toolpath.Made, error) { return m.lay(ctx, i) })
 		m.panels[i] = sync.OnceValues(func() ([]*madeProgram, error) { return m.make(ctx, i) })
 	}
 	return m
@@ -118,8 +121,8 @@ func (m *programMaker) rest(i, n int) (out []export.File) {
 	return out
 }
 
-// make lays the paths of a panel and writes its programs.
-func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) {
+// lay lays the paths of a panel.
+func (m *programMaker) lay(ctx context.Context, i int) ([]toolpath.Made, error) {
 	solids, err := m.b.parts()
 	if err != nil {
 		return nil, err
@@ -129,9 +132,8 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	if err != nil {
 		return nil, err
 	}
-	machine := m.b.Machine
 	all, err := bench.Programs(ctx, func(dowels [2]geom.Vec2) geom.Vec2 {
-		o := machine.Origin(program.Blank{X: p.X, Y: p.Y, Board: p.Thickness + 2*p.Skim}, dowels)
+		o := m.b.Machine.Origin(program.Blank{X: p.X, Y: p.Y, Board: p.Thickness + 2*p.Skim}, dowels)
 		return geom.Vec2{X: o.X, Y: o.Y}
 	})
 	if err != nil {
@@ -140,9 +142,22 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 	for n := range all {
 		all[n].Remarks = append(all[n].Remarks, m.b.unheld(i)...)
 		if len(p.Clamps) > 0 {
-			all[n].Remarks = append(all[n].Remarks, fmt.Sprintf("CLAMPS may stand up to %s above the face that lies up; it begins and ends above them.", unit.Length(p.Clamps[0].Height, machine.Units)))
+			all[n].Remarks = append(all[n].Remarks, fmt.Sprintf("CLAMPS may stand up to %s above the face that lies up; it begins and ends above them.", unit.Length(p.Clamps[0].Height, m.b.Machine.Units)))
 		}
 	}
+	return all, nil
+}
+
+// make writes the programs of a panel and proves them, while the paths of the next are laid.
+func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) {
+	all, err := m.paths[i]()
+	if err != nil {
+		return nil, err
+	}
+	if i+1 < len(m.paths) {
+		defer par.Begin(func() error { _, err := m.paths[i+1](); return err })()
+	}
+	machine := m.b.Machine
 	var written []proof.Written
 	for round := 0; ; round++ {
 		if written, err = writtenFor(all, machine); err != nil {
@@ -159,26 +174,26 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		for _, f := range written[n].Files {
 			part := madeFile{Trip: one.Trip, name: f.Name, box: one.Box, text: f.Text, bytes: len(f.Text), lines: bytes.Count(f.Text, []byte{'\n'})}
 			if len(written[n].Files) > 1 {
-				if trip, box, fault := partFigures(bench, &one, f, machine); fault == nil { // what can't be read its proof tells
+				if trip, box, fault := partFigures(m.b.Workshop.For.Setup(m.b.Catalogue), &one, f, machine); fault == nil { // what can't be read its proof tells
 					part.Trip, part.box = trip, box
 				}
 			}
 			made.files = append(made.files, part)
 		}
 		made.Made = one
-		made.Moves = nil // the texts have them
+		all[n].Moves, made.Moves = nil, nil // the texts have them
 		out[n] = made
 	}
 	return out, err
 }
 
 // partFigures are those of one of several files of a program.
-func partFigures(bench *toolpath.Bench, p *toolpath.Made, f program.File, machine program.Machine) (hours.Trip, geom.Box, error) {
+func partFigures(s hours.Setup, p *toolpath.Made, f program.File, machine program.Machine) (hours.Trip, geom.Box, error) {
 	run, err := rs274.Read(f.Text, geom.Vec{}, machine.Own()...)
 	if err != nil {
 		return hours.Trip{}, geom.Box{}, fmt.Errorf("%s: %w", f.Name, err)
 	}
-	trip, box := bench.Timed(run)
+	trip, box := toolpath.Timed(s, run)
 	zero := machine.Origin(p.Blank, p.Dowels)
 	return trip, geom.Box{Min: box.Min.Add(zero), Max: box.Max.Add(zero)}, nil
 }

@@ -96,11 +96,11 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 			if err != nil {
 				return err
 			}
-			all, err := files.ReportPrograms(ctx, files.Work{Standing: b.standing, Figures: shop.Figures, Workshop: shop, Catalogue: b.catalogue, Machine: machine})
+			all, proven, err := files.ReportPrograms(ctx, files.Work{Standing: b.standing, Figures: shop.Figures, Workshop: shop, Catalogue: b.catalogue, Machine: machine})
 			if err != nil {
 				return err
 			}
-			r.AddPrograms(all)
+			r.AddPrograms(all, proven)
 		}
 	}
 	return printJSON(out, r)

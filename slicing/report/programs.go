@@ -38,5 +38,15 @@ type Proof struct {
 	Faults     []string `json:"faults,omitempty"` // where it fails
 }
 
-// AddPrograms adds the programs of all panels.
-func (r *Report) AddPrograms(all []Program) { r.Programs = all }
+// A Proven is what came of all programs of a panel together, on a model of its board.
+type Proven struct {
+	Panel         int      `json:"panel"`
+	Holds         bool     `json:"holds"`          // nothing was found in any of them
+	Held          []string `json:"held"`           // parts that hang together with the panel's frame when all is carved
+	Unheld        []string `json:"unheld"`         // parts that no tab holds: they have to be screwed down
+	LooseWaste    int      `json:"loose_waste"`    // pieces of waste that come free
+	SplinteredMm2 float64  `json:"splintered_mm2"` // of parts that are held, what comes off them, seen from above
+}
+
+// AddPrograms adds the programs of all panels, and what came of each panel.
+func (r *Report) AddPrograms(all []Program, proven []Proven) { r.Programs, r.Proven = all, proven }

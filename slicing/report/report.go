@@ -31,7 +31,8 @@ type Report struct {
 	Look     []Look          `json:"needs_a_look"`        // the same, the worst first, as figures
 	Aside    []Laid          `json:"set_aside,omitempty"` // what the maker sees to by hand, which is not among them
 	Shop
-	Programs []Program `json:"programs,omitempty"` // where they were asked for
+	Programs []Program `json:"programs,omitempty"`      // where they were asked for
+	Proven   []Proven  `json:"proven_panels,omitempty"` // the same
 
 	found  []finding.Finding
 	asides []finding.Aside

@@ -66,7 +66,7 @@ func (t Tab) across(tip *probe) (line []geom.Vec2) {
 	steps := math.Ceil(2 * half.Len() / acrossStep)
 	for k := 0.0; k <= steps; k++ {
 		from, off := t.At.Add(half.Scale(2*k/steps-1)), -t.Root
-		for off < t.Length && tip.at(from.X+off*t.Way.X, from.Y+off*t.Way.Y) > none {
+		for off < t.Length && tip.at(from.X+off*t.Way.X, from.Y+off*t.Way.Y, none) > none {
 			off += acrossStep / 4
 		}
 		line = append(line, from.Add(t.Way.Scale(off+besidePart)))

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -9,6 +10,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/panel"
+	"grainstack/slicing/par"
 	"grainstack/slicing/program"
 	"grainstack/slicing/rs274"
 )
@@ -23,44 +25,53 @@ type Made struct {
 // Programs are those of a panel's tasks, in their order. start is where in X and Y of the panel as it lies a program begins and
 // ends, at the safe height.
 func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) geom.Vec2) ([]Made, error) {
-	var out []Made
-	var grounds [2]*hours.Ground
 	tasks, _ := b.panel.Tasks(b.setup)
-	for _, t := range tasks {
-		if lay := map[program.Step]func(Task, func([2]geom.Vec2) geom.Vec2) Made{program.Holes: b.drill, program.Free: b.free}[t.Step]; lay != nil {
-			m := lay(t, start)
-			b.pastClamps(&m)
-			out = append(out, m)
-			continue
-		}
-		g := grounds[t.from]
-		if g == nil {
-			var ok bool
-			if g, ok = b.ground(ctx, t.from); !ok {
-				if err := ctx.Err(); err != nil {
-					return nil, err
-				}
-				return nil, fmt.Errorf("panel %d: no path can be laid on its %v with these cutters: look at their diameters and the clearance", b.panel.Number, t.from)
-			}
-			grounds[t.from] = g
-		}
-		m, err := b.pass(ctx, g, t, start)
-		if err != nil {
-			return nil, err
-		}
-		b.pastClamps(&m)
-		out = append(out, m)
+	out := make([]Made, len(tasks))
+	below := par.Begin(func() error { return b.lay(ctx, carve.Down, tasks, out, start) })
+	err := b.lay(ctx, carve.Up, tasks, out, start)
+	if err = cmp.Or(err, below()); err != nil {
+		return nil, err
 	}
 	return out, nil
 }
 
 // Timed is the trip of a program or a part of one as it is read, and a box of the tip's places.
-func (b *Bench) Timed(run *rs274.Run) (hours.Trip, geom.Box) {
+func Timed(s hours.Setup, run *rs274.Run) (hours.Trip, geom.Box) {
 	box := geom.EmptyBox()
 	for _, m := range run.Moves {
 		box = box.Add(m.To)
 	}
-	return hours.Replay(b.setup, run.Moves[0].To, len(run.Moves), func(i int) (geom.Vec, float64) { return run.Moves[i].To, run.Moves[i].Feed }), box
+	return hours.Replay(s, run.Moves[0].To, len(run.Moves), func(i int) (geom.Vec, float64) { return run.Moves[i].To, run.Moves[i].Feed }), box
+}
+
+// lay lays the paths of the tasks of one side.
+func (b *Bench) lay(ctx context.Context, side carve.Side, tasks []Task, out []Made, start func(dowels [2]geom.Vec2) geom.Vec2) error {
+	var g *hours.Ground
+	for i, t := range tasks {
+		if t.from != side {
+			continue
+		}
+		if lay := map[program.Step]func(Task, func([2]geom.Vec2) geom.Vec2) Made{program.Holes: b.drill, program.Free: b.free}[t.Step]; lay != nil {
+			out[i] = lay(t, start)
+			b.pastClamps(&out[i])
+			continue
+		}
+		if g == nil {
+			var ok bool
+			if g, ok = b.ground(ctx, side); !ok {
+				if err := ctx.Err(); err != nil {
+					return err
+				}
+				return fmt.Errorf("panel %d: no path can be laid on its %v with these cutters: look at their diameters and the clearance", b.panel.Number, side)
+			}
+		}
+		var err error
+		if out[i], err = b.pass(ctx, g, t, start); err != nil {
+			return err
+		}
+		b.pastClamps(&out[i])
+	}
+	return nil
 }
 
 // begin is a program without moves.
