@@ -11,13 +11,14 @@ import (
 // the least too high. Paths for a machine are laid by it: rapids come down no lower than wood, and no more is taken at once
 // than the stepdown, whatever earlier rows have left.
 type standing struct {
-	z    []float32
-	w, h int
-	pad  float64 // of wood beyond the ground's raster on every side, mm: cutters reach there
-	step float64
-	edge stock.Edge
-	r    float64
-	most float64 // taken at once
+	z     []float32
+	w, h  int
+	pad   float64 // of wood beyond the ground's raster on every side, mm: cutters reach there
+	step  float64
+	edge  stock.Edge
+	r     float64
+	round bool    // the edge is
+	most  float64 // taken at once
 }
 
 const (
@@ -29,7 +30,7 @@ const (
 
 func newStanding(g *Ground, c stock.Cutter, widest float64) *standing {
 	pad := int(math.Ceil((widest/2+2*shaving)/g.Step)) + 1
-	s := &standing{w: g.W + 2*pad, h: g.H + 2*pad, pad: float64(pad) * g.Step, step: g.Step, edge: c.Edge(), r: c.Diameter / 2, most: c.Stepdown}
+	s := &standing{w: g.W + 2*pad, h: g.H + 2*pad, pad: float64(pad) * g.Step, step: g.Step, edge: c.Edge(), r: c.Diameter / 2, round: c.TipRadius() > 0 || c.Shape == stock.Taper, most: c.Stepdown}
 	s.z = make([]float32, s.w*s.h)
 	for i := range s.z {
 		s.z[i] = float32(g.Thickness + g.Skim)
@@ -86,8 +87,23 @@ func (s *standing) top(x, y, r float64) float64 {
 	return float64(high)
 }
 
-// least is the lowest that the tip may go at a place without taking more at once than it may.
-func (s *standing) least(x, y float64) float64 { return s.top(x, y, s.r-shaving) - s.most }
+// least is the lowest that the tip may go at a place without taking more at once than it may, anywhere along its edge.
+func (s *standing) least(x, y float64) float64 {
+	r := s.r - shaving
+	if !s.round {
+		return s.top(x, y, r) - s.most
+	}
+	high := math.Inf(-1)
+	s.rows(x, y, r, func(row []float32, x0, dy float64) {
+		for i, v := range row {
+			if float64(v) > high {
+				rise, _ := s.edge.At(math.Hypot(x0+float64(i)*s.step, dy))
+				high = max(high, float64(v)-rise)
+			}
+		}
+	})
+	return high - s.most
+}
 
 // bite is the lowest that the tip may go at a place for what stands there; endless where nothing is looked at.
 func (w *worker) bite(x, y float64) float64 {

@@ -119,9 +119,7 @@ func (b *Bench) pass(ctx context.Context, g *hours.Ground, t Task, start func([2
 		m.add(to, coarse(noSteeper(feed, last, to, m.Cutter.PlungeMmMin)))
 		last = to
 	})
-	if len(m.Moves) > 0 {
-		m.add(home, 0)
-	}
+	m.add(home, 0) // all that it does where a side has nothing to take
 	return m, err
 }
 

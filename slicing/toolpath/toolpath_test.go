@@ -184,8 +184,14 @@ func deepest(p toolpath.Panel, one toolpath.Made, part *mesh.Mesh, tree *boxtree
 // proven is what came of a panel's programs, carried out as they are written.
 func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) (*proof.Proof, []proof.Written) {
 	t.Helper()
+	return provenOn(t, p, s, all, program.UsualMachine())
+}
+
+// provenOn is proven for a machine.
+func provenOn(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made, m program.Machine) (*proof.Proof, []proof.Written) {
+	t.Helper()
 	q := p.Parts[0]
-	plan := export.PanelPlan{X: p.X, Y: p.Y, Thickness: p.Thickness, Gap: s.Margin(),
+	plan := export.PanelPlan{X: p.X, Y: p.Y, Thickness: p.Thickness, Gap: s.Margin(), TurnAlongY: p.Register.Axis == panel.AlongY,
 		Parts: []export.PanelPart{{Solid: q.Solid, PanelBottom: q.Bottom, At: q.At, TurnDeg: q.TurnDeg}}}
 	for _, b := range p.Tabs {
 		plan.Tabs = append(plan.Tabs, export.PanelTab{At: b.At, Way: b.Way, Length: b.Length, Width: b.Width, Bottom: b.Bottom, Top: b.Top, Root: b.Root})
@@ -211,7 +217,6 @@ func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) 
 			limits.Clamps = append(limits.Clamps, proof.Clamp{Box2: c.Box2, Side: side, Height: c.Height})
 		}
 	}
-	m := program.UsualMachine()
 	var written []proof.Written
 	for i := range all {
 		files, err := program.Write(all[i].Program, m)
@@ -360,20 +365,26 @@ func TestEased(t *testing.T) {
 		if out.Holds() || t.Failed() {
 			return
 		}
-		deep := make([]map[int]float64, len(all))
-		for _, b := range out.Bites {
-			n, ok := written[b.Program].Files[b.File].MoveOf(b.Line)
-			if !ok {
-				t.Fatalf("line %d is of no move", b.Line)
-			}
-			if deep[b.Program] == nil {
-				deep[b.Program] = map[int]float64{}
-			}
-			deep[b.Program][n] = b.Size
+		ease(t, all, out, written)
+	}
+}
+
+// ease eases all moves that were found to take too much at once.
+func ease(t testing.TB, all []toolpath.Made, out *proof.Proof, written []proof.Written) {
+	t.Helper()
+	deep := make([]map[int]float64, len(all))
+	for _, b := range out.Bites {
+		n, ok := written[b.Program].Files[b.File].MoveOf(b.Line)
+		if !ok {
+			t.Fatalf("line %d is of no move", b.Line)
 		}
-		for i := range all {
-			all[i] = toolpath.Eased(all[i], deep[i], most)
+		if deep[b.Program] == nil {
+			deep[b.Program] = map[int]float64{}
 		}
+		deep[b.Program][n] = b.Size
+	}
+	for i := range all {
+		all[i] = toolpath.Eased(all[i], deep[i], all[i].Cutter.Stepdown)
 	}
 }
 
