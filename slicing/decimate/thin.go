@@ -30,21 +30,10 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 	if progress == nil {
 		progress = func(float64) {}
 	}
-	t, err := newThinning(ctx, m, adj, tolerance)
+	out, _, err := thin(ctx, m, adj, tolerance, nil, progress)
 	if err != nil {
 		return nil, Measured{}, err
 	}
-	for round := range rounds {
-		before := len(t.triangles)
-		if err := t.round(ctx, round); err != nil {
-			return nil, Measured{}, err
-		}
-		progress(shareOf[round])
-		if len(t.triangles) > before-before/worth {
-			break
-		}
-	}
-	out := t.mesh()
 	if len(out.Triangles) == len(m.Triangles) {
 		return m, Measured{}, ctx.Err()
 	}
@@ -54,6 +43,35 @@ func Thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float
 	}
 	progress(1)
 	return out, gap, nil
+}
+
+// Keeping is Thin without a look at the result, where points that stays names stay too; it may be nil. It also gives what number
+// each point of m has in the result, -1 where it is gone.
+func Keeping(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float64, stays func(point int) bool) (*mesh.Mesh, []int32, error) {
+	return thin(ctx, m, adj, tolerance, stays, func(float64) {})
+}
+
+// thin takes facets out until that isn't worth it any more.
+func thin(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, tolerance float64, stays func(point int) bool, progress func(float64)) (*mesh.Mesh, []int32, error) {
+	t, err := newThinning(ctx, m, adj, tolerance)
+	if err != nil {
+		return nil, nil, err
+	}
+	for i := range t.fixed {
+		t.fixed[i] = t.fixed[i] || stays != nil && stays(i)
+	}
+	for round := range rounds {
+		before := len(t.triangles)
+		if err := t.round(ctx, round); err != nil {
+			return nil, nil, err
+		}
+		progress(shareOf[round])
+		if len(t.triangles) > before-before/worth {
+			break
+		}
+	}
+	out, number := t.mesh()
+	return out, number, nil
 }
 
 const (
@@ -174,10 +192,10 @@ func (t *thinning) join(parts []thinned) {
 	}
 }
 
-// mesh is what is left, points numbered by first use.
-func (t *thinning) mesh() *mesh.Mesh {
-	out := &mesh.Mesh{Triangles: make([]mesh.Triangle, len(t.triangles))}
-	number := make([]int32, len(t.points))
+// mesh is what is left, points numbered by first use, and those numbers, -1 for points that are gone.
+func (t *thinning) mesh() (out *mesh.Mesh, number []int32) {
+	out = &mesh.Mesh{Triangles: make([]mesh.Triangle, len(t.triangles))}
+	number = make([]int32, len(t.points))
 	for i, c := range t.triangles {
 		for k, p := range c {
 			if number[p] == 0 {
@@ -187,5 +205,8 @@ func (t *thinning) mesh() *mesh.Mesh {
 			out.Triangles[i][k] = number[p] - 1
 		}
 	}
-	return out
+	for p := range number {
+		number[p]--
+	}
+	return out, number
 }

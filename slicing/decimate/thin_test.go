@@ -129,6 +129,30 @@ func TestThinKeepsRims(t *testing.T) {
 	}
 }
 
+// Points that are to stay do, to the bit and under the numbers that are told.
+func TestKeeping(t *testing.T) {
+	ball := solidtest.Sphere(50, 20_000)
+	stays := func(p int) bool { return ball.Points[p][2] > 30 }
+	out, number, err := Keeping(context.Background(), ball, ball.Adjacency(), 0.5, stays)
+	if err != nil {
+		t.Fatal(err)
+	}
+	gone := 0
+	for p, to := range number {
+		switch {
+		case to >= 0 && stays(p) && out.Points[to] != ball.Points[p]:
+			t.Fatalf("point %d moved from %v to %v", p, ball.Points[p], out.Points[to])
+		case to < 0 && stays(p):
+			t.Fatalf("point %d at %v is gone", p, ball.Points[p])
+		case to < 0:
+			gone++
+		}
+	}
+	if f := mesh.Inspect(out, out.Adjacency()); !f.Solid() || gone < len(ball.Points)/2 || len(out.Points) != len(ball.Points)-gone {
+		t.Errorf("%d of %d points gone, %d left, solid: %v", gone, len(ball.Points), len(out.Points), f.Solid())
+	}
+}
+
 // Boxes that share an edge, a flipped patch and a sliver come through without harm.
 func TestThinBrokenMeshes(t *testing.T) {
 	box := solidtest.SquaredBox(10, 10, 10, 20)

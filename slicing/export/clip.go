@@ -1,6 +1,8 @@
 package export
 
 import (
+	"context"
+
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 )
@@ -38,7 +40,7 @@ func newBench(c *cut) *bench {
 }
 
 // layer makes the solid of one of the wanted layers.
-func (b *bench) layer(i int) LayerSolid {
+func (b *bench) layer(ctx context.Context, i int) (LayerSolid, error) {
 	b.begin(i)
 	for _, t := range b.items[b.start[i]:b.start[i+1]] {
 		b.facet(t)
@@ -48,7 +50,9 @@ func (b *bench) layer(i int) LayerSolid {
 	if l := &b.f.Layers[b.k]; !l.Capped {
 		switch {
 		case b.hollow != nil:
-			b.carved()
+			if err := b.carved(ctx); err != nil {
+				return LayerSolid{}, err
+			}
 		case b.f.For.Wall > 0 && b.f.For.Core == job.Straight:
 			b.pocket(l)
 		}
@@ -56,7 +60,7 @@ func (b *bench) layer(i int) LayerSolid {
 	b.belong(unknown)
 	b.close(lower)
 	b.close(upper)
-	return b.solid()
+	return b.solid(), nil
 }
 
 func (b *bench) begin(i int) {

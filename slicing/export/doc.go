@@ -12,5 +12,6 @@
 // lower-numbered end, so that neighbouring layers have the same bits (facets that lie in a joint belong to neither and are
 // made anew as joint faces). The hollow is meshed by marching tetrahedra (Doi and Koide, IEICE Transactions E74(1), 1991) on
 // a lattice that has the joints among its planes, in the subdivision of Kuhn (1960), which is a 2-manifold whatever the
-// samples. Joint faces are cut into triangles by package geom. Panels are columns between a lowest and a highest height.
+// samples; facets that it doesn't need are taken out (package decimate), but for those at the joints. Joint faces are cut into
+// triangles by package geom. Panels are columns between a lowest and a highest height.
 package export

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -31,14 +32,14 @@ func LayerSolids(ctx context.Context, st *job.Standing, f *job.Figures, layers [
 		return nil, err
 	}
 	out := make([]LayerSolid, len(layers))
-	benches := make([]*bench, par.Count())
+	benches, faults := make([]*bench, par.Count()), make([]error, len(layers))
 	err = par.Workers(ctx, len(layers), 1, func(worker, i, _ int) {
 		if benches[worker] == nil {
 			benches[worker] = newBench(c)
 		}
-		out[i] = benches[worker].layer(i)
+		out[i], faults[i] = benches[worker].layer(ctx, i)
 	})
-	if err != nil {
+	if err := cmp.Or(err, errors.Join(faults...)); err != nil {
 		return nil, err
 	}
 	for i, m := range out {

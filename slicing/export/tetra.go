@@ -1,8 +1,10 @@
 package export
 
 import (
+	"context"
 	"math"
 
+	"grainstack/slicing/decimate"
 	"grainstack/slicing/field"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
@@ -19,11 +21,12 @@ type tetra struct {
 }
 
 // carved adds the hollow's skin to the layer.
-func (b *bench) carved() {
+func (b *bench) carved(ctx context.Context) error {
 	h, t := b.hollow, &b.tetra
 	if !t.Cut(h, b.z[lower], b.z[upper]) {
-		return
+		return nil
 	}
+	points, triangles := len(b.out.Points), len(b.out.Triangles)
 	for w := range t.ways {
 		t.ways[w] = w&1 + w>>1&1*h.NX + w>>2*h.NX*h.NY
 	}
@@ -39,6 +42,54 @@ func (b *bench) carved() {
 			b.cubes(j, k)
 		}
 	}
+	return b.thin(ctx, points, triangles)
+}
+
+// skinOff is how far the hollow's skin may lie from what the lattice gives, as a share of the lattice's step: little beside what
+// the lattice itself is off, and yet most of its facets aren't needed for it.
+const skinOff = 1.0 / 200
+
+// thin takes facets out of what was added to the layer from a point and a triangle on. Where that is open, on the layer's planes,
+// it keeps its points, and those beside them: else sides that run from rim to rim could be those of the flat faces too.
+func (b *bench) thin(ctx context.Context, points, triangles int) error {
+	if len(b.out.Triangles) == triangles {
+		return nil
+	}
+	first := int32(points)
+	skin := &mesh.Mesh{Points: b.out.Points[points:], Triangles: b.out.Triangles[triangles:]}
+	shift := func(ts []mesh.Triangle, by int32) {
+		for i, t := range ts {
+			ts[i] = mesh.Triangle{t[0] + by, t[1] + by, t[2] + by}
+		}
+	}
+	shift(skin.Triangles, -first)
+	adj := skin.Adjacency()
+	onRim, beside := make([]bool, len(skin.Points)), make([]bool, len(skin.Points))
+	for h, twin := range adj {
+		if t := skin.Triangles[h/3]; twin < 0 {
+			onRim[t[h%3]], onRim[t[(h+1)%3]] = true, true
+		}
+	}
+	for _, t := range skin.Triangles {
+		if onRim[t[0]] || onRim[t[1]] || onRim[t[2]] {
+			beside[t[0]], beside[t[1]], beside[t[2]] = true, true, true
+		}
+	}
+	thinned, number, err := decimate.Keeping(ctx, skin, adj, skinOff*b.hollow.Step, func(p int) bool { return beside[p] })
+	if err != nil {
+		return err
+	}
+	shift(thinned.Triangles, first)
+	b.out.Points = append(b.out.Points[:points], thinned.Points...)
+	b.out.Triangles = append(b.out.Triangles[:triangles], thinned.Triangles...)
+	for _, rim := range b.rims {
+		for i := range rim {
+			if e := &rim[i]; e.from >= first {
+				e.from, e.to = first+number[e.from-first], first+number[e.to-first]
+			}
+		}
+	}
+	return nil
 }
 
 // cubes meshes one row of cubes.
