@@ -17,7 +17,6 @@ import (
 	"grainstack/app/view"
 	"grainstack/app/work"
 	"grainstack/render/sheet"
-	"grainstack/render/still"
 	"grainstack/slicing/jobfile"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/scans"
@@ -226,39 +225,4 @@ func (f *filing) recentItem() *fyne.MenuItem {
 	item.ChildMenu = fyne.NewMenu("", items...)
 	item.Disabled = len(items) == 0
 	return item
-}
-
-// stillDialog asks where to write a still or a turntable.
-func (f *filing) stillDialog(turns bool) {
-	ending, title := ".png", "Still: where to? A PNG of 3840 by 2160"
-	if turns {
-		ending, title = ".gif", "Turntable: where to? A GIF of 720 by 720"
-	}
-	f.chooseWhere(title, f.bench.Model.Piece.Name+ending, func(path string) {
-		f.askStill(path, turns)
-	}, func() {})
-}
-
-// askStill begins a still or a turntable of the finished piece as it is seen now.
-func (f *filing) askStill(path string, turns bool) {
-	size := still.UsualSize()
-	if turns {
-		size, _, _ = still.UsualTurn()
-	}
-	f.drawStill(view.StillAsk{LookAsk: view.SightOf(f.bench, f.on.look.Camera, size).Plain(size), Path: path, Turns: turns})
-}
-
-func (f *filing) drawStill(a view.StillAsk) {
-	f.tasks.still.Drop()
-	f.tasks.still.Want(a.Path, 0, a)
-	f.changed()
-}
-
-// stillTaken says so, or why not.
-func (f *filing) stillTaken(a view.StillAsk, _ work.Nothing, err error) {
-	if err != nil {
-		f.tellSaved(err)
-		return
-	}
-	f.Hint("Saved: " + a.Path)
 }

@@ -18,6 +18,7 @@ import (
 // A making is what the window knows of the files that it makes.
 type making struct {
 	*core
+	on    *views
 	tasks *tasks
 	off   func() string // what was called off
 	page  *makePage     // over the bench, nil while there is none

@@ -43,7 +43,7 @@ func TestStillAndTurntableAreWritten(t *testing.T) {
 	take := func(name string, turns bool) *os.File {
 		path := filepath.Join(dir, name)
 		size := image.Pt(48, 36)
-		r.drawStill(view.StillAsk{LookAsk: view.SightOf(r.bench, r.look.Camera, size).Plain(size), Path: path, Turns: turns})
+		r.making.drawStill(view.StillAsk{LookAsk: view.SightOf(r.bench, r.look.Camera, size).Plain(size), Path: path, Turns: turns})
 		r.until(name+" is written", func() bool { return r.tasks.still.State() == task.Done })
 		f, err := os.Open(path)
 		if err != nil {
@@ -70,7 +70,7 @@ func TestStillCanBeCalledOff(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, path := range []string{filepath.Join(dir, "new.png"), kept} {
-		r.askStill(path, false)
+		r.making.askStill(path, false)
 		r.run("cancel")
 		if r.tasks.still.State() != task.Idle {
 			t.Errorf("%s is still being drawn", path)

@@ -49,7 +49,7 @@ func (w *window) makeTasks() {
 	t.stock = add(t, taskRow{}, task.New(latest.Finish, d(""), new(task.Status[int]), work.Stock, a.stockSaved), nil)
 	t.photo = add(t, taskRow{}, task.New(latest.Cancel, d(""), new(task.Status[int]), readPhoto, w.photoRead), nil)
 	drawing := new(task.Status[string])
-	t.still = add(t, taskRow{foot: byName, escape: drops}, task.New(latest.Cancel, d(""), drawing, view.Still, w.stillTaken), nil)
+	t.still = add(t, taskRow{foot: byName, escape: drops}, task.New(latest.Cancel, d(""), drawing, view.Still, w.making.stillTaken), nil)
 	t.last().words = func() string { return "drawing " + filepath.Base(drawing.Key) }
 	t.make = add(t, taskRow{foot: byName}, task.New(latest.Cancel, d(""), &w.making.at, work.Make, w.making.wroteFiles), nil)
 	t.last().words = func() string {

@@ -131,7 +131,7 @@ func (w *window) makeParts() {
 	w.steps, w.menus = &steps{c, on, t}, &menus{core: c, commands: w.commands, recent: w.recentItem}
 	w.toner = &toner{core: c, tasks: t}
 	w.stocker = &stocker{core: c, tasks: t}
-	w.making = &making{core: c, tasks: t, off: t.wordsOff}
+	w.making = &making{core: c, on: on, tasks: t, off: t.wordsOff}
 }
 
 // build arranges the widgets.

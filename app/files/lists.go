@@ -198,6 +198,3 @@ func layerRun(a, b int) string {
 	}
 	return fmt.Sprintf("%d to %d", a, b)
 }
-
-// mass is a mass in g in words.
-func (b *bench) mass(g float64) string { return unit.Mass(g, b.Units) }

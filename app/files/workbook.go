@@ -90,14 +90,15 @@ func (b *bench) ticket() []book.Entry {
 	if w.Balance.Stands {
 		tips = trial.TipAngle.Text(w.Balance.TipDeg, b.Units)
 	}
+	mass := func(g float64) string { return unit.Mass(g, b.Units) }
 	return []book.Entry{
-		{Name: "Weight", Value: b.mass(1000 * t.WeightKg), Note: "saves " + b.mass(1000*t.SavedKg)},
+		{Name: "Weight", Value: mass(1000 * t.WeightKg), Note: "saves " + mass(1000*t.SavedKg)},
 		{Name: "Layers", Value: fmt.Sprint(len(b.Figures.Layers)), Note: unit.Length(b.Figures.Thickness, b.Units) + " each"},
 		{Name: "Panels", Value: fmt.Sprint(w.Panels()), Note: unit.Length(w.For.PanelX, b.Units) + " × " + unit.Length(w.For.PanelY, b.Units)},
 		{Name: "Boards", Value: fmt.Sprint(w.Boards.Count()), Note: b.boardNote()},
 		{Name: "Router", Value: unit.Duration(t.RouterMin()), Note: "and " + unit.Duration(w.HandsOnMin(b.Catalogue)) + " by hand"},
-		{Name: "Glue", Value: b.mass(w.GlueUp.WetG)},
-		{Name: "Finish", Value: unit.Liquid(w.Finish.Litres, b.Units), Note: fmt.Sprintf("%s, %s dry", phrase.Count(w.Finish.Coats, "coat"), b.mass(w.Finish.DryG))},
+		{Name: "Glue", Value: mass(w.GlueUp.WetG)},
+		{Name: "Finish", Value: unit.Liquid(w.Finish.Litres, b.Units), Note: fmt.Sprintf("%s, %s dry", phrase.Count(w.Finish.Coats, "coat"), mass(w.Finish.DryG))},
 		{Name: "Tips at", Value: tips},
 	}
 }

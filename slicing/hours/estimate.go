@@ -33,26 +33,8 @@ type Core struct {
 	Straight  bool    // one pocket with upright sides, sawn out whole by the rough cutter
 }
 
-// SideTime is the router's work on one side.
-type SideTime struct {
-	RoughMin, FinishMin       float64
-	RoughMetres, FinishMetres float64
-	Retracts                  int // times that the cutter is lifted to the safe height; the estimate does not count them
-}
-
 // LayerTime is the router's work on one layer; nothing in it is work by hand.
 type LayerTime struct{ Up, Down SideTime }
-
-// Total is both sides together.
-func (t LayerTime) Total() SideTime { return t.Up.plus(t.Down) }
-
-// Minutes is rough and finish pass together.
-func (t SideTime) Minutes() float64 { return t.RoughMin + t.FinishMin }
-
-func (t SideTime) plus(u SideTime) SideTime {
-	return SideTime{t.RoughMin + u.RoughMin, t.FinishMin + u.FinishMin, t.RoughMetres + u.RoughMetres, t.FinishMetres + u.FinishMetres,
-		t.Retracts + u.Retracts}
-}
 
 // Estimate is the router's time for one layer. More feed, rapid or acceleration, a wider stepover and a deeper stepdown
 // never make it longer. A layer that covers nothing takes no time; a setup that Check refuses never ends: +Inf minutes.

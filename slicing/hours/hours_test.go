@@ -143,7 +143,7 @@ func TestCore(t *testing.T) {
 	solid, carved := ellipsoid(200, 150, 120, 0, 16, 0.9, 0), ellipsoid(200, 150, 120, 0, 16, 0.9, 30)
 	straight := carved
 	straight.Core.Straight = true
-	a, b, c := hours.Estimate(solid, setup).Total(), hours.Estimate(carved, setup).Total(), hours.Estimate(straight, setup).Total()
+	a, b, c := total(hours.Estimate(solid, setup)), total(hours.Estimate(carved, setup)), total(hours.Estimate(straight, setup))
 	if !(c.RoughMin < b.RoughMin && b.RoughMin < a.RoughMin) {
 		t.Errorf("rough: solid %.0f, straight %.0f, carved %.0f min", a.RoughMin, c.RoughMin, b.RoughMin)
 	}
@@ -193,11 +193,11 @@ func TestNeverSlower(t *testing.T) {
 		setup.Machine.AccelMmS2 = between(20, 4000)
 		a := between(2, 400)
 		l := ellipsoidOf(rnd, a, a*between(.3, 1), a*between(.2, 1))
-		before := hours.Estimate(l, setup).Total()
+		before := total(hours.Estimate(l, setup))
 		for name, change := range quicker {
 			after := setup
 			change(&after, between(1.001, 4))
-			if got := hours.Estimate(l, after).Total(); got.Minutes() > before.Minutes()*(1+1e-12) {
+			if got := total(hours.Estimate(l, after)); got.Minutes() > before.Minutes()*(1+1e-12) {
 				t.Fatalf("%s: %.3f min before, %.3f after\n%+v\n%+v", name, before.Minutes(), got.Minutes(), l, setup)
 			}
 		}
@@ -241,7 +241,7 @@ func TestCheck(t *testing.T) {
 		if err := setup.Check(); err == nil || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("got %v, want %s named", err, tt.want)
 		}
-		if got := hours.Estimate(ellipsoid(200, 150, 120, 0, 16, 0.9, 0), setup).Total().Minutes(); !math.IsInf(got, 1) {
+		if got := total(hours.Estimate(ellipsoid(200, 150, 120, 0, 16, 0.9, 0), setup)).Minutes(); !math.IsInf(got, 1) {
 			t.Errorf("%s spoilt: got %g min", tt.want, got)
 		}
 	}

@@ -81,7 +81,7 @@ func TestCommonPractice(t *testing.T) {
 			var all hours.SideTime
 			for i := range 15 {
 				z := -120 + 16*float64(i)
-				all = plus(all, hours.Estimate(ellipsoid(200, 150, 120, z, z+16, 0.9, tt.wall), setup).Total())
+				all = plus(all, total(hours.Estimate(ellipsoid(200, 150, 120, z, z+16, 0.9, tt.wall), setup)))
 			}
 			const sides = 20
 			rough, finish, panel := all.RoughMin/sides, all.FinishMin/sides/60, all.Minutes()/10/60
@@ -102,6 +102,9 @@ func TestCommonPractice(t *testing.T) {
 		})
 	}
 }
+
+// total is both sides together.
+func total(t hours.LayerTime) hours.SideTime { return plus(t.Up, t.Down) }
 
 func plus(a, b hours.SideTime) hours.SideTime {
 	return hours.SideTime{RoughMin: a.RoughMin + b.RoughMin, FinishMin: a.FinishMin + b.FinishMin,

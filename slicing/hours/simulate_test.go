@@ -170,7 +170,7 @@ func TestOutOfProportion(t *testing.T) {
 		if _, err := hours.SimulateAll(context.Background(), []*hours.Ground{up, up}, bad); err == nil {
 			t.Errorf("%s: all taken", name)
 		}
-		if n := hours.Estimate(hours.Layer{Thickness: 16, Outline: 300, Perimeter: 70, Wood: 4800, Parts: 1}, bad).Total().Minutes(); math.IsNaN(n) {
+		if n := total(hours.Estimate(hours.Layer{Thickness: 16, Outline: 300, Perimeter: 70, Wood: 4800, Parts: 1}, bad)).Minutes(); math.IsNaN(n) {
 			t.Errorf("%s: the estimate is no number", name)
 		}
 		if n := len(up.Levels(bad)); n > 2048 {

@@ -30,7 +30,7 @@ func TestEstimateAgainstSimulation(t *testing.T) {
 			}
 			var est, sim hours.SideTime
 			for i := range p.layers {
-				est = plus(est, hours.Estimate(p.layers[i], setup).Total())
+				est = plus(est, total(hours.Estimate(p.layers[i], setup)))
 				sim = plus(sim, plus(times[2*i], times[2*i+1]))
 			}
 			off, _ := hours.Off(est, sim)
@@ -73,7 +73,7 @@ func TestEstimateElsewhere(t *testing.T) {
 		}
 		var est, sim hours.SideTime
 		for i := range p.layers {
-			est = plus(est, hours.Estimate(p.layers[i], setup).Total())
+			est = plus(est, total(hours.Estimate(p.layers[i], setup)))
 			sim = plus(sim, plus(times[2*i], times[2*i+1]))
 		}
 		off, _ := hours.Off(est, sim)

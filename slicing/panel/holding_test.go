@@ -245,29 +245,29 @@ func TestPinsHeedDepthAndNeighbours(t *testing.T) {
 func TestClearancesAgainstAllPairs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := newMask(rapid.IntRange(1, 14).Draw(t, "columns"), rapid.IntRange(1, 70).Draw(t, "rows"))
-		for i := range m.columns {
-			for j := range m.rows {
+		for i := range m.H {
+			for j := range m.W {
 				if rapid.IntRange(0, 9).Draw(t, "bit") > 0 {
-					m.set(i, j, j+1)
+					m.SetSpan(i, j, j+1)
 				}
 			}
 		}
 		marked := func(i, j int) bool {
-			return i >= 0 && j >= 0 && i < m.columns && j < m.rows && m.column(i)[j>>6]>>(j&63)&1 == 1
+			return i >= 0 && j >= 0 && i < m.H && j < m.W && m.Row(i)[j>>6]>>(j&63)&1 == 1
 		}
 		got := clearances(&m)
-		for i := range m.columns {
-			for j := range m.rows {
+		for i := range m.H {
+			for j := range m.W {
 				want := math.MaxInt
-				for x := -1; x <= m.columns; x++ {
-					for y := -1; y <= m.rows; y++ {
+				for x := -1; x <= m.H; x++ {
+					for y := -1; y <= m.W; y++ {
 						if !marked(x, y) {
 							want = min(want, (x-i)*(x-i)+(y-j)*(y-j))
 						}
 					}
 				}
-				if got[i*m.rows+j] != int32(want) {
-					t.Fatalf("cell %d,%d of %dx%d: %d, want %d", i, j, m.columns, m.rows, got[i*m.rows+j], want)
+				if got[i*m.W+j] != int32(want) {
+					t.Fatalf("cell %d,%d of %dx%d: %d, want %d", i, j, m.H, m.W, got[i*m.W+j], want)
 				}
 			}
 		}

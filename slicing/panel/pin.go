@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/plane"
 )
 
 // PinRules say what an alignment pin needs.
@@ -111,27 +112,22 @@ func newFace(faces, cores []geom.Region, r PinRules) (f *face, ok bool) {
 	f.common = newMask(columns, rows)
 	shift := box.Min.Scale(-1)
 	f.common.fill(faces[0], shift, f.step)
-	drawn := func(g geom.Region) mask {
+	drawn := func(g geom.Region) *plane.Mask {
 		m := newMask(columns, rows)
 		m.fill(g, shift, f.step)
-		return m
+		return &m.Mask
 	}
 	for _, g := range faces[1:] {
-		for w, v := range drawn(g).bits {
-			f.common.bits[w] &= v
-		}
+		f.common.Keep(drawn(g))
 	}
 	for _, g := range cores {
-		for w, v := range drawn(g).bits {
-			f.common.bits[w] &^= v
-		}
+		f.common.Remove(drawn(g))
 	}
-	f.inside = mask{columns, rows, f.common.words, slices.Clone(f.common.bits)}
+	f.inside.SetAll(rows, columns)
+	f.inside.Keep(&f.common.Mask)
 	for _, g := range r.Within {
 		f.solid = append(f.solid, newOutline(g))
-		for w, v := range drawn(g).bits {
-			f.inside.bits[w] &= v
-		}
+		f.inside.Keep(drawn(g))
 	}
 	for i, o := range f.solid {
 		pieces := 0
@@ -150,7 +146,7 @@ func newFace(faces, cores []geom.Region, r PinRules) (f *face, ok bool) {
 
 // middle is the middle of a cell.
 func (f *face) middle(cell int) geom.Vec2 {
-	i, j := cell/f.inside.rows, cell%f.inside.rows
+	i, j := cell/f.inside.W, cell%f.inside.W
 	return f.corner.Add(geom.Vec2{X: (float64(i) + 0.5) * f.step, Y: (float64(j) + 0.5) * f.step})
 }
 
@@ -206,8 +202,8 @@ func (f *face) within(p geom.Vec2, room float64) float64 {
 // pieces are the cells of each connected piece, the largest first.
 func (f *face) pieces() (out [][]int) {
 	seen := make([]bool, len(f.square))
-	rows := f.inside.rows
-	none := func(c int) bool { return f.common.column(c / rows)[c%rows>>6]>>(c%rows&63)&1 == 0 }
+	rows := f.inside.W
+	none := func(c int) bool { return !f.common.Has(c%rows, c/rows) }
 	for start := range f.square {
 		if seen[start] || none(start) {
 			continue

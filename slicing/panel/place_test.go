@@ -48,12 +48,12 @@ func TestDrawMarksWhatIsNear(t *testing.T) {
 		m.draw(&o, shift, margin, step)
 		at := shifted(g, shift)
 		solid := newOutline(at)
-		for i := range m.columns {
-			for j := range m.rows {
+		for i := range m.H {
+			for j := range m.W {
 				box := own.Box2{Min: own.Vec2{X: float64(i), Y: float64(j)}.Scale(step), Max: own.Vec2{X: float64(i + 1), Y: float64(j + 1)}.Scale(step)}
 				cell := boxOutline(box)
 				d := solid.nearer(&cell, own.Vec2{}, margin+1)
-				got := m.column(i)[j>>6]>>(j&63)&1 == 1
+				got := m.Row(i)[j>>6]>>(j&63)&1 == 1
 				if margin == 0 && d > 0 && got || margin > 0 && d > margin+1e-5 && got || d < margin-1e-5 && !got {
 					t.Fatalf("cell %d,%d is %g mm from the region, margin %g: marked %v", i, j, d, margin, got)
 				}

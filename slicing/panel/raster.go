@@ -7,25 +7,13 @@ import (
 	"grainstack/slicing/plane"
 )
 
-// A mask is a set of cells, column by column, one bit a cell. Cell (i, j) covers [i, i+1) × [j, j+1) steps from its corner.
-type mask struct {
-	columns, rows, words int
-	bits                 []uint64 // words a column
-}
+// A mask is a set of cells, a row of the plane's mask for each column of cells. Cell (i, j) covers [i, i+1) × [j, j+1) steps from its
+// corner.
+type mask struct{ plane.Mask }
 
-func newMask(columns, rows int) mask {
-	words := (rows + 63) / 64
-	return mask{columns, rows, words, make([]uint64, columns*words)}
-}
-
-func (m *mask) column(i int) []uint64 { return m.bits[i*m.words : (i+1)*m.words] }
-
-// set marks the cells [from, to) of a column, as far as they are there.
-func (m *mask) set(i, from, to int) {
-	from, to = max(from, 0), min(to, m.rows)
-	if i >= 0 && i < m.columns && from < to {
-		plane.SetBits(m.column(i), from, to)
-	}
+func newMask(columns, rows int) (m mask) {
+	m.Reset(rows, columns)
+	return m
 }
 
 // hair keeps rounding from marking a cell that is only touched, mm.
@@ -47,7 +35,7 @@ func (m *mask) drawEdge(e edge, margin, step float64) {
 		e.a, e.b = e.b, e.a
 	}
 	from := max(int(math.Floor((e.a.X-margin+hair)/step)), 0)
-	to := min(int(math.Ceil((e.b.X+margin-hair)/step)), m.columns)
+	to := min(int(math.Ceil((e.b.X+margin-hair)/step)), m.H)
 	for i := from; i < to; i++ {
 		left, right := float64(i)*step, float64(i+1)*step
 		top := e.highest(left, right, margin)
@@ -56,7 +44,7 @@ func (m *mask) drawEdge(e edge, margin, step float64) {
 		if top < bottom {
 			continue
 		}
-		m.set(i, int(math.Floor((bottom+hair)/step)), int(math.Ceil((top-hair)/step)))
+		m.SetSpan(i, int(math.Floor((bottom+hair)/step)), int(math.Ceil((top-hair)/step)))
 	}
 }
 
@@ -97,7 +85,7 @@ func (e edge) highest(left, right, margin float64) float64 {
 func (m *mask) fill(g geom.Region, shift geom.Vec2, step float64) {
 	middle := geom.Vec2{X: step / 2, Y: step / 2}
 	across := g.Mirror(func(p geom.Vec2) geom.Vec2 { return geom.Vec2{X: p.Y + shift.Y, Y: p.X + shift.X} })
-	plane.Spans(across, middle, step, m.rows, m.columns, m.set)
+	plane.Spans(across, middle, step, m.W, m.H, m.SetSpan)
 }
 
 // A run is a stretch of marked cells in a column.
@@ -105,19 +93,12 @@ type run struct{ column, from, to int32 }
 
 // runs lists the marked stretches, column by column.
 func (m *mask) runs() (out []run) {
-	for i := range m.columns {
-		col := m.column(i)
-		for j := 0; j < m.rows; {
-			if col[j>>6]>>(j&63)&1 == 0 {
-				j++
-				continue
-			}
-			from := j
-			for j < m.rows && col[j>>6]>>(j&63)&1 == 1 {
-				j++
-			}
-			out = append(out, run{int32(i), int32(from), int32(j)})
-		}
+	var rows []plane.Run
+	for i := range m.H {
+		rows = m.Runs(rows, i, i)
+	}
+	for _, r := range rows {
+		out = append(out, run{r.Row, r.From, r.To + 1})
 	}
 	return out
 }

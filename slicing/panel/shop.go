@@ -84,13 +84,13 @@ func (s *shop) drawFixed() {
 
 // mark takes the cells of a mask as large as the grid.
 func (s *sheet) mark(m *mask) {
-	for i := range m.columns {
+	for i := range m.H {
 		col := s.column(0, i)
-		for w, v := range m.column(i) {
+		for w, v := range m.Row(i) {
 			col[w] |= v
 		}
 	}
-	s.lift(0, m.columns)
+	s.lift(0, m.H)
 }
 
 // drawPlaced marks what a part at any place, between cells too, keeps others from.

@@ -79,7 +79,7 @@ func (m *Mask) Transposed() Mask {
 
 // Fill takes in the places inside a region; place 0, 0 is at origin.
 func (m *Mask) Fill(g geom.Region, origin geom.Vec2, step float64) {
-	Spans(g, origin, step, m.W, m.H, m.setSpan)
+	Spans(g, origin, step, m.W, m.H, m.SetSpan)
 }
 
 // AtMost makes the mask the places of within where the figure of z is at most high.
@@ -99,6 +99,13 @@ func (m *Mask) AtMost(z []float32, high float32, within *Mask) {
 			}
 			row[k] = word & yes
 		}
+	}
+}
+
+// Keep takes out what o lacks.
+func (m *Mask) Keep(o *Mask) {
+	for i, v := range o.b {
+		m.b[i] &= v
 	}
 }
 

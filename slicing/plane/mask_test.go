@@ -195,7 +195,7 @@ func TestSetSpan(t *testing.T) {
 				var m Mask
 				m.Reset(w, 2)
 				for _, j := range []int{-1, 1, 2} {
-					m.setSpan(j, from, to)
+					m.SetSpan(j, from, to)
 				}
 				for i := range w {
 					if m.Has(i, 0) || m.Has(i, 1) != (i >= from && i < to) {

@@ -49,8 +49,8 @@ func passings(g geom.Region, origin geom.Vec2, step float64, w, h int) []passing
 	return out
 }
 
-// setSpan takes in places from up to but without to of row j, as far as the grid has them.
-func (m *Mask) setSpan(j, from, to int) {
+// SetSpan takes in places from up to but without to of row j, as far as the grid has them.
+func (m *Mask) SetSpan(j, from, to int) {
 	if from, to = max(from, 0), min(to, m.W); j >= 0 && j < m.H && from < to {
 		SetBits(m.Row(j), from, to)
 	}

@@ -32,34 +32,18 @@ func (k *columns) face(g geom.Region, z float64) {
 
 // facet adds a small flat convex polygon.
 func (k *columns) facet(p []geom.Vec) {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, q := range p {
-		low, high = math.Min(low, q.Y), math.Max(high, q.Y)
+	seen := func(q geom.Vec) geom.Vec { // in cells, whole numbers at their middles
+		return geom.Vec{X: (q.X-k.corner.X)/k.step - 0.5, Y: (q.Y-k.corner.Y)/k.step - 0.5, Z: q.Z}
 	}
-	for j := max(k.row(low), 0); j < min(k.row(high), k.ny); j++ {
-		y := k.corner.Y + (float64(j)+0.5)*k.step
-		left, right := geom.Vec{X: math.Inf(1)}, geom.Vec{X: math.Inf(-1)}
-		for i, a := range p {
-			b := p[(i+1)%len(p)]
-			if (a.Y < y) == (b.Y < y) {
-				continue
+	first := seen(p[0])
+	for i := 2; i < len(p); i++ {
+		f := geom.Facet{first, seen(p[i-1]), seen(p[i])}
+		from, to := f.Rows()
+		for j := max(from, 0); j < min(to, k.ny); j++ {
+			row := f.Row(j, k.nx)
+			for i := row.First; i < row.End; i++ {
+				k.add(j*k.nx+i, row.Z(i))
 			}
-			q := a.Add(b.Sub(a).Scale((y - a.Y) / (b.Y - a.Y)))
-			if q.X < left.X {
-				left = q
-			}
-			if q.X > right.X {
-				right = q
-			}
-		}
-		from, to := int(math.Ceil((left.X-k.corner.X)/k.step-0.5)), int(math.Ceil((right.X-k.corner.X)/k.step-0.5))
-		for i := max(from, 0); i < min(to, k.nx); i++ {
-			x := k.corner.X + (float64(i)+0.5)*k.step
-			z := left.Z
-			if right.X > left.X {
-				z += (right.Z - left.Z) * (x - left.X) / (right.X - left.X)
-			}
-			k.add(j*k.nx+i, z)
 		}
 	}
 }

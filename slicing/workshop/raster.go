@@ -93,9 +93,6 @@ func (c *cover) middles(g geom.Region, visit func(cell int)) {
 	})
 }
 
-// row is the first row whose middle is not below y.
-func (c *cover) row(y float64) int { return int(math.Ceil((y-c.corner.Y)/c.step - 0.5)) }
-
 // coverTolerance is how far an outline may be straightened, mm.
 const coverTolerance = 0.1
 
