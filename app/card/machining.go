@@ -46,7 +46,7 @@ func (m *machining) show(s State) {
 	m.of, m.layer, m.units = r, s.Picked.Layer, s.View.Units
 	var plan []hours.Step
 	if r != nil {
-		plan = r.Machining(s.Figures, s.Picked.Layer, s.Catalogue)
+		plan = r.Machining(s.Figures, s.Picked.Layer)
 	}
 	if len(plan) == 0 {
 		m.box.Hide()

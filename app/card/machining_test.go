@@ -36,7 +36,7 @@ func TestMachiningIsShown(t *testing.T) {
 		at = next
 	}
 	r := c.state.Carving.Reached
-	router, hands := hours.Minutes(r.Machining(c.state.Figures, 2, c.state.Catalogue))
+	router, hands := hours.Minutes(r.Machining(c.state.Figures, 2))
 	want := 0.0
 	for _, one := range r.Sides {
 		if one.Layer == 2 {

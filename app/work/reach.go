@@ -34,7 +34,7 @@ func WantReach(b *state.Bench, t *task.Task[state.FigureKey, ReachAsk, *job.Reac
 
 // Reach follows the cutters.
 func Reach(ctx context.Context, a ReachAsk, report task.Report[*job.Reached]) (*job.Reached, error) {
-	return job.Reach(ctx, a.Key.Standing, a.figures, a.Key.Stock, 0, func(done float64) { report.Progress("", done) })
+	return job.Reach(ctx, a.Key.Standing, a.figures, 0, func(done float64) { report.Progress("", done) })
 }
 
 // WaysTask looks for ways out.

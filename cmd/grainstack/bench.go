@@ -132,7 +132,7 @@ func (b *bench) timed(ctx context.Context, f *job.Figures) (*job.Figures, error)
 	if !f.Withheld.None() {
 		return f, nil
 	}
-	r, err := job.Reach(ctx, b.standing, f, b.catalogue, 0, nil)
+	r, err := job.Reach(ctx, b.standing, f, 0, nil)
 	if err != nil {
 		return nil, err
 	}

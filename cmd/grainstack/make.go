@@ -148,7 +148,7 @@ func (f *makeFlags) work(ctx context.Context, b *bench, page book.Paper, kinds [
 	if err != nil {
 		return files.Work{}, err
 	}
-	if err := fig.NothingFits(b.places, b.catalogue); err != nil {
+	if err := fig.NothingFits(b.places); err != nil {
 		return files.Work{}, err
 	}
 	if !f.list && (slices.Contains(kinds, files.Book) || slices.Contains(kinds, files.Pictures)) { // they tell minutes

@@ -117,7 +117,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	}
 	var reached *job.Reached
 	if own.marks && f.Withheld.None() {
-		if reached, err = job.Reach(ctx, b.standing, f, b.catalogue, 0, nil); err != nil {
+		if reached, err = job.Reach(ctx, b.standing, f, 0, nil); err != nil {
 			return err
 		}
 		f = reached.Onto(f)

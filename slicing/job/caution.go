@@ -17,16 +17,16 @@ const (
 )
 
 // cautions are what needs a look, worst first.
-func (f *Figures) cautions(c *stock.Catalogue) []finding.Finding {
+func (f *Figures) cautions() []finding.Finding {
 	w := &warner{Figures: f}
 	if f.Size.Z < smallPiece {
 		w.add(finding.Of(finding.TooLow).With(f.Size.Z))
 	}
 	if !f.Totals.FitsPanel {
-		w.add(f.misfit(c))
+		w.add(f.misfit())
 	}
-	w.faces(f.For.Veneers(c))
-	w.grain(f.For.unmixed().Blanks(c))
+	w.faces(f.chosen.usual.Veneers)
+	w.grain(Blanks{usual: f.chosen.usual, alternate: f.For.Alternate})
 	w.boards()
 	if r := f.Remainder; !r.Whole && r.Last < thinLast && len(f.Layers) > 1 {
 		w.add(finding.Of(finding.ThinLast, finding.Place{Layer: len(f.Layers), Size: r.Last}).With(r.Fewer))
@@ -131,10 +131,10 @@ func (st *Standing) moved() (out []finding.Place) {
 }
 
 // misfit says that the largest part has no room on a panel, as far as is known before parts are laid or split.
-func (f *Figures) misfit(c *stock.Catalogue) finding.Finding {
+func (f *Figures) misfit() finding.Finding {
 	t := &f.Totals
 	at := finding.Place{Layer: t.TooLargeLayer, Size: t.TooLarge.X, More: [2]float64{t.TooLarge.Y}}
-	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.margin(c)), f.For.PanelX, f.For.PanelY)
+	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.chosen.margin), f.For.PanelX, f.For.PanelY)
 }
 
 // kept names the joints that go through what shall stay whole.

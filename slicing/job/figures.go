@@ -5,7 +5,6 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
 	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
@@ -36,7 +35,7 @@ type Figures struct {
 	BetterJoint JointChoice // a first joint that goes through less of it; none where there is none
 
 	moved    []finding.Place // where the surface moved when the scan was mended, without their layers
-	fine     stock.Cutter    // of the finish pass, as it is run
+	chosen   chosen
 	skin     float64         // of the outside, mm²
 	made     *Standing       // as it is carved, with the wood for sanding; settled figures only
 	division *stack.Division // of made
@@ -48,7 +47,10 @@ func (f *Figures) Made() (*Standing, *stack.Division) { return f.made, f.divisio
 
 // Coarser is what finish rows further apart would come to, by the minutes as they are known; none where ok is false.
 func (f *Figures) Coarser() (k hours.Coarser, ok bool) {
-	return hours.Coarsen(f.fine, f.Totals.FineMin)
+	if !f.Withheld.None() {
+		return k, false
+	}
+	return hours.Coarsen(f.chosen.setup.Finish, f.Totals.FineMin)
 }
 
 // A Layer is one panel's thickness of the piece.

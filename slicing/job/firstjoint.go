@@ -28,9 +28,9 @@ const (
 // BestFirstJoint is the height of the first joint with the fewest joints through what shall stay whole; of those the one that
 // makes no layer too low to be worked with, then the one whose smallest joint is the largest, then the one with the fewest
 // layers, then the nearest to the present one. now is what the present one comes to. The settings' stand has to be the
-// standing's; the piece has to be a solid. It takes look-ups only.
-func BestFirstJoint(st *Standing, s Settings, kept []Kept, c *stock.Catalogue) (best, now JointChoice) {
-	t := s.LayerThickness(c)
+// standing's; the piece has to be a solid. t is how thick the layers are, mm. It takes look-ups
+// only.
+func BestFirstJoint(st *Standing, s Settings, kept []Kept, t float64) (best, now JointChoice) {
 	if !(t > 0) || st.Height()/t > mostLayers {
 		return best, now
 	}

@@ -19,14 +19,14 @@ import (
 func Instant(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
 	f, err := figure(ctx, st, s, c)
 	if err == nil && f.Withheld.None() {
-		f.conclude(c)
+		f.conclude()
 	}
 	return f, err
 }
 
 // figure is Instant before anything is added up.
 func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (*Figures, error) {
-	f := &Figures{For: s, Size: st.Placed.Box.Size(), Thickness: s.LayerThickness(c), CoreKnown: s.Wall == 0 || st.Table != nil}
+	f := &Figures{For: s, Size: st.Placed.Box.Size(), Thickness: s.LayerThickness(c), CoreKnown: s.Wall == 0 || st.Table != nil, chosen: s.chosen(c)}
 	f.moved = st.moved()
 	if err := s.Check(c); err != nil {
 		return f.withhold(unit.Told(err)), nil
@@ -67,7 +67,7 @@ func figure(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	f.skin = st.Skin()
 	f.fillWood(st)
 	f.fillJoints(st)
-	f.fillMinutes(st, c)
+	f.fillMinutes(st)
 	return f, nil
 }
 
@@ -93,9 +93,9 @@ func (f *Figures) unfit(st *Standing) unit.Said {
 const noWood = 1e-9
 
 // conclude adds the layers up and looks for what needs a look.
-func (f *Figures) conclude(c *stock.Catalogue) {
-	f.sum(c)
-	f.Cautions = f.cautions(c)
+func (f *Figures) conclude() {
+	f.sum()
+	f.Cautions = f.cautions()
 }
 
 // withhold keeps the layers but says why the rest is missing.
@@ -212,7 +212,7 @@ func (f *Figures) coreAtJoint(st *Standing, below, above *Layer) float64 {
 }
 
 // sum makes the totals of the layers.
-func (f *Figures) sum(c *stock.Catalogue) {
+func (f *Figures) sum() {
 	f.Totals = Totals{FitsPanel: true}
 	t := &f.Totals
 	var kinds boardSums
@@ -230,22 +230,20 @@ func (f *Figures) sum(c *stock.Catalogue) {
 			t.DoubledJoints++
 		}
 	}
-	glue, _ := f.For.GlueIn(c)
-	t.GlueG, t.GlueDryG = glue.Wet(t.Joint), glue.Dry(t.Joint)
+	t.GlueG, t.GlueDryG = f.chosen.glue.Wet(t.Joint), f.chosen.glue.Dry(t.Joint)
 	for _, k := range kinds {
 		t.WoodKg += k.wood * k.board.Density * kgPerMm3
 		t.SavedKg += (k.whole - k.wood) * k.board.Density * kgPerMm3
 	}
-	coat, _ := f.For.FinishIn(c)
-	t.FinishDryG = coat.Dry(f.skin)
+	t.FinishDryG = f.chosen.finish.Dry(f.skin)
 	t.WeightKg = t.WoodKg + (t.GlueDryG+t.FinishDryG)/1000
-	f.largest(c)
-	f.panels(c)
+	f.largest()
+	f.panels()
 }
 
 // largest finds the largest part and whether it fits the panel with its grain the way its layer needs it. Until the parts
 // are known a layer counts as one.
-func (f *Figures) largest(c *stock.Catalogue) {
+func (f *Figures) largest() {
 	t := &f.Totals
 	for i := range f.Layers {
 		l := &f.Layers[i]
@@ -254,7 +252,7 @@ func (f *Figures) largest(c *stock.Catalogue) {
 				t.Largest, t.LargestLayer = size, l.Number
 			}
 			t.Parts++
-			if f.fits(size, l.Turned, c) {
+			if f.fits(size, l.Turned) {
 				continue
 			}
 			if t.PartsTooLarge++; t.FitsPanel {
@@ -279,13 +277,10 @@ func (l *Layer) partSizes(allowance float64) []geom.Vec2 {
 
 // fits reports whether a part, as it is carved, has room on the panel as the layout has it: a turned
 // layer's part lies turned, so that its grain runs with the panel's.
-func (f *Figures) fits(size geom.Vec2, turned bool, c *stock.Catalogue) bool {
+func (f *Figures) fits(size geom.Vec2, turned bool) bool {
 	if turned {
 		size.X, size.Y = size.Y, size.X
 	}
-	more := 2 * f.For.Edge(f.margin(c))
+	more := 2 * f.For.Edge(f.chosen.margin)
 	return size.X+more <= f.For.PanelX && size.Y+more <= f.For.PanelY
 }
-
-// margin is what stays free between a part and anything else: the wider cutter and the clearance, mm.
-func (f *Figures) margin(c *stock.Catalogue) float64 { return f.For.Margin(c) }

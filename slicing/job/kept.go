@@ -8,7 +8,6 @@ import (
 
 	"grainstack/slicing/chalk"
 	"grainstack/slicing/geom"
-	"grainstack/slicing/stock"
 )
 
 // A Kept is a place that shall stay whole, and the joints that go through it all the same.
@@ -27,7 +26,7 @@ type Crossing struct {
 }
 
 // findKept looks for what shall stay whole, for the joints that go through it, and for a first joint that does better.
-func (f *Figures) findKept(ctx context.Context, st *Standing, c *stock.Catalogue) error {
+func (f *Figures) findKept(ctx context.Context, st *Standing) error {
 	regions, err := f.For.Chalk.KeptWhole(ctx, st.Piece.Mesh, st.Piece.Adjacency)
 	if err != nil || len(regions) == 0 {
 		return err
@@ -39,7 +38,7 @@ func (f *Figures) findKept(ctx context.Context, st *Standing, c *stock.Catalogue
 		f.Kept = append(f.Kept, k.through(f.Layers, place))
 	}
 	slices.SortStableFunc(f.Kept, func(a, b Kept) int { return cmp.Compare(a.Low, b.Low) })
-	if best, now := BestFirstJoint(st, f.For, f.Kept, c); best.Crossings < now.Crossings {
+	if best, now := BestFirstJoint(st, f.For, f.Kept, f.Thickness); best.Crossings < now.Crossings {
 		f.BetterJoint = best
 	}
 	return nil

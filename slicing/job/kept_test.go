@@ -77,7 +77,7 @@ func TestAJointThroughWhatShallStayWhole(t *testing.T) {
 	if text := caution(f, "stay whole"); !strings.Contains(text, "between layers 5 and 6") {
 		t.Errorf("the caution says %q", text)
 	}
-	best, now := job.BestFirstJoint(st, f.For, f.Kept, stocktest.Catalogue(t))
+	best, now := job.BestFirstJoint(st, f.For, f.Kept, f.Thickness)
 	if now.Crossings != 1 || best.Crossings != 0 || best != f.BetterJoint {
 		t.Fatalf("now %+v, best %+v, figures say %+v", now, best, f.BetterJoint)
 	}
@@ -145,7 +145,7 @@ func TestBestFirstJoint(t *testing.T) {
 		if tt.present == 16 {
 			s.FirstJoint = 0
 		}
-		best, now := job.BestFirstJoint(standing(t, tt.of, s), s, tt.kept, c)
+		best, now := job.BestFirstJoint(standing(t, tt.of, s), s, tt.kept, s.LayerThickness(c))
 		if math.Abs(best.At-tt.at) > 1e-9 || best.Crossings != tt.crossings || best.Layers != tt.layers || math.Abs(best.SmallestJoint/tt.smallest-1) > 2e-3 {
 			t.Errorf("%s: %+v, want a first joint at %v, %d crossings, %d layers, smallest %v", tt.name, best, tt.at, tt.crossings, tt.layers, tt.smallest)
 		}
@@ -252,7 +252,7 @@ func nearestPoint(m *mesh.Mesh, at geom.Vec) geom.Vec {
 func TestWayOutOfCrossings(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	f, st := settled(t, ball80(), layered(t, band(t, nil, 74, 86), 0))
-	r, err := job.Reach(context.Background(), st, f, c, 0, nil)
+	r, err := job.Reach(context.Background(), st, f, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

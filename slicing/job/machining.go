@@ -3,13 +3,12 @@ package job
 import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/hours"
-	"grainstack/slicing/stock"
 )
 
 // Machining is what is done with the panel of one layer, step by step, as if it had a panel of its own: layers that share one
 // are clamped, turned and changed for together. f are the figures of r's settings; there is no plan for a layer that they
 // don't have or that has no wood.
-func (r *Reached) Machining(f *Figures, layer int, c *stock.Catalogue) []hours.Step {
+func (r *Reached) Machining(f *Figures, layer int) []hours.Step {
 	if f == nil || layer < 1 || layer > len(f.Layers) || len(r.Sides) != 2*len(f.Layers) {
 		return nil
 	}
@@ -23,5 +22,5 @@ func (r *Reached) Machining(f *Figures, layer int, c *stock.Catalogue) []hours.S
 	if work.Up.Levels+work.Down.Levels == 0 {
 		return nil
 	}
-	return hours.Plan([]hours.PartWork{work}, r.For.Setup(c))
+	return hours.Plan([]hours.PartWork{work}, r.setup)
 }

@@ -4,15 +4,12 @@ import (
 	"math"
 
 	"grainstack/slicing/hours"
-	"grainstack/slicing/stock"
 )
 
 // fillMinutes estimates the router's time on each layer from the profile.
-func (f *Figures) fillMinutes(st *Standing, c *stock.Catalogue) {
-	setup := f.For.Setup(c)
-	f.fine = setup.Finish
+func (f *Figures) fillMinutes(st *Standing) {
 	for i := range f.Layers {
-		f.Layers[i].Minutes = f.estimated(st, &f.Layers[i], setup)
+		f.Layers[i].Minutes = f.estimated(st, &f.Layers[i], f.chosen.setup)
 	}
 }
 
@@ -58,8 +55,8 @@ func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 
 // panels estimates how many panels the layers want, and with them the work by hand: layers share a panel where several of
 // their size have room on it.
-func (f *Figures) panels(c *stock.Catalogue) {
-	m := f.margin(c)
+func (f *Figures) panels() {
+	m := f.chosen.margin
 	taken := 2*f.For.Edge(m) - m
 	share := make([]float64, len(f.Layers))
 	sum := 0.0
@@ -82,7 +79,7 @@ func (f *Figures) panels(c *stock.Catalogue) {
 	if f.Totals.Panels == 0 {
 		return
 	}
-	hands := f.For.Setup(c).HandsOn(f.Totals.Panels)
+	hands := f.chosen.setup.HandsOn(f.Totals.Panels)
 	for i := range f.Layers {
 		f.Layers[i].Minutes.HandsOn = hands * share[i] / sum
 		f.Totals.HandsOnMin += f.Layers[i].Minutes.HandsOn

@@ -9,7 +9,6 @@ import (
 	"grainstack/slicing/hours"
 	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
-	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
 )
 
@@ -31,7 +30,8 @@ type Reached struct {
 	EstimatedFineMin        float64
 	Tie                     hours.Ratio
 
-	size geom.Vec // of the piece as it stands
+	size  geom.Vec // of the piece as it stands
+	setup hours.Setup
 }
 
 // RouterMin is all time at the machine.
@@ -75,7 +75,7 @@ type LayerMaps struct {
 // Reach works out what the cutters reach, on columns step mm apart, from figures that Settle gave for this standing; withheld
 // figures are an error. A step of 0 stands for half a millimetre, or more where the piece is too large for that, which a caution
 // tells. progress, which may be nil, is told the share done.
-func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, step float64, progress func(float64)) (*Reached, error) {
+func Reach(ctx context.Context, st *Standing, f *Figures, step float64, progress func(float64)) (*Reached, error) {
 	if !f.Withheld.None() {
 		return nil, unit.Error{Said: f.Withheld}
 	}
@@ -83,7 +83,7 @@ func Reach(ctx context.Context, st *Standing, f *Figures, c *stock.Catalogue, st
 	if !asked {
 		step = carve.StepFor(st.Placed.Box, len(f.Layers))
 	}
-	w := &reaching{st: st, f: f, setup: f.For.Setup(c), step: step, tell: progress}
+	w := &reaching{st: st, f: f, setup: f.chosen.setup, step: step, tell: progress}
 	if progress == nil {
 		w.tell = func(float64) {}
 	}
@@ -195,7 +195,7 @@ func (w *reaching) simulate(ctx context.Context) (err error) {
 }
 
 func (w *reaching) reached() *Reached {
-	r := &Reached{For: w.f.For, Step: w.step, Findings: w.found, HandsOnMin: w.f.Totals.HandsOnMin,
+	r := &Reached{For: w.f.For, setup: w.setup, Step: w.step, Findings: w.found, HandsOnMin: w.f.Totals.HandsOnMin,
 		EstimatedRoughMin: w.f.Totals.RoughMin, EstimatedFineMin: w.f.Totals.FineMin}
 	stays, seen, limit := 0.0, 0, w.f.For.LimitsInUse().Trapped
 	for i := range w.layers {

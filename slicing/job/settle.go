@@ -32,12 +32,12 @@ func Settle(ctx context.Context, st *Standing, s Settings, c *stock.Catalogue) (
 	if err := f.findRims(ctx, st); err != nil {
 		return nil, err
 	}
-	if err := f.findKept(ctx, st, c); err != nil {
+	if err := f.findKept(ctx, st); err != nil {
 		return nil, err
 	}
-	f.fillMinutes(st, c)
+	f.fillMinutes(st)
 	f.Settled = true
-	f.conclude(c)
+	f.conclude()
 	return f, nil
 }
 

@@ -164,7 +164,7 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	if o.Frees = len(free); o.Frees > 0 {
 		o.FreedAt, o.Freed, o.Gone = free[0].worst.At, places(free), w.goneWords(free)
 	}
-	g, area := w.now.Parted(w.st, i, at, w.c)
+	g, area := w.now.Parted(w.st, i, at)
 	glue, _ := w.s.GlueIn(w.c)
 	p.Joint, p.GlueG = area, glue.Wet(area)
 	o.Parting = p
