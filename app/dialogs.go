@@ -50,6 +50,9 @@ func (c *core) say(title, text string) {
 	c.ask(title, text, 190, []string{"Back to the bench"}, func() {})
 }
 
+// tellSaved tells that something could not be saved, and why.
+func (c *core) tellSaved(err error) { c.say("This could not be saved", c.sentence(err)) }
+
 // ask asks a question. The keys go to the first answer; Escape is the last one.
 func (c *core) ask(title, text string, height float32, answers []string, do ...func()) dialog.Dialog {
 	label := paper.Sentence(paper.Ink)

@@ -198,8 +198,6 @@ func (f *filing) saved(a work.SaveAsk, _ work.Nothing, err error) {
 	}
 }
 
-func (f *filing) tellSaved(err error) { f.say("This could not be saved", f.sentence(err)) }
-
 // mostRecent is how many files the menu remembers.
 const mostRecent = 8
 

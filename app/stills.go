@@ -35,7 +35,7 @@ func (m *making) drawStill(a view.StillAsk) {
 // stillTaken says so, or why not.
 func (m *making) stillTaken(a view.StillAsk, _ work.Nothing, err error) {
 	if err != nil {
-		m.say("This could not be saved", sentence(err))
+		m.tellSaved(err)
 		return
 	}
 	m.Hint("Saved: " + a.Path)
