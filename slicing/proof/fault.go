@@ -16,7 +16,7 @@ type Fault struct {
 	At    geom.Vec // as the panel lies for the side, Z from the face that lies up
 	Size  float64  // by how much, in mm or mm/min
 	Bound float64  // what was allowed
-	Text  string   // of the reader's own
+	Text  string   // of the reader's own, or what of the machine it is
 	Part  int      // which, from 1, 0 for none
 }
 
@@ -73,6 +73,9 @@ func (f Fault) String() string {
 	case IntoBed:
 		return fmt.Sprintf("%s goes %.2f mm below the board %s, where %.2f mm are allowed", at, f.Size, place, f.Bound)
 	case IntoClamp:
+		if f.Text == nutName {
+			return fmt.Sprintf("%s brings the collet nut %.1f mm into a clamp %s: it wants lower clamps there, or a cutter that reaches further", at, f.Size, place)
+		}
 		return fmt.Sprintf("%s goes %.1f mm into a clamp %s", at, f.Size, place)
 	case IntoDowel:
 		return fmt.Sprintf("%s cuts %.2f mm into a register dowel %s", at, f.Size, place)

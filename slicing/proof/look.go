@@ -244,7 +244,10 @@ func (p *prover) clamps(from, to geom.Vec) {
 		if k.Side != p.board.side {
 			continue
 		}
-		bodies := []struct{ radius, above float64 }{{max(c.Diameter, c.Shank) / 2, 0}, {p.limits.Nut / 2, c.Reach}}
+		bodies := []struct {
+			name          string
+			radius, above float64
+		}{{"", max(c.Diameter, c.Shank) / 2, 0}, {nutName, p.limits.Nut / 2, c.Reach}}
 		if !(p.limits.Nut > 0 && c.Reach > 0) {
 			bodies = bodies[:1]
 		}
@@ -258,11 +261,14 @@ func (p *prover) clamps(from, to geom.Vec) {
 				continue
 			}
 			if d := apart(a, b, k.Box2); d < body.radius-fit {
-				p.tell(Fault{What: IntoClamp, At: p.seen(b), Size: body.radius - d})
+				p.tell(Fault{What: IntoClamp, At: p.seen(b), Size: body.radius - d, Text: body.name})
 			}
 		}
 	}
 }
+
+// nutName stands in a fault that the collet nut makes.
+const nutName = "nut"
 
 // below is the part of a move that lies below a height.
 func below(from, to geom.Vec, z float64) (a, b geom.Vec, ok bool) {
