@@ -25,7 +25,7 @@ func pieces(t *testing.T) map[string]*mesh.Mesh {
 		"bumpy": solidtest.Bumpy(60, 20_000),
 	}
 	if set := os.Getenv("GRAINSTACK_FIELD_SET"); set != "" {
-		for _, name := range []string{"bunny.obj", "armadillo.off", "camel.off", "dino.off", "cow.off", "elephant.off", "homer.off", "dragon.obj"} {
+		for _, name := range []string{"bunny.obj", "armadillo.off", "camel.off", "dino.off", "cow.off", "elephant.off", "homer.off", "dragon.obj", "cactus.off"} {
 			m, _, err := mesh.Open(filepath.Join(set, name))
 			if err != nil {
 				t.Fatal(err)
@@ -144,6 +144,23 @@ func TestScansComeTogether(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestNoisyScansComeTogether: two scans with five times as much noise, found without points.
+func TestNoisyScansComeTogether(t *testing.T) {
+	m := solidtest.Bumpy(60, 12_000)
+	sittings := solidtest.Sittings(m, 2, 0.005, 0.1, 3)
+	var scans []*Scan
+	for _, s := range sittings {
+		scans = append(scans, scanOf(t, s.Mesh))
+	}
+	r, err := Together(context.Background(), scans, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if off := strayed(sittings, r.At) / solidtest.Size(m); off > 0.005 || !r.Fits[1].Good() {
+		t.Errorf("%.3f %% of the size off, %+v", 100*off, r.Fits[1])
 	}
 }
 
