@@ -32,6 +32,9 @@ type Part struct {
 	spots   *panel.TabPlaces
 	seats   *seats
 
+	rim  geom.Ring   // the hollow's edge round what it has cut free of a part; nil for any other part
+	rims geom.Region // those round what was cut free of this one
+
 	uneven  bool // a stretch without a tab is longer than wanted
 	crowded bool // the tabs would hold it if the panel had its frame there
 }
@@ -86,7 +89,7 @@ func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 		out[n].Shadow, out[n].seats = outlineOf(edges), newSeats()
 		out[n].through = out[n].pierced(f, l)
 	}
-	return out
+	return freed(f, l, out)
 }
 
 // section adds a piece of the layer's k-th section to a part.

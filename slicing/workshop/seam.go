@@ -93,8 +93,9 @@ func (w *making) pieces(sections []geom.Region, layer int) (out geom.Region) {
 	return out
 }
 
-// Cut is what the part's joint lines leave it of a region; cut is false where none of them meets it.
+// Cut is what the hollow and the part's joint lines leave it of a region; cut is false where none of these lines meets it.
 func (p *Part) Cut(g geom.Region) (own geom.Region, cut bool) {
+	g = p.mine(g)
 	for _, h := range p.Halves {
 		left, right, err := panel.SplitPart(g, h.A, h.B)
 		if err != nil {

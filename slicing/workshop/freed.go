@@ -1,0 +1,242 @@
+package workshop
+
+import (
+	"math"
+	"slices"
+
+	"grainstack/slicing/geom"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/plane"
+	"grainstack/slicing/stack"
+)
+
+// freed are the parts of a layer with what the hollow cuts free of them as parts of their own, where that is large enough to be
+// made, such as the tube round a bore: they come after the others.
+func freed(f *job.Figures, l *job.Layer, parts []Part) []Part {
+	for i := range parts[:len(parts):len(parts)] {
+		for _, q := range parts[i].free(f, l) {
+			q.ID.Part = len(parts)
+			parts = append(parts, q)
+		}
+	}
+	return parts
+}
+
+// free takes out of a part what the hollow cuts free of the largest piece, and gives it piece by piece; splinters stay with the part.
+func (p *Part) free(f *job.Figures, l *job.Layer) (out []Part) {
+	if p.through == nil {
+		return nil
+	}
+	k := p.columns
+	labels, n := plane.Components(k.nx, k.ny, func(i int) bool { return k.low[i] <= k.high[i] && !p.through[i] })
+	if n < 2 {
+		return nil
+	}
+	volumes := make([]float64, n)
+	for i, at := range labels {
+		if at > 0 {
+			volumes[at-1] += k.column(i) * p.woodShare(i)
+		}
+	}
+	main := slices.Index(volumes, slices.Max(volumes))
+	room := plane.Distances(k.nx, k.ny, func(i int) bool { return labels[i] == 0 }, true)
+	widest := make([]float64, n)
+	for i, at := range labels {
+		if at > 0 {
+			widest[at-1] = math.Max(widest[at-1], (math.Sqrt(float64(room[i]))-0.5)*k.step)
+		}
+	}
+	for piece, v := range volumes {
+		if piece == main || v < stack.SliverVolume || widest[piece] < stack.SliverWidth/2 {
+			continue
+		}
+		if q, ok := p.piece(f, l, labels, int32(piece+1)); ok {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// piece takes one of the pieces out of the part, as a part. The hollow is all round it, so that its outline is the hollow's, with those
+// holes of the part that lie within.
+func (p *Part) piece(f *job.Figures, l *job.Layer, labels []int32, number int32) (q Part, ok bool) {
+	rim, ok := p.hollowRound(f, l, labels, number)
+	if !ok {
+		return q, false
+	}
+	q = *p
+	q.rim, q.rims, q.through = rim, nil, slices.Clone(p.through)
+	q.Shadow, q.seats = geom.Region{rim}, newSeats()
+	rest := geom.Region{}
+	for _, r := range p.Shadow {
+		if (geom.Region{rim}).Contains(r[0]) {
+			q.Shadow = append(q.Shadow, r)
+		} else {
+			rest = append(rest, r)
+		}
+	}
+	q.columns = p.columns.only(func(i int) bool { return labels[i] == number })
+	q.carve()
+	p.columns = p.columns.only(func(i int) bool { return labels[i] > 0 && labels[i] != number })
+	q.cover, p.cover = q.columns.cover, p.columns.cover
+	p.Shadow, p.rims, p.seats = rest, append(slices.Clip(p.rims), rim), newSeats()
+	in, hollow := plane.NewInside(geom.Region{rim}), p.hollow
+	q.hollow = func(at geom.Vec2, z float64) bool { return !in.Contains(at) || hollow(at, z) }
+	p.hollow = func(at geom.Vec2, z float64) bool { return in.Contains(at) || hollow(at, z) }
+	return q, true
+}
+
+// only are the columns that are wanted.
+func (k *columns) only(want func(i int) bool) *columns {
+	c := *k.cover
+	out := &columns{&c, slices.Clone(k.low), slices.Clone(k.high)}
+	c.bits = slices.Clone(c.bits)
+	for i := range c.bits {
+		if !want(i) {
+			c.bits[i], out.low[i], out.high[i] = 0, math.MaxFloat32, -math.MaxFloat32
+		}
+	}
+	return out
+}
+
+// carve takes from the part's columns what of the hollow lies above and below their wood.
+func (p *Part) carve() {
+	k := p.columns
+	for i := range k.low {
+		if k.low[i] > k.high[i] {
+			continue
+		}
+		at, low, high := k.middle(i), float64(k.low[i]), float64(k.high[i])
+		const steps = 32
+		first, last := steps, 0
+		for n := range steps {
+			if !p.hollow(at, low+(high-low)*(float64(n)+0.5)/steps) {
+				first, last = min(first, n), max(last, n+1)
+			}
+		}
+		if first < last {
+			k.low[i], k.high[i] = float32(low+(high-low)*float64(first)/steps), float32(low+(high-low)*float64(last)/steps)
+		}
+	}
+}
+
+// hollowRound is the line along which the hollow, at all heights together, ends round a piece.
+func (p *Part) hollowRound(f *job.Figures, l *job.Layer, labels []int32, number int32) (geom.Ring, bool) {
+	k := p.columns
+	var rings geom.Region
+	if f.For.Core == job.Straight {
+		i := slices.Index(labels, number)
+		for _, r := range l.Pocket {
+			if back := slices.Clone(r); r.Area() < 0 {
+				slices.Reverse(back)
+				if (geom.Region{back}).Contains(k.middle(i)) {
+					rings = append(rings, back)
+				}
+			}
+		}
+	} else {
+		made, _ := f.Made()
+		rings = k.contour(k.beyond(labels, number, func(at geom.Vec2) float64 { return p.leastDepth(f, made, at) }), outlineThin)
+	}
+	best := -1
+	for i, r := range rings {
+		if r.Area() > 0 && (best < 0 || (f.For.Core == job.Straight) == (r.Area() < rings[best].Area())) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil, false
+	}
+	return rings[best], true
+}
+
+// beyond is, for the columns of a piece and those beside it, how far the wood goes on beyond the hollow's skin, mm, and below 0 in the
+// hollow and everywhere else.
+func (k *columns) beyond(labels []int32, number int32, over func(at geom.Vec2) float64) []float32 {
+	v := make([]float32, len(labels))
+	for i := range v {
+		v[i] = -1
+	}
+	for j := 2; j < k.ny-2; j++ {
+		for i := 2; i < k.nx-2; i++ {
+			n := j*k.nx + i
+			near := labels[n] == number
+			for _, d := range [4]int{1, -1, k.nx, -k.nx} {
+				near = near || labels[n+d] == number
+			}
+			if near || labels[n+k.nx+1] == number || labels[n+k.nx-1] == number || labels[n-k.nx+1] == number || labels[n-k.nx-1] == number {
+				v[n] = float32(-over(k.middle(n)))
+			}
+		}
+	}
+	return v
+}
+
+// leastDepth is how much deeper than the wall a place lies where it does so least of all heights of the layer, mm.
+func (p *Part) leastDepth(f *job.Figures, st *job.Standing, at geom.Vec2) float64 {
+	least := math.Inf(1)
+	for n := range partHeights {
+		q := st.Placed.Placement.Back(geom.Vec{X: at.X, Y: at.Y, Z: p.height(n)})
+		least = math.Min(least, st.Grid.Depth(q)*st.Stand.Scale-f.For.Wall)
+	}
+	return least
+}
+
+// mine are the rings of a region that lie on the part's side of the hollow that has cut pieces free.
+func (p *Part) mine(g geom.Region) geom.Region {
+	if p.rim == nil && p.rims == nil {
+		return g
+	}
+	within, want := p.rims, false
+	if p.rim != nil {
+		within, want = geom.Region{p.rim}, true
+	}
+	return slices.DeleteFunc(slices.Clone(g), func(r geom.Ring) bool {
+		in := 0
+		for _, q := range r {
+			if within.Contains(q) {
+				in++
+			}
+		}
+		return (2*in > len(r)) != want
+	})
+}
+
+// someOver is the share of its triangles, as 1 to this, from which on a shell is of the part over whose columns they lie: there is hollow
+// between pieces, so that none lies over another's.
+const someOver = 50
+
+// Own is what belongs to the part of the solid of the part that the hollow has cut in pieces; all of it where that is one.
+func (p *Part) Own(whole *mesh.Mesh) *mesh.Mesh {
+	if p.rim == nil && p.rims == nil {
+		return whole
+	}
+	shells := whole.Together(nil)
+	over, all := make(map[int32]int), make(map[int32]int) // of each shell's triangles, how many lie over the part's columns
+	for i, t := range whole.Triangles {
+		a, b, c := whole.Corners(i)
+		middle := a.Add(b).Add(c).Scale(1.0 / 3)
+		shell := shells.Find(t[0])
+		all[shell]++
+		if _, _, ok := p.columns.wood(geom.Vec2{X: middle.X, Y: middle.Y}); ok {
+			over[shell]++
+		}
+	}
+	out := &mesh.Mesh{}
+	number := make(map[int32]int32)
+	for _, t := range whole.Triangles {
+		if s := shells.Find(t[0]); over[s]*someOver <= all[s] {
+			continue
+		}
+		for k, q := range t {
+			if _, known := number[q]; !known {
+				number[q] = int32(len(out.Points))
+				out.Points = append(out.Points, whole.Points[q])
+			}
+			t[k] = number[q]
+		}
+		out.Triangles = append(out.Triangles, t)
+	}
+	return out
+}
