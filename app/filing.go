@@ -133,7 +133,7 @@ const notOpened = "This could not be opened"
 var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack"}
 
 func (f *filing) openDialog() {
-	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.openPiece, f.tell)
+	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.openPiece)
 }
 
 // dropped opens what was dropped: a piece or a job, or several scans of one piece.

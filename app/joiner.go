@@ -29,7 +29,7 @@ func (j *joiner) joinable() bool { return j.bench.Model != nil && j.bench.Model.
 // addScan asks for another scan of the piece.
 func (j *joiner) addScan() {
 	c := chooser{title: "Another scan of this piece", confirm: "Add", endings: scanKinds}
-	j.choose(c, func(path string) { j.addScans([]string{path}) }, j.notJoined)
+	j.choose(c, func(path string) { j.addScans([]string{path}) })
 }
 
 // scanKinds are the endings of what can be a scan.

@@ -6,11 +6,8 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/files"
-	"grainstack/app/paper"
 	"grainstack/slicing/export"
 )
 
@@ -93,9 +90,9 @@ func (g makeGroup) words(open bool) [3]string {
 	return [3]string{sign + g.name, count, size}
 }
 
-// A makeList is the list of rows. A click, Enter or the space bar folds a group or unfolds it; Escape leaves the page.
+// A makeList is the list of rows, of which a group is folded or unfolded where it is picked.
 type makeList struct {
-	widget.List
+	*rowList
 	rows    []makeRow
 	open    map[string]bool
 	changed func()
@@ -103,14 +100,7 @@ type makeList struct {
 
 func newMakeList(changed func()) *makeList {
 	l := &makeList{open: map[string]bool{}, changed: changed}
-	l.Length = func() int { return len(l.rows) }
-	l.CreateItem, l.UpdateItem = newFileLine, l.line
-	l.HideSeparators = true
-	l.OnSelected = func(i widget.ListItemID) {
-		l.Unselect(i)
-		l.fold(i)
-	}
-	l.ExtendBaseWidget(l)
+	l.rowList = newRowList(func() int { return len(l.rows) }, newFileLine, l.line, l.fold)
 	return l
 }
 
@@ -131,48 +121,8 @@ func (l *makeList) fold(i int) {
 	l.changed()
 }
 
-// TypedKey folds by Enter and leaves other keys to the toolkit's list, or to the window.
-func (l *makeList) TypedKey(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
-		l.List.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-	case fyne.KeyEscape:
-		paper.PassOn(l, e)
-	default:
-		l.List.TypedKey(e)
+func (l *makeList) line(i int, o fyne.CanvasObject) {
+	if i < len(l.rows) {
+		putLine(o, l.rows[i].group != "", l.rows[i].words)
 	}
-}
-
-// A file's line in the list is its name, what it holds, and its size.
-func newFileLine() fyne.CanvasObject {
-	size := paper.Write("replaces · 000.0 MB", paper.Small, paper.Pencil).Right()
-	return container.New(fileLine{}, paper.Write("", paper.Small, paper.Ink).Cut(), paper.Write("", paper.Small, paper.Pencil).Cut(), size)
-}
-
-func (l *makeList) line(i widget.ListItemID, o fyne.CanvasObject) {
-	if i >= len(l.rows) {
-		return
-	}
-	for k, words := range l.rows[i].words {
-		said := o.(*fyne.Container).Objects[k].(*paper.Words)
-		said.Strong(l.rows[i].group != "" && k == 0)
-		said.Say(words)
-	}
-}
-
-// fileLine shares a line out among name, what it holds, and size.
-type fileLine struct{}
-
-func (fileLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	s.Width -= 14 // the scroll bar
-	size := min(120, s.Width*0.24)
-	name := (s.Width - size) * 0.52
-	for i, at := range [3][2]float32{{0, name - 8}, {name, s.Width - size - name - 8}, {s.Width - size, size}} {
-		o[i].Move(fyne.NewPos(at[0], 0))
-		o[i].Resize(fyne.NewSize(at[1], s.Height))
-	}
-}
-
-func (fileLine) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(260, o[0].MinSize().Height)
 }

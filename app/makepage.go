@@ -3,6 +3,7 @@ package app
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -294,9 +295,17 @@ func (p *makePage) sized(all []work.Size) {
 
 // choose opens the folder chooser.
 func (p *makePage) choose() {
-	p.m.chooseFolder(filepath.Dir(p.m.dir), "Write here", p.folder.SetText, func(err error) {
-		p.speak(p.m.sentence(err), widget.DangerImportance)
-	})
+	q := chooser{title: "Where the files go", confirm: "Write here", folder: filepath.Dir(p.m.dir), folders: true}
+	p.m.choose(q, func(dir string) { p.folder.SetText(ownFolder(dir, filepath.Base(p.m.usualDir()))) })
+}
+
+// ownFolder is where files go when a folder is chosen: that folder where it is empty or has the name that files of the piece have, else
+// one of that name in it, so that they don't lie among others.
+func ownFolder(dir, name string) string {
+	if all, err := os.ReadDir(dir); err != nil || len(all) == 0 || filepath.Base(dir) == name {
+		return dir
+	}
+	return filepath.Join(dir, name)
 }
 
 // tracePlaces logs where the page's controls are.

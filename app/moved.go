@@ -19,8 +19,8 @@ func (f *filing) askMoved(a state.Opening, e *jobfile.MovedError) {
 	f.ask(title, text, 230, []string{"Say where it is…", "Back to the bench"}, func() { f.findMoved(a, e) }, func() {})
 }
 
-// findMoved has the piece pointed out in a file dialog and opens the job with it.
+// findMoved has the piece pointed out and opens the job with it.
 func (f *filing) findMoved(a state.Opening, e *jobfile.MovedError) {
 	c := chooser{title: "Where is " + filepath.Base(e.Piece) + " now?", confirm: "This is it", endings: endingOf(e.Piece), folder: filepath.Dir(e.Job)}
-	f.choose(c, func(path string) { f.openMoved(a.Path, path) }, f.tell)
+	f.choose(c, func(path string) { f.openMoved(a.Path, path) })
 }

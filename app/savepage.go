@@ -49,7 +49,7 @@ func (c *core) chooseWhere(title, name string, then func(path string), left func
 	p.write = paper.NewButton("Write", confirm)
 	p.write.Importance = widget.HighImportance
 	choose := paper.NewButton("Choose…", func() {
-		c.chooseFolder(p.folder.Text, "Write here", p.folder.SetText, func(err error) { p.say(c.sentence(err)) })
+		c.choose(chooser{title: "Where the file goes", confirm: "Write here", folder: p.folder.Text, folders: true}, p.folder.SetText)
 	})
 	form := container.New(layout.NewFormLayout(),
 		paper.Write("Name ", paper.Small, paper.Pencil), p.name,

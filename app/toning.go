@@ -77,8 +77,7 @@ type toner struct {
 
 // tonesDialog asks for a photo.
 func (r *toner) tonesDialog() {
-	failed := func(err error) { r.say(notOpened, r.sentence(err)) }
-	r.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, r.openPhoto, failed)
+	r.choose(chooser{title: "Open a photo of your finished board", confirm: "Open", endings: []string{".png", ".jpg", ".jpeg"}}, r.openPhoto)
 }
 
 // openPhoto reads a photo.
