@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"grainstack/app/paper"
@@ -44,7 +45,7 @@ func (c *core) choose(q chooser, then func(path string)) *choosePage {
 	confirm := paper.NewButton(q.confirm, p.take)
 	confirm.Importance = widget.HighImportance
 	head := container.NewBorder(nil, nil, paper.Write(map[bool]string{false: "File ", true: "Folder "}[q.folders], paper.Small, paper.Pencil), nil, p.path)
-	p.dialog = c.newPage(q.title, container.NewBorder(head, p.said, nil, nil, p.list), fyne.NewSize(760, 560), paper.NewButton("Back", func() { p.dialog.Hide() }), confirm)
+	p.dialog = c.newPage(q.title, container.New(layout.NewBorderLayout(head, p.said, nil, nil), head, p.list, p.said), fyne.NewSize(760, 560), paper.NewButton("Back", func() { p.dialog.Hide() }), confirm)
 	c.show(p.dialog)
 	dir := q.folder
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {

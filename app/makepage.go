@@ -293,19 +293,22 @@ func (p *makePage) sized(all []work.Size) {
 	p.showList()
 }
 
-// choose opens the folder chooser.
+// choose opens the folder chooser. Files go into the folder that is chosen where it is empty or some were made in it before, else into
+// one of their own in it, so that they don't lie among others.
 func (p *makePage) choose() {
 	q := chooser{title: "Where the files go", confirm: "Write here", folder: filepath.Dir(p.m.dir), folders: true}
-	p.m.choose(q, func(dir string) { p.folder.SetText(ownFolder(dir, filepath.Base(p.m.usualDir()))) })
+	p.m.choose(q, func(dir string) {
+		if all, err := os.ReadDir(dir); err == nil && len(all) > 0 && !p.made(dir) {
+			dir = filepath.Join(dir, filepath.Base(p.m.usualDir()))
+		}
+		p.folder.SetText(dir)
+	})
 }
 
-// ownFolder is where files go when a folder is chosen: that folder where it is empty or has the name that files of the piece have, else
-// one of that name in it, so that they don't lie among others.
-func ownFolder(dir, name string) string {
-	if all, err := os.ReadDir(dir); err != nil || len(all) == 0 || filepath.Base(dir) == name {
-		return dir
-	}
-	return filepath.Join(dir, name)
+// made reports whether files of the piece were made in a folder before.
+func (p *makePage) made(dir string) bool {
+	plan, err := files.Preview(dir, p.files)
+	return err == nil && (len(plan.Kept)+len(plan.Removed) > 0 || slices.ContainsFunc(plan.Files, func(f export.Planned) bool { return f.Replaces }))
 }
 
 // tracePlaces logs where the page's controls are.

@@ -86,7 +86,7 @@ func TestAPanelIsLargeInALowWindow(t *testing.T) {
 		r.changed()
 		r.until("the panel is drawn anew", func() bool {
 			s := r.panels
-			return s.Frame() != nil && s.Frame().Rect.Dx() == int(s.Size().Width+0.5) && s.Frame().Rect.Dy() == int(s.Size().Height+0.5) && !s.Busy() && len(r.queue) == 0
+			return r.bench.Screen.Low && !r.cards.scroll.Whole.Visible() && s.Frame() != nil && s.Frame().Rect.Dx() == int(s.Size().Width+0.5) && s.Frame().Rect.Dy() == int(s.Size().Height+0.5) && !s.Busy() && len(r.queue) == 0
 		})
 		return r.panels.Now.Out.Panel.PerMM * 600
 	}

@@ -94,10 +94,10 @@ func (r *router) askUnit() {
 	size := b.Model.Piece.Mesh.Box().Size()
 	long := max(size.X, size.Y, size.Z)
 	var text strings.Builder
-	text.WriteString("The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it? The piece would be")
+	text.WriteString("The file doesn't say in which unit it is. Its longest side is " + unit.Number(long, 3) + " of them. In which unit is it?")
 	words, do := []string{}, []func(){}
 	for i, u := range fileUnits {
-		text.WriteString(fmt.Sprintf("%s %s long in %s", map[bool]string{true: "", false: ","}[i == 0], unit.Length(long*u.mm, b.View.Units), u.word))
+		fmt.Fprintf(&text, map[bool]string{true: " In %s the piece would be %s long", false: ", in %s %s"}[i == 0], u.name, unit.Length(long*u.mm, b.View.Units))
 		words = append(words, u.word)
 		do = append(do, func() {
 			r.Do("unit of the file", func(s job.Settings) job.Settings { s.Scale = u.mm; return s })

@@ -10,6 +10,7 @@ var (
 	_ fyne.Tappable      = (*Pointer)(nil)
 	_ fyne.Focusable     = (*Pointer)(nil)
 	_ desktop.Cursorable = (*Pointer)(nil)
+	_ desktop.Hoverable  = (*Pointer)(nil)
 )
 
 // A Pointer is a wrapping sentence, red at first, that leads somewhere: by a click, or by Enter while it has the focus.
@@ -18,6 +19,7 @@ type Pointer struct {
 	label   *widget.Label
 	tapped  func()
 	focused bool
+	cut     bool // it stands on one line
 }
 
 // NewPointer is a pointer that runs tapped.
@@ -32,6 +34,15 @@ func NewPointer(text string, tapped func()) *Pointer {
 func (p *Pointer) InInk() *Pointer {
 	p.label.Importance = widget.MediumImportance
 	return p
+}
+
+// OneLine cuts the sentence to one line, in full while the pointer is over it, or ends that.
+func (p *Pointer) OneLine(on bool) {
+	p.cut, p.label.Wrapping, p.label.Truncation = on, fyne.TextWrapWord, fyne.TextTruncateOff
+	if on {
+		p.label.Wrapping, p.label.Truncation = fyne.TextWrapOff, fyne.TextTruncateEllipsis
+	}
+	p.label.Refresh()
 }
 
 // Text is what is written.
@@ -57,6 +68,11 @@ func (p *Pointer) Tapped(*fyne.PointEvent) {
 	TakeKeys(p)
 	p.tapped()
 }
+
+// MouseIn, MouseMoved and MouseOut show what is cut.
+func (p *Pointer) MouseIn(*desktop.MouseEvent)    { Explain(p, p.label.Text, p.cut) }
+func (p *Pointer) MouseMoved(*desktop.MouseEvent) {}
+func (p *Pointer) MouseOut()                      { Explain(p, "", false) }
 
 // FocusGained shows that Enter follows this one.
 func (p *Pointer) FocusGained() {

@@ -82,7 +82,7 @@ type looksLayout struct{}
 const oneLine = 60
 
 // leastBeside is the width that the worst wants beside the title; with less the count stands for it.
-const leastBeside = 200
+const leastBeside = 110
 
 // lineHigh is the height of one line with what the toolkit leaves round it.
 const lineHigh = 23

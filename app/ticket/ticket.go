@@ -49,6 +49,7 @@ func (t *Ticket) Low(on bool) {
 		return
 	}
 	t.low = on
+	t.looks.worst.OneLine(on)
 	for _, c := range t.cells {
 		c.low = on
 		size := paper.Figure

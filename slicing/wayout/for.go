@@ -91,6 +91,8 @@ func (o *Way) Worse(u unit.System) string {
 		return fmt.Sprintf("With this the piece falls over when it is tilted by %.0f degrees.", o.TipDeg)
 	case o.Trapped > o.TrappedBefore+leastWorse:
 		return fmt.Sprintf("With this %s more stay out of reach.", unit.Volume(o.Trapped-o.TrappedBefore, u))
+	case o.ByHand():
+		return "Made by hand, so it is not worked out what else it changes: look at the tabs and pins of both boards."
 	}
 	return ""
 }
