@@ -352,7 +352,9 @@ func (w *window) showAll() {
 	w.last.owed = false
 	b, s := w.bench, w.cardState()
 	w.showCards(s)
-	w.ticket.Low(b.Screen.Low)
+	if w.ticket.Low(b.Screen.Low) {
+		w.relay()
+	}
 	w.ticket.Put(b.FiguresWithShop(), s.Workshop, b.Provisional(), b.Why(), s.View.Units)
 	if b.Figures != w.last.figures && b.Figures != nil && !s.Stale {
 		w.trace.shown("ticket", w.change.asked, b.Figures, "")

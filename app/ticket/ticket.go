@@ -43,10 +43,10 @@ func New(noticed func(string), picked func(layer int)) *Ticket {
 // Object is the strip.
 func (t *Ticket) Object() fyne.CanvasObject { return t.whole }
 
-// Low sets the ticket on one line, without notes, or ends that.
-func (t *Ticket) Low(on bool) {
+// Low sets the ticket on one line, without notes, or ends that. It reports whether that changes how high the ticket is.
+func (t *Ticket) Low(on bool) (changed bool) {
 	if on == t.low {
-		return
+		return false
 	}
 	t.low = on
 	t.looks.worst.OneLine(on)
@@ -60,6 +60,7 @@ func (t *Ticket) Low(on bool) {
 		c.Refresh()
 	}
 	t.whole.Refresh()
+	return true
 }
 
 // Put shows figures, and what the workshop of the same settings comes to, nil while that is not known; stale figures are of
