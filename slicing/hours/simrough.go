@@ -15,6 +15,7 @@ const (
 	levelSlack = 0.005
 	// lineSlack is how far a corner of the border may lie beside the line that is followed, in columns.
 	lineSlack = 0.6
+	stairs    = 0.72
 )
 
 // rough takes the side down level by level. On each it clears in rows what the level before left above the tip's surface,
@@ -161,13 +162,13 @@ func (w *worker) across(p place, tips []float32, least float64) {
 	w.to(p)
 }
 
-// slack is how far a corner of the border may lie beside the line that is followed, in columns: no more than a fourth of what
-// is left for a machine to follow.
+// slack is how far a corner of the border may lie beside the line that is followed, in columns: for a machine's path as far as the
+// stairs of half-way places lie beside a straight line, or it would stop at each. Such a line keeps two columns off walls.
 func (w *worker) slack() float64 {
-	if w.probe == nil {
+	if w.stands == nil {
 		return lineSlack
 	}
-	return min(lineSlack, max(w.setup.Leave/4, trueChord)/w.Step)
+	return stairs
 }
 
 // follow goes along all outlines that were traced.
