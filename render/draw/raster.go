@@ -39,6 +39,11 @@ func (r *Raster) Picture(d *Drawing, scale float64) *image.RGBA {
 // Draw covers img, which is tight and starts at 0, 0, with d at scale picture points per drawing unit.
 func (r *Raster) Draw(img *image.RGBA, d *Drawing, scale float64) {
 	draw.Draw(img, img.Bounds(), image.NewUniform(d.Paper), image.Point{}, draw.Src)
+	r.Over(img, d, scale)
+}
+
+// Over draws d over what img shows, as Draw does otherwise.
+func (r *Raster) Over(img *image.RGBA, d *Drawing, scale float64) {
 	r.img, r.scale = img, scale
 	r.to = gg.NewContextForRGBA(img)
 	d.Play(r)
