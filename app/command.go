@@ -17,6 +17,7 @@ func (w *window) commands() []command {
 	all = append(all, w.panelCommands()...)
 	all = append(all, w.trialCommands()...)
 	all = append(all, w.snagCommands()...)
+	all = append(all, w.programCommands()...)
 	for _, c := range w.cards.all {
 		if c.Number == 0 { // it is opened by a command of its own
 			continue

@@ -73,7 +73,7 @@ func (m *making) makeFiles() {
 func (p *makePage) build() {
 	m := p.m
 	left := container.NewVBox(paper.Write("What", paper.Small, paper.Pencil))
-	for _, k := range files.Kinds() {
+	for _, k := range files.Every() {
 		c := paper.NewCheck(k.Words(), func(bool) { p.refresh() })
 		c.Checked = slices.Contains(m.kinds, k)
 		p.kinds[k] = c
@@ -129,7 +129,7 @@ func (e *pathEntry) TypedKey(k *fyne.KeyEvent) {
 
 // chosen are the kinds that are ticked.
 func (p *makePage) chosen() (out []files.Kind) {
-	for _, k := range files.Kinds() {
+	for _, k := range files.Every() {
 		if p.kinds[k].Checked {
 			out = append(out, k)
 		}
@@ -147,6 +147,7 @@ func (p *makePage) refresh() {
 	p.files, p.plan, p.fault = nil, export.Plan{}, ""
 	var err error
 	if p.work, err = m.makeWork(); err == nil {
+		p.work.WithPrograms = slices.Contains(m.kinds, files.Programs)
 		p.files, err = files.List(p.work, m.kinds)
 	}
 	if err == nil {
@@ -161,10 +162,15 @@ func (p *makePage) refresh() {
 	p.say()
 	p.showList()
 	if p.fault == "" && !m.busy() {
-		m.measure(work.SizesAsk{Work: p.work, Files: p.files})
+		m.measure(work.SizesAsk{Work: p.work, Files: p.sizable()})
 	} else {
 		m.tasks.sizes.Drop()
 	}
+}
+
+// sizable are the files whose sizes are found out beforehand: all but programs, which take long.
+func (p *makePage) sizable() []files.File {
+	return slices.DeleteFunc(slices.Clone(p.files), func(f files.File) bool { return f.Kind == files.Programs })
 }
 
 // showList shows what would be written, and what becomes of what was made before.
@@ -202,10 +208,13 @@ func (p *makePage) say() {
 			}
 		}
 		text := phrase.Count(len(p.files), "file")
-		if known == len(p.files) {
-			text += ", " + fileSize(bytes)
-		} else {
+		switch n := len(p.sizable()); {
+		case known < n:
 			text += ", sizes being worked out"
+		case n < len(p.files):
+			text += ", " + fileSize(bytes) + " and the programs, which are made and proven as they are written: that takes a minute or more"
+		default:
+			text += ", " + fileSize(bytes)
 		}
 		if replaced > 0 {
 			text += fmt.Sprintf("; %d replace those of the same name", replaced)

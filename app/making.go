@@ -12,6 +12,7 @@ import (
 	"grainstack/render/book"
 	"grainstack/slicing/export"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/program"
 	"grainstack/slicing/unit"
 )
 
@@ -52,8 +53,9 @@ func (m *making) makeWork() (files.Work, error) {
 	case !v.Withheld.None():
 		return files.Work{}, unit.Error{Said: v.Withheld}
 	}
+	machine, _ := b.Shelf.Now.Machine(b.Settings().Machine)
 	return files.Work{
-		Standing: b.Standing, Figures: b.Figures, Workshop: v, Catalogue: b.Shelf.Now, Fonts: m.o.Assets, Letters: m.letters,
+		Machine: program.For(machine), Standing: b.Standing, Figures: b.Figures, Workshop: v, Catalogue: b.Shelf.Now, Fonts: m.o.Assets, Letters: m.letters,
 		Units: b.View.Units, Paper: m.paper, Date: time.Now().Format("2 January 2006"), Compared: view.BookColumns(b), Asides: b.Asides(),
 	}, nil
 }

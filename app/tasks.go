@@ -54,21 +54,22 @@ const (
 // tasks are all work in the background that is not a picture. Those that the maker asks for have names.
 type tasks struct {
 	*core
-	told    func() // a worker has said how far it is
-	rows    []taskRow
-	open    *task.Task[state.Opening, state.Opening, *state.Model]
-	join    *work.JoinTask
-	faces   *work.FacesTask
-	ways    *work.WaysTask
-	again   again
-	compass *work.CompassTask
-	save    *task.Task[int, work.SaveAsk, work.Nothing]
-	keep    *task.Task[int, work.SaveAsk, work.Nothing]
-	stock   *task.Task[int, jobfile.OwnStock, work.Nothing]
-	photo   *task.Task[int, string, *swatch.Photo]
-	still   *task.Task[string, view.StillAsk, work.Nothing]
-	make    *work.MakeTask
-	sizes   *work.SizesTask
+	told     func() // a worker has said how far it is
+	rows     []taskRow
+	open     *task.Task[state.Opening, state.Opening, *state.Model]
+	join     *work.JoinTask
+	faces    *work.FacesTask
+	ways     *work.WaysTask
+	again    again
+	compass  *work.CompassTask
+	programs *work.ProgramsTask
+	save     *task.Task[int, work.SaveAsk, work.Nothing]
+	keep     *task.Task[int, work.SaveAsk, work.Nothing]
+	stock    *task.Task[int, jobfile.OwnStock, work.Nothing]
+	photo    *task.Task[int, string, *swatch.Photo]
+	still    *task.Task[string, view.StillAsk, work.Nothing]
+	make     *work.MakeTask
+	sizes    *work.SizesTask
 }
 
 // again has what failed or was called off be worked out after all.

@@ -41,6 +41,8 @@ func (w *window) makeTasks() {
 	shop := add(t, called("laying the parts out", told, callsOff), task.New(latest.Cancel, d("shop"), &at.Shop, work.Shop, a.laidOut), work.WantShop)
 	shop.Early(func(ask work.ShopAsk, v *workshop.Workshop) { w.bench.Shop.Take(ask.Key, v) })
 	t.again.shop = shop.Again
+	t.programs = add(t, called("working the programs out", byName, callsOff), task.New(latest.Cancel, d("programs"), &at.Programs, work.Programs, w.programsMade), work.WantPrograms).Early(w.programsCame)
+	add(t, called("carving the board to be looked at", told, callsOff), task.New(latest.Cancel, d("course"), &at.Course, work.Course, w.carved), work.WantCourse)
 	t.compass = add(t, called("comparing directions", byName, drops), task.New(latest.Cancel, d("compass"), &at.Compass, work.Directions, w.directionsFound), nil).Early(w.directionsCame)
 	try := add(t, called("following the cutters of trials", quiet, callsOff), task.New(latest.Cancel, d("try"), &at.Try, work.Trials(), w.tried), work.WantTrials)
 	t.last().CallOff = func() bool { return at.Try.Key.Chore == state.Following && try.CallOff() }

@@ -50,6 +50,7 @@ func (w *window) makeViews() {
 	w.glueUp = view.NewShop(d, w.letters, view.GlueSheet, "glue-up sheet", glue, func(at int) { w.leafTo(w.glueUp, at) }, nil)
 	saws := leafing(&w.saws, "Cuts in the order of their numbers, each from edge to edge · arrow keys go from board to board")
 	w.saws = view.NewShop(d, w.letters, view.SawSheet, "saw plan", saws, func(at int) { w.leafTo(w.saws, at) }, nil)
+	w.programs = view.NewPrograms(d, w.letters, g(pane.Gestures{Key: w.keyPrograms, Pointed: w.pointPrograms}), w.programActions())
 	w.plan = view.NewPlan(d, w.letters, g(pane.Gestures{Key: w.keySnag, Pointed: w.hinting("Where the picked place lies in its layer · arrow keys, F3 and Backspace go from place to place")}))
 	w.compass = view.NewCompass(d, w.letters, g(pane.Gestures{Clicked: w.clickCompass, Turned: still, Pointed: w.pointCompass}),
 		w.bench.Compass.Measure, w.compareDirections, w.measured)
@@ -94,6 +95,10 @@ func (w *window) traceViews() {
 			w.traceParts(a)
 		}
 	}
+	w.programs.Painted = func(s view.ShownPrograms) {
+		m := s.Out.Moment
+		w.trace.shown("programs", s.Asking, nil, fmt.Sprintf("how=%s minute=%.4f program=%d line=%d message=%q", s.How(), s.Ask.Minute, m.Program, m.Line, s.Ask.Message))
+	}
 	w.compass.Painted = func(s view.ShownCompass) {
 		n := 0
 		if s.Ask.Found != nil {
@@ -120,6 +125,7 @@ func (w *window) leaves() []*leaf {
 			show: func() { w.panels.Write(w.bench); w.tools.show() }},
 		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.Whole, pane: w.glueUp.Picture, view: w.glueUp, show: showing(w.glueUp)},
 		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.Whole, pane: w.saws.Picture, view: w.saws, show: showing(w.saws)},
+		{name: state.ProgramsSheet, words: "Programs at work", hint: "What the machine's programs make of each panel, minute by minute", key: fyne.KeyF8, shop: true, whole: w.programs.Whole, pane: w.programs.Picture, view: w.programs, show: showing(w.programs)},
 		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.Whole, pane: w.compass.Picture, view: w.compass, show: showing(w.compass)},
 		{name: snagsName, words: "What needs a look", hint: "What needs a look, the worst first, with ways out of it", key: fyne.KeyS, whole: w.snagPage(w.plan), pane: w.plan.Picture, view: w.plan, show: w.showSnags},
 	}

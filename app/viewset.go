@@ -15,6 +15,7 @@ type views struct {
 	panels    *view.Shop
 	glueUp    *view.Shop
 	saws      *view.Shop
+	programs  *view.Programs
 	compass   *view.Compass
 	plan      *view.Layer // of the place that is picked of what needs a look
 	comparing *view.Beside

@@ -43,6 +43,7 @@ type parts struct {
 	*layerHand
 	*panelHand
 	*directions
+	*programHand
 	*trials
 	*carver
 	*snagger
@@ -132,6 +133,10 @@ func (w *window) makeParts() {
 	w.toner = &toner{core: c, tasks: t}
 	w.stocker = &stocker{core: c, tasks: t}
 	w.making = &making{core: c, on: on, tasks: t, off: t.wordsOff}
+	w.programHand = &programHand{core: c, on: on, tasks: t, from: w.making.makeWork, clock: wallClock()}
+	w.programHand.seen = func() bool {
+		return w.folder.inFront().view == w.programs && w.folder.whole.Visible() && !w.bench.Screen.Comparing && !w.covered()
+	}
 }
 
 // build arranges the widgets.
@@ -260,6 +265,7 @@ func (w *window) followAll() {
 		}
 		w.traceNew()
 	}
+	w.programHand.still()
 	for _, v := range w.inSight() {
 		v.Ask(b, w.change.asked)
 	}

@@ -24,7 +24,7 @@ func List(w Work, kinds []Kind) ([]File, error) {
 		return nil, fmt.Errorf("nothing of this piece fits its panel, so there is nothing to make: %s", finding.Words{Units: w.Units}.Sentence(l.TooLarge[0].Tell()))
 	}
 	var out []File
-	for _, k := range known() {
+	for _, k := range Every() {
 		if !slices.Contains(kinds, k) {
 			continue
 		}

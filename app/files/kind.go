@@ -31,7 +31,7 @@ func ParseKinds(s string) ([]Kind, error) {
 	var out []Kind
 	for word := range strings.SplitSeq(s, ",") {
 		k := Kind(strings.TrimSpace(word))
-		if !slices.Contains(known(), k) {
+		if !slices.Contains(Every(), k) {
 			return nil, fmt.Errorf("there are no files of the kind %q: choose of layers, panels, outlines, lists, pictures, book and programs", k)
 		}
 		if !slices.Contains(out, k) {
@@ -41,8 +41,8 @@ func ParseKinds(s string) ([]Kind, error) {
 	return out, nil
 }
 
-// known are all kinds, in the order in which they are written.
-func known() []Kind { return append(Kinds(), Programs) }
+// Every are all kinds, in the order in which they are written.
+func Every() []Kind { return append(Kinds(), Programs) }
 
 // kindOf is the kind of a file by its name: each kind has a folder of its own, and the work book is a file. None where there
 // is no such kind.
@@ -51,7 +51,7 @@ func kindOf(name string) Kind {
 		return Book
 	}
 	folder, _, inside := strings.Cut(name, "/")
-	if k := Kind(folder); inside && slices.Contains(known(), k) {
+	if k := Kind(folder); inside && slices.Contains(Every(), k) {
 		return k
 	}
 	return ""

@@ -54,8 +54,9 @@ type programMaker struct {
 	b      *bench
 	paths  []func() ([]toolpath.Made, error)
 	panels []func() ([]*madeProgram, error)
-	proofs []*proof.Proof // of those that are made
-	mu     sync.Mutex     // while a text is taken
+	proofs []*proof.Proof      // of those that are made
+	mu     sync.Mutex          // while a text is taken
+	told   func(share float64) // how far the panel in hand is
 }
 
 // A madeProgram is a program as its files, with its figures.
@@ -75,7 +76,7 @@ type madeFile struct {
 
 func newProgramMaker(b *bench, w Work) *programMaker {
 	n := len(w.Workshop.Layout.Panels)
-	return &programMaker{b: b, paths: make([]func() ([]toolpath.Made, error), n), panels: make([]func() ([]*madeProgram, error), n), proofs: make([]*proof.Proof, n)}
+	return &programMaker{b: b, paths: make([]func() ([]toolpath.Made, error), n), panels: make([]func() ([]*madeProgram, error), n), proofs: make([]*proof.Proof, n), told: func(float64) {}}
 }
 
 // ready lets each panel be made once.
@@ -163,6 +164,7 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		if written, err = writtenFor(all, machine); err != nil {
 			return nil, err
 		}
+		m.told(1 - 0.6/float64(round+1)) // each round more, however many there will be
 		m.proofs[i], err = m.b.prove(ctx, i, written)
 		if err == nil || round == mostEased || m.proofs[i] == nil || !ease(all, written, m.proofs[i]) {
 			break

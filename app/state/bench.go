@@ -9,10 +9,11 @@ import (
 // A Bench is all that is on the bench. What it embeds knows nothing of what stands above it. Make it with New.
 type Bench struct {
 	Reckoned
-	Shop    Shop
-	Compass Compass
-	Tried   Tried
-	told    figuresTold
+	Shop     Shop
+	Programs Programs
+	Compass  Compass
+	Tried    Tried
+	told     figuresTold
 }
 
 // New is an empty bench with the stock on a shelf.
@@ -20,6 +21,7 @@ func New(s Shelf) *Bench {
 	b := &Bench{}
 	b.Session, b.Shelf = session.New(job.Default(s.Mine)), s
 	b.Shop, b.Compass, b.Tried = Shop{bench: &b.Reckoned}, newCompass(&b.Piece), Tried{bench: &b.Reckoned}
+	b.Programs = Programs{shop: &b.Shop, Speed: UsualSpeed}
 	return b
 }
 
@@ -35,6 +37,8 @@ func (b *Bench) Put(m *Model) {
 		b.Shelf.Now = m.Job.Catalogue
 	}
 	b.Shop, b.told = Shop{bench: &b.Reckoned}, figuresTold{}
+	b.Programs.Begin(ShopKey{}, nil)
+	b.Programs.Panel = 0
 	b.Compass.Found, b.Compass.Of, b.Compass.Pointed = nil, CompassKey{}, nil
 	b.Tried = b.Tried.anew(b.Trials())
 }

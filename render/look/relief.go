@@ -25,6 +25,7 @@ type Above struct {
 	Low   geom.Vec2   // mm: the place in the picture's lower left corner
 	PerMM float64     // pixels a millimetre
 	Thick float64     // mm: how high the wood was before it was carved
+	Fine  bool        // takes more care with the grain
 }
 
 // Relief draws a field as carved wood from straight above, in the light of the other pictures. The dress's wood lies as it does on
@@ -44,7 +45,7 @@ func (r *Renderer) Relief(ctx context.Context, f *Field, v Above, d Dress) (*fra
 	if err := r.relieve(ctx, f); err != nil {
 		return nil, err
 	}
-	out, err := r.shade(ctx, &d, true)
+	out, err := r.shade(ctx, &d, v.Fine)
 	r.shadow.fresh = false
 	return out, err
 }

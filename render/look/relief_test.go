@@ -43,7 +43,7 @@ func reliefDress(wood Wood) Dress {
 func TestReliefPicture(t *testing.T) {
 	w := birch(0)
 	w.Alternate = false
-	img := relief(t, bowlField(0.4, 16), Above{Size: image.Pt(480, 320), PerMM: 8, Thick: 16}, reliefDress(w))
+	img := relief(t, bowlField(0.4, 16), Above{Size: image.Pt(480, 320), PerMM: 8, Thick: 16, Fine: true}, reliefDress(w))
 	golden.Image(t, "relief", img, golden.Tolerance{Step: 6, Share: 0.002})
 }
 

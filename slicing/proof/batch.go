@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"bytes"
+
 	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
 )
@@ -19,6 +21,19 @@ type Batch struct {
 	Minutes    []float64 // that each of them takes
 	Proof      *Proof
 	Refused    string // why they are not to be written, "" where they hold
+}
+
+// Line is the text of a line, from 1, of a file of a program; "" where there is none.
+func (b *Batch) Line(program, file, line int) string {
+	rest := b.Programs[program].Files[file].Text
+	for n := 1; len(rest) > 0; n++ {
+		text, next, _ := bytes.Cut(rest, []byte{'\n'})
+		if n == line {
+			return string(bytes.TrimSuffix(text, []byte{'\r'}))
+		}
+		rest = next
+	}
+	return ""
 }
 
 // bare is a panel of columns about so wide that is to become nothing: a model of its board to carve.

@@ -110,6 +110,9 @@ type Relief struct {
 	till float64 // minute of the program to which the next is
 }
 
+// Count is one of a relief's counts of height, mm.
+const Count = unit
+
 // Wood carves what has been carved at a moment into a relief, from what the relief holds or the nearest board that was kept.
 func (c *Course) Wood(ctx context.Context, m Moment, r *Relief) error {
 	if r.of != c || r.leg != m.leg || r.till > m.Minute || c.nearest(m.move, m.leg).move > r.done {
