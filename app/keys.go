@@ -28,8 +28,7 @@ var handKeys = []keyGroup{
 		{"arrows, with shift", "move what is in the hand, finely"}, {"Page up, Page down", "with a part in the hand: to another panel"},
 	}},
 	{"On the sheet of programs", [][2]string{
-		{"Space", "play, and stop"}, {"arrow left, right", "a minute back, a minute on"}, {", and .", "a line back, a line on"},
-		{"Page up, Page down", "the program before, the next"}, {"Enter", "from one fault of the proof to the next"},
+		{"arrow left, right", "a minute back, a minute on"}, {"Page up, Page down", "the program before, the next"}, {"Enter", "from one fault of the proof to the next"},
 	}},
 	{"On rules and in fields", [][2]string{
 		{"Tab", "from one control to the next"}, {"arrow left, right", "on a rule: one step"}, {"Page up, Page down", "on a rule: ten steps"},

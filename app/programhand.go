@@ -148,16 +148,10 @@ func (h *programHand) keyPrograms(k fyne.KeyName) {
 		return
 	}
 	switch k {
-	case fyne.KeySpace:
-		h.play()
 	case fyne.KeyLeft:
 		h.with(func(p *state.Programs) { p.GoTo(p.Minute - 1) })
 	case fyne.KeyRight:
 		h.with(func(p *state.Programs) { p.GoTo(p.Minute + 1) })
-	case fyne.KeyComma:
-		h.with(func(p *state.Programs) { p.GoTo(c.Stepped(p.Minute, -1)) })
-	case fyne.KeyPeriod:
-		h.with(func(p *state.Programs) { p.GoTo(c.Stepped(p.Minute, 1)) })
 	case fyne.KeyPageUp:
 		h.with(func(p *state.Programs) { p.ToProgram(c.At(p.Minute).Program - 1) })
 	case fyne.KeyPageDown:
@@ -171,6 +165,11 @@ func (h *programHand) keyPrograms(k fyne.KeyName) {
 	default:
 		h.key(k)
 	}
+}
+
+// line goes so many lines on, or back.
+func (h *programHand) line(by int) {
+	h.with(func(p *state.Programs) { p.GoTo(p.Running().Stepped(p.Minute, by)) })
 }
 
 // pointPrograms says where on the panel the pointer is.
@@ -203,6 +202,8 @@ func (h *programHand) programCommands() []command {
 	}
 	return []command{
 		{name: "programs", menu: "Change", words: "Work the machine's programs out", enabled: func() bool { return h.bench.Model != nil }, do: h.workOut},
-		{name: "play", menu: "View", words: "Play the programs, or stop", enabled: runs, do: h.play},
+		{name: "play", menu: "View", words: "Play the programs, or stop", key: fyne.KeySpace, enabled: runs, do: h.play},
+		{name: "line back", menu: "View", words: "A line of the program back", key: fyne.KeyComma, enabled: runs, do: func() { h.line(-1) }},
+		{name: "line on", menu: "View", words: "A line of the program on", key: fyne.KeyPeriod, enabled: runs, do: func() { h.line(1) }},
 	}
 }

@@ -61,6 +61,11 @@ func (w *window) tracePlaces() {
 	if w.folder.inFront().view == drawer(w.compass) {
 		w.trace.placeOf("button", w.compass.Begin.Text, w.compass.Begin)
 	}
+	if w.folder.inFront().view == drawer(w.programs) {
+		for name, o := range w.programs.Places() {
+			w.trace.placeOf("button", name, o)
+		}
+	}
 	w.traceStrip()
 	for _, c := range w.cards.all {
 		for name, r := range c.Rules() {

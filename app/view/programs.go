@@ -72,7 +72,7 @@ type ProgramActions struct {
 
 // NewPrograms is the sheet in a pane with gestures.
 func NewPrograms(d Desk, letters *drawing.Letters, g pane.Gestures, do ProgramActions) *Programs {
-	p := &Programs{caption: newCaption(), facts: paper.NewLines(4), letters: letters, panels: pane.NewIndex(paper.Small), tools: newProgramTools(do)}
+	p := &Programs{caption: newCaption(), facts: paper.NewLines(5), letters: letters, panels: pane.NewIndex(paper.Small), tools: newProgramTools(do)}
 	pic := pane.NewPicture("programs", fyne.NewSize(170, 100), g)
 	draws := func(fine bool) func() Draw[ProgramsAsk, ProgramsOut] {
 		return func() Draw[ProgramsAsk, ProgramsOut] {
@@ -131,8 +131,8 @@ type programDrafter struct {
 
 // How much of the cutter's way is drawn, mm.
 const (
-	wayGone   = 1500
-	wayComing = 500
+	wayGone   = 500
+	wayComing = 250
 )
 
 func (d *programDrafter) draw(ctx context.Context, a ProgramsAsk) (*frame.Frame, ProgramsOut, error) {

@@ -64,6 +64,12 @@ func newProgramTools(do ProgramActions) *programTools {
 	return t
 }
 
+// Places are where the hand reaches the sheet's controls, by name.
+func (p *Programs) Places() map[string]fyne.CanvasObject {
+	t := p.tools
+	return map[string]fyne.CanvasObject{"work_out": t.begin, "play": t.play, "minute": t.minute, "programs": t.programs, "panels": p.panels}
+}
+
 // show writes what there is.
 func (t *programTools) show(b *state.Bench) {
 	p := &b.Programs
@@ -153,10 +159,6 @@ func programsCaption(b *state.Bench) string {
 		return "Programs for the machine"
 	}
 	words := fmt.Sprintf("Panel %d", one.Number)
-	if c := k.Running(); c != nil {
-		m := c.At(k.Minute)
-		words += fmt.Sprintf(" · side %v up · %s", m.Side, m.Cutter.Name)
-	}
 	switch {
 	case k.Stale():
 		words += " · of older settings"
@@ -166,6 +168,10 @@ func programsCaption(b *state.Bench) string {
 	default:
 		n := len(one.Proof.Faults)
 		words += fmt.Sprintf(" · refused, %d %s", n, phrase.Plural(n, "fault", "faults"))
+	}
+	if c := k.Running(); c != nil {
+		m := c.At(k.Minute)
+		words += fmt.Sprintf(" · side %v up · %s", m.Side, m.Cutter.Name)
 	}
 	return words
 }
@@ -183,14 +189,14 @@ func momentWords(a ProgramsAsk, m proof.Moment) string {
 	if m.At.Z < 0 {
 		deep = unit.Length(-m.At.Z, u) + " below the face"
 	}
-	words := fmt.Sprintf("minute %.1f of %.1f · line %s of %s: %s\n%s · tip %s that lies up, at %s, %s", m.Minute, a.batch.Minutes[m.Program],
-		card.Thousands(m.Line), card.Thousands(lines), a.batch.Line(m.Program, m.File, m.Line), does, deep, unit.Length(m.At.X, u), unit.Length(m.At.Y, u))
+	words := fmt.Sprintf("minute %.1f of %.1f · line %s of %s\n%s\n%s · tip %s that lies up", m.Minute, a.batch.Minutes[m.Program],
+		card.Thousands(m.Line), card.Thousands(lines), a.batch.Line(m.Program, m.File, m.Line), does, deep)
 	if a.batch.Proof == nil || len(a.batch.Proof.Faults) == 0 {
 		return words
 	}
 	n := len(a.batch.Proof.Faults)
 	if a.fault > 0 && a.fault <= n {
-		return words + fmt.Sprintf("\nfault %d of %d: %s", a.fault, n, a.batch.Proof.Faults[a.fault-1])
+		return fmt.Sprintf("fault %d of %d: %s\n", a.fault, n, a.batch.Proof.Faults[a.fault-1]) + words
 	}
-	return words + fmt.Sprintf("\n%d %s · Enter goes from one to the next: %s", n, phrase.Plural(n, "fault", "faults"), a.batch.Proof.Faults[0])
+	return words + fmt.Sprintf("\n%d %s: Enter goes from one to the next", n, phrase.Plural(n, "fault", "faults"))
 }

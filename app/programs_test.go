@@ -1,0 +1,193 @@
+package app
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"grainstack/app/state"
+	"grainstack/app/task"
+	"grainstack/slicing/job"
+	"grainstack/slicing/mesh"
+	"grainstack/slicing/proof"
+	"grainstack/slicing/solidtest"
+)
+
+// A handClock stands still until the test moves it; what is to come later waits until it is told to come.
+type handClock struct {
+	at   time.Time
+	next func()
+}
+
+func (h *handClock) clock() clock {
+	return clock{func() time.Time { return h.at }, func(_ time.Duration, f func()) { h.next = f }}
+}
+
+// beat lets so much time pass and what has waited come.
+func (h *handClock) beat(r *rig, d time.Duration) {
+	h.at = h.at.Add(d)
+	f := h.next
+	h.next = nil
+	if f != nil {
+		f()
+	}
+	r.drain()
+}
+
+// programsRig is a window on a small frustum on small panels with the sheet of programs in front.
+func programsRig(t *testing.T) *rig {
+	t.Helper()
+	r := newRig(t, job.NewPiece("frustum", solidtest.Frustum(30, 20, 16, 60), mesh.Raw{}))
+	r.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = 160, 120; return s })
+	r.settle()
+	r.run("sheet " + state.ProgramsSheet)
+	r.until("the layout", func() bool {
+		v, now := r.bench.Shop.Newest()
+		return now && v.Improved && r.bench.Tasks.Shop.State != task.Working && len(r.queue) == 0
+	})
+	return r
+}
+
+// worked waits for all programs and for the picture of the panel.
+func (r *rig) worked() {
+	r.t.Helper()
+	r.until("programs", func() bool {
+		return r.bench.Tasks.Programs.State == task.Done && r.bench.Programs.Running() != nil && r.pictured()
+	})
+}
+
+// pictured reports whether the picture on the sheet is of the minute that is looked at.
+func (r *rig) pictured() bool {
+	return r.programs.Now.Ask.Course == r.bench.Programs.Running() && r.programs.Now.Ask.Minute == r.bench.Programs.Minute && !r.programs.Busy() && len(r.queue) == 0
+}
+
+// TestProgramsAreWorkedOutOnAsking, and not before; Escape calls it off, and it is gone on with; another setting leaves what is
+// there stale.
+func TestProgramsAreWorkedOutOnAsking(t *testing.T) {
+	r := programsRig(t)
+	if r.bench.Tasks.Programs.State != task.Idle || !strings.Contains(r.bench.Programs.Why(), "Press Work out") {
+		t.Fatalf("unasked: %v, %q", r.bench.Tasks.Programs.State, r.bench.Programs.Why())
+	}
+	r.run("programs")
+	if r.bench.Tasks.Programs.State != task.Working {
+		t.Fatalf("asked for: %v; %q", r.bench.Tasks.Programs.State, r.margin.words.Text())
+	}
+	r.run("cancel")
+	if r.bench.Tasks.Programs.State != task.Off {
+		t.Fatalf("called off: %v", r.bench.Tasks.Programs.State)
+	}
+	r.until("a word in the margin", func() bool { return strings.Contains(r.margin.working.Text(), "called off: working the programs out") })
+	r.run("go on")
+	r.worked()
+	p := &r.bench.Programs
+	if len(p.Made) != 1 || p.Shown().Refused != "" || !p.Shown().Proof.Holds() || p.Stale() {
+		t.Fatalf("%d panels, refused %q, stale %v", len(p.Made), p.Shown().Refused, p.Stale())
+	}
+	if words := r.programs.Now.Out.Words; !strings.Contains(words, "line ") || !strings.Contains(words, "minute 0.0 of") {
+		t.Errorf("the sheet says %q", words)
+	}
+	r.Do("panel", func(s job.Settings) job.Settings { s.PanelX = 170; return s })
+	r.until("a pale sheet", func() bool { return p.Stale() && p.Running() != nil && r.pictured() })
+	if p.Shown() == nil {
+		t.Error("what was there is gone")
+	}
+	r.run("undo")
+	if p.Stale() {
+		t.Error("with the settings of before it is still stale")
+	}
+}
+
+// TestProgramsArePlayed at the speed that is stated, by key, up to the end, and no more once the sheet is out of sight; lines,
+// minutes and programs are gone to by key, and the board on the picture is that of the minute.
+func TestProgramsArePlayed(t *testing.T) {
+	r := programsRig(t)
+	r.run("programs")
+	r.worked()
+	p, h := &r.bench.Programs, &handClock{at: time.Unix(1000, 0)}
+	c := p.Running()
+	r.programHand.clock = h.clock()
+	p.Speed = 300
+	r.keyed(fyne.KeySpace)
+	if !p.Playing {
+		t.Fatal("the space bar does not play")
+	}
+	h.beat(r, 200*time.Millisecond)
+	if math.Abs(p.Minute-1) > 1e-9 || !p.Playing {
+		t.Errorf("after a fifth of a second 300 times as fast it is minute %g", p.Minute)
+	}
+	r.keyed(fyne.KeySpace)
+	h.beat(r, time.Second)
+	if math.Abs(p.Minute-1) > 1e-9 || p.Playing {
+		t.Errorf("stopped, it goes on to minute %g", p.Minute)
+	}
+	r.keyed(fyne.KeyPeriod)
+	line := c.At(math.Nextafter(p.Minute, 0)).Line
+	r.keyed(fyne.KeyPeriod)
+	if next := c.At(math.Nextafter(p.Minute, 0)).Line; next <= line {
+		t.Errorf("a line on from %d is %d", line, next)
+	}
+	r.keyed(fyne.KeyComma)
+	if back := c.At(math.Nextafter(p.Minute, 0)).Line; back != line {
+		t.Errorf("and back it is line %d, want %d", back, line)
+	}
+	first := c.At(p.Minute).Program
+	r.keyPrograms(fyne.KeyPageDown)
+	if got := c.At(p.Minute); got.Program != first+1 || got.Minute > 1e-6 {
+		t.Errorf("the next program of %d is %d at minute %g", first, got.Program, got.Minute)
+	}
+	r.programActions().Minute(c.Minutes())
+	r.until("the picture of the end", r.pictured)
+	if got := r.programs.Now.Out.Moment; got.Program != len(p.Shown().Programs)-1 {
+		t.Errorf("at the end it is program %d", got.Program)
+	}
+	r.keyed(fyne.KeySpace) // from the end it begins anew
+	h.beat(r, 100*time.Millisecond)
+	if !p.Playing || p.Minute > 1 {
+		t.Errorf("played from the end it is minute %g, playing %v", p.Minute, p.Playing)
+	}
+	h.beat(r, time.Hour)
+	if p.Playing || p.Minute != c.Minutes() {
+		t.Errorf("an hour later it is minute %g of %g, playing %v", p.Minute, c.Minutes(), p.Playing)
+	}
+	r.keyed(fyne.KeySpace)
+	r.run("sheet Layer")
+	r.drain()
+	if p.Playing {
+		t.Error("out of sight it plays on")
+	}
+	r.keyed(fyne.KeySpace)
+	if p.Playing {
+		t.Error("out of sight it begins to play")
+	}
+}
+
+// TestAFaultIsShownAtItsPlace: programs that are refused are shown all the same; Enter goes to each fault, its line and its place,
+// and its sentence stands on the sheet.
+func TestAFaultIsShownAtItsPlace(t *testing.T) {
+	r := programsRig(t)
+	r.run("programs")
+	r.worked()
+	p := &r.bench.Programs
+	was := p.Shown()
+	spoilt, found := *was, *was.Proof
+	rough := was.Programs[1].Files[0].Name
+	found.Faults = []proof.Fault{{What: proof.IntoPart, File: rough, Line: 400, Part: 1, Size: 0.4, Bound: 0.05}, {What: proof.TooDeep, File: rough, Line: 300, Size: 4, Bound: 3}}
+	spoilt.Proof, spoilt.Refused = &found, "they are refused"
+	p.Made = []*proof.Batch{&spoilt}
+	r.changed()
+	r.until("the refused programs", func() bool { return p.Running() != nil && p.Carved == &spoilt && r.pictured() })
+	if !strings.Contains(r.programs.Now.Out.Words, "2 faults") {
+		t.Errorf("the sheet says %q", r.programs.Now.Out.Words)
+	}
+	for n, line := range []int{400, 300, 400} {
+		r.keyPrograms(fyne.KeyReturn)
+		r.until("the fault", func() bool { return r.pictured() && strings.Contains(r.programs.Now.Out.Words, found.Faults[n%2].String()) })
+		m := r.programs.Now.Out.Moment
+		if m.Line != line || m.Program != 1 {
+			t.Errorf("fault %d is at line %d of program %d, want line %d", n+1, m.Line, m.Program, line)
+		}
+	}
+}
