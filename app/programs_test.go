@@ -42,6 +42,7 @@ func programsRig(t *testing.T) *rig {
 	t.Helper()
 	r := newRig(t, job.NewPiece("frustum", solidtest.Frustum(30, 20, 16, 60), mesh.Raw{}))
 	r.Do("panel", func(s job.Settings) job.Settings { s.PanelX, s.PanelY = 160, 120; return s })
+	r.Rest()
 	r.settle()
 	r.run("sheet " + state.ProgramsSheet)
 	r.until("the layout", func() bool {
@@ -79,7 +80,10 @@ func TestProgramsAreWorkedOutOnAsking(t *testing.T) {
 	if r.bench.Tasks.Programs.State != task.Off {
 		t.Fatalf("called off: %v", r.bench.Tasks.Programs.State)
 	}
-	r.until("a word in the margin", func() bool { return strings.Contains(r.margin.working.Text(), "called off: working the programs out") })
+	r.until("a word in the margin", func() bool {
+		said := r.margin.working.Text()
+		return strings.HasPrefix(said, "called off: ") && strings.Contains(said, "working the programs out")
+	})
 	r.run("go on")
 	r.worked()
 	p := &r.bench.Programs
@@ -184,7 +188,9 @@ func TestAFaultIsShownAtItsPlace(t *testing.T) {
 	}
 	for n, line := range []int{400, 300, 400} {
 		r.keyPrograms(fyne.KeyReturn)
-		r.until("the fault", func() bool { return r.pictured() && strings.Contains(r.programs.Now.Out.Words, found.Faults[n%2].String()) })
+		r.until("the fault", func() bool {
+			return r.pictured() && strings.Contains(r.programs.Now.Out.Words, found.Faults[n%2].String())
+		})
 		m := r.programs.Now.Out.Moment
 		if m.Line != line || m.Program != 1 {
 			t.Errorf("fault %d is at line %d of program %d, want line %d", n+1, m.Line, m.Program, line)
