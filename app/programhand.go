@@ -48,7 +48,7 @@ func (h *programHand) workOut() {
 	}
 	w, err := h.from()
 	if err != nil {
-		h.Hint(sentence(err))
+		h.Hint(h.sentence(err))
 		return
 	}
 	work.WorkOut(h.bench, h.tasks.programs, w)

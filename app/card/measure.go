@@ -63,7 +63,7 @@ func newMeasure(b Bench, q quantity) *measure {
 	if m.From == m.To {
 		m.From, m.To = m.Least, m.Most
 	}
-	m.rule = newRule(m.onRule(m.From), m.onRule(m.To), m.Step)
+	m.rule = NewRule(m.onRule(m.From), m.onRule(m.To), m.Step)
 	m.rule.Low, m.rule.High = m.onRule(m.Low), m.onRule(m.High)
 	m.rule.Changed, m.rule.Rested = func(at float64) { m.set(m.offRule(at)) }, b.Rest
 	if m.Log {

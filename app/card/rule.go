@@ -37,8 +37,8 @@ type Rule struct {
 	off              bool
 }
 
-// newRule is a rule from least to most.
-func newRule(least, most, step float64) *Rule {
+// NewRule is a rule from least to most.
+func NewRule(least, most, step float64) *Rule {
 	r := &Rule{Min: least, Max: most, Step: step, Low: least, High: most}
 	r.ExtendBaseWidget(r)
 	return r

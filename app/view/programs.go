@@ -103,17 +103,17 @@ func (p *Programs) Ask(b *state.Bench, now state.Asking) bool {
 		a.batch, a.Course, a.Minute, a.shop, a.stock = k.Shown(), k.Running(), k.Minute, k.Shop, k.Of.Stock
 		a.look, a.fault, a.stale, a.playing = p.Look, k.Fault, k.Stale(), k.Playing
 	}
-	return p.Want(now, a, a, a.Message == "" && !k.Playing)
+	return p.want(now, a, a, a.Message == "" && !k.Playing)
 }
 
 // programsMessage says why there is no panel at work to see, "" where there is.
 func programsMessage(b *state.Bench) string {
 	if why := b.Programs.Why(); why == "" || len(b.Programs.Made) > 0 {
 		return why
-	} else if b.Figures == nil || b.Figures.Withheld == "" {
+	} else if b.Figures == nil || b.Figures.Withheld.None() {
 		return why
 	}
-	return b.Figures.Withheld
+	return b.Figures.Withheld.In(b.View.Units)
 }
 
 // PanelAt is the place of the panel under a place of the pane; ok is false beside it.

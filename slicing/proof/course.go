@@ -79,7 +79,7 @@ func (c *Course) read(number int) error {
 	o.Z += b.Blank.Board
 	raw := 0.0
 	for k, f := range of.Files {
-		got, err := rs274.Read(f.Text, geom.Vec{})
+		got, err := rs274.Read(f.Text, geom.Vec{}, b.Machine.Own()...)
 		if err != nil {
 			return err
 		}
