@@ -176,7 +176,7 @@ func (h *programHand) line(by int) {
 func (h *programHand) pointPrograms(at fyne.Position, here bool) {
 	words := ""
 	if here {
-		words = "Space plays and stops · arrow keys go by minutes, comma and full stop by lines, the page keys by programs"
+		words = "Space plays and stops · arrow keys go by minutes, square brackets by lines, the page keys by programs"
 		if p, ok := h.on.programs.PanelAt(at); ok {
 			words = unit.Length(p.X, h.bench.View.Units) + ", " + unit.Length(p.Y, h.bench.View.Units) + " · " + words
 		}
@@ -203,7 +203,7 @@ func (h *programHand) programCommands() []command {
 	return []command{
 		{name: "programs", menu: "Change", words: "Work the machine's programs out", enabled: func() bool { return h.bench.Model != nil }, do: h.workOut},
 		{name: "play", menu: "View", words: "Play the programs, or stop", key: fyne.KeySpace, enabled: runs, do: h.play},
-		{name: "line back", menu: "View", words: "A line of the program back", key: fyne.KeyComma, enabled: runs, do: func() { h.line(-1) }},
-		{name: "line on", menu: "View", words: "A line of the program on", key: fyne.KeyPeriod, enabled: runs, do: func() { h.line(1) }},
+		{name: "line back", menu: "View", words: "A line of the program back", key: fyne.KeyLeftBracket, enabled: runs, do: func() { h.line(-1) }},
+		{name: "line on", menu: "View", words: "A line of the program on", key: fyne.KeyRightBracket, enabled: runs, do: func() { h.line(1) }},
 	}
 }

@@ -127,13 +127,13 @@ func TestProgramsArePlayed(t *testing.T) {
 	if math.Abs(p.Minute-1) > 1e-9 || p.Playing {
 		t.Errorf("stopped, it goes on to minute %g", p.Minute)
 	}
-	r.keyed(fyne.KeyPeriod)
+	r.keyed(fyne.KeyRightBracket)
 	line := c.At(math.Nextafter(p.Minute, 0)).Line
-	r.keyed(fyne.KeyPeriod)
+	r.keyed(fyne.KeyRightBracket)
 	if next := c.At(math.Nextafter(p.Minute, 0)).Line; next <= line {
 		t.Errorf("a line on from %d is %d", line, next)
 	}
-	r.keyed(fyne.KeyComma)
+	r.keyed(fyne.KeyLeftBracket)
 	if back := c.At(math.Nextafter(p.Minute, 0)).Line; back != line {
 		t.Errorf("and back it is line %d, want %d", back, line)
 	}

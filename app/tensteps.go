@@ -25,7 +25,7 @@ var tenSteps = []lesson{
 	{"wall", "6  Hollow it", "A wall saves weight, wood and hours. The layer sheet shows each layer with its hollow, its grain and the rim at its joints."},
 	{"look", "7  Look at it", "Light, varnish and the tones of your own board from a photo. With chalk (F4) mark what no joint shall cross. Keep settings as trials (" + controlKey + "+K) and set them side by side."},
 	{"reach", "8  See what the cutters reach", "What no cutter sees from above or below is ringed, named and measured, with ways out and what they cost. Hours are followed along the cutters' paths."},
-	{"panels", "9  Lay the panels out", "Parts, tabs, pins and clamps on your panels: drag what you want elsewhere. The saw plan cuts the panels from whole boards."},
+	{"panels", "9  Lay the panels out", "Parts, tabs, pins and clamps on your panels: drag what you want elsewhere. The saw plan cuts the panels from whole boards; Runs shows the machine's programs carving them."},
 	{"glue", "10  Glue up, and print the book", "The order of gluing with glue, clamps and what is to be lifted. Make files (" + controlKey + "+M) writes everything for the workshop; the work book leads through it."},
 }
 

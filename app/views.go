@@ -125,7 +125,7 @@ func (w *window) leaves() []*leaf {
 			show: func() { w.panels.Write(w.bench); w.tools.show() }},
 		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.Whole, pane: w.glueUp.Picture, view: w.glueUp, show: showing(w.glueUp)},
 		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.Whole, pane: w.saws.Picture, view: w.saws, show: showing(w.saws)},
-		{name: state.ProgramsSheet, words: "Programs at work", hint: "What the machine's programs make of each panel, minute by minute", key: fyne.KeyF8, shop: true, whole: w.programs.Whole, pane: w.programs.Picture, view: w.programs, show: showing(w.programs)},
+		{name: state.ProgramsSheet, words: "Programs at work", hint: "What the machine's programs make of each panel, minute by minute", key: fyne.KeySemicolon, shop: true, whole: w.programs.Whole, pane: w.programs.Picture, view: w.programs, show: showing(w.programs)},
 		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.Whole, pane: w.compass.Picture, view: w.compass, show: showing(w.compass)},
 		{name: snagsName, words: "What needs a look", hint: "What needs a look, the worst first, with ways out of it", key: fyne.KeyS, whole: w.snagPage(w.plan), pane: w.plan.Picture, view: w.plan, show: w.showSnags},
 	}

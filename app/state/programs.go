@@ -9,7 +9,7 @@ import (
 )
 
 // ProgramsSheet is the name of the sheet on which programs are seen at work.
-const ProgramsSheet = "Programs"
+const ProgramsSheet = "Runs"
 
 // Programs are what is known of the machine's programs: those of each panel that has been worked out, and the minute that is looked
 // at.
