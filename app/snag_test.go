@@ -266,3 +266,22 @@ func TestWhatAWayOutMakesWorse(t *testing.T) {
 		t.Errorf("it takes %.1f min more and %d panels, told were %.1f and %d", by, r.bench.Shop.Last.Panels()-panels, way.RouterMin, way.Panels)
 	}
 }
+
+// TestKeysGoOnToWaysWithoutALayer: of a place on no layer there is no plan that could have the keys; Return leads to its ways out
+// all the same, wherever the keys were.
+func TestKeysGoOnToWaysWithoutALayer(t *testing.T) {
+	p := job.NewPiece("scan", solidtest.Torus(2, 1.2, 60, 30), mesh.Raw{})
+	p.File = "scan.stl" // so that its unit is a guess
+	r := newRig(t, p)
+	at, _ := r.group(finding.TooLow)
+	r.win.Canvas().Focus(r.top.buttons[1].(fyne.Focusable))
+	r.snagger.pickSnag(at, snag.Whole)
+	r.until("its ways out are listed", func() bool { return len(r.snagger.ways) > 0 })
+	if f := r.win.Canvas().Focused(); f != nil {
+		t.Fatalf("%T keeps the keys", f)
+	}
+	r.press(fyne.KeyReturn)
+	if r.win.Canvas().Focused() == nil || r.win.Canvas().Overlays().Top() != nil {
+		t.Error("Return does not lead to the ways out")
+	}
+}

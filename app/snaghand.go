@@ -137,13 +137,16 @@ func (s *snagger) keySnag(k fyne.KeyName) {
 		s.stepSnag(1)
 	case fyne.KeyUp:
 		s.stepSnag(-1)
-	case fyne.KeyReturn, fyne.KeyEnter:
-		if !s.list.TakeKeys() {
-			s.key(k)
-		}
+	case fyne.KeyEnter:
+		s.key(fyne.KeyReturn)
 	default:
 		s.key(k)
 	}
+}
+
+// enterSnag brings the keys to the ways out of the picked place, and reports whether there are any to go to.
+func (s *snagger) enterSnag() bool {
+	return s.bench.Screen.Sheet == snagsName && s.bench.Selected.Snag.On && s.list.TakeKeys()
 }
 
 // showSnag picks a finding from elsewhere.
@@ -170,8 +173,12 @@ func (s *snagger) pickSnag(group, place int) {
 		b.Pick(f.Places[place].Layer, len(b.Figures.Layers))
 		b.Selected.Chosen = true
 	}
-	s.showPlan()                            // what is not seen takes no keys
-	s.win.Canvas().Focus(s.on.plan.Picture) // which may not have been drawn yet
+	s.showPlan() // what is not seen takes no keys
+	if s.on.plan.Whole.Visible() {
+		s.win.Canvas().Focus(s.on.plan.Picture) // which may not have been drawn yet
+	} else {
+		s.win.Canvas().Unfocus() // so that no button elsewhere takes what is meant for the place
+	}
 	s.changed()
 	s.list.Reveal()
 	s.trace.line("what=snag group=%d place=%d kind=%q text=%q", group, place, f.Kind, s.words().Sentence(f))
