@@ -36,6 +36,9 @@ func (p *prover) left() {
 			if over > 0 {
 				over = b.top[n] - r.around(i, j, aside) - allowed
 			}
+			if over > 0 {
+				over = b.top[n] - r.surely(i, j, c.Stepover/2+p.limits.Lattice) - allowed
+			}
 			if over <= 0 {
 				continue
 			}
@@ -151,6 +154,28 @@ func (r *reachable) lowest(i, j int) int16 {
 		if x, y = x/r.coarse, y/r.coarse; x < r.tw && y < r.th {
 			low = min(low, r.tip(x, y)+o.rise)
 		}
+	}
+	return low
+}
+
+// surely is the lowest that the cutter's end comes over a column from places beside which it comes as low for a distance all round:
+// rows and a lattice that far apart have a place there.
+func (r *reachable) surely(i, j int, about float64) int16 {
+	low := int16(math.MaxInt16)
+	far := int(math.Ceil(about / r.step()))
+	for _, o := range r.over {
+		x, y := i+o.i, j+o.j
+		if x < 0 || y < 0 || x%r.coarse != 0 || y%r.coarse != 0 {
+			continue
+		}
+		x, y = x/r.coarse, y/r.coarse
+		high := int16(0)
+		for v := max(y-far, 0); v <= min(y+far, r.th-1); v++ {
+			for u := max(x-far, 0); u <= min(x+far, r.tw-1); u++ {
+				high = max(high, r.tip(u, v))
+			}
+		}
+		low = min(low, high+o.rise)
 	}
 	return low
 }
