@@ -57,15 +57,27 @@ func (w *worker) between(z []float32, x0, dx, y float64) {
 
 // halve puts places between two until the straight lines lie near enough to the surface.
 func (w *worker) halve(xa, za, xb, zb, y float64, deeper int) {
-	x, mean := (xa+xb)/2, (za+zb)/2
-	z := w.probe(x, y, min(za, zb))
-	if off := math.Abs(z-mean) * math.Abs(xb-xa); deeper == 0 || off <= bulge*math.Hypot(xb-xa, zb-za) {
-		w.xs, w.zs = append(w.xs, x), append(w.zs, max(z, mean))
+	x := (xa + xb) / 2
+	z, near := w.halfway(xa, za, xb, zb, y)
+	if near && math.Abs(zb-za) > math.Abs(xb-xa) { // over an edge and down a wall the middle alone may lie on the line by chance
+		_, nearA := w.halfway(xa, za, x, z, y)
+		_, nearB := w.halfway(x, z, xb, zb, y)
+		near = nearA && nearB
+	}
+	if deeper == 0 || near {
+		w.xs, w.zs = append(w.xs, x), append(w.zs, max(z, (za+zb)/2))
 		return
 	}
 	w.halve(xa, za, x, z, y, deeper-1)
 	w.xs, w.zs = append(w.xs, x), append(w.zs, z)
 	w.halve(x, z, xb, zb, y, deeper-1)
+}
+
+// halfway is the tip's height half-way between two places, and whether it lies near enough to the straight line between them.
+func (w *worker) halfway(xa, za, xb, zb, y float64) (z float64, near bool) {
+	z = w.probe((xa+xb)/2, y, min(za, zb))
+	off := math.Abs(z-(za+zb)/2) * math.Abs(xb-xa)
+	return z, off <= bulge*math.Hypot(xb-xa, zb-za)
 }
 
 // step goes from the end of a row to the start of the next, no lower than the tip's surface and a height: straight on, or where that

@@ -6,6 +6,7 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/plane"
+	"grainstack/slicing/stock"
 )
 
 // A Ground is one side of one layer as the router finds it: how low the tips of both cutters may go, and where. Heights are
@@ -86,7 +87,7 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 		}
 	}
 	if seat.Exact[0] != nil {
-		g.keepExact(seat.Exact, floors, s.Leave)
+		g.keepExact(seat.Exact, floors, &s)
 	}
 	if seat.Turned != s.AcrossGrain {
 		g.transpose()
@@ -94,17 +95,20 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 	return g, true
 }
 
-// keepExact has both tips' exact heights, above the floors too. They are only asked for where they may be higher than the least: no
-// tip stands higher between columns than on one of the sixteen round them, since what holds it up lies nearer to one of those.
-func (g *Ground) keepExact(tips [2]func(x, y, least float64) float64, floors []float32, leave float64) {
+// keepExact has both tips' exact heights, above the floors too. They are only asked for where they may be higher than the least: a
+// tip between columns stands no higher than on one of the sixteen round them, since what holds it up lies nearer to one of those, but
+// where that lies between the same four: then as much higher as the cutter rises towards half their diagonal.
+func (g *Ground) keepExact(tips [2]func(x, y, least float64) float64, floors []float32, s *Setup) {
 	w, h, origin := g.W, g.H, g.Origin
 	for pass, tip := range tips {
-		rest := []float64{leave, 0}[pass]
+		rest := []float64{s.Leave, 0}[pass]
+		c := [2]stock.Cutter{s.Rough, s.Finish}[pass]
+		rise, _ := c.Profile(min(g.Step/math.Sqrt2, c.Diameter/2))
 		ceiling := highestRound([][]float32{g.Rough, g.Finish}[pass], w, h)
 		g.exact[pass] = func(x, y, least float64) float64 {
 			i := min(max(int((x-origin.X)/g.Step), 0), w-2)
 			j := min(max(int((y-origin.Y)/g.Step), 0), h-2)
-			if float64(ceiling[j*w+i]) <= least {
+			if float64(ceiling[j*w+i])+rise <= least {
 				return least
 			}
 			low := max(floors[j*w+i], floors[j*w+i+1], floors[(j+1)*w+i], floors[(j+1)*w+i+1])

@@ -279,7 +279,7 @@ func ExampleEstimate() {
 		Up: hours.Side{Section: 70_686}, Down: hours.Side{Section: 70_686}}
 	t := hours.Estimate(disc, hours.Defaults(rough, finish, machine))
 	fmt.Printf("a side: rough %.0f min, finish %.1f h\n", t.Up.RoughMin, t.Up.FinishMin/60)
-	// Output: a side: rough 20 min, finish 1.9 h
+	// Output: a side: rough 22 min, finish 1.9 h
 }
 
 // TestDefaultsCut: on the machine that a new job begins with, the cutters that it begins with take a chip within the chart's
