@@ -26,7 +26,11 @@ func (w *window) commands() []command {
 		all = append(all, command{name: "card " + digit, menu: "Cards", words: c.Title, key: fyne.KeyName(digit), do: func() { w.cards.toggle(c) }})
 	}
 	return append(all,
-		command{name: "layer", menu: "Change", words: "Board and turn of the picked layer…", key: fyne.KeyReturn, enabled: hasPiece, do: w.entered},
+		command{name: "layer", menu: "Change", words: "Board and turn of the picked layer…", key: fyne.KeyReturn, enabled: hasPiece, do: func() {
+			if !w.enterSnag() {
+				w.blankOfPicked()
+			}
+		}},
 		command{name: "tones", menu: "Change", words: "Tones from a photo of your board…", do: w.tonesDialog},
 		command{name: "lay", menu: "Change", words: "Lay on a facet", key: fyne.KeyF, enabled: hasPiece, do: func() { w.pickFor("lay") }},
 		command{name: "measure", menu: "Change", words: "Measure between two points", key: fyne.KeyD, enabled: hasPiece, do: func() { w.pickFor("measure") }},
@@ -91,13 +95,6 @@ func lift(v *session.View) {
 		v.Lift = 0
 	} else {
 		v.Lift = 12
-	}
-}
-
-// entered goes on to the ways out of the place that is picked in the list in front, or else to the board of the picked layer.
-func (w *window) entered() {
-	if !w.enterSnag() {
-		w.blankOfPicked()
 	}
 }
 

@@ -111,12 +111,12 @@ func (p *cutPage) show() {
 		text = fmt.Sprintf("%s made, this is what they leave. ", phrase.Count(c, "cut")) + text
 	}
 	p.said.SetText(text)
-	enable(p.plane, there && n == 3)
-	enable(p.box, there && n >= 2)
-	enable(p.chalk, there && p.side.chalk().Has(chalk.DontCare))
-	enable(p.other, there && len(p.source.Cuts) > 0)
-	enable(p.back, there && (n+len(p.source.Cuts) > 0 || !p.side.chalk().Empty()))
-	enable(p.use, there)
+	p.plane.Allow(there && n == 3)
+	p.box.Allow(there && n >= 2)
+	p.chalk.Allow(there && p.side.chalk().Has(chalk.DontCare))
+	p.other.Allow(there && len(p.source.Cuts) > 0)
+	p.back.Allow(there && (n+len(p.source.Cuts) > 0 || !p.side.chalk().Empty()))
+	p.use.Allow(there)
 }
 
 // change makes other cuts of those that are made, and shows what they leave.

@@ -96,8 +96,8 @@ func (p *matchPage) show() {
 	}
 	text := "Click a place on the left and the same one on the right, three at least, well apart and not in a line; about right is enough, the rest settles itself. Drag turns a scan, shift-drag moves it, the wheel zooms."
 	p.said.SetText(p.listed() + text)
-	enable(p.take, p.pairs() >= 3)
-	enable(p.back, len(p.sides[0].points())+len(p.sides[1].points()) > 0)
+	p.take.Allow(p.pairs() >= 3)
+	p.back.Allow(len(p.sides[0].points())+len(p.sides[1].points()) > 0)
 }
 
 // listed are the places that have been picked, by the numbers of their rings: those on both scans, and those on one alone.

@@ -73,7 +73,7 @@ func (l *toolLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 func (t *panelTools) show() {
 	for _, c := range t.hand.panelCommands() {
 		if b := t.buttons[c.name]; b != nil {
-			enable(b, c.enabled())
+			b.Allow(c.enabled())
 		}
 	}
 	name := "Lock"
@@ -86,20 +86,7 @@ func (t *panelTools) show() {
 			}
 		}
 	}
-	if b := t.buttons["lock part"]; b.Text != name {
-		b.SetText(name)
-	}
-}
-
-// enable greys a button, or ends that.
-func enable(b *paper.Button, on bool) {
-	switch {
-	case on == !b.Disabled():
-	case on:
-		b.Enable()
-	default:
-		b.Disable()
-	}
+	t.buttons["lock part"].Say(name)
 }
 
 // panelCommands are those of the panel sheet, while it is in front.

@@ -23,6 +23,24 @@ func NewButton(text string, tapped func()) *Button {
 // Quiet takes the button's ground away until the pointer is over it.
 func (b *Button) Quiet() *Button { b.Importance = widget.LowImportance; return b }
 
+// Allow greys it, or ends that.
+func (b *Button) Allow(on bool) {
+	switch {
+	case on == !b.Disabled():
+	case on:
+		b.Enable()
+	default:
+		b.Disable()
+	}
+}
+
+// Say writes other words on it.
+func (b *Button) Say(words string) {
+	if b.Text != words {
+		b.SetText(words)
+	}
+}
+
 // FocusGained rings it.
 func (b *Button) FocusGained() {
 	b.focused = true

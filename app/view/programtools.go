@@ -89,8 +89,8 @@ func (t *programTools) show(b *state.Bench) {
 	} else {
 		t.minute.Put(0, 0, 1, true)
 	}
-	enable(t.play, c != nil)
-	name(t.play, map[bool]string{false: "Play", true: "Stop"}[p.Playing])
+	t.play.Allow(c != nil)
+	t.play.Say(map[bool]string{false: "Play", true: "Stop"}[p.Playing])
 	begin := "Work out"
 	switch {
 	case b.Tasks.Programs.State == task.Working:
@@ -98,26 +98,10 @@ func (t *programTools) show(b *state.Bench) {
 	case len(p.Made) > 0:
 		begin = "Work out again"
 	}
-	name(t.begin, begin)
+	t.begin.Say(begin)
 	if w := speedWords(p.Speed); t.speed.Selected != w {
 		t.speed.Selected = w
 		t.speed.Refresh()
-	}
-}
-
-func name(b *paper.Button, words string) {
-	if b.Text != words {
-		b.SetText(words)
-	}
-}
-
-func enable(b *paper.Button, on bool) {
-	switch {
-	case on == !b.Disabled():
-	case on:
-		b.Enable()
-	default:
-		b.Disable()
 	}
 }
 
