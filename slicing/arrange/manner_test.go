@@ -13,7 +13,7 @@ import (
 )
 
 func TestCalledOffReturnsAtOnce(t *testing.T) {
-	m := warty(60_000, 5)
+	m := warty(200_000, 5)
 	stoptest.Soon(t, 0.05, func(ctx context.Context) error {
 		r, err := Resolve(ctx, m)
 		if err != nil && r != nil {

@@ -16,8 +16,11 @@ const tries = 3
 // glance is how often the one who calls off looks at the clock.
 const glance = time.Millisecond
 
+// unnoticed is processor time that no hand notices: work that ends within it has ended at once, however short the whole is.
+const unnoticed = 50 * time.Millisecond
+
 // Soon calls work off at moments spread over it. At each it must end with context.Canceled, and after the call take at most
-// a share of the processor time of the whole work.
+// a share of the processor time of the whole work, or what no hand notices.
 func Soon(t *testing.T, share float64, work func(context.Context) error) {
 	t.Helper()
 	begun := CPU()
@@ -25,13 +28,14 @@ func Soon(t *testing.T, share float64, work func(context.Context) error) {
 		t.Fatal(err)
 	}
 	whole := CPU() - begun
+	most := max(unnoticed, time.Duration(share*float64(whole)))
 	for _, moment := range moments {
-		best, err := bestOff(time.Duration(moment*float64(whole)), time.Duration(share*float64(whole)), work)
+		best, err := bestOff(time.Duration(moment*float64(whole)), most, work)
 		if err != nil {
 			t.Errorf("called off at %.0f %%: %v", 100*moment, err)
 		}
 		t.Logf("called off at %.0f %% of %v, it took another %v", 100*moment, whole, best)
-		if most := time.Duration(share * float64(whole)); best > most {
+		if best > most {
 			t.Errorf("called off at %.0f %% of %v, it took another %v, more than %v", 100*moment, whole, best, most)
 		}
 	}

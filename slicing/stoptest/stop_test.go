@@ -21,8 +21,8 @@ func spin(ctx context.Context, whole, every time.Duration) error {
 // TestOff: work that looks often ends soon, work that looks only now and then does not.
 func TestOff(t *testing.T) {
 	Soon(t, 0.2, func(ctx context.Context) error { return spin(ctx, 100*time.Millisecond, time.Millisecond) })
-	late, err := bestOff(50*time.Millisecond, 0, func(ctx context.Context) error { return spin(ctx, 400*time.Millisecond, 200*time.Millisecond) })
-	if err != nil || late < 100*time.Millisecond {
-		t.Errorf("it looked after 200 ms, and was called off after 50: %v, %v", late, err)
+	late, err := off(100*time.Millisecond, func(ctx context.Context) error { return spin(ctx, 3*time.Second, time.Second) })
+	if err != nil || late < 500*time.Millisecond {
+		t.Errorf("it looked after a second, and was called off after 0.1: %v, %v", late, err)
 	}
 }
