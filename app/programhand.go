@@ -69,7 +69,7 @@ func (h *programHand) programsMade(_ work.ProgramsAsk, all []*proof.Batch, err e
 	h.bench.Programs.Take(all)
 	refused := 0
 	for _, b := range all {
-		if b.Refused != "" {
+		if !b.Refused.None() {
 			refused++
 		}
 	}
@@ -164,6 +164,13 @@ func (h *programHand) keyPrograms(k fyne.KeyName) {
 		h.key(k)
 	default:
 		h.key(k)
+	}
+}
+
+// clickPrograms goes to the fault under the hand.
+func (h *programHand) clickPrograms(at fyne.Position) {
+	if n := h.on.programs.FaultAt(at); n > 0 {
+		h.with(func(p *state.Programs) { p.ToFault(n) })
 	}
 }
 

@@ -10,10 +10,12 @@ import (
 
 	"grainstack/app/state"
 	"grainstack/app/task"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/proof"
 	"grainstack/slicing/solidtest"
+	"grainstack/slicing/unit"
 )
 
 // A handClock stands still until the test moves it; what is to come later waits until it is told to come.
@@ -87,7 +89,7 @@ func TestProgramsAreWorkedOutOnAsking(t *testing.T) {
 	r.run("go on")
 	r.worked()
 	p := &r.bench.Programs
-	if len(p.Made) != 1 || p.Shown().Refused != "" || !p.Shown().Proof.Holds() || p.Stale() {
+	if len(p.Made) != 1 || !p.Shown().Refused.None() || !p.Shown().Proof.Holds() || p.Stale() {
 		t.Fatalf("%d panels, refused %q, stale %v", len(p.Made), p.Shown().Refused, p.Stale())
 	}
 	if words := r.programs.Now.Out.Words; !strings.Contains(words, "line ") || !strings.Contains(words, "minute 0.0 of") {
@@ -168,8 +170,8 @@ func TestProgramsArePlayed(t *testing.T) {
 	}
 }
 
-// TestAFaultIsShownAtItsPlace: programs that are refused are shown all the same; Enter goes to each fault, its line and its place,
-// and its sentence stands on the sheet.
+// TestAFaultIsShownAtItsPlace: programs that are refused are shown all the same; Enter and a click on its ring go to each fault, its
+// line and its place, and its sentence stands on the sheet in the units that are chosen.
 func TestAFaultIsShownAtItsPlace(t *testing.T) {
 	r := programsRig(t)
 	r.run("programs")
@@ -178,8 +180,8 @@ func TestAFaultIsShownAtItsPlace(t *testing.T) {
 	was := p.Shown()
 	spoilt, found := *was, *was.Proof
 	rough := was.Programs[1].Files[0].Name
-	found.Faults = []proof.Fault{{What: proof.IntoPart, File: rough, Line: 400, Part: 1, Size: 0.4, Bound: 0.05}, {What: proof.TooDeep, File: rough, Line: 300, Size: 4, Bound: 3}}
-	spoilt.Proof, spoilt.Refused = &found, "they are refused"
+	found.Faults = []proof.Fault{{What: proof.IntoPart, File: rough, Line: 400, Part: 1, Size: 0.4, Bound: 0.05, At: geom.Vec{X: 100, Y: 90}}, {What: proof.TooDeep, File: rough, Line: 300, Size: 4, Bound: 3, At: geom.Vec{X: 40, Y: 30}}}
+	spoilt.Proof, spoilt.Refused = &found, unit.Say("they are refused")
 	p.Made = []*proof.Batch{&spoilt}
 	r.changed()
 	r.until("the refused programs", func() bool { return p.Running() != nil && p.Carved == &spoilt && r.pictured() })
@@ -195,5 +197,19 @@ func TestAFaultIsShownAtItsPlace(t *testing.T) {
 		if m.Line != line || m.Program != 1 {
 			t.Errorf("fault %d is at line %d of program %d, want line %d", n+1, m.Line, m.Program, line)
 		}
+	}
+	at := r.programs.Now.Out.ToSheet(geom.Vec2{X: 40, Y: 30})
+	click := fyne.NewPos(float32(at.X)+3, float32(at.Y)-2)
+	r.clickPrograms(click)
+	if p.Fault != 2 {
+		t.Fatalf("a click on the second ring leads to fault %d", p.Fault)
+	}
+	r.run("units")
+	r.until("the fault in inches", func() bool {
+		return r.pictured() && strings.Contains(r.programs.Now.Out.Words, "takes 0.157 in at once at X 1.57 in, Y 1.18 in")
+	})
+	r.clickPrograms(click.AddXY(60, 60))
+	if p.Fault != 2 {
+		t.Errorf("a click beside every ring leads to fault %d", p.Fault)
 	}
 }

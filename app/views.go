@@ -50,7 +50,7 @@ func (w *window) makeViews() {
 	w.glueUp = view.NewShop(d, w.letters, view.GlueSheet, "glue-up sheet", glue, func(at int) { w.leafTo(w.glueUp, at) }, nil)
 	saws := leafing(&w.saws, "Cuts in the order of their numbers, each from edge to edge · arrow keys go from board to board")
 	w.saws = view.NewShop(d, w.letters, view.SawSheet, "saw plan", saws, func(at int) { w.leafTo(w.saws, at) }, nil)
-	w.programs = view.NewPrograms(d, w.letters, g(pane.Gestures{Key: w.keyPrograms, Pointed: w.pointPrograms}), w.programActions())
+	w.programs = view.NewPrograms(d, w.letters, g(pane.Gestures{Clicked: w.clickPrograms, Key: w.keyPrograms, Pointed: w.pointPrograms}), w.programActions())
 	w.plan = view.NewPlan(d, w.letters, g(pane.Gestures{Key: w.keySnag, Pointed: w.hinting("Where the picked place lies in its layer · arrow keys, F3 and Backspace go from place to place")}))
 	w.compass = view.NewCompass(d, w.letters, g(pane.Gestures{Clicked: w.clickCompass, Turned: still, Pointed: w.pointCompass}),
 		w.bench.Compass.Measure, w.compareDirections, w.measured)

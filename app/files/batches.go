@@ -6,6 +6,7 @@ import (
 
 	"grainstack/slicing/program"
 	"grainstack/slicing/proof"
+	"grainstack/slicing/unit"
 )
 
 // Batches makes the programs of one panel after another as they would be written, and hands each panel's in with what came of its
@@ -27,7 +28,7 @@ func Batches(ctx context.Context, w Work, tell func(step string, share float64),
 		}
 		one := b.programs.batch(i, all)
 		if err != nil {
-			one.Refused = err.Error()
+			one.Refused = unit.Told(err)
 		}
 		out = append(out, one)
 		each(one)

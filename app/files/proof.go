@@ -8,6 +8,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/proof"
+	"grainstack/slicing/unit"
 )
 
 // prove carries out the programs of panel i on a model of its board. The error says where they fail: such programs are not to be
@@ -27,11 +28,11 @@ func (b *bench) prove(ctx context.Context, i int, programs []proof.Written) (*pr
 	if err != nil || found.Holds() {
 		return found, err
 	}
-	words := found.Faults[0].String()
+	more := ""
 	if n := len(found.Faults) - 1; n > 0 {
-		words += fmt.Sprintf(" (and %d more)", n)
+		more = fmt.Sprintf(" (and %d more)", n)
 	}
-	return found, fmt.Errorf("the programs of panel %d would not come out right, so none are written: %s", number, words)
+	return found, unit.Errorf("the programs of panel %d would not come out right, so none are written: %s%s", number, found.Faults[0].Says(), more)
 }
 
 // proofLimits are how far programs may go.

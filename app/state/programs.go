@@ -126,7 +126,7 @@ func (p *Programs) Why() string {
 	case p.Running() != nil:
 		return ""
 	case b != nil && len(b.Programs) == 0:
-		return b.Refused
+		return b.Refused.In(p.shop.bench.View.Units)
 	case b != nil && course.Of(b) == task.Failed:
 		return "The work can't be shown: " + course.Fault
 	case b != nil && course.Of(b) == task.Off:

@@ -42,7 +42,8 @@ type ProgramsAsk struct {
 type ProgramsOut struct {
 	sheet.ProgramSheet
 	Moment proof.Moment
-	Words  string // on the moment
+	Faults []sheet.FaultMark // that are ringed
+	Words  string            // on the moment
 }
 
 // Programs is the sheet on which the machine's programs are seen at work.
@@ -121,6 +122,26 @@ func (p *Programs) PanelAt(at fyne.Position) (geom.Vec2, bool) {
 	return p.Now.Out.ToMM(float64(at.X), float64(at.Y))
 }
 
+// faultReach is how near to the middle of a fault's ring or number the hand has to be, pane units.
+const faultReach = 10
+
+// FaultAt is the fault whose ring or number lies under a place of the pane, from 1; 0 where none does. Of several it is the nearest, and of
+// those in one place the one after that which is picked.
+func (p *Programs) FaultAt(at fyne.Position) int {
+	now := p.Now.Out
+	if now.PerMM == 0 {
+		return 0
+	}
+	best, least := 0, float64(faultReach)
+	for _, f := range now.Faults {
+		d := now.FromFault(f, float64(at.X), float64(at.Y))
+		if d < least || d == least && best <= p.Now.Ask.fault && f.Number > p.Now.Ask.fault {
+			best, least = f.Number, d
+		}
+	}
+	return best
+}
+
 // A programDrafter draws the sheet, and keeps the wood from one minute to the next.
 type programDrafter struct {
 	*drafter
@@ -146,7 +167,9 @@ func (d *programDrafter) draw(ctx context.Context, a ProgramsAsk) (*frame.Frame,
 		return nil, ProgramsOut{}, err
 	}
 	out := ProgramsOut{Moment: m, Words: momentWords(a, m)}
-	out.ProgramSheet = sheet.Program(programView(a, m), a.style, width, height, a.look)
+	over := programView(a, m)
+	out.Faults = over.Faults
+	out.ProgramSheet = sheet.Program(over, a.style, width, height, a.look)
 	f := d.pool.Get(a.size)
 	draw.Draw(f.Image, f.Image.Rect, image.NewUniform(a.style.Ink.Paper), image.Point{}, draw.Src)
 	if err := d.lay(ctx, f.Image, a, out.ProgramSheet, m.Side); err != nil {

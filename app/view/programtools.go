@@ -125,7 +125,11 @@ func (p *Programs) Write(b *state.Bench) {
 	k := &b.Programs
 	var words []string
 	for _, one := range k.Made {
-		words = append(words, strconv.Itoa(one.Number)+strings.Repeat("!", min(1, len(one.Refused))))
+		name := strconv.Itoa(one.Number)
+		if !one.Refused.None() {
+			name += "!"
+		}
+		words = append(words, name)
 	}
 	p.panels.Put(words, k.Panel)
 	p.caption.Say(programsCaption(b))
@@ -180,7 +184,7 @@ func momentWords(a ProgramsAsk, m proof.Moment) string {
 	}
 	n := len(a.batch.Proof.Faults)
 	if a.fault > 0 && a.fault <= n {
-		return fmt.Sprintf("fault %d of %d: %s\n", a.fault, n, a.batch.Proof.Faults[a.fault-1]) + words
+		return fmt.Sprintf("fault %d of %d: %s\n", a.fault, n, a.batch.Proof.Faults[a.fault-1].Says().In(u)) + words
 	}
-	return words + fmt.Sprintf("\n%d %s: Enter goes from one to the next", n, phrase.Plural(n, "fault", "faults"))
+	return words + fmt.Sprintf("\n%d %s: a click on a ring shows what it is, Enter goes from one to the next", n, phrase.Plural(n, "fault", "faults"))
 }

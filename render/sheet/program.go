@@ -154,21 +154,33 @@ func (p ProgramSheet) cutter(s Style, c CutterMark) {
 	}
 }
 
+// A fault's ring and the circle that its number stands in, drawing units.
+const faultRing, faultRound = 6.0, 7.5
+
+// faultTag leads from the one to the other.
+func faultTag() geom.Vec2 { return geom.Vec2{X: 13, Y: -13} }
+
+// FromFault is how far a place of the sheet is from the middle of a fault's ring, or of its number where that is nearer, drawing
+// units.
+func (p ProgramSheet) FromFault(f FaultMark, x, y float64) float64 {
+	off := geom.Vec2{X: x, Y: y}.Sub(p.ToSheet(f.At))
+	return min(off.Len(), off.Sub(faultTag()).Len())
+}
+
 // faults are rings with their numbers; that of the picked one is filled.
 func (p ProgramSheet) faults(s Style, all []FaultMark) {
-	const far, r = 13.0, 7.5
 	for _, one := range all {
 		at := p.ToSheet(one.At)
-		p.Outline(draw.Pen{Color: s.Ink.Paper, Width: 4}, geom.Region{circle(at, 6)})
-		p.Outline(draw.Pen{Color: s.Ink.Accent, Width: 2}, geom.Region{circle(at, 6)})
-		tag := at.Add(vec(far, -far))
+		p.Outline(draw.Pen{Color: s.Ink.Paper, Width: 4}, geom.Region{circle(at, faultRing)})
+		p.Outline(draw.Pen{Color: s.Ink.Accent, Width: 2}, geom.Region{circle(at, faultRing)})
+		tag := at.Add(faultTag())
 		ground, ink := s.Ink.Paper, s.Ink.Accent
 		if one.Picked {
 			ground, ink = ink, ground
 		}
 		p.Segments(draw.Pen{Color: s.Ink.Accent, Width: 1.2}, draw.Segment{at.Add(vec(4.3, -4.3)), tag})
-		p.Fill(geom.Region{circle(tag, r)}, ground)
-		p.Outline(draw.Pen{Color: s.Ink.Accent, Width: 1.2}, geom.Region{circle(tag, r)})
+		p.Fill(geom.Region{circle(tag, faultRound)}, ground)
+		p.Outline(draw.Pen{Color: s.Ink.Accent, Width: 1.2}, geom.Region{circle(tag, faultRound)})
 		p.Text(draw.Text{At: tag.Add(vec(0, s.small()*0.36)), Words: strconv.Itoa(one.Number), Size: s.small(), Bold: true, Color: ink, Align: draw.Centre})
 	}
 }

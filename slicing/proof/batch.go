@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/panel"
 	"grainstack/slicing/program"
+	units "grainstack/slicing/unit"
 )
 
 // A Batch is the programs of one panel as they are written, in the order in which they are run, with what came of their proof.
@@ -20,7 +21,7 @@ type Batch struct {
 	Programs   []Written
 	Minutes    []float64 // that each of them takes
 	Proof      *Proof
-	Refused    string // why they are not to be written, "" where they hold
+	Refused    units.Said // why they are not to be written, none where they hold
 }
 
 // Line is the text of a line, from 1, of a file of a program; "" where there is none.

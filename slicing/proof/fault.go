@@ -5,6 +5,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/panel"
+	units "grainstack/slicing/unit"
 )
 
 // A Fault is where a program fails: the worst place of its kind.
@@ -60,57 +61,59 @@ func (w What) String() string {
 	return whatNames[w]
 }
 
-// String is a sentence for the maker: which program, what, where, by how much.
-func (f Fault) String() string {
+// String is the sentence in metric units.
+func (f Fault) String() string { return f.Says().String() }
+
+// Says is a sentence for the maker: which program, what, where, by how much.
+func (f Fault) Says() units.Said {
 	at := f.File
 	if f.Line > 0 {
 		at += fmt.Sprintf(", line %d", f.Line)
 	}
-	place := fmt.Sprintf("at X %.1f Y %.1f on side %v", f.At.X, f.At.Y, f.Side)
+	place := units.Say("at X %s, Y %s on side %v", units.Mm(f.At.X), units.Mm(f.At.Y), f.Side)
+	size, bound := units.Mm(f.Size), units.Mm(f.Bound)
 	switch f.What {
-	case Unread:
-		return at + ": " + f.Text
+	case Unread, NoStep:
+		return units.Say("%s: %s", at, f.Text)
 	case IntoBed:
-		return fmt.Sprintf("%s goes %.2f mm below the board %s, where %.2f mm are allowed", at, f.Size, place, f.Bound)
+		return units.Say("%s goes %s below the board %s, where %s are allowed", at, size, place, bound)
 	case IntoClamp:
 		if f.Text == nutName {
-			return fmt.Sprintf("%s brings the collet nut %.1f mm into a clamp %s: it wants lower clamps there, or a cutter that reaches further", at, f.Size, place)
+			return units.Say("%s brings the collet nut %s into a clamp %s: it wants lower clamps there, or a cutter that reaches further", at, size, place)
 		}
-		return fmt.Sprintf("%s goes %.1f mm into a clamp %s", at, f.Size, place)
+		return units.Say("%s goes %s into a clamp %s", at, size, place)
 	case IntoDowel:
-		return fmt.Sprintf("%s cuts %.2f mm into a register dowel %s", at, f.Size, place)
+		return units.Say("%s cuts %s into a register dowel %s", at, size, place)
 	case RapidCut:
-		return fmt.Sprintf("%s is a rapid that goes through %.2f mm of wood %s", at, f.Size, place)
+		return units.Say("%s is a rapid that goes through %s of wood %s", at, size, place)
 	case RapidSlant:
-		return fmt.Sprintf("%s is a rapid aside and up or down at once %s, which not every machine goes in a straight line", at, place)
+		return units.Say("%s is a rapid aside and up or down at once %s, which not every machine goes in a straight line", at, place)
 	case StillCut:
-		return fmt.Sprintf("%s cuts while the spindle stands still %s", at, place)
+		return units.Say("%s cuts while the spindle stands still %s", at, place)
 	case IntoPart:
-		return fmt.Sprintf("%s cuts %.2f mm into part %d %s, where %.2f mm are allowed", at, f.Size, f.Part, place, f.Bound)
+		return units.Say("%s cuts %s into part %d %s, where %s are allowed", at, size, f.Part, place, bound)
 	case IntoTab:
-		return fmt.Sprintf("%s cuts %.2f mm into a tab %s", at, f.Size, place)
+		return units.Say("%s cuts %s into a tab %s", at, size, place)
 	case IntoFrame:
-		return fmt.Sprintf("%s cuts %.2f mm into the frame of the panel %s", at, f.Size, place)
+		return units.Say("%s cuts %s into the frame of the panel %s", at, size, place)
 	case NutRubs:
-		return fmt.Sprintf("%s brings the shank or the collet nut %.1f mm into wood %s", at, f.Size, place)
+		return units.Say("%s brings the shank or the collet nut %s into wood %s", at, size, place)
 	case TooFast:
-		return fmt.Sprintf("%s feeds %.0f mm/min, where %.0f are set for the cutter", at, f.Size, f.Bound)
+		return units.Say("%s feeds %s, where %s are set for the cutter", at, units.MmMin(f.Size), units.MmMin(f.Bound))
 	case TooSteep:
-		return fmt.Sprintf("%s goes down at %.0f mm/min, where %.0f are set for the cutter", at, f.Size, f.Bound)
+		return units.Say("%s goes down at %s, where %s are set for the cutter", at, units.MmMin(f.Size), units.MmMin(f.Bound))
 	case TooDeep:
-		return fmt.Sprintf("%s takes %.2f mm at once %s, where %.2f are set", at, f.Size, place, f.Bound)
+		return units.Say("%s takes %s at once %s, where %s are set", at, size, place, bound)
 	case Beyond:
-		return fmt.Sprintf("%s needs %.0f mm of travel in %s, and the machine has %.0f", at, f.Size, f.Text, f.Bound)
+		return units.Say("%s needs %s of travel in %s, and the machine has %s", at, size, f.Text, bound)
 	case WrongSpeed:
-		return fmt.Sprintf("%s turns the spindle at %.0f a minute, where %.0f are set", at, f.Size, f.Bound)
+		return units.Say("%s turns the spindle at %.0f a minute, where %.0f are set", at, f.Size, f.Bound)
 	case Loose:
-		return fmt.Sprintf("%s: %.0f mm² of part %d hang on nothing %s when all is carved", at, f.Size, f.Part, place)
+		return units.Say("%s: %s of part %d hang on nothing %s when all is carved", at, units.Mm2(f.Size), f.Part, place)
 	case NoHole:
-		return fmt.Sprintf("%s: the hole for the register dowel %s is missing or not through", at, place)
+		return units.Say("%s: the hole for the register dowel %s is missing or not through", at, place)
 	case LeftRough, LeftFine:
-		return fmt.Sprintf("%s leaves %.2f mm on part %d %s, where %.2f would be right", at, f.Size, f.Part, place, f.Bound)
-	case NoStep:
-		return at + ": " + f.Text
+		return units.Say("%s leaves %s on part %d %s, where %s would be right", at, size, f.Part, place, bound)
 	}
-	return at + " fails"
+	return units.Say("%s fails", at)
 }
