@@ -39,6 +39,9 @@ func speedWords(n int) string { return fmt.Sprintf("%d times as fast", n) }
 // care is what whoever runs programs has to mind.
 const care = "Run each program in the air first; check zero, cutter and clamps; stay with the machine. Its maker and the rules where you work come first. No proof knows a wrong zero, a board that slips or another cutter."
 
+// careLines are as many lines as that takes beside the piece in a window of 1024.
+const careLines = 4
+
 func newProgramTools(do ProgramActions) *programTools {
 	t := &programTools{programs: pane.NewIndex(paper.Small), minute: card.NewRule(0, 1, 0)}
 	t.programs.Chosen = do.Program
@@ -57,7 +60,7 @@ func newProgramTools(do ProgramActions) *programTools {
 		}
 	})
 	t.speed.Selected = speedWords(state.UsualSpeed)
-	words := paper.NewLines(2)
+	words := paper.NewLines(careLines)
 	words.Say(care)
 	row := container.NewBorder(nil, nil, t.play, t.begin, t.speed)
 	t.whole = container.New(layout.NewCustomPaddedVBoxLayout(0), t.programs, t.minute, row, words)
