@@ -130,15 +130,15 @@ func (w *worker) whereabouts(rows float64) func() (x, y float64) {
 }
 
 // reach brings the cutter to p on a level: straight on, no lower than the level and the tip's surface, where the way is clear
-// and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left. From there a
-// machine's path goes down by ramp, which ends at p.
+// and no slower than a hop; or else with a hop that comes down at rapid to just above what the level before left, and from there
+// by a ramp, which ends at p.
 func (w *worker) reach(p place, z, above float64, clear *plane.Mask, ramp func()) {
 	if w.motion.at.z <= above && math.Hypot(p.x-w.at.x, p.y-w.at.y)/w.feed <= w.hopTime(p) && w.sees(p, clear) {
 		w.across(p, w.Rough, z)
 		return
 	}
 	above = w.clearOf(p, above)
-	if w.probe == nil || !(above-p.z > flatEnough) {
+	if !(above-p.z > flatEnough) {
 		w.hop(p, above+landing)
 		return
 	}
