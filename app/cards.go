@@ -53,12 +53,13 @@ func (c *cards) opened() (last *card.Card) {
 	return last
 }
 
-// toggle folds a card out or in and brings it into sight.
+// toggle folds a card out or in, brings it into sight and sends the keys there.
 func (c *cards) toggle(one *card.Card) {
 	one.Toggle()
 	if one.Open() {
 		c.reveal(one)
 	}
+	one.TakeKeys()
 }
 
 // show folds a card out, unless it is open.

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"grainstack/app/card"
+	"grainstack/app/paper"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/unit"
@@ -38,6 +39,59 @@ func (r *rig) open(numbers ...int) {
 		}
 	}
 	r.drain()
+}
+
+// TestACardOpenedByItsDigitHasTheKeys: they stay on its head, other digits go on to other cards, and Tab goes on into its rows.
+func TestACardOpenedByItsDigitHasTheKeys(t *testing.T) {
+	r := newRig(t, ring())
+	r.settle()
+	c := r.win.Canvas()
+	c.Focus(nil)
+	for _, one := range r.cards.all {
+		if one.Number == 0 {
+			continue // it has no digit
+		}
+		digit := fyne.KeyName(string(rune('0' + one.Number%10)))
+		if r.press(digit); !one.Open() {
+			r.press(digit)
+		}
+		head := c.Focused()
+		if head == nil || !one.Open() {
+			t.Fatalf("%s is open: %v, and %T has the keys", one.Title, one.Open(), head)
+		}
+		c.FocusNext()
+		at, in := fyne.CurrentApp().Driver().AbsolutePositionForObject(c.Focused().(fyne.CanvasObject)), fyne.CurrentApp().Driver().AbsolutePositionForObject(one)
+		if at.Y <= in.Y || at.Y > in.Y+one.Size().Height {
+			t.Errorf("%s: Tab goes to %T %.0f below its head, which has %.0f", one.Title, c.Focused(), at.Y-in.Y, one.Size().Height)
+		}
+		c.Focus(head)
+	}
+}
+
+// TestTheHeightIsTypedAtOnce: whoever wants to say the size of a piece by its height types it next, in the place of what stands there.
+func TestTheHeightIsTypedAtOnce(t *testing.T) {
+	r := newRig(t, ring())
+	r.settle()
+	r.router.askUnit()
+	buttons := 0
+	for range 12 {
+		if b, ok := r.win.Canvas().Focused().(*paper.Choice); ok && b.Text == "By its height…" {
+			test.Tap(b)
+			buttons++
+			break
+		}
+		r.win.Canvas().FocusNext()
+	}
+	field, ok := r.win.Canvas().Focused().(*card.Field)
+	if buttons != 1 || !ok {
+		t.Fatalf("%d such answers, and the keys go to %T", buttons, r.win.Canvas().Focused())
+	}
+	test.Type(field, "44")
+	r.press(fyne.KeyReturn)
+	r.settle()
+	if got := r.bench.Standing.Placed.Box.Size().Z; got < 43.9 || got > 44.1 {
+		t.Errorf("44 was typed, and the piece is %.1f mm high", got)
+	}
 }
 
 // TestLetterKeysLive after a click on a figure of the ticket, a drag of a rule and a click on a card's head, even where a field

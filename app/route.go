@@ -110,6 +110,7 @@ func (r *router) askUnit() {
 		for _, c := range r.cards.all {
 			if c.Number == stepCards[route.Size] {
 				r.cards.show(c)
+				c.TakeKeysFor("height")
 			}
 		}
 		r.Hint("Type the height on the Piece card, or measure between two points.")

@@ -75,6 +75,19 @@ func (c *Card) Put(s State) (line bool) {
 // Held is what is in the card.
 func (c *Card) Held() []fyne.CanvasObject { return c.whole.Objects }
 
+// TakeKeys sends the keys to the head; Tab goes on to the rows.
+func (c *Card) TakeKeys() { paper.TakeKeys(c.head) }
+
+// TakeKeysFor sends the keys to the field of a figure on the card, by its name; what is typed takes the place of what stands there.
+func (c *Card) TakeKeysFor(name string) {
+	for _, r := range c.rows {
+		if m, ok := r.(*measure); ok && m.Name == name {
+			paper.TakeKeys(m.field)
+			m.field.TypedShortcut(&fyne.ShortcutSelectAll{})
+		}
+	}
+}
+
 // Open says whether the card is folded out.
 func (c *Card) Open() bool { return c.open }
 
