@@ -206,8 +206,11 @@ func (p *prover) program(w *Written) error {
 		}
 		p.figure.Lines += run.Lines
 		p.figure.Moves += len(run.Moves)
-		if p.machine.Spindle && w.For.RPM > 0 && math.Abs(run.RPM-w.For.RPM) > 1 {
-			p.tell(Fault{What: WrongSpeed, Size: run.RPM, Bound: w.For.RPM})
+		for _, turns := range [2]float64{run.RPM, run.Slowest} {
+			if p.machine.Spindle && w.For.RPM > 0 && math.Abs(turns-w.For.RPM) > 1 {
+				p.tell(Fault{What: WrongSpeed, Size: turns, Bound: w.For.RPM})
+				break
+			}
 		}
 		if err := p.run(run, &box); err != nil {
 			return err

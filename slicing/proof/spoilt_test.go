@@ -174,6 +174,14 @@ func spoilings() []struct {
 		}
 	}
 	afterHead := func(in int, line string) func(s *spoiling) { return replace(in, "M3\n", "M3\n"+line+"\n") }
+	under := func(in int, line string) func(s *spoiling) { // way: after the 500th place
+		return func(s *spoiling) {
+			s.lines(in, func(l []string) []string {
+				n := lineThat(s.t, l, `^X`, 500)
+				return append(l[:n:n], append([]string{line}, l[n:]...)...)
+			})
+		}
+	}
 	return []struct {
 		name string
 		want []What
@@ -334,6 +342,33 @@ func spoilings() []struct {
 			})
 		}},
 		{"the spindle turns too slowly", []What{WrongSpeed}, replace(finishA, "S10000", "S1000")},
+		{"the spindle slows down under way", []What{WrongSpeed}, under(roughB, "S900")},
+		{"the spindle is told to turn at nothing under way", []What{WrongSpeed}, under(finishB, "S0")},
+		{"the spindle's speed comes after the first cut", []What{WrongSpeed}, func(s *spoiling) {
+			s.lines(finishA, func(l []string) []string {
+				n := lineThat(s.t, l, `^S10000 M3$`, 0)
+				l[n] = "M3"
+				n = lineThat(s.t, l, `^X`, 50)
+				return append(l[:n:n], append([]string{"S10000"}, l[n:]...)...)
+			})
+		}},
+		{"the spindle is left turning", []What{Unread}, replace(finishA, "\nM5\n", "\n")},
+		{"inches under way", []What{Unread}, under(finishA, "G20")},
+		{"relative places under way", []What{Unread}, under(finishA, "G91")},
+		{"another plane under way", []What{Unread}, under(roughA, "G18")},
+		{"a feed of nothing", []What{Unread}, under(roughA, "F0")},
+		{"a feed of less than nothing", []What{Unread}, under(roughA, "F-500")},
+		{"a feed by the turn", []What{Unread}, under(roughA, "G95")},
+		{"two ways to go on one line", []What{Unread}, under(roughA, "G0 G1 Z6")},
+		{"another zero under way", []What{Unread}, under(roughA, "G92 X0")},
+		{"the length of another tool", []What{Unread}, under(roughA, "G43 H2")},
+		{"the spindle the other way round", []What{Unread}, under(roughA, "M4")},
+		{"an end under way", []What{Unread}, under(roughA, "M30")},
+		{"a place without how to go there", []What{Unread}, under(roughA, "G80\nX30 Y30")},
+		{"a block that may be left out", []What{Unread}, under(roughA, "/Z6")},
+		{"figures that are reckoned", []What{Unread}, under(roughA, "Z[1+5]")},
+		{"a figure with an exponent", []What{Unread}, under(roughA, "Z6e0")},
+		{"a comma for the point", []What{Unread}, under(roughA, "Z6,5")},
 		{"a level of the rough pass is missing", []What{TooDeep}, func(s *spoiling) {
 			p := &s.programs[roughA]
 			first := 0

@@ -20,12 +20,13 @@ type Move struct {
 
 // A Run is what a program makes a machine do.
 type Run struct {
-	Moves  []Move
-	Lines  int
-	RPM    float64 // the fastest that the spindle is told to turn, 0 where it isn't
-	Starts int     // how often the spindle is started
-	Pauses int
-	Passed int // lines of the maker's own that are not understood
+	Moves   []Move
+	Lines   int
+	RPM     float64 // the fastest that the spindle is told to turn, 0 where it isn't
+	Slowest float64 // that it turns while the cutter is fed: 0 too where it stands or has no speed by then
+	Starts  int     // how often the spindle is started
+	Pauses  int
+	Passed  int // lines of the maker's own that are not understood
 }
 
 // A LineError is what is wrong with one line.
@@ -102,6 +103,7 @@ type machine struct {
 	rpm     float64
 	turning bool
 	lifted  bool // the first move was made
+	cut     bool // it was fed
 	chords  int  // of arcs
 	ended   bool
 }
@@ -216,6 +218,15 @@ func (m *machine) move(b *block) string {
 // goes makes a straight move.
 func (m *machine) goes(move Move) {
 	m.at = move.To
+	if move.Feed > 0 {
+		turns := m.rpm
+		if !m.turning {
+			turns = 0
+		}
+		if m.run.Slowest = min(m.run.Slowest, turns); !m.cut {
+			m.run.Slowest, m.cut = turns, true
+		}
+	}
 	m.run.Moves = append(m.run.Moves, move)
 }
 
