@@ -13,8 +13,7 @@ const (
 	widestArc = 1000.0
 	// mostChords bounds what the arcs of a program come to.
 	mostChords = 1 << 23
-	// oddRadius is how much the radius may differ between an arc's ends, in its file's units: NISTIR 6556, section 3.5.3
-	// (from memory).
+	// oddRadius is how much the radius may differ between an arc's ends, in its file's units: NISTIR 6556, section 3.5.3.2.
 	oddRadiusMM, oddRadiusInch = 0.002, 0.0002
 )
 

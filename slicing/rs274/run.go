@@ -108,8 +108,12 @@ type machine struct {
 	ended   bool
 }
 
-// do carries out a line in the standard's order: feed, spindle speed, spindle, what holds from here on, motion, stop.
+// do carries out a line in the standard's order (NISTIR 6556, section 3.8, table 8): feed, spindle speed, spindle, what holds from
+// here on, motion, stop. A feed beside its units is refused, so that what holds may be taken over first.
 func (m *machine) do(b *block) string {
+	if b.units != 0 && b.has[wordF] {
+		return "it gives the units and a feed at once: a machine takes the feed in those that it held before"
+	}
 	was := m.unit
 	m.hold(b)
 	if was != 0 && m.unit != was && len(m.run.Moves) > 0 {
