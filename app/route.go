@@ -110,7 +110,7 @@ func (r *router) askUnit() {
 		for _, c := range r.cards.all {
 			if c.Number == stepCards[route.Size] {
 				r.cards.show(c)
-				c.TakeKeysFor("height")
+				c.TakeKeysFor("height", r.win.Canvas())
 			}
 		}
 		r.Hint("Type the height on the Piece card, or measure between two points.")

@@ -78,11 +78,12 @@ func (c *Card) Held() []fyne.CanvasObject { return c.whole.Objects }
 // TakeKeys sends the keys to the head; Tab goes on to the rows.
 func (c *Card) TakeKeys() { paper.TakeKeys(c.head) }
 
-// TakeKeysFor sends the keys to the field of a figure on the card, by its name; what is typed takes the place of what stands there.
-func (c *Card) TakeKeysFor(name string) {
+// TakeKeysFor sends the keys of a window to the field of a figure on the card, by its name; what is typed takes the place of what
+// stands there. The field may not have been painted yet, and then doesn't know its window.
+func (c *Card) TakeKeysFor(name string, in fyne.Canvas) {
 	for _, r := range c.rows {
 		if m, ok := r.(*measure); ok && m.Name == name {
-			paper.TakeKeys(m.field)
+			in.Focus(m.field)
 			m.field.TypedShortcut(&fyne.ShortcutSelectAll{})
 		}
 	}
