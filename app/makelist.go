@@ -90,9 +90,10 @@ func (g makeGroup) words(open bool) [3]string {
 	return [3]string{sign + g.name, count, size}
 }
 
-// A makeList is the list of rows, of which a group is folded or unfolded where it is picked.
+// A makeList has the list of rows, of which a group is folded or unfolded where it is picked. It is no widget itself: whichever of
+// the two were painted, only the other would hear of new rows.
 type makeList struct {
-	*rowList
+	shown   *rowList
 	rows    []makeRow
 	open    map[string]bool
 	changed func()
@@ -100,7 +101,7 @@ type makeList struct {
 
 func newMakeList(changed func()) *makeList {
 	l := &makeList{open: map[string]bool{}, changed: changed}
-	l.rowList = newRowList(func() int { return len(l.rows) }, newFileLine, l.line, l.fold)
+	l.shown = newRowList(func() int { return len(l.rows) }, newFileLine, l.line, l.fold)
 	return l
 }
 
@@ -108,7 +109,7 @@ func newMakeList(changed func()) *makeList {
 func (l *makeList) put(groups []makeGroup) {
 	if rows := rowsOf(groups, l.open); !slices.Equal(rows, l.rows) {
 		l.rows = rows
-		l.Refresh()
+		l.shown.Refresh()
 	}
 }
 

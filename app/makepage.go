@@ -102,7 +102,7 @@ func (p *makePage) build() {
 	p.write.Importance = widget.HighImportance
 	p.back = paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, p.said))
-	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list)
+	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list.shown)
 	p.dialog = m.newPage("Make files", body, fyne.NewSize(900, 600), p.back, p.write)
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"grainstack/app/edit"
+	"grainstack/app/paper"
 	"grainstack/app/task"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
@@ -20,6 +21,7 @@ import (
 	"grainstack/slicing/workshop"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 )
 
 // laidRig is a window on a small frustum with its parts laid out and the panel sheet in front.
@@ -214,6 +216,15 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	}
 	r.until("their sizes", func() bool { return len(p.sizes) == 6 })
 	sizes := p.sizes["lists/parts.csv"]
+	painted := map[string]bool{}
+	walk(r.win.Canvas().Overlays().Top(), func(o fyne.CanvasObject) {
+		if w, ok := o.(*paper.Words); ok {
+			painted[w.Text()] = true
+		}
+	})
+	if last := p.list.rows[len(p.list.rows)-1]; !painted[last.words[2]] || painted["…"] {
+		t.Errorf("the last line is %q, painted are %v", last.words, painted)
+	}
 	p.ask()
 	r.until("they are written", func() bool { return !r.making.busy() && !r.tasks.make.Busy() && len(r.queue) == 0 })
 	if info, err := os.Stat(filepath.Join(dir, "lists", "parts.csv")); err != nil || info.Size() != sizes {
@@ -228,7 +239,7 @@ func TestFilesAreChosenAndWritten(t *testing.T) {
 	if before := p.list.rows[last]; len(p.plan.Kept) != 5 || before.group != "made before · stays" || before.words[1] != "5 files" || !strings.Contains(p.said.Text, "5 made there before stay") {
 		t.Errorf("of what was made before the page says %q and %q", before, p.said.Text)
 	}
-	if p.list.Select(last); len(p.list.rows) != last+1+5 || p.list.rows[last+1].words != [3]string{p.plan.Kept[0], "made before", "stays"} {
+	if p.list.shown.Select(last); len(p.list.rows) != last+1+5 || p.list.rows[last+1].words != [3]string{p.plan.Kept[0], "made before", "stays"} {
 		t.Errorf("unfolded they are %q", p.list.rows)
 	}
 	file := filepath.Join(dir, "lists", "parts.csv")
@@ -295,5 +306,20 @@ func TestAMovedPieceIsAskedFor(t *testing.T) {
 	r.until("the job is open", func() bool { return r.bench.Model.Piece.File == away })
 	if r.bench.Path != saved || !slices.EqualFunc(r.bench.Places().Tabs, places.Tabs, func(a, b job.TabPlace) bool { return a.Part == b.Part && slices.Equal(a.At, b.At) }) {
 		t.Errorf("the job is %q with the tabs %v", r.bench.Path, r.bench.Places().Tabs)
+	}
+}
+
+// walk visits all that is painted of an object.
+func walk(o fyne.CanvasObject, visit func(fyne.CanvasObject)) {
+	visit(o)
+	switch o := o.(type) {
+	case *fyne.Container:
+		for _, below := range o.Objects {
+			walk(below, visit)
+		}
+	case fyne.Widget:
+		for _, below := range test.WidgetRenderer(o).Objects() {
+			walk(below, visit)
+		}
 	}
 }
