@@ -64,7 +64,7 @@ type fileLine struct{}
 func (fileLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	s.Width -= 14 // the scroll bar
 	size := min(120, s.Width*0.24)
-	name := (s.Width - size) * 0.52
+	name := (s.Width - size) * 0.62
 	for i, at := range [3][2]float32{{0, name - 8}, {name, s.Width - size - name - 8}, {s.Width - size, size}} {
 		o[i].Move(fyne.NewPos(at[0], 0))
 		o[i].Resize(fyne.NewSize(at[1], s.Height))
