@@ -206,7 +206,7 @@ func (p *prover) program(w *Written) error {
 		}
 		p.figure.Lines += run.Lines
 		p.figure.Moves += len(run.Moves)
-		for _, turns := range [2]float64{run.RPM, run.Slowest} {
+		for _, turns := range [2]float64{run.RPM, min(run.RPM, run.Slowest)} {
 			if p.machine.Spindle && w.For.RPM > 0 && math.Abs(turns-w.For.RPM) > 1 {
 				p.tell(Fault{What: WrongSpeed, Size: turns, Bound: w.For.RPM})
 				break

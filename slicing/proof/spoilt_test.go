@@ -517,3 +517,22 @@ func TestSpoilt(t *testing.T) {
 		})
 	}
 }
+
+// TestNothingIsCut: a program that has nothing to take feeds the cutter nowhere. What it leaves is a fault, the speed of its spindle is
+// none.
+func TestNothingIsCut(t *testing.T) {
+	l, m := usual()
+	all := programs()
+	moves := all[finishA].Moves
+	all[finishA].Moves = []program.Move{{To: moves[len(moves)-1].To}}
+	left := false
+	for _, f := range prove(t, wanted(), l, m, written(t, all, m)).Faults {
+		left = left || f.What == LeftFine
+		if f.What == WrongSpeed {
+			t.Error(f)
+		}
+	}
+	if !left {
+		t.Error("what is left isn't found")
+	}
+}

@@ -144,8 +144,8 @@ func TestWhatItDoes(t *testing.T) {
 			t.Errorf("move %d is %+v, want %+v", i, m, w)
 		}
 	}
-	if r.Pauses != 1 || r.Starts != 1 || r.RPM != 10000 || r.Lines != 15 {
-		t.Errorf("%d pauses, %d starts, %g rpm, %d lines", r.Pauses, r.Starts, r.RPM, r.Lines)
+	if r.Pauses != 1 || r.Starts != 1 || r.RPM != 10000 || r.Slowest != 10000 || r.Lines != 15 {
+		t.Errorf("%d pauses, %d starts, %g rpm, at the slowest %g, %d lines", r.Pauses, r.Starts, r.RPM, r.Slowest, r.Lines)
 	}
 }
 

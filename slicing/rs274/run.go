@@ -23,7 +23,7 @@ type Run struct {
 	Moves   []Move
 	Lines   int
 	RPM     float64 // the fastest that the spindle is told to turn, 0 where it isn't
-	Slowest float64 // that it turns while the cutter is fed: 0 too where it stands or has no speed by then
+	Slowest float64 // that it turns while the cutter is fed: 0 too where it stands or has no speed by then, +Inf where nothing is fed
 	Starts  int     // how often the spindle is started
 	Pauses  int
 	Passed  int // lines of the maker's own that are not understood
@@ -52,7 +52,7 @@ func Read(text []byte, start geom.Vec, own ...string) (*Run, error) {
 		return nil, errors.New("the program is larger than any controller takes")
 	}
 	var b block
-	m := machine{at: start, run: &Run{Moves: make([]Move, 0, len(text)/16)}}
+	m := machine{at: start, run: &Run{Moves: make([]Move, 0, len(text)/16), Slowest: math.Inf(1)}}
 	for len(text) > 0 && !m.ended {
 		line, rest, _ := bytes.Cut(text, []byte{'\n'})
 		text = rest
@@ -103,7 +103,6 @@ type machine struct {
 	rpm     float64
 	turning bool
 	lifted  bool // the first move was made
-	cut     bool // it was fed
 	chords  int  // of arcs
 	ended   bool
 }
@@ -227,9 +226,7 @@ func (m *machine) goes(move Move) {
 		if !m.turning {
 			turns = 0
 		}
-		if m.run.Slowest = min(m.run.Slowest, turns); !m.cut {
-			m.run.Slowest, m.cut = turns, true
-		}
+		m.run.Slowest = min(m.run.Slowest, turns)
 	}
 	m.run.Moves = append(m.run.Moves, move)
 }
