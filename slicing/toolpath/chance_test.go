@@ -31,7 +31,7 @@ type chance struct {
 	machine program.Machine
 }
 
-// chanceOf is the job of a seed: odd cutters, boards, skims, tabs, pins, ways to turn over, and options of the machine.
+// chanceOf is the job of a seed: odd cutters, boards, skims, tabs, pins, ways to turn over, options of the machine, clamps and hollows.
 func chanceOf(t testing.TB, seed uint64) (c chance) {
 	rnd := rand.New(rand.NewPCG(seed, 11))
 	between := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
@@ -93,20 +93,25 @@ func chanceOf(t testing.TB, seed uint64) (c chance) {
 	c.machine.Zero, c.machine.Height = stock.Zero(rnd.IntN(3)), stock.Height(rnd.IntN(2))
 	c.machine.Spindle, c.machine.Pause = rnd.IntN(2) == 0, rnd.IntN(2) == 0
 	c.machine.Units = []unit.System{unit.Metric, unit.Inch}[rnd.IntN(2)]
+	more := rand.New(rand.NewPCG(seed, 13)) // a source of its own, so that what is drawn above stays what it is
+	c.addHold(more)
+	c.addHollow(t, more)
 	return c
 }
 
 func (c chance) String() string {
 	s, p := c.setup, c.panel
-	return fmt.Sprintf("board %.1f skim %.2f; rough %v %.2f down %.2f over %.2f leave %.2f; finish %v %.2f over %.2f; clearance %.2f; dowels %.1f; %d holes; %d facets",
+	return fmt.Sprintf("board %.1f skim %.2f; rough %v %.2f down %.2f over %.2f leave %.2f; finish %v %.2f over %.2f; clearance %.2f; dowels %.1f; %d holes; %d facets; nut %.1f; %d clamps; %d cores; tabs to %.2f",
 		p.Thickness, p.Skim, s.Rough.Shape, s.Rough.Diameter, s.Rough.Stepdown, s.Rough.Stepover, s.Leave, s.Finish.Shape, s.Finish.Diameter, s.Finish.Stepover,
-		s.Clearance, p.Register.Dowels[0].Diameter, len(p.Holes), len(p.Parts[0].Solid.Triangles))
+		s.Clearance, p.Register.Dowels[0].Diameter, len(p.Holes), len(p.Parts[0].Solid.Triangles),
+		p.Nut, len(p.Clamps), len(p.Cores), p.TabLeft)
 }
 
 // TestByChance: the programs of jobs by chance hold or are refused with a sentence, and what the proof lets pass cuts no deeper into
-// a part by its facets than it says. With -jobs N more are tried. Those that are refused may be no more than a tenth.
+// a part by its facets than it says. With -jobs N more are tried. Those that are refused may be no more than a tenth, apart from those
+// where nothing but a clamp is in the way that lies nearer to the part than a layout allows.
 func TestByChance(t *testing.T) {
-	refused := 0
+	refused, crowded := 0, 0
 	for seed := *first; seed < *first+uint64(*jobs); seed++ {
 		c := chanceOf(t, seed)
 		b, err := toolpath.NewBench(t.Context(), &c.panel, c.setup)
@@ -129,6 +134,11 @@ func TestByChance(t *testing.T) {
 			ease(t, all, out, written)
 		}
 		if !out.Holds() {
+			if c.crowded() && onlyClamps(out.Faults) {
+				crowded++
+				t.Logf("job %d (%v) has a clamp too near to the part: %v and %d more", seed, c, out.Faults[0], len(out.Faults)-1)
+				continue
+			}
 			refused++
 			t.Logf("job %d (%v) is refused: %v and %d more", seed, c, out.Faults[0], len(out.Faults)-1)
 			continue
@@ -148,8 +158,8 @@ func TestByChance(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d refused", refused, *jobs)
-	if refused*10 > *jobs {
-		t.Errorf("%d of %d jobs are refused", refused, *jobs)
+	t.Logf("%d of %d refused, and %d for a clamp too near to the part", refused, *jobs, crowded)
+	if refused*10 > *jobs-crowded {
+		t.Errorf("%d of %d jobs are refused", refused, *jobs-crowded)
 	}
 }

@@ -212,6 +212,9 @@ func provenOn(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made
 	limits := proof.UsualLimits()
 	limits.Leave = s.Leave
 	limits.TabLeft = p.TabLeft
+	if p.Nut > 0 {
+		limits.Nut = p.Nut
+	}
 	for _, c := range p.Clamps {
 		for _, side := range []panel.Face{panel.SideA, panel.SideB} {
 			limits.Clamps = append(limits.Clamps, proof.Clamp{Box2: c.Box2, Side: side, Height: c.Height})
