@@ -129,11 +129,8 @@ func (f *filing) tell(err error) {
 
 const notOpened = "This could not be opened"
 
-// meshKinds are the endings that the open dialog shows; what a file is, is told by its content.
-var meshKinds = []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz", ".grainstack"}
-
 func (f *filing) openDialog() {
-	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: meshKinds}, f.openPiece)
+	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: append(scanKinds(), ".grainstack")}, f.openPiece)
 }
 
 // dropped opens what was dropped: a piece or a job, or several scans of one piece.

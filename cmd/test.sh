@@ -38,13 +38,14 @@ go test -race -short -run 'AScanIsShownAsRead|ALockedPartStays|LightShows' ./app
 say "the field set: meshes from outside with random settings"
 if GRAINSTACK_FIELD_SET=$(cmd/fieldset.sh); then
 	export GRAINSTACK_FIELD_SET
-	go test -v -timeout 10m ./cmd/fieldtest || fail "a piece of the field set is not made as it should be"
+	# The test builds the program that it tries, which go test's cache knows nothing of: without -count it may tell of an older one.
+	go test -count=1 -v -timeout 10m ./cmd/fieldtest || fail "a piece of the field set is not made as it should be"
 	go test -timeout 15m ./app -run FieldSetAtTheWindow || fail "the window comes to something else than the commands"
 	go test ./slicing/workshop ./slicing/mend -run 'OutlinesByLookingDown|ShellsAddUp|SheetsThatGraze' || fail "a piece of the field set is not measured as it should be"
 	say "every command with the race detector, on two pieces"
 	racing=$(mktemp -d)
 	go build -race -tags migrated_fynedo -o "$racing/grainstack" ./cmd/grainstack
-	GORACE="halt_on_error=1" go test -v -timeout 15m ./cmd/fieldtest -run FieldSet -program "$racing/grainstack" -pieces tripod,knot1 -tallest 40 ||
+	GORACE="halt_on_error=1" go test -count=1 -v -timeout 15m ./cmd/fieldtest -run FieldSet -program "$racing/grainstack" -pieces tripod,knot1 -tallest 40 ||
 		fail "a command failed under the race detector"
 	rm -rf "$racing"
 	unset GRAINSTACK_FIELD_SET # it was tried

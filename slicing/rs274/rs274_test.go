@@ -34,7 +34,7 @@ func TestLineOfTheStandard(t *testing.T) {
 // NISTIR 6556, sections 3.3.2.1 (a number: a sign, digits, a point, digits, at least one digit; no exponent), 3.3.1 (line
 // numbers: at most five digits, no sign), 3.3.3 and appendix E (comments: no parentheses within, must end), 3.3.4 (a line has one
 // word of each modal group and one of each other letter), table 4 (the groups), 3.5.1 and 3.5.2 (G0 and G1 without
-// any place; G1 without a feed; from memory), 3.1 (a program ends with M2 or M30). Those marked are stricter than the standard.
+// any place; G1 without a feed from memory), 3.1 (a program ends with M2 or M30). Those marked are stricter than the standard.
 func TestRefused(t *testing.T) {
 	for name, lines := range map[string]string{
 		"a sign without digits":           "G0 X-",

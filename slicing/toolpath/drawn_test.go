@@ -122,16 +122,8 @@ func TestLathed(t *testing.T) {
 		if got := m.Volume() / math.Pi; math.Abs(got-tt.want) > 1e-3*tt.want {
 			t.Errorf("%v holds %.4f π, want %.4f", tt.profile, got, tt.want)
 		}
-		edges := map[[2]int32]int{}
-		for _, f := range m.Triangles {
-			for k := range 3 {
-				edges[[2]int32{f[k], f[(k+1)%3]}]++
-			}
-		}
-		for e, many := range edges {
-			if many != 1 || edges[[2]int32{e[1], e[0]}] != 1 {
-				t.Fatalf("%v is open at an edge", tt.profile)
-			}
+		if found := mesh.Inspect(m, m.Adjacency()); !found.Solid() {
+			t.Errorf("%v is no solid: %+v", tt.profile, found)
 		}
 	}
 }
