@@ -2,6 +2,7 @@ package carve
 
 import (
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"math"
@@ -132,6 +133,7 @@ type bench struct {
 	wood, tip, air, left raster
 	row                  []byte
 	closed               [2][]float32 // of each side, above its far face
+	how                  [2]closing
 	stop                 func() bool
 }
 
@@ -142,8 +144,6 @@ func (s scale) lane(mm float32) uint16 {
 	return uint16(min(max((float64(mm)+s.past)*s.per+0.5, 0), laneMax))
 }
 
-func (s scale) mm(lane float64) float32 { return float32(lane/s.per - s.past) }
-
 func (b *bench) work(l *LayerColumns, w Work) LayerCut {
 	var out LayerCut
 	for s := Up; s <= Down; s++ {
@@ -153,12 +153,10 @@ func (b *bench) work(l *LayerColumns, w Work) LayerCut {
 		}
 	}
 	if !w.Rough {
-		var how [2]*closing
 		for s := Up; s <= Down; s++ {
-			how[s] = l.closing(s, w, &out.Sides[s].Tip, b.stop)
-			out.Sides[s].Residue = l.residue(s, b.closed[s], how[s])
+			out.Sides[s].Residue = l.residue(s, b.closed[s], b.closing(l, s, w, &out.Sides[s].Tip))
 		}
-		out.Through = l.through(b.closed, how)
+		out.Through = l.through(b.closed, &b.how)
 	}
 	return out
 }
@@ -180,7 +178,7 @@ func (b *bench) side(l *LayerColumns, s Side, w Work) Cut {
 	cut := Cut{Tip: HeightMap{
 		Origin: m.Place(-d.radius, -d.radius), Step: m.Step, W: b.tip.w, H: b.tip.h, Z: make([]float32, b.tip.w*b.tip.h),
 	}}
-	b.tip.read(cut.Tip.Z, func(v uint16) float32 { return q.mm(float64(v)-float64(tip)) + float32(w.Leave) })
+	b.tip.read(cut.Tip.Z, w.Leave-past-float64(tip)/q.per, 1/q.per)
 	cut.Depth, cut.DepthAt = l.deepest(s, &cut.Tip)
 	if w.Rough {
 		return cut
@@ -192,7 +190,7 @@ func (b *bench) side(l *LayerColumns, s Side, w Work) Cut {
 		b.closed[s] = make([]float32, n)
 	}
 	b.closed[s] = b.closed[s][:m.W*m.H]
-	b.left.read(b.closed[s], func(v uint16) float32 { return q.mm(laneMax - float64(v)) })
+	b.left.read(b.closed[s], laneMax/q.per-past, -1/q.per)
 	return cut
 }
 
@@ -209,29 +207,30 @@ func (b *bench) load(l *LayerColumns, m *HeightMap, s Side, q scale, margin int)
 	}
 }
 
-// read carries the raster to mm.
-func (p *raster) read(z []float32, mm func(uint16) float32) {
+// read carries the raster to mm: from what lane 0 stands for, and with what each step of the lanes does.
+func (p *raster) read(z []float32, from, step float64) {
 	for j := range p.h {
-		for i := range p.w {
-			z[j*p.w+i] = mm(p.at(i, j))
+		row := p.row(j)
+		for i := range z[:p.w] {
+			z[i] = float32(from + step*float64(binary.LittleEndian.Uint16(row[i*laneSize:])))
 		}
+		z = z[p.w:]
 	}
 }
 
 // deepest is how far the tip goes below the panel's near face, and where: of like places the one nearest the middle.
 func (l *LayerColumns) deepest(s Side, tip *HeightMap) (depth float64, at geom.Vec) {
-	low := tip.lowest(func(i int) float64 { return float64(tip.Z[i]) })
+	low := tip.lowest()
 	z := float64(tip.Z[low])
 	p := tip.Place(low%tip.W, low/tip.W)
 	return l.thickness() - z, geom.Vec{X: p.X, Y: p.Y, Z: l.height(s, z)}
 }
 
 // lowest is the column with the least figure; of like ones the one nearest the map's middle.
-func (m *HeightMap) lowest(of func(i int) float64) int {
-	best, least, apart := 0, math.Inf(1), 0
+func (m *HeightMap) lowest() int {
+	best, least, apart := 0, float32(math.MaxFloat32), 0
 	for j := range m.H {
-		for i := range m.W {
-			v := of(j*m.W + i)
+		for i, v := range m.Z[j*m.W:][:m.W] {
 			if v > least {
 				continue
 			}

@@ -91,14 +91,14 @@ func (l *LayerColumns) clash(s Side, tip *HeightMap, diameter, above float64) (o
 	clear := b.side(l, s, w).Tip // the lowest that the cylinder's end may go
 	di := int(math.Round((tip.Origin.X - clear.Origin.X) / clear.Step))
 	dj := int(math.Round((tip.Origin.Y - clear.Origin.Y) / clear.Step))
-	free := func(i int) float64 { // what is free above the wood, negative where it is too little
-		x, y := i%tip.W+di, i/tip.W+dj
-		if x < 0 || y < 0 || x >= clear.W || y >= clear.H {
-			return 0
+	free := tip.like(make([]float32, len(tip.Z))) // what is free above the wood, negative where it is too little
+	for k := range free.Z {
+		x, y := k%tip.W+di, k/tip.W+dj
+		if x >= 0 && y >= 0 && x < clear.W && y < clear.H {
+			free.Z[k] = float32(float64(tip.Z[k]) + above - float64(clear.At(x, y)))
 		}
-		return float64(tip.Z[i]) + above - float64(clear.At(x, y))
 	}
-	i := tip.lowest(free)
+	i := free.lowest()
 	p := tip.Place(i%tip.W, i/tip.W)
-	return max(-free(i), 0), geom.Vec{X: p.X, Y: p.Y, Z: l.height(s, float64(tip.Z[i]))}
+	return max(-float64(free.Z[i]), 0), geom.Vec{X: p.X, Y: p.Y, Z: l.height(s, float64(tip.Z[i]))}
 }

@@ -120,10 +120,19 @@ next:
 // lay is the turn about the stack axis, of so many, for the fewest panels, and how many those are.
 func (b bay) lay(ctx context.Context, parts []panel.Part, turns int) (angle float64, panels int, err error) {
 	angle, panels = b.straightest(parts, turns)
-	if panels > 1 || len(parts) > 0 && slices.ContainsFunc(parts, func(p panel.Part) bool { return p.Board != parts[0].Board }) {
+	if panels > b.fewest(parts) || slices.ContainsFunc(parts, func(p panel.Part) bool { return p.Board != parts[0].Board }) {
 		panels, err = b.nest(ctx, parts, angle)
 	}
 	return angle, panels, err
+}
+
+// fewest is how many panels the parts' area alone takes: boxes in rows that take no more need no nesting.
+func (b bay) fewest(parts []panel.Part) int {
+	area := 0.0
+	for _, p := range parts {
+		area += p.Shadow.Area()
+	}
+	return max(1, int(math.Ceil(area/max((b.PanelX-2*b.Edge)*(b.PanelY-2*b.Edge), 1))))
 }
 
 // nest is how many panels the parts take after a turn, nested by their outlines.

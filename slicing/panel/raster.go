@@ -36,11 +36,11 @@ func (m *mask) drawEdge(e edge, margin, step float64) {
 	}
 	from := max(int(math.Floor((e.a.X-margin+hair)/step)), 0)
 	to := min(int(math.Ceil((e.b.X+margin-hair)/step)), m.H)
+	over := e.brow(margin)
+	under := edge{geom.Vec2{X: e.a.X, Y: -e.a.Y}, geom.Vec2{X: e.b.X, Y: -e.b.Y}}.brow(margin)
 	for i := from; i < to; i++ {
 		left, right := float64(i)*step, float64(i+1)*step
-		top := e.highest(left, right, margin)
-		under := edge{geom.Vec2{X: e.a.X, Y: -e.a.Y}, geom.Vec2{X: e.b.X, Y: -e.b.Y}}
-		bottom := -under.highest(left, right, margin)
+		top, bottom := over.highest(left, right), -under.highest(left, right)
 		if top < bottom {
 			continue
 		}
@@ -48,37 +48,49 @@ func (m *mask) drawEdge(e edge, margin, step float64) {
 	}
 }
 
-// highest is the highest point within margin of the edge, which runs to the right, over [left, right].
-func (e edge) highest(left, right, margin float64) float64 {
+// A brow is the upper side of what lies within margin of an edge that runs to the right.
+type brow struct {
+	ends   [2]geom.Vec2
+	margin float64
+	length float64
+	along  geom.Vec2
+	a, b   geom.Vec2 // the edge, moved up and aside by margin
+}
+
+func (e edge) brow(margin float64) brow {
+	d := e.b.Sub(e.a)
+	w := brow{ends: [2]geom.Vec2{e.a, e.b}, margin: margin, length: d.Len(), along: d}
+	if w.length > 0 {
+		off := geom.Vec2{X: -d.Y, Y: d.X}.Scale(margin / w.length)
+		w.a, w.b = e.a.Add(off), e.b.Add(off)
+	}
+	return w
+}
+
+// highest is its highest point over [left, right].
+func (w *brow) highest(left, right float64) float64 {
 	y := math.Inf(-1)
-	if margin > 0 {
-		for _, p := range [2]geom.Vec2{e.a, e.b} {
-			if dx := p.X - math.Max(left, math.Min(right, p.X)); math.Abs(dx) <= margin {
-				y = math.Max(y, p.Y+math.Sqrt(margin*margin-dx*dx))
+	if w.margin > 0 {
+		for _, p := range w.ends {
+			if dx := p.X - max(left, min(right, p.X)); dx <= w.margin && dx >= -w.margin {
+				y = max(y, p.Y+math.Sqrt(w.margin*w.margin-dx*dx))
 			}
 		}
 	}
-	d := e.b.Sub(e.a)
-	n := d.Len()
-	if n == 0 {
-		if margin == 0 && e.a.X >= left && e.a.X <= right {
-			y = e.a.Y
+	if w.length == 0 {
+		if p := w.ends[0]; w.margin == 0 && p.X >= left && p.X <= right {
+			y = p.Y
 		}
 		return y
 	}
-	off := geom.Vec2{X: -d.Y, Y: d.X}.Scale(margin / n)
-	a, b := e.a.Add(off), e.b.Add(off)
-	if b.X < left || a.X > right {
+	if w.b.X < left || w.a.X > right {
 		return y
 	}
-	for _, x := range [2]float64{math.Max(left, a.X), math.Min(right, b.X)} {
-		if d.X <= 0 {
-			y = math.Max(y, math.Max(a.Y, b.Y))
-		} else {
-			y = math.Max(y, a.Y+(x-a.X)/d.X*d.Y)
-		}
+	if w.along.X <= 0 {
+		return max(y, w.a.Y, w.b.Y)
 	}
-	return y
+	at := func(x float64) float64 { return w.a.Y + (x-w.a.X)/w.along.X*w.along.Y }
+	return max(y, at(max(left, w.a.X)), at(min(right, w.b.X)))
 }
 
 // fill marks the cells whose middle lies inside.
