@@ -26,7 +26,7 @@ type packer struct {
 }
 
 func newPacker(s *shop) *packer {
-	return &packer{s, make([]uint64, s.bare.stride), [2]*sheet{s.bare.clone(), s.bare.clone()}}
+	return &packer{s, make([]uint64, s.grid.stride()), [2]*sheet{s.bare.clone(), s.bare.clone()}}
 }
 
 // bothTurns lets place choose.

@@ -108,7 +108,7 @@ func TestFindAgainstCellByCell(t *testing.T) {
 			for _, q := range shape.touched {
 				for j := q.from; j < q.to; j++ {
 					k := int(j) + y
-					if on.column(0, int(q.column)+x)[k>>6]>>(k&63)&1 == 1 {
+					if on.column(int(q.column) + x)[k>>6]>>(k&63)&1 == 1 {
 						return false
 					}
 				}

@@ -14,49 +14,72 @@ type grid struct {
 	x, y          float64 // usable size, mm
 }
 
+// stride is how many words a column has.
+func (g *grid) stride() int { return (g.rows + 63) / 64 }
+
+// level is how many words one level of a sheet has: words behind the last column let a column be read past its end.
+func (g *grid) level() int { return (g.columns + 1) * (g.stride() + 1) }
+
 // A shape is a part in one turn as cells, from the lower left corner of its box.
 type shape struct {
 	tall, wide int   // most cell that its corner may take, up and to the right
 	fits       bool  // the box fits the grid at all
 	touched    []run // every cell that the part touches, in an order that shows collisions soon
+	probes     []probe
+	levels     int   // that the probes ask
 	grown      []run // every cell nearer than the margin, from reach cells to the left and below
 	reach      int32
 	extentX    int32 // of the box, in cells, rounded up
 	extentY    int32
 }
 
-// A sheet is a panel with what is taken. Level k of a column has a bit set where any of the 2^k cells from there up is taken.
+// A probe asks a sheet whether any of 2^k cells of a run is taken: at is the word with the first of them, on the sheet's level k,
+// for a part at the lower left, and up its bit.
+type probe struct {
+	at int32
+	up uint8
+}
+
+// ask makes probes of what a shape touches.
+func (p *shape) ask(g *grid) {
+	for _, r := range p.touched {
+		k := bits.Len(uint(r.to-r.from)) - 1
+		p.levels = max(p.levels, k+1)
+		add := func(from int32) {
+			p.probes = append(p.probes, probe{int32(k*g.level()) + r.column*int32(g.stride()) + from>>6, uint8(from & 63)})
+		}
+		add(r.from)
+		if second := r.to - 1<<k; second != r.from {
+			add(second)
+		}
+	}
+}
+
+// A sheet is a panel with what is taken. Level k of a column has a bit set where any of the 2^k cells from there up is taken. Where
+// those reach beyond the column they are some of the next one: nobody asks that.
 type sheet struct {
 	grid   *grid
-	stride int // words a column, one of them spare
-	levels [][]uint64
+	levels int
+	bits   []uint64 // level after level
 }
 
-// newSheet is an empty panel for shapes with runs of at most so many cells.
-func newSheet(g *grid, longest int) *sheet {
-	s := &sheet{grid: g, stride: (g.rows+63)/64 + 1}
-	for range max(1, bits.Len(uint(longest))) {
-		s.levels = append(s.levels, make([]uint64, s.stride*g.columns))
-	}
-	return s
+func newSheet(g *grid, levels int) *sheet {
+	levels = max(levels, 1)
+	return &sheet{grid: g, levels: levels, bits: make([]uint64, levels*g.level())}
 }
 
-func (s *sheet) copyFrom(t *sheet) {
-	for k := range s.levels {
-		copy(s.levels[k], t.levels[k])
-	}
-}
+func (s *sheet) copyFrom(t *sheet) { copy(s.bits, t.bits) }
 
 func (s *sheet) clone() *sheet {
-	t := &sheet{grid: s.grid, stride: s.stride}
-	for _, l := range s.levels {
-		t.levels = append(t.levels, slices.Clone(l))
-	}
-	return t
+	t := *s
+	t.bits = slices.Clone(s.bits)
+	return &t
 }
 
-func (s *sheet) column(level, i int) []uint64 {
-	return s.levels[level][i*s.stride : (i+1)*s.stride]
+// column is a column of level 0.
+func (s *sheet) column(i int) []uint64 {
+	n := s.grid.stride()
+	return s.bits[i*n : (i+1)*n]
 }
 
 // take marks what a shape at a cell keeps others from.
@@ -66,7 +89,7 @@ func (s *sheet) take(p *shape, x, y int32) {
 		i := int(r.column + dx)
 		from, to := max(int(r.from+dy), 0), min(int(r.to+dy), s.grid.rows)
 		if i >= 0 && i < s.grid.columns && from < to {
-			plane.SetBits(s.column(0, i), from, to)
+			plane.SetBits(s.column(i), from, to)
 		}
 	}
 	if n := len(p.grown); n > 0 {
@@ -80,24 +103,25 @@ func (s *sheet) lift(from, to int) {
 	if from >= to {
 		return
 	}
-	for k := 1; k < len(s.levels); k++ {
+	n := s.grid.stride()
+	words := (to - from) * n
+	for k := 1; k < s.levels; k++ {
 		by := 1 << (k - 1)
-		for i := from; i < to; i++ {
-			union(s.column(k, i), s.column(k-1, i), by>>6, uint(by&63))
-		}
+		low := s.bits[(k-1)*s.grid.level()+from*n:]
+		out := s.bits[k*s.grid.level()+from*n:][:words]
+		union(out, low[:words], low[by>>6:][:words+1], by&63)
 	}
 }
 
-// union puts into out what is set in low at a row or q words and r bits further up.
-func union(out, low []uint64, q int, r uint) {
-	copy(out, low)
-	low = low[min(q, len(low)):]
-	for w, v := range low {
-		v >>= r
-		if w+1 < len(low) {
-			v |= low[w+1] << (64 - r) // a shift by 64 gives 0
-		}
-		out[w] |= v
+// union puts into out what is set in low, or further on by so many bits.
+func union(out, low, on []uint64, by int) {
+	r, l := uint(by&63), uint(63-by&63)
+	next := on[0]
+	on = on[1:]
+	for w := range out {
+		v := next
+		next = on[w]
+		out[w] = low[w] | v>>r | next<<1<<l
 	}
 }
 
@@ -175,34 +199,29 @@ func (s *sheet) free(p *shape, i, y0, y1 int, scratch []uint64) []uint64 {
 	free := scratch[:y1>>6+1]
 	clear(free)
 	plane.SetBits(free, y0, y1+1)
-	for _, r := range p.touched {
-		k := bits.Len(uint(r.to-r.from)) - 1
-		col := s.column(k, i+int(r.column))
-		second := int(r.to) - 1<<k
-		left := clearShifted(free, col, int(r.from))
-		if second != int(r.from) {
-			left = clearShifted(free, col, second)
+	column := s.bits[i*s.grid.stride():]
+	lo, hi := y0>>6, len(free) // words with rows that are still free
+	for _, q := range p.probes {
+		taken := column[int(q.at)+lo:][:hi-lo+1]
+		r, l := uint(q.up&63), uint(63-q.up&63)
+		next := taken[0]
+		taken = taken[1:]
+		rows := free[lo:hi]
+		for w, v := range taken {
+			rows[w] &^= next>>r | v<<1<<l
+			next = v
 		}
-		if left == 0 {
-			return nil
+		for rows[0] == 0 {
+			if lo++; lo == hi {
+				return nil
+			}
+			rows = rows[1:]
+		}
+		for free[hi-1] == 0 {
+			hi--
 		}
 	}
 	return free
-}
-
-// clearShifted takes out of free what is set in col at that many rows further up, and gives the union of what is left.
-func clearShifted(free, col []uint64, up int) (left uint64) {
-	q, r := up>>6, uint(up&63)
-	col = col[q:]
-	for w := range free {
-		v := col[w] >> r
-		if w+1 < len(col) {
-			v |= col[w+1] << (64 - r) // a shift by 64 gives 0
-		}
-		free[w] &^= v
-		left |= free[w]
-	}
-	return left
 }
 
 func lowest(words []uint64) int {

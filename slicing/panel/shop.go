@@ -48,15 +48,11 @@ func newShop(ctx context.Context, b *Bench, coarser float64) (*shop, error) {
 	err := par.Spans(ctx, 2*len(b.parts), 1, func(from, _ int) {
 		s.shapes[from/2][from%2] = s.newShape(&b.cuts[from/2][from%2])
 	})
-	longest := 0
+	levels := 0
 	for _, both := range s.shapes {
-		for _, p := range both {
-			for _, r := range p.touched {
-				longest = max(longest, int(r.to-r.from))
-			}
-		}
+		levels = max(levels, both[0].levels, both[1].levels)
 	}
-	s.bare = newSheet(s.grid, longest)
+	s.bare = newSheet(s.grid, levels)
 	s.drawFixed()
 	for i := range s.areas {
 		s.areas[i] = b.cuts[i][0].area / (b.rules.PanelX * b.rules.PanelY)
@@ -85,7 +81,7 @@ func (s *shop) drawFixed() {
 // mark takes the cells of a mask as large as the grid.
 func (s *sheet) mark(m *mask) {
 	for i := range m.H {
-		col := s.column(0, i)
+		col := s.column(i)
 		for w, v := range m.Row(i) {
 			col[w] |= v
 		}
@@ -117,6 +113,7 @@ func (s *shop) newShape(o *outline) shape {
 	touched := newMask(int(p.extentX), int(p.extentY))
 	touched.draw(o, low, 0, g.step)
 	p.touched = scatter(touched.runs())
+	p.ask(g)
 	p.reach = int32(math.Ceil((margin - hair) / g.step))
 	grown := newMask(int(p.extentX+2*p.reach), int(p.extentY+2*p.reach))
 	off := float64(p.reach) * g.step
