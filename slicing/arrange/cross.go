@@ -64,11 +64,12 @@ func crosses(m *mesh.Mesh, s, t int32, tol float64) bool {
 	var p, q [3]geom.Vec
 	p[0], p[1], p[2] = m.Corners(int(s))
 	q[0], q[1], q[2] = m.Corners(int(t))
-	np, nq := normalOf(&p), normalOf(&q)
+	np := normalOf(&p)
 	dq, ok := sides(&p, np, &q, tol)
 	if !ok {
 		return coplanar(dq) && overlap(&p, &q, np, tol)
 	}
+	nq := normalOf(&q)
 	dp, ok := sides(&q, nq, &p, tol)
 	if !ok {
 		return coplanar(dp) && overlap(&p, &q, nq, tol)

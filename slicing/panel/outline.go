@@ -93,7 +93,7 @@ func nearest(as, bs []edge, shift geom.Vec2, limit float64) float64 {
 		box := geom.EmptyBox2().Add(b.a).Add(b.b)
 		for _, a := range as {
 			if gap(box, geom.EmptyBox2().Add(a.a).Add(a.b)) < limit {
-				limit = math.Min(limit, apart(a, b))
+				limit = min(limit, apart(a, b))
 			}
 		}
 	}
@@ -105,7 +105,7 @@ func apart(e, f edge) float64 {
 	if crosses(e, f) {
 		return 0
 	}
-	return math.Min(math.Min(e.dist(f.a), e.dist(f.b)), math.Min(f.dist(e.a), f.dist(e.b)))
+	return min(e.dist(f.a), e.dist(f.b), f.dist(e.a), f.dist(e.b))
 }
 
 func crosses(e, f edge) bool {
@@ -118,15 +118,22 @@ func (e edge) dist(p geom.Vec2) float64 { return plane.Apart(p, e.a, e.b) }
 
 // rim is the distance from p to the nearest edge when that is less than limit, else limit.
 func (o *outline) rim(p geom.Vec2, limit float64) float64 {
-	at := geom.Box2{Min: p, Max: p}
+	far := limit * limit
+	near := far
 	for i, box := range o.boxes {
-		if gap(box, at) < limit {
-			for _, e := range o.run(i) {
-				limit = math.Min(limit, e.dist(p))
-			}
+		x, y := max(0, box.Min.X-p.X, p.X-box.Max.X), max(0, box.Min.Y-p.Y, p.Y-box.Max.Y)
+		if x*x+y*y >= near {
+			continue
+		}
+		for _, e := range o.run(i) {
+			d := p.Sub(plane.Nearest(p, e.a, e.b))
+			near = min(near, d.Dot(d))
 		}
 	}
-	return limit
+	if near == far {
+		return limit
+	}
+	return math.Sqrt(near)
 }
 
 // nearPoint is the distance from the solid, moved by shift, to the point p when that is less than limit, else limit.
@@ -143,8 +150,8 @@ func (o *outline) nearPoint(p, shift geom.Vec2, limit float64) float64 {
 
 // gap is the distance between two boxes, 0 where they meet.
 func gap(a, b geom.Box2) float64 {
-	x := math.Max(0, math.Max(b.Min.X-a.Max.X, a.Min.X-b.Max.X))
-	y := math.Max(0, math.Max(b.Min.Y-a.Max.Y, a.Min.Y-b.Max.Y))
+	x := max(0, b.Min.X-a.Max.X, a.Min.X-b.Max.X)
+	y := max(0, b.Min.Y-a.Max.Y, a.Min.Y-b.Max.Y)
 	return math.Sqrt(x*x + y*y)
 }
 
