@@ -236,6 +236,8 @@ func (h *lookHand) caption(s card.State) string {
 		text = "Finished piece · dragging turns it under the stack"
 	case h.bench.SnagCut() > 0:
 		text = "Cut away at " + unit.Length(h.bench.SnagCut(), s.View.Units) + " for the picked place · Escape leaves it"
+	case h.bench.SnagInDoubt():
+		text = "Whether the picked place still needs a look is being worked out · Escape leaves it"
 	case h.bench.Selected.Snag.On:
 		text = "The picked place, ringed alone · F3 goes to the next, Backspace to the one before · Escape leaves it"
 	case s.View.CutAway:

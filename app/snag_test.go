@@ -13,6 +13,7 @@ import (
 	"grainstack/app/task"
 	"grainstack/render/look"
 	"grainstack/slicing/finding"
+	"grainstack/slicing/geom"
 	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/sample"
@@ -283,5 +284,61 @@ func TestKeysGoOnToWaysWithoutALayer(t *testing.T) {
 	r.press(fyne.KeyReturn)
 	if r.win.Canvas().Focused() == nil || r.win.Canvas().Overlays().Top() != nil {
 		t.Error("Return does not lead to the ways out")
+	}
+}
+
+// TestViewGoesBackFromAPlace: once the piece is stood another way the view goes back to where it was before a place was picked, and
+// the line above it says that it isn't known yet whether the place needs a look, or once it is known to need none, that it is whole,
+// whichever sheet is in front; what the hand has moved since stays.
+func TestViewGoesBackFromAPlace(t *testing.T) {
+	r := hareRig(t)
+	before := r.look.Camera.Camera
+	pick := func() look.Camera {
+		g, _ := r.group(finding.Undercut)
+		r.pickSnag(g, 0)
+		c, _ := r.flown()
+		if c == before {
+			t.Fatal("the view goes nowhere")
+		}
+		return c
+	}
+	over := func() {
+		r.run("sheet Layer")
+		r.set("on its back", func(s *job.Settings) { s.Turn = s.Turn.Then(geom.TurnXYZ(180, 0, 0)) })
+	}
+	pick()
+	r.run("sheet Layer")
+	if got := r.look.Caption.Text(); !strings.Contains(got, "picked place") {
+		t.Errorf("at the place the line above the piece says %q", got)
+	}
+	over()
+	r.drain()
+	if got := r.look.Camera.Camera; got != before {
+		t.Errorf("stood another way the piece is seen from %+v, before the place was picked from %+v", got, before)
+	}
+	says := func(begin string) func() bool {
+		return func() bool { return strings.HasPrefix(r.look.Caption.Text(), begin) }
+	}
+	if r.bench.SnagInDoubt() {
+		r.until("the line above the piece says that it is in doubt", says("Whether the picked place"))
+	}
+	r.until("cutters and panels are followed", func() bool {
+		_, now := r.bench.Shop.Newest()
+		return !r.bench.Provisional() && r.bench.Reached() != nil && now && r.bench.Tasks.Shop.State != task.Working
+	})
+	if _, _, there := r.bench.Snag(); there {
+		r.until("the line above the piece says that it is there", says("The picked place"))
+	} else {
+		r.until("the line above the piece is as without a place", says("Finished piece"))
+	}
+	r.run("undo")
+	r.until("undercuts are known again", func() bool { return !r.bench.Provisional() && r.bench.Reached() != nil && len(r.queue) == 0 })
+	pick()
+	r.swing(0.4, 0)
+	moved := r.look.Camera.Camera
+	over()
+	r.drain()
+	if got := r.look.Camera.Camera; got != moved {
+		t.Errorf("what the hand has turned goes to %+v by itself", got)
 	}
 }

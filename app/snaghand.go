@@ -14,6 +14,7 @@ import (
 	"grainstack/render/look"
 	"grainstack/slicing/finding"
 	"grainstack/slicing/geom"
+	"grainstack/slicing/stack"
 	"grainstack/slicing/unit"
 	"grainstack/slicing/wayout"
 
@@ -34,6 +35,8 @@ type snagger struct {
 	ways   []wayout.Way // that the list shows
 	page   fyne.CanvasObject
 	at     int // the group with the picked place, -1 for none
+
+	before, flown look.Camera // from where the piece was seen when a place was picked, and where the view was taken then
 }
 
 func newSnagger(c *core, on *views, k *carver, r *trials) *snagger {
@@ -163,7 +166,10 @@ func (s *snagger) pickSnag(group, place int) {
 	if place < 0 && len(f.Places) > 0 {
 		place = 0
 	}
-	pick := &b.Selected.Snag
+	pick, seen := &b.Selected.Snag, s.on.look.Camera.Camera
+	if !pick.On || seen != s.flown {
+		s.before = seen // from one place to the next it stays
+	}
 	*pick = state.Snag{On: true, Key: b.KeyOf(f, place), Serial: pick.Serial + 1, Opened: pick.Opened}
 	b.View.CutAway = false
 	if b.Screen.Sheet != snagsName {
@@ -224,8 +230,34 @@ func (s *snagger) seenFrom(_ work.SightAsk, line picture.SightLine, err error) {
 	size := b.Standing.Placed.Box.Size()
 	c.Zoom = max(leastCloseUp, min(mostCloseUp, max(size.X, size.Y, size.Z)/max(seenRound, roundReach*p.Reach)))
 	v := look.View{Camera: c, Placement: b.Standing.Placed.Placement, Height: b.Standing.Height(), Size: s.on.look.Pixels()}
-	s.on.look.Camera.Camera = v.Centred(b.Model.Full, p.At)
+	s.flown = v.Centred(b.Model.Full, p.At)
+	s.on.look.Camera.Camera = s.flown
 	s.trace.line("what=flown azimuth=%.3f elevation=%.3f cut=%.1f zoom=%.2f", line.Azimuth, line.Elevation, line.Cut, c.Zoom)
+}
+
+// followPlace leaves the picked place once it needs no look any more, whichever sheet is in front, and takes the view back from it
+// once the piece is stood another way: it is not there any more.
+func (s *snagger) followPlace() {
+	b, pick := s.bench, &s.bench.Selected.Snag
+	if b.SnagGone() {
+		pick.On = false
+		s.flyBack()
+		s.Hint("The place that was picked needs no look any more.")
+		s.soon() // it is not ringed any more
+		return
+	}
+	if pick.On && !b.Screen.Dragging && pick.Stand != (stack.Stand{}) && pick.Stand != b.Settings().Stand() {
+		pick.Stand, pick.Cut = stack.Stand{}, 0
+		s.flyBack()
+	}
+}
+
+// flyBack takes the view back to where it was before a place was picked, unless the hand has moved it since.
+func (s *snagger) flyBack() {
+	if s.on.look.Camera.Camera == s.flown {
+		s.on.look.Camera.Camera = s.before
+		s.soon()
+	}
 }
 
 // How near the view goes: so many millimetres round a place are seen, or so many times as much as it takes.
@@ -242,11 +274,6 @@ func (s *snagger) words() finding.Words { return finding.Words{Units: s.bench.Vi
 // showSnags writes the list.
 func (s *snagger) showSnags() {
 	b := s.bench
-	if b.SnagGone() {
-		b.Selected.Snag.On = false
-		s.Hint("The place that was picked needs no look any more.")
-		s.soon() // it is not ringed any more
-	}
 	s.showPlan()
 	if b.Provisional() && b.Figures != nil {
 		return // the last ones stay until the new ones are known

@@ -356,6 +356,7 @@ func (w *window) cardState() card.State {
 // showAll shows the bench in every widget. Widgets draw again only what has changed.
 func (w *window) showAll() {
 	w.last.owed = false
+	w.followPlace()
 	b, s := w.bench, w.cardState()
 	w.showCards(s)
 	if w.ticket.Low(b.Screen.Low) {

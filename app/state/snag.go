@@ -19,6 +19,12 @@ func (b *Bench) SnagGone() bool {
 	return !there && (!b.Figures.Withheld.None() || now && b.Reached() != nil)
 }
 
+// SnagInDoubt reports whether a place is picked of which it is not known whether it needs a look as things are now.
+func (b *Bench) SnagInDoubt() bool {
+	_, _, there := b.Snag()
+	return b.Selected.Snag.On && (b.Stale() || !there)
+}
+
 // Snags are what needs a look as things are now, the worst first, and the places that are set aside. They stay those of before
 // while new ones are being worked out.
 func (b *Bench) Snags() (open []finding.Finding, aside []finding.AsidePlace) {
