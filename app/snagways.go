@@ -59,11 +59,19 @@ func (s *snagger) addWays(d *snag.Detail, f finding.Finding, place int) {
 		d.Ways = append(d.Ways, w)
 	}
 	if sought && len(d.Ways) == 0 {
-		d.Word = "No way out is known."
-		if f.Kind.Class() == finding.Unreached {
-			d.Word = "No way out is known: carve it by hand, and set it aside here."
-		}
+		d.Word = noWay(f.Kind)
 	}
+}
+
+// noWay says what is left to do where no settings better a kind of finding.
+func noWay(k finding.Kind) string {
+	switch k.Class() {
+	case finding.Topples:
+		return "No turn and no level cut of the saw was found that it stands well with: saw it off where you want it (B), compare directions of the stack, or fasten it to a base board that is wider than its foot, and set this aside."
+	case finding.Unreached:
+		return "No settings were found that reach it: carve it by hand, and set it aside here."
+	}
+	return "No settings were found that better it: see to it by hand, and set it aside here with what you will do."
 }
 
 // mostWorse is how many kinds of what a way out makes worse are told one by one.

@@ -16,10 +16,10 @@ const (
 	restSteps = 200 // more than any piece takes; a bound against rounding that goes in circles
 )
 
-// rests are the ways in which the piece comes to rest when it is set down: directions of the piece that then point up. Set down,
+// Rests are the ways in which the piece comes to rest when it is set down: directions of the piece that then point up. Set down,
 // it tips onto the face of its convex hull that lies under its centre of mass, again and again until that is the face that it
 // lies on. Such directions are narrow: a direction a few degrees beside them stands on an edge.
-func rests(m *mesh.Mesh, centre geom.Vec) []geom.Vec {
+func Rests(m *mesh.Mesh, centre geom.Vec) []geom.Vec {
 	r := &resting{mesh: m, centre: centre}
 	var out []geom.Vec
 	for _, d := range even(restStarts) {

@@ -13,7 +13,7 @@ func TestRests(t *testing.T) {
 	for _, turn := range []geom.Turn{geom.NoTurn(), leant()} {
 		block := solidtest.Moved(solidtest.Turned(solidtest.Box(30, 40, 50), turn), geom.Vec{X: 300, Y: -20, Z: 5})
 		centre, _ := block.Centroid()
-		got := rests(block, centre)
+		got := Rests(block, centre)
 		if len(got) != 6 {
 			t.Errorf("a block rests in %d ways: %v", len(got), got)
 		}
@@ -26,7 +26,7 @@ func TestRests(t *testing.T) {
 		cone := solidtest.Turned(solidtest.Frustum(60, 0, 40, 180), turn)
 		centre, _ = cone.Centroid()
 		base := false
-		for _, up := range rests(cone, centre) {
+		for _, up := range Rests(cone, centre) {
 			base = base || turn.Inverse().Apply(up).Z > 1-1e-6
 		}
 		if !base {
@@ -39,7 +39,7 @@ func TestRests(t *testing.T) {
 		block.Points[i][0] = p[0] + 1.5*p[2]
 	}
 	centre, _ := block.Centroid()
-	got := rests(block, centre)
+	got := Rests(block, centre)
 	if len(got) == 0 {
 		t.Error("a sheared block rests nowhere")
 	}

@@ -167,7 +167,7 @@ func (x *search) gather(ctx context.Context, wall float64) (rough *standIn, err 
 // careful works out all that was asked for and the ways in which the piece rests by itself, then the places that are worth a closer look.
 func (x *search) careful(ctx context.Context, in *standIn) error {
 	var more []geom.Vec
-	for _, d := range rests(x.piece.Mesh, x.middle) {
+	for _, d := range Rests(x.piece.Mesh, x.middle) {
 		if isNew(d, x.asked[1:], restApart) {
 			more = append(more, d)
 		}

@@ -50,7 +50,8 @@ func (o *Way) Words(u unit.System) string {
 const worthIt = 0.2
 
 // Find looks for what would help a stack: the tilt, the layer thickness, the board and the first joint that trap least, and
-// all of them together, after what makes each named undercut go away at the least price; the first joint that leaves fewest
+// all of them together, after what makes each named undercut go away at the least price; what is sawn off a piece that doesn't
+// stand well, and how it may be laid down instead; the first joint that leaves fewest
 // thin, small and loose places; the ball that fits where the present one leaves wood; the cutter that is long enough; the wall
 // that keeps the rings of wood as wide as wanted, and the one that leaves every layer hollow; the first joint that goes through less of what shall stay whole; last, for each finding of trapped wood, where one
 // more joint within its layer frees most, which is for the maker to do. Searches compare stands on a thinned piece; what
@@ -72,7 +73,7 @@ func Find(ctx context.Context, st *job.Standing, f *job.Figures, r *job.Reached,
 	if w.tips, err = tipOf(ctx, st, f); err != nil {
 		return nil, err
 	}
-	searches := []func(context.Context) error{w.foot, w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
+	searches := []func(context.Context) error{w.foot, w.rest, w.whole, w.fit, w.longer, w.handle, w.rims, w.open}
 	if w.has(finding.Undercut) {
 		w.name()
 		k := &stackSearch{wayfinder: w, thin: thinner(st.Piece)}
