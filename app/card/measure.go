@@ -20,6 +20,7 @@ type quantity struct {
 	Means string // what the name means, where that may need a word
 	job.Range
 	Limits func(State) (least, most float64) // in place of Least and Most, where they depend on something
+	Spans  func(State) (low, high float64)   // in place of Low and High
 	Value  func(State) float64
 	Set    func(State, float64) job.Settings
 	// View is set in place of Set where the value belongs to the view.
@@ -120,6 +121,10 @@ func (m *measure) show(s State) {
 			return
 		}
 		m.box.Show()
+	}
+	if m.Spans != nil {
+		m.Low, m.High = m.Spans(s)
+		m.rule.Wear(m.onRule(m.Low), m.onRule(m.High))
 	}
 	least, most := m.limits()
 	v := m.Value(s)

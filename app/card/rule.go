@@ -54,6 +54,14 @@ func (r *Rule) Put(v, least, most float64, off bool) {
 	r.Refresh()
 }
 
+// Wear moves the stretch where most makers will be.
+func (r *Rule) Wear(low, high float64) {
+	if low != r.Low || high != r.High {
+		r.Low, r.High = low, high
+		r.Refresh()
+	}
+}
+
 // block is the size of the sliding block.
 var block = fyne.NewSize(9, 15)
 

@@ -151,6 +151,9 @@ func overs(b Bench) *choice {
 		View: func(_ State, key string) { b.Look(func(v *session.View) { v.Over = keys[key] }) }}).on(b)
 }
 
+// leastSeam and mostSeam are how wide seams most often are, by the longest side: the usual width, and a few times less or more.
+const leastSeam, mostSeam = scans.UsualBlend / 4, scans.UsualBlend * 2.5
+
 // seams is the measure of how wide the seams between scans are blended.
 func seams(b Bench, j Joiner) *measure {
 	long := func(s State) float64 { // mm for a width of 1
@@ -160,7 +163,8 @@ func seams(b Bench, j Joiner) *measure {
 		return 1
 	}
 	return newMeasure(b, quantity{Name: "seams", Moves: "the width over which scans are blended", Means: "where one scan passes into the next their surfaces are mixed over this width: a wide seam hides a step, a narrow one keeps what either saw",
-		Range:  job.Range{Kind: unit.Lengths, Log: true, Least: 0.01, Most: 5000, From: 0.1, To: 100, Low: 1, High: 10},
+		Range:  job.Range{Kind: unit.Lengths, Log: true, From: 1e-6, To: 1e6, Low: leastSeam, High: mostSeam},
+		Spans:  func(s State) (low, high float64) { return leastSeam * long(s), mostSeam * long(s) },
 		Limits: func(s State) (least, most float64) { return 1e-4 * long(s), scans.MostBlend * long(s) },
 		Value:  func(s State) float64 { return s.Join.Blend * long(s) },
 		View:   func(s State, mm float64) { j.Blend(math.Min(scans.MostBlend, mm/long(s))) },
