@@ -20,13 +20,14 @@ type looks struct {
 	list        *fyne.Container
 	box         fyne.CanvasObject
 	shown       []string
+	low         bool // there is room for the worst alone
 }
 
 func newLooks(picked func(int)) *looks {
 	l := &looks{picked: picked, title: paper.Write("Needs a look", paper.Small, paper.Pencil), list: container.New(layout.NewCustomPaddedVBoxLayout(0))}
 	l.worst = paper.NewPointer("", func() { picked(0) })
 	l.more = paper.NewPointer("", func() { picked(1) }).InInk()
-	l.box = container.New(looksLayout{}, paper.Back(paper.Line), l.title, paper.NewScroll(l.list).Whole)
+	l.box = container.New(looksLayout{l.list}, paper.Back(paper.Line), l.title, paper.NewScroll(l.list).Whole)
 	l.unknown()
 	return l
 }
@@ -66,17 +67,31 @@ func (l *looks) put(w finding.Words, all []finding.Finding) {
 		return
 	}
 	l.worst.Say(texts[0])
-	if len(all) == 1 {
-		l.only(l.worst)
-		return
-	}
 	l.more.Say(fmt.Sprintf("and %d more · S lists them, F3 goes from place to place", len(all)-1))
-	l.only(l.worst, l.more)
+	l.sentences()
+}
+
+// oneLine leaves out how many more there are, which the title tells too, or takes it in again.
+func (l *looks) oneLine(on bool) {
+	l.low = on
+	l.worst.OneLine(on)
+	if len(l.shown) > 0 {
+		l.sentences()
+	}
+}
+
+// sentences lists what there is room for.
+func (l *looks) sentences() {
+	if len(l.shown) == 1 || l.low {
+		l.only(l.worst)
+	} else {
+		l.only(l.worst, l.more)
+	}
 }
 
 // looksLayout sets a rule at the left, the title on top and the sentences under it; where the ticket stands on one line, the title
 // and beside it as much of the worst as there is room for.
-type looksLayout struct{}
+type looksLayout struct{ sentences *fyne.Container }
 
 // oneLine is how low the ticket is where it stands on one line.
 const oneLine = 60
@@ -84,10 +99,7 @@ const oneLine = 60
 // leastBeside is the width that the worst wants beside the title; with less the count stands for it.
 const leastBeside = 110
 
-// lineHigh is the height of one line with what the toolkit leaves round it.
-const lineHigh = 23
-
-func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+func (l looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	put := func(i int, x, y, w, h float32) {
 		o[i].Move(fyne.NewPos(x, y))
 		o[i].Resize(fyne.NewSize(w, h))
@@ -97,7 +109,8 @@ func (looksLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	if s.Height < oneLine {
 		wide := o[1].MinSize().Width
 		put(1, 10, 0, wide, s.Height)
-		put(2, 10+wide, (s.Height-lineHigh)/2, max(0, s.Width-wide-12), lineHigh)
+		high := min(s.Height, l.sentences.MinSize().Height) // or there would be something to scroll
+		put(2, 10+wide, (s.Height-high)/2, max(0, s.Width-wide-12), high)
 		list.Hidden = list.Size().Width < leastBeside
 		return
 	}

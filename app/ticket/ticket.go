@@ -49,7 +49,7 @@ func (t *Ticket) Low(on bool) (changed bool) {
 		return false
 	}
 	t.low = on
-	t.looks.worst.OneLine(on)
+	t.looks.oneLine(on)
 	for _, c := range t.cells {
 		c.low = on
 		size := paper.Figure

@@ -149,3 +149,27 @@ func TestRoughOf(t *testing.T) {
 		}
 	}
 }
+
+// On one line only the worst of what needs a look stands in the ticket, and fits it; higher again, the rest is told as before.
+func TestOneLineHoldsTheWorst(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(paper.NewTheme(paper.Light, nil, nil))
+	k := New(func(string) {}, func(int) {})
+	w := test.NewWindow(k.Object())
+	defer w.Close()
+	w.SetPadded(false)
+	k.Put(figures(), nil, false, "", unit.Metric)
+	k.Low(true)
+	w.Resize(fyne.NewSize(1024, lowHeight))
+	shown := k.looks.list.Objects
+	if len(shown) != 1 || shown[0] != fyne.CanvasObject(k.looks.worst) {
+		t.Fatalf("on one line %d sentences stand", len(shown))
+	}
+	room := k.looks.box.(*fyne.Container).Objects[2].Size().Height
+	if least := k.looks.list.MinSize().Height; least > room {
+		t.Errorf("they want %g, and have %g", least, room)
+	}
+	k.Low(false)
+	if shown := k.looks.list.Objects; len(shown) != 2 {
+		t.Errorf("higher again %d sentences stand", len(shown))
+	}
+}
