@@ -32,7 +32,7 @@ func (b *bar) put(done float64) {
 func (b *bar) CreateRenderer() fyne.WidgetRenderer {
 	r := &barRenderer{b: b, line: canvas.NewRectangle(nil), full: canvas.NewRectangle(nil)}
 	r.Refresh()
-	return r
+	return paper.Laid(r, b)
 }
 
 type barRenderer struct {

@@ -124,7 +124,7 @@ func (f *Field) CreateRenderer() fyne.WidgetRenderer {
 	f.ExtendBaseWidget(f)
 	r := &boxless{f.Entry.CreateRenderer()}
 	r.unbox()
-	return r
+	return paper.Laid(r, f)
 }
 
 type boxless struct{ fyne.WidgetRenderer }

@@ -200,7 +200,7 @@ func (r *Rule) CreateRenderer() fyne.WidgetRenderer {
 		rr.marks[i] = canvas.NewRectangle(nil)
 	}
 	rr.style()
-	return rr
+	return paper.Laid(rr, r)
 }
 
 type ruleRenderer struct {

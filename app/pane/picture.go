@@ -11,6 +11,8 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"grainstack/app/paper"
 )
 
 var (
@@ -298,7 +300,7 @@ func (p *Picture) MinSize() fyne.Size { return p.least }
 func (p *Picture) CreateRenderer() fyne.WidgetRenderer {
 	ring := canvas.NewRectangle(color.Transparent)
 	ring.StrokeWidth = 1
-	return &pictureRenderer{p: p, ring: ring, brush: container.NewClip(container.NewWithoutLayout(p.ring))}
+	return paper.Laid(&pictureRenderer{p: p, ring: ring, brush: container.NewClip(container.NewWithoutLayout(p.ring))}, p)
 }
 
 type pictureRenderer struct {

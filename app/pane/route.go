@@ -194,7 +194,7 @@ func (r *Route) CreateRenderer() fyne.WidgetRenderer {
 	rr := &routeRenderer{r: r, ring: canvas.NewRectangle(color.Transparent)}
 	rr.ring.StrokeWidth = 2
 	rr.Refresh()
-	return rr
+	return paper.Laid(rr, r)
 }
 
 // A drawnStop is what is drawn of a stop.

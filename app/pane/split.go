@@ -235,7 +235,7 @@ func (f *fence) Cursor() desktop.Cursor         { return desktop.HResizeCursor }
 func (f *fence) CreateRenderer() fyne.WidgetRenderer {
 	r := &fenceRenderer{f: f, line: canvas.NewRectangle(color.Transparent)}
 	r.Refresh()
-	return r
+	return paper.Laid(r, f)
 }
 
 type fenceRenderer struct {

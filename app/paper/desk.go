@@ -77,7 +77,7 @@ func (d *Desk) Refresh() {
 
 // CreateRenderer is the toolkit's.
 func (d *Desk) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.NewStack(d.content, container.NewWithoutLayout(d.slip)))
+	return Laid(widget.NewSimpleRenderer(container.NewStack(d.content, container.NewWithoutLayout(d.slip))), d)
 }
 
 // deskOf is the desk that something lies on, nil for none.

@@ -33,13 +33,22 @@ func canvasOf(o fyne.CanvasObject) fyne.Canvas {
 	return fyne.CurrentApp().Driver().CanvasForObject(o)
 }
 
-// Ringed is a renderer with a ring round the widget while the keys go to it.
+// Laid is a renderer that lies as large as its widget. The toolkit forgets how a widget is drawn that has been out of sight for a minute,
+// and lays out what it makes in its place only once the widget gets another size.
+func Laid(r fyne.WidgetRenderer, of fyne.Widget) fyne.WidgetRenderer {
+	if s := of.Size(); !s.IsZero() {
+		r.Layout(s)
+	}
+	return r
+}
+
+// Ringed is a renderer with a ring round the widget while the keys go to it, laid out.
 func Ringed(r fyne.WidgetRenderer, of fyne.Widget, focused func() bool) fyne.WidgetRenderer {
 	ring := canvas.NewRectangle(nil)
 	ring.StrokeWidth = 2
 	all := &ringed{WidgetRenderer: r, of: of, focused: focused, ring: ring}
 	all.draw()
-	return all
+	return Laid(all, of)
 }
 
 type ringed struct {

@@ -80,7 +80,7 @@ func (l *Lines) flow(width float32, count int) (lines []string, cut bool) {
 func (l *Lines) CreateRenderer() fyne.WidgetRenderer {
 	r := &linesRenderer{l: l}
 	r.style()
-	return r
+	return Laid(r, l)
 }
 
 type linesRenderer struct {

@@ -61,7 +61,7 @@ func newWheel(of *Scroll) *wheel {
 func (w *wheel) Scrolled(e *fyne.ScrollEvent) { w.of.Scrolled(e) }
 
 func (w *wheel) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.NewWithoutLayout())
+	return Laid(widget.NewSimpleRenderer(container.NewWithoutLayout()), w)
 }
 
 // round is how much of what lies round a control is brought into sight with it.

@@ -83,7 +83,7 @@ func (w *Words) In(ink fyne.ThemeColorName) {
 func (w *Words) CreateRenderer() fyne.WidgetRenderer {
 	r := &wordsRenderer{w: w, line: canvas.NewText("", nil)}
 	r.style()
-	return r
+	return Laid(r, w)
 }
 
 type wordsRenderer struct {
@@ -190,7 +190,7 @@ func (b *Backing) In(fill fyne.ThemeColorName) {
 func (b *Backing) CreateRenderer() fyne.WidgetRenderer {
 	r := &backingRenderer{b: b, rect: canvas.NewRectangle(nil)}
 	r.Refresh()
-	return r
+	return Laid(r, b)
 }
 
 type backingRenderer struct {
