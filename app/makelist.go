@@ -21,6 +21,7 @@ type makeRow struct {
 type makeGroup struct {
 	name  string
 	files []makeRow
+	more  bool // of which there may be more once they are made
 	bytes int64
 	sized int // of how many the size is known
 	over  int // how many replace one of the same name
@@ -28,8 +29,12 @@ type makeGroup struct {
 
 // groupFiles are the groups of what a page would write, and of what was made before.
 func groupFiles(all []files.File, plan export.Plan, sizes map[string]int64) []makeGroup {
+	replaces := map[string]bool{}
+	for _, f := range plan.Files {
+		replaces[f.Name] = f.Replaces
+	}
 	var out []makeGroup
-	for i, f := range all {
+	for _, f := range all {
 		name := f.Kind.Words()
 		if n := len(out); n == 0 || out[n-1].name != name {
 			out = append(out, makeGroup{name: name})
@@ -38,8 +43,10 @@ func groupFiles(all []files.File, plan export.Plan, sizes map[string]int64) []ma
 		if n, ok := sizes[f.Name]; ok {
 			size = fileSize(n)
 			g.bytes, g.sized = g.bytes+n, g.sized+1
+		} else if f.Divides() {
+			g.more = true
 		}
-		if i < len(plan.Files) && plan.Files[i].Replaces {
+		if replaces[f.Name] {
 			size, g.over = "replaces · "+size, g.over+1
 		}
 		g.files = append(g.files, makeRow{words: [3]string{f.Name, f.Does, size}})
@@ -77,6 +84,9 @@ func rowsOf(groups []makeGroup, open map[string]bool) (rows []makeRow) {
 func (g makeGroup) words(open bool) [3]string {
 	sign := map[bool]string{false: "+  ", true: "–  "}[open]
 	count := fmt.Sprintf("%d files", len(g.files))
+	if g.more {
+		count += " or more"
+	}
 	if g.over > 0 {
 		count += fmt.Sprintf(", %d replace", g.over)
 	}

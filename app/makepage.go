@@ -40,6 +40,7 @@ type makePage struct {
 	files []files.File
 	plan  export.Plan
 	sizes map[string]int64
+	parts []export.Written // what was written last, further parts of programs among it
 	fault string
 }
 
@@ -144,7 +145,7 @@ func (p *makePage) refresh() {
 		return
 	}
 	m.kinds = p.chosen()
-	p.files, p.plan, p.fault = nil, export.Plan{}, ""
+	p.files, p.parts, p.plan, p.fault = nil, nil, export.Plan{}, ""
 	var err error
 	if p.work, err = m.makeWork(); err == nil {
 		p.work.WithPrograms = slices.Contains(m.kinds, files.Programs)
@@ -174,7 +175,9 @@ func (p *makePage) sizable() []files.File {
 }
 
 // showList shows what would be written, and what becomes of what was made before.
-func (p *makePage) showList() { p.list.put(groupFiles(p.files, p.plan, p.sizes)) }
+func (p *makePage) showList() {
+	p.list.put(groupFiles(files.WithParts(p.files, p.parts), p.plan, p.sizes))
+}
 
 // check says what is wrong with the folder or the choice.
 func (p *makePage) check() error {
@@ -208,6 +211,9 @@ func (p *makePage) say() {
 			}
 		}
 		text := phrase.Count(len(p.files), "file")
+		if slices.ContainsFunc(p.files, files.File.Divides) {
+			text += " or more, as programs are divided"
+		}
 		switch n := len(p.sizable()); {
 		case known < n:
 			text += ", sizes being worked out"
@@ -288,6 +294,7 @@ func (p *makePage) wrote(a work.MakeAsk, all []export.Written, err error) {
 		p.sizes[f.Name] = f.Bytes
 		bytes += f.Bytes
 	}
+	p.parts = all
 	p.m.tasks.sizes.Drop()
 	p.showList()
 	p.speak(fmt.Sprintf("Written: %s, %s, in %s.", phrase.Count(len(all), "file"), fileSize(bytes), a.To), widget.SuccessImportance)

@@ -157,8 +157,8 @@ func (h *programHand) keyPrograms(k fyne.KeyName) {
 	case fyne.KeyPageDown:
 		h.with(func(p *state.Programs) { p.ToProgram(c.At(p.Minute).Program + 1) })
 	case fyne.KeyReturn, fyne.KeyEnter:
-		if n := p.Faults(); n > 0 {
-			h.with(func(p *state.Programs) { p.ToFault(p.Fault%n + 1) })
+		if p.Faults() > 0 {
+			h.nextFault()
 			return
 		}
 		h.key(k)
@@ -171,6 +171,13 @@ func (h *programHand) keyPrograms(k fyne.KeyName) {
 func (h *programHand) clickPrograms(at fyne.Position) {
 	if n := h.on.programs.FaultAt(at); n > 0 {
 		h.with(func(p *state.Programs) { p.ToFault(n) })
+	}
+}
+
+// nextFault goes to the fault after the one that is picked, round all of the panel.
+func (h *programHand) nextFault() {
+	if n := h.bench.Programs.Faults(); n > 0 {
+		h.with(func(p *state.Programs) { p.ToFault(p.Fault%n + 1) })
 	}
 }
 
@@ -199,6 +206,7 @@ func (h *programHand) programActions() view.ProgramActions {
 		Program: func(i int) { h.with(func(p *state.Programs) { p.ToProgram(i) }) },
 		Minute:  func(m float64) { h.with(func(p *state.Programs) { p.GoTo(m) }) },
 		Speed:   func(n int) { h.with(func(p *state.Programs) { p.Speed = n }) },
+		Fault:   h.nextFault,
 	}
 }
 

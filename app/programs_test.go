@@ -1,13 +1,20 @@
 package app
 
 import (
+	"bytes"
+	"fmt"
 	"math"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
+	"grainstack/app/files"
 	"grainstack/app/state"
 	"grainstack/app/task"
 	"grainstack/slicing/geom"
@@ -16,6 +23,7 @@ import (
 	"grainstack/slicing/proof"
 	"grainstack/slicing/solidtest"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A handClock stands still until the test moves it; what is to come later waits until it is told to come.
@@ -204,6 +212,19 @@ func TestAFaultIsShownAtItsPlace(t *testing.T) {
 	if p.Fault != 2 {
 		t.Fatalf("a click on the second ring leads to fault %d", p.Fault)
 	}
+	high := r.programs.Picture.Size()
+	r.programActions().Minute(1)
+	r.until("the minute", r.pictured)
+	if p.Fault != 0 || r.programs.Picture.Size() != high {
+		t.Errorf("elsewhere fault %d is picked; the picture is of %v, at the fault of %v", p.Fault, r.programs.Picture.Size(), high)
+	}
+	for n, line := range []int{400, 300} {
+		test.Tap(r.programs.Places()["facts"].(fyne.Tappable))
+		r.until("the fault", r.pictured)
+		if m := r.programs.Now.Out.Moment; p.Fault != n+1 || m.Line != line {
+			t.Errorf("a click on the sentence leads to fault %d at line %d, want %d at %d", p.Fault, m.Line, n+1, line)
+		}
+	}
 	r.run("units")
 	r.until("the fault in inches", func() bool {
 		return r.pictured() && strings.Contains(r.programs.Now.Out.Words, "takes 0.157 in at once at X 1.57 in, Y 1.18 in")
@@ -211,5 +232,76 @@ func TestAFaultIsShownAtItsPlace(t *testing.T) {
 	r.clickPrograms(click.AddXY(60, 60))
 	if p.Fault != 2 {
 		t.Errorf("a click beside every ring leads to fault %d", p.Fault)
+	}
+}
+
+// TestProgramsAreWrittenFromThePage, each byte as the command writes them, which works everything out from the settings itself; a
+// machine that takes no more than so many lines gets several files of a program, which the page counts and lists.
+func TestProgramsAreWrittenFromThePage(t *testing.T) {
+	r := programsRig(t)
+	shelf := *r.bench.Shelf.Now
+	shelf.Machines = slices.Clone(shelf.Machines)
+	for i := range shelf.Machines {
+		shelf.Machines[i].Controller.MostLines = 400
+	}
+	r.bench.Shelf.Now = &shelf
+	r.changed()
+	r.until("the layout", func() bool {
+		v, now := r.bench.Shop.Newest()
+		return now && v.Improved && r.bench.Tasks.Shop.State != task.Working && len(r.queue) == 0
+	})
+	r.run("make")
+	p := r.making.page
+	for k, c := range p.kinds {
+		c.SetChecked(k == files.Programs)
+	}
+	group := func() [3]string { return p.list.rows[0].words }
+	if !strings.HasSuffix(group()[1], "files or more") || !strings.Contains(p.said.Text, "or more, as programs are divided") {
+		t.Errorf("before they are written the page says %q and %q", group(), p.said.Text)
+	}
+	byPage, byCommand := filepath.Join(t.TempDir(), "page"), filepath.Join(t.TempDir(), "command")
+	p.folder.SetText(byPage)
+	p.ask()
+	r.until("they are written", func() bool { return !r.making.busy() && !r.tasks.make.Busy() && len(r.queue) == 0 })
+
+	f, err := job.Settle(t.Context(), r.bench.Standing, r.bench.Settings(), &shelf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.work
+	w.Figures = f
+	if w.Workshop, err = workshop.New(t.Context(), r.bench.Standing, f, job.Places{}, &shelf, workshop.Watch{}); err != nil {
+		t.Fatal(err)
+	}
+	list, err := files.List(w, []files.Kind{files.Programs})
+	if err != nil {
+		t.Fatal(err)
+	}
+	written, err := files.Write(t.Context(), w, byCommand, list, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	programs := 0
+	for _, one := range written {
+		want, err := os.ReadFile(filepath.Join(byCommand, one.Name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := os.ReadFile(filepath.Join(byPage, one.Name)); err != nil || !bytes.Equal(got, want) {
+			t.Errorf("%s from the page has %d bytes, otherwise %d; %v", one.Name, len(got), len(want), err)
+		}
+		if strings.HasPrefix(one.Name, "programs/") {
+			programs++
+		}
+	}
+	if programs <= len(list)-1 {
+		t.Fatalf("no program of %d was divided into several files: %d", len(list)-1, programs)
+	}
+	if got, want := group()[1], fmt.Sprintf("%d files, ", programs); !strings.HasPrefix(got, want) || !strings.HasPrefix(p.said.Text, fmt.Sprintf("Written: %d files", len(written))) {
+		t.Errorf("of %d programs the page says %q and %q", programs, got, p.said.Text)
+	}
+	p.list.shown.Select(0)
+	if shown := len(p.list.rows); shown != 1+len(written) {
+		t.Errorf("unfolded it lists %d lines of %d files", shown, len(written))
 	}
 }

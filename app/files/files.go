@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"slices"
+	"strings"
 	"sync"
 
 	"grainstack/slicing/export"
@@ -49,6 +50,25 @@ func List(w Work, kinds []Kind) ([]File, error) {
 		out = append(out, readMe())
 	}
 	return out, nil
+}
+
+// Divides reports whether a file may come to more than one, which is only known once it is made.
+func (f File) Divides() bool { return f.rest != nil }
+
+// WithParts are files, and after each that came to more than one its further parts, of what was written.
+func WithParts(files []File, written []export.Written) (all []File) {
+	for _, f := range files {
+		all = append(all, f)
+		if !f.Divides() {
+			continue
+		}
+		for _, w := range written {
+			if w.Name != f.Name && strings.HasPrefix(w.Name, f.series) {
+				all = append(all, File{Kind: f.Kind, Name: w.Name, Does: "a further part of it"})
+			}
+		}
+	}
+	return all
 }
 
 // Preview tells what writing the files into a folder would do to what is in it.

@@ -42,7 +42,7 @@ func (k Kind) Words() string {
 	case Book:
 		return "Work book (PDF)"
 	case Programs:
-		return "Programs for the machine (RS-274), in the order of work"
+		return "Programs for the machine (RS-274)"
 	}
 	return string(k)
 }

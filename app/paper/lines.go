@@ -9,12 +9,18 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-var _ desktop.Hoverable = (*Lines)(nil)
+var (
+	_ desktop.Hoverable  = (*Lines)(nil)
+	_ desktop.Cursorable = (*Lines)(nil)
+	_ fyne.Tappable      = (*Lines)(nil)
+)
 
 // Lines are words that ask for a fixed number of lines, so that what stands above them stays where it is whatever they say, and use
 // as many as there is room for. What does not fit is cut short, and stands in full on a slip while the pointer is over it.
 type Lines struct {
 	widget.BaseWidget
+	Follow func() // follows what is written to where it leads; nil for words that lead nowhere
+
 	text  string
 	count int
 	cut   bool
@@ -46,6 +52,21 @@ func (l *Lines) MouseMoved(*desktop.MouseEvent) {}
 
 // MouseOut ends that.
 func (l *Lines) MouseOut() { Explain(l, "", false) }
+
+// Tapped follows what is written.
+func (l *Lines) Tapped(*fyne.PointEvent) {
+	if l.Follow != nil {
+		l.Follow()
+	}
+}
+
+// Cursor is a hand over words that may lead somewhere.
+func (l *Lines) Cursor() desktop.Cursor {
+	if l.Follow != nil {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
+}
 
 // lineInset is as far as the toolkit's labels stand in.
 const lineInset = 5

@@ -56,6 +56,7 @@ type Programs struct {
 	panels  *pane.Index
 	caption *paper.Told
 	facts   *paper.Lines
+	fault   func() // goes to the next
 	letters *drawing.Letters
 }
 
@@ -69,6 +70,7 @@ type ProgramActions struct {
 	Program       func(int)     // looks at another of the panel, from 0
 	Minute        func(float64) // of the panel's programs
 	Speed         func(int)
+	Fault         func() // goes to the next fault, if there is one
 }
 
 // NewPrograms is the sheet in a pane with gestures.
@@ -88,6 +90,7 @@ func NewPrograms(d Desk, letters *drawing.Letters, g pane.Gestures, do ProgramAc
 	p.heed(d, pic)
 	p.Came = func(s ShownPrograms) { p.facts.Say(s.Out.Words) }
 	p.panels.Chosen = do.Panel
+	p.fault = do.Fault
 	p.Whole = sheeted(p.caption, p.panels, p.Picture, p.facts, p.tools.whole)
 	return p
 }

@@ -70,7 +70,7 @@ func newProgramTools(do ProgramActions) *programTools {
 // Places are where the hand reaches the sheet's controls, by name.
 func (p *Programs) Places() map[string]fyne.CanvasObject {
 	t := p.tools
-	return map[string]fyne.CanvasObject{"work_out": t.begin, "play": t.play, "minute": t.minute, "programs": t.programs, "panels": p.panels}
+	return map[string]fyne.CanvasObject{"work_out": t.begin, "play": t.play, "minute": t.minute, "programs": t.programs, "panels": p.panels, "facts": p.facts}
 }
 
 // show writes what there is.
@@ -137,8 +137,12 @@ func (p *Programs) Write(b *state.Bench) {
 	p.panels.Put(words, k.Panel)
 	p.caption.Say(programsCaption(b))
 	p.tools.show(b)
-	if k.Running() == nil {
+	p.facts.Follow = nil
+	switch {
+	case k.Running() == nil:
 		p.facts.Say("")
+	case k.Faults() > 0:
+		p.facts.Follow = p.fault
 	}
 }
 
@@ -189,5 +193,5 @@ func momentWords(a ProgramsAsk, m proof.Moment) string {
 	if a.fault > 0 && a.fault <= n {
 		return fmt.Sprintf("fault %d of %d: %s\n", a.fault, n, a.batch.Proof.Faults[a.fault-1].Says().In(u)) + words
 	}
-	return words + fmt.Sprintf("\n%d %s: a click on a ring shows what it is, Enter goes from one to the next", n, phrase.Plural(n, "fault", "faults"))
+	return words + fmt.Sprintf("\n%d %s: a click here or Enter goes from one to the next, a click on a ring to that one", n, phrase.Plural(n, "fault", "faults"))
 }
