@@ -136,6 +136,8 @@ func (r *reachable) tip(x, y int) int16 {
 			continue
 		case Frame, edge, bore, dowel:
 			z = b.full
+		case Pin: // holes begin at a planed face, and none but the program that drills them goes in
+			z = b.full - Counts(b.want.Skim)
 		}
 		low = max(low, z-o.rise)
 	}

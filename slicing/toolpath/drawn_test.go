@@ -12,14 +12,14 @@ import (
 	"grainstack/slicing/toolpath"
 )
 
-// addHold draws the collet nut, clamps at the border of the panel and what is left of tabs.
+// addHold draws the collet nut, clamps inside, over and beside the border of the panel, and what is left of tabs.
 func (c *chance) addHold(rnd *rand.Rand) {
 	between := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
 	p := &c.panel
 	p.Nut = between(12, 30)
 	for range rnd.IntN(4) {
 		wide, deep, at := between(15, 60), between(10, 50), rnd.Float64()
-		beyond := between(-5, deep) // how much of it lies over the border; where it is less than none, beside it
+		beyond := between(-25, deep+5) // how much of it lies over the border: less than none is inside it, more than all beside the panel
 		low := geom.Vec2{X: at * (p.X - wide), Y: -beyond}
 		size := geom.Vec2{X: wide, Y: deep}
 		switch rnd.IntN(4) {

@@ -60,25 +60,56 @@ func (b *Bench) free(t Task, start func([2]geom.Vec2) geom.Vec2) Made {
 }
 
 // across is the way over a tab, as near to the part as the cutter comes without being over any of it, and besidePart off it. Over
-// the part the tab's root is the part's.
-func (t Tab) across(tip *probe) (line []geom.Vec2) {
+// the part the tab's root is the part's; where the part falls back behind the root, or ends beside it, the way keeps to the part,
+// which is no further off than gap: farther off the cutter would come into the frame.
+func (t Tab) across(tip *probe, gap float64) []geom.Vec2 {
 	half := geom.Vec2{X: -t.Way.Y, Y: t.Way.X}.Scale(t.Width/2 + overEdge)
 	steps := math.Ceil(2 * half.Len() / acrossStep)
-	for k := 0.0; k <= steps; k++ {
-		from, off := t.At.Add(half.Scale(2*k/steps-1)), -t.Root
-		for off < t.Length && tip.at(from.X+off*t.Way.X, from.Y+off*t.Way.Y, none) > none {
-			off += acrossStep / 4
-		}
-		line = append(line, from.Add(t.Way.Scale(off+besidePart)))
+	line, off := make([]geom.Vec2, int(steps)+1), make([]float64, int(steps)+1)
+	for k := range line {
+		line[k] = t.At.Add(half.Scale(2*float64(k)/steps - 1))
+		off[k] = t.beside(tip, line[k], gap)
+	}
+	for k := 1; k < len(off); k++ {
+		off[k] = orElse(off[k], off[k-1])
+	}
+	for k := len(off) - 2; k >= 0; k-- {
+		off[k] = orElse(off[k], off[k+1])
+	}
+	for k := range line {
+		line[k] = line[k].Add(t.Way.Scale(orElse(off[k], -t.Root) + besidePart))
 	}
 	return line
+}
+
+// beside is how far along a tab from a place on the line across its foot the cutter is clear of the part; NaN where no part is near.
+func (t Tab) beside(tip *probe, at geom.Vec2, gap float64) float64 {
+	over := func(off float64) bool { return tip.at(at.X+off*t.Way.X, at.Y+off*t.Way.Y, none) > none }
+	off := -t.Root
+	for !over(off) {
+		if off -= acrossStep / 4; off < -t.Root-gap {
+			return math.NaN()
+		}
+	}
+	for off < t.Length && over(off) {
+		off += acrossStep / 4
+	}
+	return off
+}
+
+// orElse is a figure, or another where there is none.
+func orElse(v, other float64) float64 {
+	if math.IsNaN(v) {
+		return other
+	}
+	return v
 }
 
 // groove goes to and fro across a tab, half a stepdown lower each time, and once more on the level.
 func (b *Bench) groove(m *Made, t Tab, tip *probe) {
 	p, c := b.panel, m.Cutter
 	top, low := min(t.Top, p.Thickness), max(t.Bottom, 0)+p.TabLeft+clear
-	line := t.across(tip)
+	line := t.across(tip, b.setup.Margin())
 	steps := float64(len(line) - 1)
 	place := func(k int, z float64) geom.Vec {
 		return geom.Vec{X: line[k].X, Y: line[k].Y, Z: z - p.Thickness - p.Skim}
