@@ -1,8 +1,6 @@
 package app
 
 import (
-	"sync"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 
@@ -22,39 +20,15 @@ type core struct {
 	theme   *paper.Theme
 	letters *draw.Letters
 	trace   *tracer
-	answers func(work string) func(func()) // hand functions to the window's goroutine
-	gate    gate                           // that what is posted goes through
-	bench   *state.Bench
-	margin  *margin
-	change  change
-	follow  func()               // follows all that has changed; see window
-	run     func(command string) // runs a command of the table by its name
-	key     func(fyne.KeyName)   // runs the command of a key without a modifier
-	front   func(sheet string)   // brings a sheet to the front
-	pages   []dialog.Dialog      // over the bench, the last on top
-}
-
-// A gate lets posted functions through until it is shut, when the window is closed: the toolkit's queue closes too, and what is
-// sent to it then would end the program badly.
-type gate struct {
-	mu   sync.RWMutex
-	shut bool
-}
-
-// pass calls f, which hands a function on, while the gate is open.
-func (g *gate) pass(f func()) {
-	g.mu.RLock()
-	defer g.mu.RUnlock()
-	if !g.shut {
-		f()
-	}
-}
-
-// close shuts the gate once all that are in it are through.
-func (g *gate) close() {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	g.shut = true
+	poster
+	bench  *state.Bench
+	margin *margin
+	change change
+	follow func()               // follows all that has changed; see window
+	run    func(command string) // runs a command of the table by its name
+	key    func(fyne.KeyName)   // runs the command of a key without a modifier
+	front  func(sheet string)   // brings a sheet to the front
+	pages  []dialog.Dialog      // over the bench, the last on top
 }
 
 // A change is what has not been followed yet.
@@ -63,9 +37,6 @@ type change struct {
 	following bool         // one was followed and posted functions have not been run since
 	behind    bool         // and another has come
 }
-
-// post hands a function to the window's goroutine.
-func (c *core) post(f func()) { c.answers("")(f) }
 
 // changed is what everything that the hand does ends in: what has changed is followed, and shown.
 func (c *core) changed() {

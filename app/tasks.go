@@ -63,13 +63,18 @@ type tasks struct {
 	again    again
 	compass  *work.CompassTask
 	programs *work.ProgramsTask
-	save     *task.Task[int, work.SaveAsk, work.Nothing]
-	keep     *task.Task[int, work.SaveAsk, work.Nothing]
-	stock    *task.Task[int, jobfile.OwnStock, work.Nothing]
 	photo    *task.Task[int, string, *swatch.Photo]
-	still    *task.Task[string, view.StillAsk, work.Nothing]
-	make     *work.MakeTask
-	sizes    *work.SizesTask
+	writers
+}
+
+// writers are the tasks that write files.
+type writers struct {
+	save  *task.Task[int, work.SaveAsk, work.Nothing]
+	keep  *task.Task[int, work.SaveAsk, work.Nothing]
+	stock *task.Task[int, jobfile.OwnStock, work.Nothing]
+	still *task.Task[string, view.StillAsk, work.Nothing]
+	make  *work.MakeTask
+	sizes *work.SizesTask
 }
 
 // again has what failed or was called off be worked out after all.

@@ -29,7 +29,7 @@ func (w *window) makeViews() {
 	}), w.dragTurns)
 	w.chalkHand.piece, w.picker.piece = w.look, w.look
 	w.look.Panned, w.look.Zoomed = w.dragging(w.look.Pan), w.zooming(w.look.ZoomAt)
-	w.sheet = view.NewLayer(d, w.letters, g(pane.Gestures{Pointed: w.pointSheet, Taken: w.takeLine, Carried: w.carryLine, Let: w.letLine}))
+	w.sheet = view.NewLayer(d, w.letters, g(pane.Gestures{Pointed: w.pointSheet, Carrying: pane.Carrying{Taken: w.takeLine, Carried: w.carryLine, Let: w.letLine}}))
 	w.stick = view.NewStick(d, w.letters, g(pane.Gestures{
 		Clicked: w.clickStick, Asked: w.askBlank, Turned: still, Key: w.keyStick,
 		Zoomed:  func(_ fyne.Position, n float32) { w.pick(w.bench.Layer() + int(n)) },
@@ -37,7 +37,7 @@ func (w *window) makeViews() {
 	}))
 	w.tools = newPanelTools(w.panelHand)
 	w.panels = view.NewShop(d, w.letters, view.PanelSheet, "panel sheet", g(pane.Gestures{
-		Clicked: w.clickPanel, Key: w.keyPanel, Shifted: func(on bool) { w.fine = on }, Pointed: w.pointPanel, Taken: w.takePanel, Carried: w.carryPanel, Let: w.letPanel,
+		Clicked: w.clickPanel, Key: w.keyPanel, Shifted: func(on bool) { w.fine = on }, Pointed: w.pointPanel, Carrying: pane.Carrying{Taken: w.takePanel, Carried: w.carryPanel, Let: w.letPanel},
 	}), func(at int) { w.leafTo(w.panels, at) }, w.tools.whole)
 	w.panels.Came = w.sawHeld
 	leafing := func(s **view.Shop, hint string) pane.Gestures {

@@ -25,6 +25,7 @@ type window struct {
 	*core
 	views
 	tasks *tasks
+	hands
 	parts
 	making  *making
 	cards   *cards
@@ -35,15 +36,19 @@ type window struct {
 	last    last
 }
 
-// parts are what the maker does things with, each knowing the core and the pictures that it is about.
-type parts struct {
+// hands are what the maker does on pictures, each knowing the core and the pictures that it is about.
+type hands struct {
 	*lookHand
 	*chalkHand
 	*picker
 	*layerHand
 	*panelHand
-	*directions
 	*programHand
+}
+
+// parts are what the maker does by commands, cards and pages.
+type parts struct {
+	*directions
 	*trials
 	*carver
 	*snagger
@@ -69,11 +74,8 @@ type last struct {
 // newWindow makes the window with its tasks; post hands a function to the window's goroutine, under the name of the work whose
 // answer it is, "" for none.
 func newWindow(a fyne.App, o Options, letters *draw.Letters, post func(work string, f func())) *window {
-	c := &core{o: o, app: a, letters: letters}
+	c := &core{o: o, app: a, letters: letters, poster: poster{send: post}}
 	w := &window{core: c}
-	c.answers = func(work string) func(func()) {
-		return func(f func()) { c.gate.pass(func() { post(work, f) }) }
-	}
 	w.dresser, w.roomer = &dresser{c}, &roomer{core: c}
 	c.follow = w.followAll
 	c.front = func(sheet string) { w.folder.named(sheet) }

@@ -31,10 +31,15 @@ type Rule struct {
 
 	value            float64
 	drawn            float64 // the value that the block was last drawn at
-	grabbed          float32 // where in the block the hand holds it
-	moved            bool
+	grip             grip
 	hovered, focused bool
 	off              bool
+}
+
+// A grip is how the hand holds the block.
+type grip struct {
+	at    float32 // from the block's left edge
+	moved bool    // the value, since the hand took hold of it
 }
 
 // NewRule is a rule from least to most.
@@ -95,7 +100,7 @@ func (r *Rule) set(v float64) {
 	if v == r.value {
 		return
 	}
-	r.value, r.moved = v, true
+	r.value, r.grip.moved = v, true
 	if r.Changed == nil {
 		r.Refresh()
 		return
@@ -104,10 +109,10 @@ func (r *Rule) set(v float64) {
 }
 
 func (r *Rule) rest() {
-	if !r.moved {
+	if !r.grip.moved {
 		return
 	}
-	r.moved = false
+	r.grip.moved = false
 	if r.Rested != nil {
 		r.Rested()
 	}
@@ -121,18 +126,18 @@ func (r *Rule) MouseDown(e *desktop.MouseEvent) {
 	paper.TakeKeys(r)
 	at := e.Position.X - r.left(r.value)
 	if at >= 0 && at <= block.Width {
-		r.grabbed = at
+		r.grip.at = at
 		return
 	}
-	r.grabbed = block.Width / 2
-	r.slide(e.Position.X - r.grabbed)
+	r.grip.at = block.Width / 2
+	r.slide(e.Position.X - r.grip.at)
 }
 
 // MouseUp lets go.
 func (r *Rule) MouseUp(*desktop.MouseEvent) { r.rest() }
 
 // Dragged slides.
-func (r *Rule) Dragged(e *fyne.DragEvent) { r.slide(e.Position.X - r.grabbed) }
+func (r *Rule) Dragged(e *fyne.DragEvent) { r.slide(e.Position.X - r.grip.at) }
 
 // DragEnd lets go.
 func (r *Rule) DragEnd() { r.rest() }

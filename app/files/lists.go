@@ -3,7 +3,6 @@ package files
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"grainstack/slicing/export"
 	"grainstack/slicing/geom"
@@ -25,43 +24,6 @@ func listFiles(w Work) []File {
 	return out
 }
 
-// A measured column's heading names its unit: %L a length, %A an area, %V a volume, %G a mass, %K a large mass.
-func (b *bench) heads(names ...string) []string {
-	units := strings.NewReplacer("%L", "mm", "%A", "cm2", "%V", "cm3", "%G", "g", "%K", "kg")
-	if b.Units == unit.Inch {
-		units = strings.NewReplacer("%L", "in", "%A", "in2", "%V", "in3", "%G", "oz", "%K", "lb")
-	}
-	for i, n := range names {
-		names[i] = units.Replace(n)
-	}
-	return names
-}
-
-// in is a figure for a list: divided by what its metric unit or that of inches comes to, to so many places.
-func (b *bench) in(v, metric, inch float64, places, inchPlaces int) string {
-	if b.Units == unit.Inch {
-		return figureTo(v/inch, inchPlaces)
-	}
-	return figureTo(v/metric, places)
-}
-
-func (b *bench) length(mm float64) string { return b.in(mm, 1, unit.In.MM(), 2, 4) }
-func (b *bench) area(mm2 float64) string  { return b.in(mm2, 100, unit.In.MM()*unit.In.MM(), 1, 2) }
-func (b *bench) grams(g float64) string   { return b.in(g, 1, unit.GramsPerPound/16, 1, 2) }
-func (b *bench) kilos(g float64) string   { return b.in(g, 1000, unit.GramsPerPound, 2, 2) }
-
-// figureTo is a figure to so many places at the most, without needless zeros.
-func figureTo(v float64, places int) string {
-	s := fmt.Sprintf("%.*f", places, v)
-	if strings.Contains(s, ".") {
-		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
 func shopping(_ context.Context, b *bench) ([]byte, error) {
 	t := export.Table{Head: []string{"what", "how much", "price", "remark"}}
 	for _, p := range buy(b.Workshop, b.Catalogue, b.Units) {
@@ -71,7 +33,8 @@ func shopping(_ context.Context, b *bench) ([]byte, error) {
 }
 
 func cutting(_ context.Context, b *bench) ([]byte, error) {
-	t := export.Table{Head: b.heads("board", "what", "number", "from x %L", "from y %L", "to x %L", "to y %L", "kind of board", "thickness %L", "off each face %L", "planed %L")}
+	u := listUnits(b.Units)
+	t := export.Table{Head: u.heads("board", "what", "number", "from x %L", "from y %L", "to x %L", "to y %L", "kind of board", "thickness %L", "off each face %L", "planed %L")}
 	kinds := make(map[string]stocked)
 	for _, s := range stocks(b.Workshop) {
 		kinds[s.board.Board.Name] = s
@@ -80,8 +43,8 @@ func cutting(_ context.Context, b *bench) ([]byte, error) {
 		kind := kinds[s.Name]
 		row := func(what string, n int, from, to geom.Vec2) {
 			t.Rows = append(t.Rows, []string{
-				fmt.Sprint(s.Number), what, fmt.Sprint(n), b.length(from.X), b.length(from.Y), b.length(to.X), b.length(to.Y), s.Name,
-				b.length(kind.thickness), b.length(kind.skim), b.length(kind.planed),
+				fmt.Sprint(s.Number), what, fmt.Sprint(n), u.length(from.X), u.length(from.Y), u.length(to.X), u.length(to.Y), s.Name,
+				u.length(kind.thickness), u.length(kind.skim), u.length(kind.planed),
 			})
 		}
 		for i, c := range s.Cuts {
@@ -98,13 +61,14 @@ func cutting(_ context.Context, b *bench) ([]byte, error) {
 }
 
 func partList(_ context.Context, b *bench) ([]byte, error) {
+	u := listUnits(b.Units)
 	w := b.Workshop
-	t := export.Table{Head: b.heads("layer", "part", "panel", "middle x %L", "middle y %L", "turn deg", "length %L", "width %L", "tabs", "weakest tab %A", "held", "board")}
+	t := export.Table{Head: u.heads("layer", "part", "panel", "middle x %L", "middle y %L", "turn deg", "length %L", "width %L", "tabs", "weakest tab %A", "held", "board")}
 	for _, p := range w.Parts {
 		row := []string{fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1), "none", "", "", ""}
 		if n, at, ok := w.Layout.Find(p.ID); ok {
 			middle := w.MiddleOf(at)
-			row = append(row[:2], fmt.Sprint(n), b.length(middle.X), b.length(middle.Y), fmt.Sprint(at.TurnDeg))
+			row = append(row[:2], fmt.Sprint(n), u.length(middle.X), u.length(middle.Y), fmt.Sprint(at.TurnDeg))
 		}
 		size := p.Shadow.Box().Size()
 		held := "yes"
@@ -112,15 +76,16 @@ func partList(_ context.Context, b *bench) ([]byte, error) {
 			held = "badly"
 		}
 		weakest, _ := p.LeastTab()
-		t.Rows = append(t.Rows, append(row, b.length(size.X), b.length(size.Y), fmt.Sprint(len(p.Tabs)), b.in(weakest, 100, unit.In.MM()*unit.In.MM(), 2, 3), held, p.Board))
+		t.Rows = append(t.Rows, append(row, u.length(size.X), u.length(size.Y), fmt.Sprint(len(p.Tabs)), u.in(weakest, 100, unit.In.MM()*unit.In.MM(), 2, 3), held, p.Board))
 	}
 	return csv(t)
 }
 
 // splinterList is what comes off the parts, where it lies on its panel while side A is up.
 func splinterList(_ context.Context, b *bench) ([]byte, error) {
+	u := listUnits(b.Units)
 	w := b.Workshop
-	t := export.Table{Head: b.heads("panel", "layer", "part", "from x %L", "from y %L", "to x %L", "to y %L", "volume %V")}
+	t := export.Table{Head: u.heads("panel", "layer", "part", "from x %L", "from y %L", "to x %L", "to y %L", "volume %V")}
 	for _, p := range w.Parts {
 		number, at, ok := w.Layout.Find(p.ID)
 		if !ok {
@@ -130,8 +95,8 @@ func splinterList(_ context.Context, b *bench) ([]byte, error) {
 			on := at.ApplyBox(s.Box)
 			t.Rows = append(t.Rows, []string{
 				fmt.Sprint(number), fmt.Sprint(p.Layer), fmt.Sprint(p.ID.Part + 1),
-				b.length(on.Min.X), b.length(on.Min.Y), b.length(on.Max.X), b.length(on.Max.Y),
-				b.in(s.Volume, 1000, unit.In.MM()*unit.In.MM()*unit.In.MM(), 3, 4),
+				u.length(on.Min.X), u.length(on.Min.Y), u.length(on.Max.X), u.length(on.Max.Y),
+				u.in(s.Volume, 1000, unit.In.MM()*unit.In.MM()*unit.In.MM(), 3, 4),
 			})
 		}
 	}
@@ -140,8 +105,9 @@ func splinterList(_ context.Context, b *bench) ([]byte, error) {
 
 // pinList is every hole for an alignment pin where it lies on its panel, as the side that it is drilled from is up.
 func pinList(_ context.Context, b *bench) ([]byte, error) {
+	u := listUnits(b.Units)
 	w := b.Workshop
-	t := export.Table{Head: b.heads("panel", "side that is up", "layer", "part", "face of the part", "x %L", "y %L", "diameter %L", "depth from the part's face %L", "dowel goes in %L", "depth from the planed panel's face %L")}
+	t := export.Table{Head: u.heads("panel", "side that is up", "layer", "part", "face of the part", "x %L", "y %L", "diameter %L", "depth from the part's face %L", "dowel goes in %L", "depth from the planed panel's face %L")}
 	for _, p := range w.Layout.Panels {
 		for _, lower := range []bool{false, true} {
 			side, face := "A", "upper"
@@ -163,7 +129,7 @@ func pinList(_ context.Context, b *bench) ([]byte, error) {
 					}
 					t.Rows = append(t.Rows, []string{
 						fmt.Sprint(p.Number), side, fmt.Sprint(part.Layer), fmt.Sprint(part.ID.Part + 1), face,
-						b.length(q.X), b.length(q.Y), b.length(h.Diameter), b.length(h.Depth), b.length(h.Dowel), b.length(h.FromPanel),
+						u.length(q.X), u.length(q.Y), u.length(h.Diameter), u.length(h.Depth), u.length(h.Dowel), u.length(h.FromPanel),
 					})
 				}
 			}
@@ -173,19 +139,20 @@ func pinList(_ context.Context, b *bench) ([]byte, error) {
 }
 
 func glueList(_ context.Context, b *bench) ([]byte, error) {
-	t := export.Table{Head: b.heads("stage", "pressing", "lower layers", "upper layers", "area %A", "glue %G", "force N", "clamps", "lift %K", "makes %K")}
+	u := listUnits(b.Units)
+	t := export.Table{Head: u.heads("stage", "pressing", "lower layers", "upper layers", "area %A", "glue %G", "force N", "clamps", "lift %K", "makes %K")}
 	for _, s := range b.Workshop.Seams { // before the stages: edge to edge, nothing is lifted
 		t.Rows = append(t.Rows, []string{
 			"0", "", partName(b.Workshop, s.Left), partName(b.Workshop, s.Right),
-			b.area(s.Area), b.grams(s.WetG), fmt.Sprintf("%.0f", s.ForceN), fmt.Sprint(s.Clamps), "", "",
+			u.area(s.Area), u.grams(s.WetG), fmt.Sprintf("%.0f", s.ForceN), fmt.Sprint(s.Clamps), "", "",
 		})
 	}
 	for _, s := range b.Workshop.GlueUp.Stages {
 		for _, p := range s.Pressings {
 			t.Rows = append(t.Rows, []string{
 				fmt.Sprint(s.Number), fmt.Sprint(p.Number), layerRun(p.Lower.First, p.Lower.Last), layerRun(p.Upper.First, p.Upper.Last),
-				b.area(p.Joint.Area), b.grams(p.Joint.WetG), fmt.Sprintf("%.0f", p.Joint.ForceN), fmt.Sprint(p.Joint.Clamps),
-				b.kilos(p.Upper.MassG), b.kilos(p.Result.MassG),
+				u.area(p.Joint.Area), u.grams(p.Joint.WetG), fmt.Sprintf("%.0f", p.Joint.ForceN), fmt.Sprint(p.Joint.Clamps),
+				u.kilos(p.Upper.MassG), u.kilos(p.Result.MassG),
 			})
 		}
 	}

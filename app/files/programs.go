@@ -274,8 +274,8 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 
 // list is every program with its figures.
 func (m *programMaker) list(_ context.Context) ([]byte, error) {
-	b := m.b
-	t := export.Table{Head: b.heads("file", "panel", "side", "step", "cutter", "speed rpm", "feed %L/min", "plunge %L/min", "lines", "bytes", "cut m", "rapid m", "minutes", "lowest %L", "highest %L", "travel x %L", "travel y %L", "travel z %L", "into a part %L", "taken at once %L")}
+	u := listUnits(m.b.Units)
+	t := export.Table{Head: u.heads("file", "panel", "side", "step", "cutter", "speed rpm", "feed %L/min", "plunge %L/min", "lines", "bytes", "cut m", "rapid m", "minutes", "lowest %L", "highest %L", "travel x %L", "travel y %L", "travel z %L", "into a part %L", "taken at once %L")}
 	for i := range m.panels {
 		all, err := m.panels[i]()
 		if err != nil {
@@ -287,9 +287,9 @@ func (m *programMaker) list(_ context.Context) ([]byte, error) {
 				size := f.box.Size()
 				t.Rows = append(t.Rows, []string{
 					f.name, fmt.Sprint(p.Panel), p.Side.String(), p.Step.String(), p.Cutter.Name, fmt.Sprintf("%.0f", p.RPM),
-					b.length(p.Cutter.FeedMmMin), b.length(p.Cutter.PlungeMmMin), fmt.Sprint(f.lines), fmt.Sprint(f.bytes),
-					figureTo(f.Metres, 2), figureTo(f.RapidMetres, 2), figureTo(f.Min, 1), b.length(f.box.Min.Z), b.length(f.box.Max.Z),
-					b.length(size.X), b.length(size.Y), b.length(size.Z), b.length(proven.IntoPart), b.length(proven.Deepest),
+					u.length(p.Cutter.FeedMmMin), u.length(p.Cutter.PlungeMmMin), fmt.Sprint(f.lines), fmt.Sprint(f.bytes),
+					figureTo(f.Metres, 2), figureTo(f.RapidMetres, 2), figureTo(f.Min, 1), u.length(f.box.Min.Z), u.length(f.box.Max.Z),
+					u.length(size.X), u.length(size.Y), u.length(size.Z), u.length(proven.IntoPart), u.length(proven.Deepest),
 				})
 			}
 		}

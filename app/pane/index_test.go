@@ -40,9 +40,11 @@ func TestWhatIsTakenIsCarried(t *testing.T) {
 	test.NewTempApp(t)
 	var log []string
 	p := NewPicture("p", fyne.NewSize(50, 50), Gestures{
-		Taken:   func(at fyne.Position) bool { return at.X < 20 },
-		Carried: func(at fyne.Position) { log = append(log, "carried") },
-		Let:     func(moved bool) { log = append(log, map[bool]string{true: "let", false: "let unmoved"}[moved]) },
+		Carrying: Carrying{
+			Taken:   func(at fyne.Position) bool { return at.X < 20 },
+			Carried: func(at fyne.Position) { log = append(log, "carried") },
+			Let:     func(moved bool) { log = append(log, map[bool]string{true: "let", false: "let unmoved"}[moved]) },
+		},
 		Turned:  func(float32, float32) { log = append(log, "turned") },
 		Rested:  func() { log = append(log, "rested") },
 		Clicked: func(fyne.Position) { log = append(log, "clicked") },

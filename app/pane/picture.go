@@ -40,13 +40,17 @@ type Gestures struct {
 	Sized   func() // the size in pixels may have changed
 	Painted func() // the newest frame has been handed to the painter
 	Pointed func(at fyne.Position, here bool)
+	Shifted func(on bool) // a shift key went down or up while the keys come here
+	Carrying
+}
 
-	// Taken says whether the primary button took something into the hand at a place: then Carried follows the hand, and Let
-	// comes once at the end, in place of Turned and Rested. A click takes nothing far: Let and then Clicked come.
+// Carrying is what a picture reports of things that are taken into the hand: Taken says whether the primary button took something at
+// a place. Then Carried follows the hand, and Let comes once at the end, in place of Turned and Rested. A click takes nothing far:
+// Let and then Clicked come.
+type Carrying struct {
 	Taken   func(at fyne.Position) bool
 	Carried func(at fyne.Position)
 	Let     func(moved bool)
-	Shifted func(on bool) // a shift key went down or up while the keys come here
 }
 
 // A Picture shows frames and reports gestures.

@@ -9,11 +9,7 @@ import (
 
 // Tasks are how far the work for the bench is.
 type Tasks struct {
-	Open     task.Status[Opening]
-	Join     task.Status[*scans.Plan]
-	Mend     task.Status[MendKey]
-	Survey   task.Status[SurveyKey]
-	Hollow   task.Status[*job.Piece]
+	PieceTasks
 	Stand    task.Status[StandKey]
 	Figure   task.Status[FigureKey]
 	Settle   task.Status[FigureKey]
@@ -25,4 +21,13 @@ type Tasks struct {
 	Compass  task.Status[CompassKey]
 	Try      task.Status[Doing]
 	Sight    task.Status[int] // by the serial number of the picked place
+}
+
+// PieceTasks are how far the work is from a file to a piece that can be hollowed: it hangs on no stand and no layers.
+type PieceTasks struct {
+	Open   task.Status[Opening]
+	Join   task.Status[*scans.Plan]
+	Mend   task.Status[MendKey]
+	Survey task.Status[SurveyKey]
+	Hollow task.Status[*job.Piece]
 }

@@ -39,17 +39,22 @@ type lookOf struct {
 
 	standing *job.Standing // may be of another stand
 	stock    *stock.Catalogue
-	reached  *job.Reached // where wood stays, to be tinted; nil while it is not
-	figures  *job.Figures // that reached and the marks are of
-	show     bool         // the picked layer is drawn
-	over     session.Over // what lies over the wood
+	told     told
+	show     bool // the picked layer is drawn
 	dark     bool
 	quick    bool // something is being dragged
 	plain    bool // without what only helps at the bench
 	pick     Pick
-	counted  bool        // the rings of points have numbers
-	snag     finding.Key // the place that is ringed alone
-	saw      mend.Plane  // where the saw will go, zero for nowhere
+}
+
+// told is what a picture tells of the piece beyond how it will look.
+type told struct {
+	reached *job.Reached // where wood stays, to be tinted; nil while it is not
+	figures *job.Figures // that reached and the marks are of
+	over    session.Over // what lies over the wood
+	counted bool         // the rings of points have numbers
+	snag    finding.Key  // the place that is ringed alone
+	saw     mend.Plane   // where the saw will go, zero for nowhere
 }
 
 // A Pick asks what lies under a pixel of the picture, and what for.
@@ -166,7 +171,7 @@ func SightOf(b *state.Bench, c Camera, size image.Point) LookAsk {
 		Sight: picture.Sight{
 			Camera: c.Camera, Size: size, CutAway: v.CutAway, CutAt: b.SnagCut(), Lift: v.Lift, Layer: b.Layer(), Light: v.Light, Ground: v.Ground,
 		},
-		show: b.Selected.Chosen || v.CutAway, over: v.Over, dark: b.Screen.Dark,
+		show: b.Selected.Chosen || v.CutAway, told: told{over: v.Over}, dark: b.Screen.Dark,
 	}}
 }
 
@@ -188,7 +193,7 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 	a := SightOf(b, l.Camera, size)
 	a.quick, a.pick = b.Screen.Dragging, l.Pick
 	a.points, a.way = slices.Clone(b.Selected.Picking.Points), l.Stroke.Way()
-	a.counted = b.Selected.Picking.What == state.Gathering
+	a.told.counted = b.Selected.Picking.What == state.Gathering
 	if !l.Marked {
 		a.Settings.Chalk = nil
 	}
@@ -199,7 +204,7 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 		a.points = append(a.points, f.At)
 	}
 	if saw, ok := b.ToSaw(); ok {
-		a.saw = saw
+		a.told.saw = saw
 	}
 	if found := b.Scan.Survey; b.View.Marks && found != nil {
 		for _, f := range found.List[:min(len(found.List), mostRinged)] {
@@ -207,10 +212,10 @@ func (l *Look) Ask(b *state.Bench, now state.Asking) bool {
 		}
 	}
 	if with := b.FiguresWithShop(); b.View.Marks && with != nil && !b.Stale() && b.Compass.Pointed == nil {
-		a.marks, a.reached, a.figures = picture.Marks(with.Cautions), b.Reached(), with
+		a.marks, a.told.reached, a.told.figures = picture.Marks(with.Cautions), b.Reached(), with
 	}
 	if f, p, ok := b.SnagPlace(); ok && !b.Stale() && b.Compass.Pointed == nil {
-		a.marks, a.figures, a.snag = []look.Mark{{Point: p.At, Radius: picture.MarkRadius(f.Kind.Class()), Reach: p.Reach}}, b.FiguresWithShop(), b.Selected.Snag.Key
+		a.marks, a.told.figures, a.told.snag = []look.Mark{{Point: p.At, Radius: picture.MarkRadius(f.Kind.Class()), Reach: p.Reach}}, b.FiguresWithShop(), b.Selected.Snag.Key
 	}
 	return l.want(now, a.key(), a, !l.Stroke.Down)
 }

@@ -66,7 +66,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 		p.last, p.done = key, true
 	}
 	out := LookOut{Mesh: m, Place: place, PerMM: p.r.PixelsPerMM() * float64(full.X) / float64(a.Sight.Size.X)}
-	dress.Seen = a.Model.TintsOn(body, a.over)
+	dress.Seen = a.Model.TintsOn(body, a.told.over)
 	var err error
 	if dress.Chalk, out.Touches, err = p.chalkOn(ctx, a, m != a.Model.Piece.Mesh, place); err != nil {
 		return nil, LookOut{}, err
@@ -82,7 +82,7 @@ func (p *painter) draw(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, e
 // drawFine gives the settled picture.
 func (p *painter) drawFine(ctx context.Context, a LookAsk) (*frame.Frame, LookOut, error) {
 	view, dress, place := scene(a)
-	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
+	dress.Seen = a.Model.TintsOn(a.Model.Full, a.told.over)
 	kinds, err := p.chalk.cover(ctx, a, false, a.way.Done)
 	if err != nil {
 		return nil, LookOut{}, err
@@ -103,18 +103,18 @@ func scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 	view, band := picture.ViewOf(place, a.Settings, a.stock, a.Model.Grid, a.Sight)
 	dress := look.Dress{Seams: !a.plain, Wood: picture.WoodOf(a.Settings, a.stock), Light: a.Sight.Light, Paper: picture.Paper(a.dark), Marks: a.marks}
 	dress.Woods, dress.Layers = picture.Mixed(a.Settings, a.stock, place.Height)
-	if a.reached != nil {
-		dress.Stain = picture.Stain(a.reached, a.figures)
+	if a.told.reached != nil {
+		dress.Stain = picture.Stain(a.told.reached, a.told.figures)
 	}
 	if a.show {
 		dress.Picked = band
 	}
-	if off, ok := picture.SawnOff(place, a.saw); ok {
+	if off, ok := picture.SawnOff(place, a.told.saw); ok {
 		dress.Picked = off
 	}
 	for i, p := range a.points {
 		m := look.Mark{Point: place.Placement.Apply(p)}
-		if a.counted {
+		if a.told.counted {
 			m.Number = i + 1
 		}
 		dress.Marks = append(dress.Marks[:len(dress.Marks):len(dress.Marks)], m)
@@ -128,7 +128,7 @@ func scene(a LookAsk) (look.View, look.Dress, picture.Place) {
 // sceneSeen is the scene of the whole body, with the scanner's colours where they are shown.
 func sceneSeen(a LookAsk) (look.View, look.Dress) {
 	view, dress, _ := scene(a)
-	dress.Seen = a.Model.TintsOn(a.Model.Full, a.over)
+	dress.Seen = a.Model.TintsOn(a.Model.Full, a.told.over)
 	return view, dress
 }
 
