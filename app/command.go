@@ -108,7 +108,7 @@ func (w *window) leaveOff() {
 		w.takeChalk()
 	case w.leaveComparison():
 	case w.leaveSnag():
-	case w.share():
+	case w.shareAgain():
 	default:
 		w.tasks.callOff()
 		w.trace.line("what=off")

@@ -64,7 +64,7 @@ func (p *cutPage) build() {
 	p.chalk = paper.NewButton("What is chalked", func() { p.add(scans.Cut{Chalk: p.side.chalk()}) })
 	p.other = paper.NewButton("Keep the other side", func() { p.change(func(c []scans.Cut) []scans.Cut { return append(c[:len(c)-1], c[len(c)-1].Other()) }) })
 	p.back = paper.NewButton("Take it back", p.undo)
-	p.use = paper.NewButton("Use what is left", p.done)
+	p.use = paper.NewButton("Use what is left", p.useLeft)
 	p.use.Importance = widget.HighImportance
 	leave := paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
 	brush := paper.NewCheck("dragging marks with chalk", func(on bool) { p.side.marks = on })
@@ -155,8 +155,8 @@ func (p *cutPage) undo() {
 	p.change(func(all []scans.Cut) []scans.Cut { return all[:len(all)-1] })
 }
 
-// done makes the piece anew with what is left of the scan.
-func (p *cutPage) done() {
+// useLeft makes the piece anew with what is left of the scan.
+func (p *cutPage) useLeft() {
 	j := p.j
 	p.dialog.Hide()
 	of, name := j.bench.Model.Piece, phrase.Name(filepath.Base(p.source.File))

@@ -12,7 +12,7 @@ import (
 	"grainstack/app/paper"
 )
 
-// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it and put it into leaves.
+// A leaf is one of the sheets that take turns in the pane beside the piece. To add one, make it in makeLeaves.
 type leaf struct {
 	name  string // on the index above the pane, such as "Panels"
 	words string // in the menu and on the page of keys, such as "Panel sheet"
@@ -20,10 +20,10 @@ type leaf struct {
 	key   fyne.KeyName
 	shop  bool // it shows the workshop, which is worked out at once when it comes to the front
 
-	whole fyne.CanvasObject // picture, caption and foot
+	whole fyne.CanvasObject // picture, caption and foot; those of the view where nothing is said
+	show  func()            // shows what stands round the picture and the view doesn't write, nil for nothing
 	pane  *pane.Picture     // that takes the keys
 	view  drawer
-	show  func() // writes what stands round the picture, nil for nothing
 }
 
 // panelsName is the name of the panel sheet.

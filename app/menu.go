@@ -3,6 +3,8 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+
+	"grainstack/app/pane"
 )
 
 // A command is one thing that the window can be told to do. Menu, keys, buttons and the page of keys are made from the table.
@@ -173,4 +175,13 @@ func after(verb, what string) string {
 		return verb
 	}
 	return verb + " " + what
+}
+
+// gestures are those of a view, with what every view of the window reports.
+func (m *menus) gestures(g pane.Gestures) pane.Gestures {
+	g.Rune, g.Sized = m.typed, m.soon
+	if g.Key == nil {
+		g.Key = m.key
+	}
+	return g
 }

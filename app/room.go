@@ -73,8 +73,8 @@ func (r *roomer) alone() {
 	}
 }
 
-// share shares the window again, and reports whether one had it alone.
-func (r *roomer) share() bool {
+// shareAgain shares the window again, and reports whether one had it alone.
+func (r *roomer) shareAgain() bool {
 	room := r.bench.Screen.Room()
 	if room.Alone == state.Neither {
 		return false

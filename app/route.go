@@ -20,7 +20,7 @@ type router struct {
 
 func newRouter(c *core, t *tasks, cards *cards) *router {
 	r := &router{core: c, line: pane.NewRoute(), tasks: t, cards: cards}
-	r.line.Chosen = func(i int) { r.to(route.Step(i)) }
+	r.line.Chosen = func(i int) { r.leadTo(route.Step(i)) }
 	r.line.Over = func(i int) {
 		if i < 0 {
 			r.Hint("")
@@ -55,8 +55,8 @@ var (
 	stepSheets = map[route.Step]string{route.Panels: panelsName, route.Glue: "Glue-up"}
 )
 
-// to leads to what a step is about: on with what was called off, to its sheet, and to its card.
-func (r *router) to(step route.Step) {
+// leadTo leads to what a step is about: on with what was called off, to its sheet, and to its card.
+func (r *router) leadTo(step route.Step) {
 	s := route.Of(r.bench)[step]
 	r.trace.line("what=step name=%q mark=%d", step, s.Mark)
 	switch {

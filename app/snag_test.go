@@ -195,7 +195,7 @@ func TestSizeIsAsked(t *testing.T) {
 	if s := route.Of(r.bench)[route.Size]; s.Mark != route.InDoubt {
 		t.Errorf("the line of the job says %+v", s)
 	}
-	r.router.to(route.Size)
+	r.router.leadTo(route.Size)
 	if len(r.win.Canvas().Overlays().List()) != 1 {
 		t.Error("the line of the job does not ask")
 	}

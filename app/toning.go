@@ -274,15 +274,15 @@ func (t *toning) placeRings() {
 			continue
 		}
 		r := max(9, float32(t.photo.UsualRadius()*t.view.Now.Out.Scale())*k)
-		ring.Move(t.over(at).SubtractXY(r, r))
+		ring.Move(t.overPixel(at).SubtractXY(r, r))
 		ring.Resize(fyne.NewSize(2*r, 2*r))
 		ring.Show()
 		ring.Refresh()
 	}
 }
 
-// over is where a pixel of the photo lies over its pane.
-func (t *toning) over(at image.Point) fyne.Position {
+// overPixel is where a pixel of the photo lies over its pane.
+func (t *toning) overPixel(at image.Point) fyne.Position {
 	x, y := t.view.Now.Out.Back(at)
 	pixels, size := t.view.Frame().Rect.Size(), t.view.Size()
 	return fyne.NewPos(float32(x)/float32(pixels.X)*size.Width, float32(y)/float32(pixels.Y)*size.Height)

@@ -40,7 +40,7 @@ func photoOfBoard(t *testing.T) (path string, bands [4]color.RGBA) {
 
 // clickPhoto clicks at a pixel of the photo.
 func (r *rig) clickPhoto(x, y int) {
-	r.toning.click(r.toning.over(image.Pt(x, y)))
+	r.toning.click(r.toning.overPixel(image.Pt(x, y)))
 	r.drain()
 }
 

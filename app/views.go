@@ -8,21 +8,18 @@ import (
 
 	"grainstack/app/edit"
 	"grainstack/app/pane"
-	"grainstack/app/state"
 	"grainstack/app/view"
 	"grainstack/slicing/geom"
 )
 
+// viewDesk is where the window's views hand in.
+func (w *window) viewDesk() view.Desk {
+	return view.Desk{Post: w.post, Came: w.pay, Changed: w.changed, Failed: w.fail}
+}
+
 // makeViews makes the views with what the hand does on them.
 func (w *window) makeViews() {
-	d := view.Desk{Post: w.post, Came: w.pay, Changed: w.changed, Failed: w.fail}
-	g := func(g pane.Gestures) pane.Gestures {
-		g.Rune, g.Sized = w.typed, w.soon
-		if g.Key == nil {
-			g.Key = w.key
-		}
-		return g
-	}
+	d, g := w.viewDesk(), w.gestures
 	still := func(float32, float32) {}
 	w.look = view.NewLook(d, g(pane.Gestures{
 		Turned: w.turnLook, Rested: w.restLook, Clicked: w.clickLook, Doubled: w.doubleLook, Brushed: w.brush, Key: w.keyLook, Pointed: w.pointLook,
@@ -113,20 +110,5 @@ func (w *window) traceViews() {
 			names[i] = one.Name
 		}
 		w.trace.shown("beside", s.Asking, nil, "how="+s.How()+" stacks="+strings.ReplaceAll(strings.Join(names, "|"), " ", "_"))
-	}
-}
-
-// leaves are the layer sheet and those that take turns with it.
-func (w *window) leaves() []*leaf {
-	showing := func(s interface{ Write(*state.Bench) }) func() { return func() { s.Write(w.bench) } }
-	return []*leaf{
-		{name: "Layer", words: "Layer sheet", hint: "One layer in plan, with its grain", key: fyne.KeyE, whole: w.sheet.Whole, pane: w.sheet.Picture, view: w.sheet},
-		{name: panelsName, words: "Panel sheet", hint: "How the parts lie on the panels", key: fyne.KeyP, shop: true, whole: w.panels.Whole, pane: w.panels.Picture, view: w.panels,
-			show: func() { w.panels.Write(w.bench); w.tools.show() }},
-		{name: "Glue-up", words: "Glue-up sheet", hint: "The layers lifted apart in the order in which they are glued", key: fyne.KeyU, shop: true, whole: w.glueUp.Whole, pane: w.glueUp.Picture, view: w.glueUp, show: showing(w.glueUp)},
-		{name: "Saw plan", words: "Saw plan", hint: "How the panels are sawn from boards", key: fyne.KeyW, shop: true, whole: w.saws.Whole, pane: w.saws.Picture, view: w.saws, show: showing(w.saws)},
-		{name: state.ProgramsSheet, words: "Programs at work", hint: "What the machine's programs make of each panel, minute by minute", key: fyne.KeySemicolon, shop: true, whole: w.programs.Whole, pane: w.programs.Picture, view: w.programs, show: showing(w.programs)},
-		{name: "Directions", words: "Map of directions", hint: "Which way the stack could run, and what each way comes to", key: fyne.KeyO, whole: w.compass.Whole, pane: w.compass.Picture, view: w.compass, show: showing(w.compass)},
-		{name: snagsName, words: "What needs a look", hint: "What needs a look, the worst first, with ways out of it", key: fyne.KeyS, whole: w.snagPage(w.plan), pane: w.plan.Picture, view: w.plan, show: w.showSnags},
 	}
 }

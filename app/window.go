@@ -144,7 +144,7 @@ func (w *window) makeParts() {
 // build arranges the widgets.
 func (w *window) build() {
 	w.makeViews()
-	w.folder = newBinder(w.core, w.leaves())
+	w.folder = newBinder(w.core, w.makeLeaves())
 	w.drawers = []drawer{w.look, w.stick, w.comparing}
 	for _, l := range w.folder.leaves {
 		w.drawers = append(w.drawers, l.view)
@@ -185,7 +185,7 @@ func (w *window) makeCards() {
 			w.bench.Screen.Turning = open
 		}
 		c.scroll.Refresh()
-		w.share() // a card that was folded out is to be seen
+		w.shareAgain() // a card that was folded out is to be seen
 		w.trace.placesLater()
 		w.changed() // dragging may mean something else now, and marks are shown while their card is open
 	})
@@ -331,7 +331,7 @@ func (w *window) settledCame(key state.FigureKey, f *job.Figures, err error) {
 	w.bench.Take(key, f)
 	w.traceChalk(f)
 	if w.brushing() && w.cards.chalk.Open() { // it may have grown
-		w.showCards(w.cardState())
+		w.cards.put(w.cardState())
 		w.cards.reveal(w.cards.chalk)
 	}
 }
@@ -360,7 +360,7 @@ func (w *window) showAll() {
 	w.last.owed = false
 	w.followPlace()
 	b, s := w.bench, w.cardState()
-	w.showCards(s)
+	w.cards.put(s)
 	if w.ticket.Low(b.Screen.Low) {
 		w.relay()
 	}
@@ -389,8 +389,6 @@ func (w *window) showAll() {
 		w.post(w.tracePlaces) // when they are laid out
 	}
 }
-
-func (w *window) showCards(s card.State) { w.cards.put(s) }
 
 func (w *window) showTop(s card.State) {
 	name, facts := "No piece", "drop a mesh here, or open one"

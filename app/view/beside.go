@@ -44,7 +44,6 @@ type BesideAsk struct {
 // Beside is trials large side by side.
 type Beside struct {
 	*View[BesideKey, BesideAsk, sheet.ComparisonSheet]
-	Whole   fyne.CanvasObject
 	camera  *Camera // that of the finished piece
 	before  Camera  // of the bench: it keeps its own zoom
 	letters *draw.Letters

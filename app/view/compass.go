@@ -39,7 +39,6 @@ type CompassAsk struct {
 type Compass struct {
 	*View[CompassAsk, CompassAsk, sheet.CompassSheet]
 	Begin   *paper.Button
-	Whole   fyne.CanvasObject
 	caption *paper.Told
 	facts   *paper.Lines
 	letters *draw.Letters

@@ -92,7 +92,6 @@ type Layer struct {
 	plan
 	Line    edit.Line // a joint line in the hand
 	Caption *paper.Told
-	Whole   fyne.CanvasObject
 	facts   *paper.Lines
 	letters *draw.Letters
 }

@@ -109,7 +109,6 @@ type Look struct {
 	*View[LookKey, LookAsk, LookOut]
 	Camera  Camera
 	Caption *paper.Told
-	Whole   fyne.CanvasObject
 
 	Stroke  edit.Stroke // of chalk, that is being drawn
 	Pick    Pick        // not answered yet

@@ -50,7 +50,6 @@ type ProgramsOut struct {
 type Programs struct {
 	*View[ProgramsAsk, ProgramsAsk, ProgramsOut]
 	plan
-	Whole fyne.CanvasObject
 	tools *programTools
 
 	panels  *pane.Index

@@ -60,8 +60,7 @@ type Shop struct {
 	Kind ShopKind
 	At   int // what is shown: a panel or a board from 1, a step of the glue-up from 1 or 0 for all of it
 	plan
-	Hand  edit.Hand // on the panel sheet
-	Whole fyne.CanvasObject
+	Hand edit.Hand // on the panel sheet
 
 	numbers *pane.Index
 	caption *paper.Told

@@ -57,7 +57,6 @@ func (a StickAsk) key() StickKey {
 // A Stick is the story stick.
 type Stick struct {
 	*View[StickKey, StickAsk, sheet.StickSheet]
-	Whole   fyne.CanvasObject
 	letters *draw.Letters
 }
 

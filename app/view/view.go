@@ -5,6 +5,8 @@ import (
 	"errors"
 	"time"
 
+	"fyne.io/fyne/v2"
+
 	"grainstack/app/latest"
 	"grainstack/app/pane"
 	"grainstack/app/state"
@@ -44,6 +46,7 @@ const fineAfter = 140 * time.Millisecond
 // A View shows pictures of one kind, each the newest that there is. While it waits for the next, the last stays.
 type View[Key comparable, Ask, Out any] struct {
 	*pane.Picture
+	Whole   fyne.CanvasObject // the picture with what stands round it
 	Now     Shown[Ask, Out]
 	Accepts func(Ask) bool        // whether a picture still belongs on the screen, nil for all
 	Came    func(Shown[Ask, Out]) // a frame has been put on the screen
@@ -167,6 +170,9 @@ func (v *View[Key, Ask, Out]) came(r request[Ask], d drawn[Out], err error) {
 	}
 	v.desk.Came()
 }
+
+// Parts are the picture, and it with what stands round it.
+func (v *View[Key, Ask, Out]) Parts() (*pane.Picture, fyne.CanvasObject) { return v.Picture, v.Whole }
 
 // Serial counts the pictures that were asked for.
 func (v *View[Key, Ask, Out]) Serial() int { return v.serial }

@@ -8,6 +8,8 @@ import (
 	"image/png"
 	"io"
 	"io/fs"
+	"slices"
+	"strings"
 
 	"grainstack/app/files"
 	"grainstack/app/picture"
@@ -19,6 +21,7 @@ import (
 	"grainstack/slicing/export"
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
+	"grainstack/slicing/unit"
 )
 
 // A pictureFlags is what only pictures ask for.
@@ -39,7 +42,7 @@ type pictureFlags struct {
 
 func bindPicture(set *flag.FlagSet) *pictureFlags {
 	f := &pictureFlags{size: pair{a: 900, b: 700, sep: "x"}, azimuth: decimal{v: -60}, elevation: decimal{v: 18}}
-	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: finished, layer, stick, directions, still, turntable or, of a job, trials")
+	set.StringVar(&f.view, "view", "finished", "`VIEW` to draw: "+strings.Join(viewNames(), ", ")+" or, of a job, trials")
 	set.StringVar(&f.to, "o", "", "`FILE` to write the picture to, as PNG; a turntable as GIF, or to a folder")
 	set.IntVar(&f.layer, "layer", 1, "`N` of the picked layer, 1 at the bottom")
 	set.Var(&f.size, "size", "`WxH` of the picture in pixels")
@@ -62,12 +65,11 @@ func (f *pictureFlags) check() error {
 	if f.to == "" {
 		return &usageError{"name the file to draw to with -o FILE.png"}
 	}
-	switch f.view {
-	case "finished", "layer", "stick", "directions", "trials":
-	case "still", "turntable":
+	if f.view == "still" || f.view == "turntable" {
 		return f.checkStill()
-	default:
-		return &usageError{fmt.Sprintf("the view is finished, layer, stick, directions, still, turntable or trials, not %q", f.view)}
+	}
+	if f.view != "trials" && !slices.Contains(viewNames(), f.view) {
+		return &usageError{fmt.Sprintf("the view is %s or trials, not %q", strings.Join(viewNames(), ", "), f.view)}
 	}
 	if f.size.a < 1 || f.size.b < 1 || f.size.a > mostPixels || f.size.b > mostPixels {
 		return &usageError{fmt.Sprintf("a picture is from 1x1 to %dx%d pixels", mostPixels, mostPixels)}
@@ -129,24 +131,42 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	return writePNG(own.to, img, out)
 }
 
-// draw draws the view; reached is nil where no marks are wanted.
+// A view draws a piece with its settled figures; reached is nil where no marks are wanted.
+type view struct {
+	name string
+	draw func(f *pictureFlags, ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error)
+}
+
+// views are those of a piece with its figures.
+func views() []view {
+	return []view{{"finished", (*pictureFlags).finished}, {"layer", (*pictureFlags).layerSheet}, {"stick", (*pictureFlags).stick}}
+}
+
+// viewNames are all that a piece can be drawn as: the views, and what is made of more or in another way.
+func viewNames() (names []string) {
+	for _, v := range views() {
+		names = append(names, v.name)
+	}
+	return append(names, "directions", "still", "turntable")
+}
+
+// draw draws the view that was asked for.
 func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
-	if f.view == "finished" {
-		return f.finished(ctx, b, fig, reached)
+	all := views()
+	return all[slices.IndexFunc(all, func(v view) bool { return v.name == f.view })].draw(f, ctx, b, fig, reached)
+}
+
+// stick is the story stick.
+func (f *pictureFlags) stick(_ context.Context, b *bench, fig *job.Figures, _ *job.Reached) (image.Image, error) {
+	v := picture.Stick(b.standing, fig, b.catalogue, f.layer)
+	if len(fig.Layers) == 0 {
+		v.Message = fig.Withheld.String()
 	}
-	style, err := f.style()
-	if err != nil {
-		return nil, err
-	}
-	w, h := float64(f.size.a), float64(f.size.b)
-	raster := draw.NewRaster(style.Letters)
-	if f.view == "stick" {
-		v := picture.Stick(b.standing, fig, b.catalogue, f.layer)
-		if len(fig.Layers) == 0 {
-			v.Message = fig.Withheld.String()
-		}
-		return raster.Picture(sheet.Stick(v, style, w, h).Drawing, 1), nil
-	}
+	return f.sheet(func(style sheet.Style, w, h float64) *draw.Drawing { return sheet.Stick(v, style, w, h).Drawing })
+}
+
+// layerSheet is the picked layer.
+func (f *pictureFlags) layerSheet(ctx context.Context, b *bench, fig *job.Figures, reached *job.Reached) (image.Image, error) {
 	v := sheet.LayerView{Message: fig.Withheld.String()}
 	if len(fig.Layers) > 0 {
 		plan, err := job.Plan(ctx, b.standing, fig, f.layer)
@@ -154,12 +174,23 @@ func (f *pictureFlags) draw(ctx context.Context, b *bench, fig *job.Figures, rea
 			return nil, err
 		}
 		v = picture.Layer(plan, fig, false)
-		v.Notes = picture.Facts(plan, fig, 0, b.catalogue, style.Units)
+		v.Notes = picture.Facts(plan, fig, 0, b.catalogue, unit.Metric)
 		if reached != nil {
 			v = picture.WithReached(v, reached)
 		}
 	}
-	return raster.Picture(sheet.Layer(v, style, w, h, sheet.Look{}).Drawing, 1), nil
+	return f.sheet(func(style sheet.Style, w, h float64) *draw.Drawing {
+		return sheet.Layer(v, style, w, h, sheet.Look{}).Drawing
+	})
+}
+
+// sheet is a sheet in pixels, drawn to a width and a height.
+func (f *pictureFlags) sheet(drawn func(style sheet.Style, w, h float64) *draw.Drawing) (image.Image, error) {
+	style, err := f.style()
+	if err != nil {
+		return nil, err
+	}
+	return draw.NewRaster(style.Letters).Picture(drawn(style, float64(f.size.a), float64(f.size.b)), 1), nil
 }
 
 // style is the paper and the letters of every sheet.
