@@ -130,7 +130,7 @@ func (f *filing) tell(err error) {
 const notOpened = "This could not be opened"
 
 func (f *filing) openDialog() {
-	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: append(scanKinds(), ".grainstack")}, f.openPiece)
+	f.choose(chooser{title: "Open a mesh or a job", confirm: "Open", endings: append(mesh.Endings(), ".grainstack")}, f.openPiece)
 }
 
 // dropped opens what was dropped: a piece or a job, or several scans of one piece.

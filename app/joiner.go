@@ -9,6 +9,7 @@ import (
 
 	"grainstack/app/state"
 	"grainstack/app/work"
+	"grainstack/slicing/mesh"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/scans"
 )
@@ -28,12 +29,9 @@ func (j *joiner) joinable() bool { return j.bench.Model != nil && j.bench.Model.
 
 // addScan asks for another scan of the piece.
 func (j *joiner) addScan() {
-	c := chooser{title: "Another scan of this piece", confirm: "Add", endings: scanKinds()}
+	c := chooser{title: "Another scan of this piece", confirm: "Add", endings: mesh.Endings()}
 	j.choose(c, func(path string) { j.addScans([]string{path}) })
 }
-
-// scanKinds are the endings of what can be a scan, as choosers list them; what a file is, is told by its content.
-func scanKinds() []string { return []string{".stl", ".obj", ".ply", ".off", ".3mf", ".gz"} }
 
 // addScans joins more scans with the piece.
 func (j *joiner) addScans(files []string) {

@@ -3,6 +3,7 @@ package mesh
 import (
 	"io"
 	"path/filepath"
+	"slices"
 
 	"grainstack/slicing/disk"
 )
@@ -71,9 +72,10 @@ func openAs(path string, takesPoints bool) (Scan, error) {
 	return readAll(&source{r: f, size: info.Size(), name: filepath.Base(path), takesPoints: takesPoints})
 }
 
-// A format is one kind of file: its name for messages, how its first bytes are known, how it is read.
+// A format is one kind of file: its name for messages, how its files' names end, how its first bytes are known, how it is read.
 type format struct {
 	name      string
+	ending    string
 	looksLike func(head []byte, size int64) bool
 	read      func(s *source) ([]facet, error)
 }
@@ -81,15 +83,25 @@ type format struct {
 // formats are tried in this order: arithmetic first, since a binary STL's header may say anything.
 func formats() []format {
 	return []format{
-		{"binary STL", exactSTL, readSTL},
-		{"gzip", looksLikeGzip, readGzip},
-		{"3MF", looksLikeZip, read3MF},
-		{"PLY", looksLikePLY, readPLY},
-		{"OFF", looksLikeOFF, readOFF},
-		{"ASCII STL", looksLikeTextSTL, readTextSTL},
-		{"binary STL", likelySTL, readSTL},
-		{"OBJ", looksLikeOBJ, readOBJ},
+		{"binary STL", ".stl", exactSTL, readSTL},
+		{"gzip", ".gz", looksLikeGzip, readGzip},
+		{"3MF", ".3mf", looksLikeZip, read3MF},
+		{"PLY", ".ply", looksLikePLY, readPLY},
+		{"OFF", ".off", looksLikeOFF, readOFF},
+		{"ASCII STL", ".stl", looksLikeTextSTL, readTextSTL},
+		{"binary STL", ".stl", likelySTL, readSTL},
+		{"OBJ", ".obj", looksLikeOBJ, readOBJ},
 	}
+}
+
+// Endings are how the names of files end that are read, in small letters; what a file is, is told by its contents.
+func Endings() (all []string) {
+	for _, f := range formats() {
+		if !slices.Contains(all, f.ending) {
+			all = append(all, f.ending)
+		}
+	}
+	return all
 }
 
 // build makes the mesh out of the file's facets.
