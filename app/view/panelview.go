@@ -45,49 +45,72 @@ func (d *shopDrafter) panelView(a ShopAsk) (sheet.PanelView, edit.Held) {
 			view.Picked = k + 1
 		}
 	}
-	var out edit.Held
 	switch h.What {
 	case edit.Part:
-		if key := (partKey{a.Shop, h.Part, h.At.TurnDeg, h.At.Locked}); key != d.part {
-			of, ok := a.Shop.Part(h.Part)
-			if !ok {
-				return view, out
-			}
-			d.part, d.lifted = key, files.PartView(a.Shop, of, panel.Placed{Part: h.Part, TurnDeg: h.At.TurnDeg, Locked: h.At.Locked})
-		}
-		if h.Any {
-			out.Free, out.OK = edit.Free(a.Shop, a.At, h.At)
-			h.At = out.Free
-		} else {
-			out.OK, out.Hits = a.Shop.Fits(a.At, h.At)
-		}
-		view.Parts = append(view.Parts, shifted(d.lifted, h.At.At))
-		view.Picked = len(view.Parts)
-		redden(&view, on, out.Hits)
+		return d.withPart(view, a, on)
 	case edit.Tab:
-		for k, q := range on {
-			if t, ok := a.Shop.NearestTab(h.Part, h.Spot); q.Part == h.Part && ok && h.Item < len(view.Parts[k].Tabs) {
-				out.OK = true
-				tabs := slices.Clone(view.Parts[k].Tabs)
-				tabs[h.Item].At, tabs[h.Item].Out, tabs[h.Item].Picked = q.Apply(t.At), q.Apply(t.Out).Sub(q.At), true
-				view.Parts[k].Tabs = tabs
-			}
-		}
+		return withTab(view, a, on)
 	case edit.Pin:
-		j := &a.Shop.Joints[h.Joint]
-		was := j.Pins[h.Item].At
-		s := a.Shop.For.Shop
-		out.Room, out.Near = j.PinRoom(h.Spot)
-		out.OK = out.Room >= workshop.PinWants(s)
-		for k, q := range on {
-			pins := slices.Clone(view.Parts[k].Pins)
-			for n := range pins {
-				if pins[n].At == q.Apply(was) {
-					pins[n] = sheet.Peg{At: q.Apply(h.Spot), Diameter: s.PinDiameter, Picked: true, Clash: !out.OK}
-				}
-			}
-			view.Parts[k].Pins = pins
+		return withPin(view, a, on)
+	}
+	return view, edit.Held{}
+}
+
+// withPart is a view with the part in the hand, last of all parts.
+func (d *shopDrafter) withPart(view sheet.PanelView, a ShopAsk, on []panel.Placed) (sheet.PanelView, edit.Held) {
+	var out edit.Held
+	h := a.Hold
+	if key := (partKey{a.Shop, h.Part, h.At.TurnDeg, h.At.Locked}); key != d.part {
+		of, ok := a.Shop.Part(h.Part)
+		if !ok {
+			return view, out
 		}
+		d.part, d.lifted = key, files.PartView(a.Shop, of, panel.Placed{Part: h.Part, TurnDeg: h.At.TurnDeg, Locked: h.At.Locked})
+	}
+	if h.Any {
+		out.Free, out.OK = edit.Free(a.Shop, a.At, h.At)
+		h.At = out.Free
+	} else {
+		out.OK, out.Hits = a.Shop.Fits(a.At, h.At)
+	}
+	view.Parts = append(view.Parts, shifted(d.lifted, h.At.At))
+	view.Picked = len(view.Parts)
+	redden(&view, on, out.Hits)
+	return view, out
+}
+
+// withTab is a view with the tab in the hand where its part takes it.
+func withTab(view sheet.PanelView, a ShopAsk, on []panel.Placed) (sheet.PanelView, edit.Held) {
+	var out edit.Held
+	h := a.Hold
+	for k, q := range on {
+		if t, ok := a.Shop.NearestTab(h.Part, h.Spot); q.Part == h.Part && ok && h.Item < len(view.Parts[k].Tabs) {
+			out.OK = true
+			tabs := slices.Clone(view.Parts[k].Tabs)
+			tabs[h.Item].At, tabs[h.Item].Out, tabs[h.Item].Picked = q.Apply(t.At), q.Apply(t.Out).Sub(q.At), true
+			view.Parts[k].Tabs = tabs
+		}
+	}
+	return view, out
+}
+
+// withPin is a view with the pin in the hand, in both parts that it joins.
+func withPin(view sheet.PanelView, a ShopAsk, on []panel.Placed) (sheet.PanelView, edit.Held) {
+	var out edit.Held
+	h := a.Hold
+	j := &a.Shop.Joints[h.Joint]
+	was := j.Pins[h.Item].At
+	s := a.Shop.For.Shop
+	out.Room, out.Near = j.PinRoom(h.Spot)
+	out.OK = out.Room >= workshop.PinWants(s)
+	for k, q := range on {
+		pins := slices.Clone(view.Parts[k].Pins)
+		for n := range pins {
+			if pins[n].At == q.Apply(was) {
+				pins[n] = sheet.Peg{At: q.Apply(h.Spot), Diameter: s.PinDiameter, Picked: true, Clash: !out.OK}
+			}
+		}
+		view.Parts[k].Pins = pins
 	}
 	return view, out
 }

@@ -177,9 +177,6 @@ func (v *View[Key, Ask, Out]) Parts() (*pane.Picture, fyne.CanvasObject) { retur
 // Serial counts the pictures that were asked for.
 func (v *View[Key, Ask, Out]) Serial() int { return v.serial }
 
-// ShownSerial is the number of the picture on the screen.
-func (v *View[Key, Ask, Out]) ShownSerial() int { return v.shown }
-
 // Drawing reports whether a quick picture is on its way, Busy whether any is.
 func (v *View[Key, Ask, Out]) Drawing() bool { return v.loops[0].Busy() }
 

@@ -6,7 +6,7 @@ import (
 )
 
 // An Ink is the set of colours that a sheet is drawn with. Ink, Faint and Accent are for lettering too: each has at least
-// 4.5 : 1 contrast on Paper (Contrast). Colours of wood mean wood and nothing else; Accent marks what needs a look.
+// 4.5 : 1 contrast on Paper. Colours of wood mean wood and nothing else; Accent marks what needs a look.
 type Ink struct {
 	Paper  color.RGBA // the sheet
 	Ink    color.RGBA // outlines and main lettering
@@ -42,24 +42,6 @@ func DarkInk() Ink {
 func Mix(a, b color.RGBA, t float64) color.RGBA {
 	m := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + (float64(y)-float64(x))*t)) }
 	return color.RGBA{m(a.R, b.R), m(a.G, b.G), m(a.B, b.B), m(a.A, b.A)}
-}
-
-// Contrast is the contrast ratio of two opaque colours, from 1 to 21, as the Web Content Accessibility Guidelines 2.1
-// define it ("relative luminance", "contrast ratio"); lettering wants 4.5 (success criterion 1.4.3).
-func Contrast(a, b color.RGBA) float64 {
-	x, y := luminance(a), luminance(b)
-	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
-}
-
-func luminance(c color.RGBA) float64 {
-	lin := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.03928 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
 }
 
 func rgb(hex uint32) color.RGBA {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"grainstack/render/draw"
+	"grainstack/render/golden"
 	"grainstack/render/sheet"
 	"grainstack/slicing/geom"
 )
@@ -38,7 +39,7 @@ func TestStays(t *testing.T) {
 			found := false
 			for _, f := range r.fills {
 				if b := f.Region.Box(); near(b.Min.X, want.X, 1e-6) && near(b.Max.Y, want.Y, 1e-6) {
-					c := draw.Contrast(f.RGBA, s.Ink.Accent)
+					c := golden.Contrast(f.RGBA, s.Ink.Accent)
 					found = c < last
 					last = c
 				}

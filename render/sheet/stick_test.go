@@ -123,7 +123,7 @@ func TestThinVeneersAverage(t *testing.T) {
 	want := draw.Mix(s.Ink.End, s.Ink.Long, 0.25)
 	total, off := 0.0, 0.0
 	for _, f := range r.fills {
-		if draw.Contrast(f.RGBA, s.Ink.Long) > 1.02 && draw.Contrast(f.RGBA, s.Ink.End) < 1.6 {
+		if golden.Contrast(f.RGBA, s.Ink.Long) > 1.02 && golden.Contrast(f.RGBA, s.Ink.End) < 1.6 {
 			total += f.Region.Area()
 			if !alike(f.RGBA, want, 26) {
 				off += f.Region.Area()

@@ -38,9 +38,9 @@ func OfPoints(ctx context.Context, points, normals []mesh.Point) (*Cloud, error)
 	tree := NewTree(points)
 	near := make([]int32, n*around) // of each point its neighbours, itself first
 	err := par.Spans(ctx, n, 512, func(from, to int) {
-		var found []Neighbour
+		var found []neighbour
 		for i := from; i < to; i++ {
-			found = tree.Closest(points[i].Vec(), around, found)
+			found = tree.closest(points[i].Vec(), around, found)
 			for k, f := range found {
 				near[i*around+k] = f.Point
 			}

@@ -161,14 +161,14 @@ func (t *Tree) around(p *[3]float64, r float64, node, from, to int, into []int32
 	return into
 }
 
-// A Neighbour is a point and its squared distance.
-type Neighbour struct {
+// A neighbour is a point and its squared distance.
+type neighbour struct {
 	Point int32
 	D2    float64
 }
 
-// Closest lists the k points nearest to p, nearest first, fewer where there are fewer. It uses the room of into.
-func (t *Tree) Closest(p geom.Vec, k int, into []Neighbour) []Neighbour {
+// closest lists the k points nearest to p, nearest first, fewer where there are fewer. It uses the room of into.
+func (t *Tree) closest(p geom.Vec, k int, into []neighbour) []neighbour {
 	c := closest{t: t, p: [3]float64{p.X, p.Y, p.Z}, k: k, found: into[:0]}
 	c.look(1, 0, len(t.at))
 	return c.found
@@ -178,7 +178,7 @@ type closest struct {
 	t     *Tree
 	p     [3]float64
 	k     int
-	found []Neighbour
+	found []neighbour
 }
 
 func (c *closest) reach2() float64 {
@@ -192,7 +192,7 @@ func (c *closest) look(node, from, to int) {
 	if to-from <= leafMost {
 		for i := from; i < to; i++ {
 			if d2 := away2(&c.p, &c.t.at[i]); d2 < c.reach2() {
-				c.add(Neighbour{c.t.order[i], d2})
+				c.add(neighbour{c.t.order[i], d2})
 			}
 		}
 		return
@@ -212,7 +212,7 @@ func (c *closest) look(node, from, to int) {
 	}
 }
 
-func (c *closest) add(n Neighbour) {
+func (c *closest) add(n neighbour) {
 	if len(c.found) < c.k {
 		c.found = append(c.found, n)
 	} else {

@@ -41,12 +41,12 @@ func TestTreeAgainstLookingAtAll(t *testing.T) {
 			if !slices.Equal(got, near) {
 				t.Fatalf("%d points: around %v, want %v", n, got, near)
 			}
-			for i, c := range tree.Closest(p, 7, nil) {
+			for i, c := range tree.closest(p, 7, nil) {
 				if math.Abs(c.D2-d[i]) > 1e-12 {
 					t.Fatalf("%d points: closest %d at %g, want %g", n, i, c.D2, d[i])
 				}
 			}
-			if got, want := len(tree.Closest(p, 7, nil)), min(7, n); got != want {
+			if got, want := len(tree.closest(p, 7, nil)), min(7, n); got != want {
 				t.Fatalf("%d closest, want %d", got, want)
 			}
 		}

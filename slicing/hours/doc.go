@@ -2,7 +2,7 @@
 // each side, and in what order a panel is worked.
 //
 // There are two tellings of the same work. Estimate takes plain figures of a layer (areas, volumes, lengths) and costs a few
-// microseconds, so that it can hang on a slider; no path is laid out. Simulate takes a Ground, the tip maps of both cutters on
+// microseconds, so that it can hang on a slider; no path is laid out. SimulateAll takes Grounds, each the tip maps of both cutters on
 // one side, and goes along the paths that they really take; it settles the matter in some ten milliseconds a side. Over the
 // test pieces the estimate is within a few percent of the simulation in all, within 15 % for the rough pass alone. Tie and
 // Learn carry what a simulation, or the maker's watch, has shown over to what has not been worked yet.

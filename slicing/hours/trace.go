@@ -14,7 +14,7 @@ type Trip struct {
 	Retracts    int
 }
 
-// Trace goes along the paths of one pass, Rough or Finish, as Simulate does, and tells each straight move of the tip: from
+// Trace goes along the paths of one pass, Rough or Finish, as SimulateAll does, and tells each straight move of the tip: from
 // above a place at the safe height, where the pass begins and which the cutter is lifted to at its end. Places are those of the
 // ground; z is above the face that is up before it is skimmed. A feed of 0 mm/min is a rapid. The finish pass
 // goes by what the rough pass that was traced before it left.

@@ -19,11 +19,6 @@ func Read(r io.ReaderAt, size int64, name string) (*Mesh, Raw, error) {
 	return scan.Mesh, scan.Raw, err
 }
 
-// ReadScan is Read, and takes files of points without faces (PLY) too.
-func ReadScan(r io.ReaderAt, size int64, name string) (Scan, error) {
-	return readAll(&source{r: r, size: size, name: name, takesPoints: true})
-}
-
 func readAll(s *source) (Scan, error) {
 	head, err := s.head()
 	if err != nil {
@@ -56,7 +51,7 @@ func Open(path string) (*Mesh, Raw, error) {
 	return scan.Mesh, scan.Raw, err
 }
 
-// OpenScan reads the file at path as ReadScan does.
+// OpenScan is Open, and takes files of points without faces (PLY) too.
 func OpenScan(path string) (Scan, error) { return openAs(path, true) }
 
 func openAs(path string, takesPoints bool) (Scan, error) {

@@ -22,9 +22,6 @@ func For(m stock.Machine) Machine {
 	return Machine{Controller: m.Controller, Travel: geom.Vec{X: m.TravelX, Y: m.TravelY, Z: m.TravelZ}}
 }
 
-// UsualMachine has the usual controller, and no limits of travel.
-func UsualMachine() Machine { return Machine{Controller: stock.UsualController()} }
-
 // Divides reports whether a program may come to several files.
 func (m Machine) Divides() bool { return m.MostBytes > 0 || m.MostLines > 0 }
 

@@ -66,7 +66,7 @@ func TestReadBack(t *testing.T) {
 
 func readBack(t *testing.T, p program.Program) {
 	for _, m := range []program.Machine{
-		program.UsualMachine(),
+		program.Machine{Controller: stock.UsualController()},
 		like(stock.Controller{Units: unit.Inch, Zero: stock.AtMiddle, Spindle: true, Pause: true}),
 		like(stock.Controller{Zero: stock.AtDowel, Height: stock.OnBed, First: []string{"G54", "M8"}, Last: []string{"M9"}}),
 		like(stock.Controller{Spindle: true, MostBytes: 9000}),
@@ -143,7 +143,7 @@ func readBack(t *testing.T, p program.Program) {
 
 // The file is plain, its lines short, with the cautions in its head, and it says nothing twice.
 func TestPlain(t *testing.T) {
-	files, err := program.Write(wander(500, 4), program.UsualMachine())
+	files, err := program.Write(wander(500, 4), program.Machine{Controller: stock.UsualController()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,8 +174,8 @@ func TestPlain(t *testing.T) {
 
 // A file says the same for the same program.
 func TestSameBytes(t *testing.T) {
-	a, _ := program.Write(wander(500, 5), program.UsualMachine())
-	b, _ := program.Write(wander(500, 5), program.UsualMachine())
+	a, _ := program.Write(wander(500, 5), program.Machine{Controller: stock.UsualController()})
+	b, _ := program.Write(wander(500, 5), program.Machine{Controller: stock.UsualController()})
 	if !bytes.Equal(a[0].Text, b[0].Text) {
 		t.Error("two writings differ")
 	}
@@ -204,7 +204,7 @@ func TestNotWritten(t *testing.T) {
 			p.Moves[0].Turn = program.Clockwise
 		},
 	} {
-		p, m := wander(1000, 6), program.UsualMachine()
+		p, m := wander(1000, 6), program.Machine{Controller: stock.UsualController()}
 		change(&p, &m)
 		if files, err := program.Write(p, m); err == nil || len(files) > 0 {
 			t.Errorf("%s: written", name)

@@ -67,7 +67,7 @@ func usual() (Limits, program.Machine) {
 		{geom.Box2{Min: geom.Vec2{X: 85, Y: 0}, Max: geom.Vec2{X: 100, Y: 12}}, panel.SideA, 15},
 		{geom.Box2{Min: geom.Vec2{X: 0, Y: 68}, Max: geom.Vec2{X: 12, Y: 80}}, panel.SideB, 15},
 	}
-	m := program.UsualMachine()
+	m := program.Machine{Controller: stock.UsualController()}
 	m.Travel = geom.Vec{X: 110, Y: 90, Z: 60}
 	return l, m
 }

@@ -91,7 +91,7 @@ func TestSecondSimulator(t *testing.T) {
 				n := 201 * 151
 				w := &Wanted{Blank: program.Blank{X: x, Y: y, Board: 10}, W: 201, H: 151, StepX: 0.2, StepY: 0.2,
 					Low: make([]int16, n), High: make([]int16, n), Kind: make([]Kind, n), Whose: make([]int16, n)}
-				p := &prover{ctx: context.Background(), want: w, machine: program.UsualMachine(), board: newBoard(w), out: &Proof{}, worst: map[seat]int{}, bitten: map[int]int32{}}
+				p := &prover{ctx: context.Background(), want: w, machine: program.Machine{Controller: stock.UsualController()}, board: newBoard(w), out: &Proof{}, worst: map[seat]int{}, bitten: map[int]int32{}}
 				p.now, p.figure, p.sweep, p.bite = &program.Program{Cutter: c}, &Figure{}, newSweep(c, w), 1<<30
 				moves := scribble(seed, 80)
 				box := geom.EmptyBox()

@@ -89,7 +89,7 @@ func chanceOf(t testing.TB, seed uint64) (c chance) {
 	s.Finish.Stepover = s.Finish.Diameter * between(0.05, 0.15)
 	shape(&s.Finish, stock.Ball, stock.Ball, stock.Bull, stock.Taper)
 	s.Leave, s.Clearance, s.AcrossGrain = between(0.2, 0.8), between(0.5, 4), rnd.IntN(2) == 0
-	c.machine = program.UsualMachine()
+	c.machine = program.Machine{Controller: stock.UsualController()}
 	c.machine.Zero, c.machine.Height = stock.Zero(rnd.IntN(3)), stock.Height(rnd.IntN(2))
 	c.machine.Spindle, c.machine.Pause = rnd.IntN(2) == 0, rnd.IntN(2) == 0
 	c.machine.Units = []unit.System{unit.Metric, unit.Inch}[rnd.IntN(2)]

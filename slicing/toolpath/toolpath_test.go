@@ -184,7 +184,7 @@ func deepest(p toolpath.Panel, one toolpath.Made, part *mesh.Mesh, tree *boxtree
 // proven is what came of a panel's programs, carried out as they are written.
 func proven(t testing.TB, p toolpath.Panel, s hours.Setup, all []toolpath.Made) (*proof.Proof, []proof.Written) {
 	t.Helper()
-	return provenOn(t, p, s, all, program.UsualMachine())
+	return provenOn(t, p, s, all, program.Machine{Controller: stock.UsualController()})
 }
 
 // provenOn is proven for a machine.
