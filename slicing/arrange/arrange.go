@@ -7,7 +7,6 @@ import (
 	"grainstack/slicing/boxtree"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
-	"grainstack/slicing/sets"
 )
 
 // ErrOpen says that a surface does not close, so that it is not told what is inside.
@@ -75,107 +74,22 @@ type arrangement struct {
 
 // sheets are the facets that meet others, those of one plane that lie on one another together.
 func (a *arrangement) sheets(ctx context.Context, near []boxtree.Pair) ([]*sheet, error) {
-	at := map[int32]int32{}
-	var facets []int32
-	number := func(f int32) int32 {
-		n, ok := at[f]
-		if !ok {
-			n = int32(len(facets))
-			at[f] = n
-			facets = append(facets, f)
-		}
-		return n
-	}
-	type met struct {
-		pair boxtree.Pair
-		ends []int32
-	}
-	var all []met
-	var flat []boxtree.Pair
+	m := meetings{at: map[int32]int32{}}
 	for i, p := range near {
 		if i&255 == 0 && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		switch m := a.meet(p[0], p[1]); {
-		case m.flat:
-			flat = append(flat, boxtree.Pair{number(p[0]), number(p[1])})
-		case len(m.ends) > 0:
-			number(p[0])
-			number(p[1])
-			all = append(all, met{p, m.ends})
-		}
+		m.add(p, a.meet(p[0], p[1]))
 	}
-	joined := sets.New(len(facets))
-	for _, p := range flat {
-		joined.Join(p[0], p[1])
-	}
-	joined.Flat()
-	sheets := make([]*sheet, len(facets))
-	var out []*sheet
-	for n, f := range facets {
-		s := sheets[joined[n]]
-		if s == nil {
-			s = &sheet{}
-			sheets[n] = s
-			out = append(out, s)
-		}
-		s.facets = append(s.facets, f)
-	}
-	a.touched = len(facets)
-	for _, m := range all {
-		for _, f := range m.pair {
-			s := sheets[joined[at[f]]]
-			s.spots = append(s.spots, m.ends...)
-			for i := range len(m.ends) - 1 {
-				s.lines = append(s.lines, [2]int32{m.ends[i], m.ends[i+1]})
-			}
-		}
-	}
+	a.touched = len(m.facets)
+	sheets, out := m.sheets()
 	a.lines = together(sheets)
 	for f := range int32(len(a.m.Triangles)) {
-		if _, met := at[f]; !met {
+		if _, met := m.at[f]; !met {
 			a.whole = append(a.whole, f)
 		}
 	}
 	return out, nil
-}
-
-// together counts the lines of sheets that hang together at their ends; those of one plane are one.
-func together(sheets []*sheet) int {
-	at := map[int32]int32{}
-	number := func(id int32) int32 {
-		n, ok := at[id]
-		if !ok {
-			n = int32(len(at))
-			at[id] = n
-		}
-		return n
-	}
-	var joins [][2]int32
-	flat := 0
-	for _, s := range sheets {
-		if s == nil {
-			continue
-		}
-		if len(s.facets) > 1 && len(s.lines) == 0 {
-			flat++
-		}
-		for _, l := range s.lines {
-			joins = append(joins, [2]int32{number(l[0]), number(l[1])})
-		}
-	}
-	set := sets.New(len(at))
-	for _, j := range joins {
-		set.Join(j[0], j[1])
-	}
-	set.Flat()
-	lines := flat
-	for i, s := range set {
-		if int(s) == i {
-			lines++
-		}
-	}
-	return lines
 }
 
 // cutAll divides all sheets.
