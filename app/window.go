@@ -175,12 +175,12 @@ func (w *window) build() {
 
 func (w *window) makeCards() {
 	c := w.cards
-	c.stand, c.chalk = card.Stand(w), card.Chalk(w)
-	c.scans = card.Scans(w, card.Joiner{Remove: w.removeScan, Place: w.placeScan, Cut: w.cutScan, Blend: w.blendSeams})
-	c.lay([]*card.Card{card.Piece(w), c.scans, card.Mending(w), c.stand, card.Board(w), card.Wall(w), card.Finish(w),
-		card.Cutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.Panels(w),
-		card.Carving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.GlueUp(w),
-		card.Directions(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, w.Hint, func(one *card.Card, open bool) {
+	c.stand, c.chalk = card.NewStand(w), card.NewChalk(w)
+	c.scans = card.NewScans(w, card.Joiner{Remove: w.removeScan, Place: w.placeScan, Cut: w.cutScan, Blend: w.blendSeams})
+	c.lay([]*card.Card{card.NewPiece(w), c.scans, card.NewMending(w), c.stand, card.NewBoard(w), card.NewWall(w), card.NewFinish(w),
+		card.NewCutters(w, card.OwnCutters{Keep: w.keepCutter, Drop: w.dropCutter}), card.NewPanels(w),
+		card.NewCarving(w, card.Carver{Seek: w.seek, Take: w.carver.take, Took: w.took}), card.NewGlueUp(w),
+		card.NewDirections(w, card.Steerer{Compare: w.compareDirections, Take: w.takeBest, Weigh: w.weigh}), c.chalk}, w.Hint, func(one *card.Card, open bool) {
 		if one == c.stand {
 			w.bench.Screen.Turning = open
 		}
@@ -394,7 +394,7 @@ func (w *window) showTop(s card.State) {
 	name, facts := "No piece", "drop a mesh here, or open one"
 	if s.Piece != nil {
 		name = s.Piece.Name
-		facts = card.Size(s) + " · " + card.Thousands(s.Piece.Findings.Triangles) + " facets · " + card.Solidity(s)
+		facts = card.SizeWords(s) + " · " + card.Thousands(s.Piece.Findings.Triangles) + " facets · " + card.Solidity(s)
 	}
 	w.top.put(name, facts, w.bench.UndoName(), w.bench.RedoName())
 	w.nameUndo()

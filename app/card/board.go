@@ -11,8 +11,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Board is the card of the plywood and how it is made into layers.
-func Board(b Bench) *Card {
+// NewBoard is the card of the plywood and how it is made into layers.
+func NewBoard(b Bench) *Card {
 	rows := []row{pick(b, "board", func(c *choice) { c.Set = withBoard })}
 	rows = append(rows, thicknesses(b)...)
 	rows = append(rows,
@@ -20,8 +20,8 @@ func Board(b Bench) *Card {
 		ticked(b, "same-way"),
 		(&note{Ink: paper.Ink, Text: remainder}).on(),
 		(&presses{Each: []press{
-			{Do: func(s State) { whole(b, s.Figures.Remainder.Fewer) }, Show: wholeName(false)},
-			{Do: func(s State) { whole(b, s.Figures.Remainder.More) }, Show: wholeName(true)},
+			{Do: func(s State) { wholeLayers(b, s.Figures.Remainder.Fewer) }, Show: wholeName(false)},
+			{Do: func(s State) { wholeLayers(b, s.Figures.Remainder.More) }, Show: wholeName(true)},
 		}}).on(),
 		(&note{Ink: paper.Ink, Text: grainAtJoints}).on(),
 		(&edge{}).on(),
@@ -95,7 +95,7 @@ func wholeName(more bool) func(State) (string, bool) {
 	}
 }
 
-func whole(b Bench, factor float64) {
+func wholeLayers(b Bench, factor float64) {
 	if !(factor > 0) {
 		return
 	}

@@ -94,7 +94,7 @@ func newDesk(t *testing.T) *desk {
 	if d.state.Standing, err = job.Stand(context.Background(), p, d.state.Settings.Stand()); err != nil {
 		t.Fatal(err)
 	}
-	d.cards = []*Card{Piece(d), Mending(d), Stand(d), Board(d), Wall(d), Finish(d), Cutters(d, d.own()), Panels(d), Chalk(d)}
+	d.cards = []*Card{NewPiece(d), NewMending(d), NewStand(d), NewBoard(d), NewWall(d), NewFinish(d), NewCutters(d, d.own()), NewPanels(d), NewChalk(d)}
 	d.show()
 	for _, one := range d.cards {
 		one.Toggle()

@@ -27,8 +27,8 @@ type Carver struct {
 	Took func(layer int, down bool, minutes float64) // a side's minutes by the maker's watch
 }
 
-// Carving is the card of what the router can and can't do.
-func Carving(b Bench, to Carver) *Card {
+// NewCarving is the card of what the router can and can't do.
+func NewCarving(b Bench, to Carver) *Card {
 	return newCard(9, "Carving", carvingLine,
 		(&note{Ink: paper.Ink, Text: reachWords}).on(),
 		goOn(b, func(o Off) bool { return o.Reach }),

@@ -27,7 +27,7 @@ type carver struct {
 func newCarver(t *testing.T) *carver {
 	t.Helper()
 	c := &carver{desk: newDesk(t)}
-	c.card = Carving(c.desk, Carver{
+	c.card = NewCarving(c.desk, Carver{
 		Seek: func() { c.sought++ },
 		Take: func(o wayout.Way) { c.taken = append(c.taken, o) },
 		Took: func(layer int, down bool, minutes float64) {

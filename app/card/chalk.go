@@ -16,8 +16,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Chalk is the card of what the maker marks on the piece with a brush.
-func Chalk(b Bench) *Card {
+// NewChalk is the card of what the maker marks on the piece with a brush.
+func NewChalk(b Bench) *Card {
 	c := newCard(0, "Chalk", chalkLine,
 		newSticks(b),
 		newMeasure(b, quantity{Name: "brush", Moves: "its radius on the piece", Range: job.Range{Kind: unit.Lengths, Step: 0.5, Least: 1, Most: 80, Low: 3, High: 30},

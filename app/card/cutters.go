@@ -10,8 +10,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Cutters is the card of the router: its bits, how they are run, the machine.
-func Cutters(b Bench, own OwnCutters) *Card {
+// NewCutters is the card of the router: its bits, how they are run, the machine.
+func NewCutters(b Bench, own OwnCutters) *Card {
 	rows := []row{pick(b, "machine", nil)}
 	rows = append(rows, pass(b, "rough", func(s *job.Settings) *job.CutterUse { return &s.Rough }, "feed", "plunge", "stepdown", "stepover", "speed")...)
 	rows = append(rows, pass(b, "finish", func(s *job.Settings) *job.CutterUse { return &s.Fine }, "feed", "plunge", "stepover", "speed")...)

@@ -20,8 +20,8 @@ type Steerer struct {
 // mostWeight is the end of a weight's rule: twenty times what a small one counts.
 const mostWeight = 5
 
-// Directions is the card of which way the stack runs: what counts, and what is best by that.
-func Directions(b Bench, to Steerer) *Card {
+// NewDirections is the card of which way the stack runs: what counts, and what is best by that.
+func NewDirections(b Bench, to Steerer) *Card {
 	rows := []row{
 		(&note{Ink: paper.Pencil, Text: func(State) string {
 			return "Each direction is worked out on the thinned piece. The map lies beside the layer sheet: move over it, and the piece follows. A stand on which it falls over is never called best while \"tilt it stands\" counts."

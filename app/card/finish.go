@@ -10,8 +10,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Finish is the card of the surface, and of how the finished piece is looked at.
-func Finish(b Bench) *Card {
+// NewFinish is the card of the surface, and of how the finished piece is looked at.
+func NewFinish(b Bench) *Card {
 	rows := []row{
 		pick(b, "finish", nil),
 		(&note{Ink: paper.Pencil, Text: coatNeed}).on(),

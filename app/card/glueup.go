@@ -9,8 +9,8 @@ import (
 	"grainstack/slicing/workshop"
 )
 
-// GlueUp is the card of glue, clamps, balance and surface.
-func GlueUp(b Bench) *Card {
+// NewGlueUp is the card of glue, clamps, balance and surface.
+func NewGlueUp(b Bench) *Card {
 	return newCard(10, "Glue-up", glueLine,
 		pick(b, "glue", nil), pick(b, "spread", nil), figure(b, "glue-on-face", nil),
 		figure(b, "clamp-force", nil), figure(b, "clamp-opening", nil), figure(b, "clamps", nil),

@@ -13,8 +13,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Mending is the card of how the scan is made one solid: what was found, what is to be done, what was done.
-func Mending(b Bench) *Card {
+// NewMending is the card of how the scan is made one solid: what was found, what is to be done, what was done.
+func NewMending(b Bench) *Card {
 	held := func(m *quantity) { m.Off = func(s State) bool { return s.Settings.Mend.Off } }
 	base := &sawn{}
 	return newCard(2, "Mending", mendingLine,

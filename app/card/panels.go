@@ -15,8 +15,8 @@ import (
 	"grainstack/slicing/workshop"
 )
 
-// Panels is the card of what the boards are sawn to.
-func Panels(b Bench) *Card {
+// NewPanels is the card of what the boards are sawn to.
+func NewPanels(b Bench) *Card {
 	rows := append(sizeRows(b),
 		(&note{Ink: paper.Ink, Text: verdict}).on(),
 		(&presses{Each: []press{{Name: "Panel sheet", Do: func(State) { b.Run("sheet Panels") }}, {Name: "Saw plan", Do: func(State) { b.Run("sheet Saw plan") }}}}).on(),

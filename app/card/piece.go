@@ -12,8 +12,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Piece is the card of the piece: what its file holds, and how large a unit of it is.
-func Piece(b Bench) *Card {
+// NewPiece is the card of the piece: what its file holds, and how large a unit of it is.
+func NewPiece(b Bench) *Card {
 	return newCard(1, "Piece", pieceLine,
 		(&facts{Each: []fact{
 			{Name: "file", Say: func(s State) string { return inPiece(s, fileName) }},
@@ -24,7 +24,7 @@ func Piece(b Bench) *Card {
 				return inPiece(s, func(p *job.Piece) string { return Thousands(p.Findings.Shells) })
 			}},
 			{Name: "open edges", Means: "edges where the surface ends, as round a hole", Say: func(s State) string { return inPiece(s, edges) }},
-			{Name: "volume", Say: volume}, {Name: "area", Say: area}, {Name: "size", Say: Size},
+			{Name: "volume", Say: volume}, {Name: "area", Say: area}, {Name: "size", Say: SizeWords},
 		}}).on(),
 		(&note{Ink: paper.Pencil, Text: findings}).on(),
 		figure(b, "scale", nil),
@@ -91,8 +91,8 @@ func area(s State) string {
 	return unit.Area(s.Piece.Findings.Area*k*k, s.View.Units)
 }
 
-// Size is how large the piece is as it stands: length, width and height.
-func Size(s State) string {
+// SizeWords is how large the piece is as it stands: length, width and height.
+func SizeWords(s State) string {
 	if s.Standing == nil {
 		return "–"
 	}

@@ -25,8 +25,8 @@ type Joiner struct {
 	Blend  func(width float64) // of the seams, by the longest side
 }
 
-// Scans is the card of the scans that the piece is joined of.
-func Scans(b Bench, j Joiner) *Card {
+// NewScans is the card of the scans that the piece is joined of.
+func NewScans(b Bench, j Joiner) *Card {
 	c := newCard(0, "Scans", scansLine,
 		(&note{Ink: paper.Pencil, Text: scansWords}).on(),
 		newScanList(j),

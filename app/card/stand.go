@@ -13,8 +13,8 @@ import (
 // axes are the three fixed axes that the piece is turned about.
 var axes = [3]string{"forward", "sideways", "round"}
 
-// Stand is the card of how the piece stands under the stack's axis.
-func Stand(b Bench) *Card {
+// NewStand is the card of how the piece stands under the stack's axis.
+func NewStand(b Bench) *Card {
 	rows := []row{(&note{Ink: paper.Pencil, Text: func(State) string {
 		return "Drag the piece to turn it: the stripes run over it as it goes."
 	}}).on()}

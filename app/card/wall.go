@@ -7,8 +7,8 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// Wall is the card of the hollow.
-func Wall(b Bench) *Card {
+// NewWall is the card of the hollow.
+func NewWall(b Bench) *Card {
 	solid := func(s State) bool { return s.Settings.Wall == 0 }
 	held := func(m *quantity) { m.Off = solid }
 	return newCard(5, "Wall", wallLine,

@@ -111,7 +111,7 @@ func (d *compassDrafter) draw(_ context.Context, a CompassAsk) (*frame.Frame, sh
 	}
 	width, height := a.extent()
 	out := sheet.Compass(view, a.style, width, height)
-	f := d.put(a.paperAsk, out.Drawing)
+	f := d.frameOf(a.paperAsk, out.Drawing)
 	if a.Stale && a.Message == "" {
 		pale(f.Image, a.style.Ink.Paper)
 	}

@@ -55,8 +55,8 @@ type drafter struct {
 
 func newDrafter(l *draw.Letters) *drafter { return &drafter{raster: draw.NewRaster(l)} }
 
-// put draws on a frame.
-func (d *drafter) put(a paperAsk, on *draw.Drawing) *frame.Frame {
+// frameOf draws on a frame.
+func (d *drafter) frameOf(a paperAsk, on *draw.Drawing) *frame.Frame {
 	f := d.pool.Get(a.size)
 	d.raster.Draw(f.Image, on, a.scale)
 	return f
@@ -172,7 +172,7 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 	}
 	width, height := a.extent()
 	out.LayerSheet = sheet.Layer(view, a.style, width, height, a.Look)
-	return d.put(a.paperAsk, out.Drawing), out, nil
+	return d.frameOf(a.paperAsk, out.Drawing), out, nil
 }
 
 // ToMM is the place of the stand under a place of the pane; ok is false beside the plan.

@@ -162,7 +162,7 @@ func (d *programDrafter) draw(ctx context.Context, a ProgramsAsk) (*frame.Frame,
 	width, height := a.extent()
 	if a.Message != "" {
 		out := ProgramsOut{ProgramSheet: sheet.Program(sheet.ProgramView{Message: a.Message}, a.style, width, height, sheet.Look{})}
-		return d.put(a.paperAsk, out.Drawing), out, nil
+		return d.frameOf(a.paperAsk, out.Drawing), out, nil
 	}
 	m := a.Course.At(a.Minute)
 	if err := a.Course.Wood(ctx, m, &d.relief); err != nil {

@@ -231,7 +231,7 @@ func (d *shopDrafter) draw(_ context.Context, a ShopAsk) (*frame.Frame, ShopOut,
 	case SawSheet:
 		drawing = d.sawDrawing(a, width, height)
 	}
-	f := d.put(a.paperAsk, drawing)
+	f := d.frameOf(a.paperAsk, drawing)
 	if a.Stale && a.Message == "" {
 		pale(f.Image, a.style.Ink.Paper)
 	}

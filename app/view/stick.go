@@ -85,5 +85,5 @@ func (s *Stick) Ask(b *state.Bench, now state.Asking) bool {
 func (d *drafter) stick(_ context.Context, a StickAsk) (*frame.Frame, sheet.StickSheet, error) {
 	width, height := a.extent()
 	out := sheet.Stick(picture.Stick(a.standing, a.Figures, a.stock, a.Layer), a.style, width, height)
-	return d.put(a.paperAsk, out.Drawing), out, nil
+	return d.frameOf(a.paperAsk, out.Drawing), out, nil
 }

@@ -1,7 +1,7 @@
 package book
 
-// first is the page to read first: what needs a look, and the cautions.
-func (m *maker) first() {
+// firstPage is the page to read first: what needs a look, and the cautions.
+func (m *maker) firstPage() {
 	m.begin("Before the first cut")
 	if len(m.book.Findings) > 0 {
 		m.head("What needs a look", 2*bodyLead)

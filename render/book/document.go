@@ -20,7 +20,7 @@ type Document struct {
 func Lay(b Book, l *draw.Letters) Document {
 	m := &maker{flow: newFlow(b.Paper, l), book: b}
 	m.cover()
-	m.first()
+	m.firstPage()
 	m.trials()
 	m.boards()
 	m.panels()

@@ -35,8 +35,8 @@ func Tolerance(m *mesh.Mesh) float64 {
 	return touching * max(-b.Min.X, -b.Min.Y, -b.Min.Z, b.Max.X, b.Max.Y, b.Max.Z)
 }
 
-// Flat reports whether two facets that cross, see Crossings, do no more than lie on one another: neither runs through the other.
-func Flat(m *mesh.Mesh, pair boxtree.Pair) bool {
+// InOnePlane reports whether two facets that cross, see Crossings, do no more than lie on one another: neither runs through the other.
+func InOnePlane(m *mesh.Mesh, pair boxtree.Pair) bool {
 	var p, q [3]geom.Vec
 	p[0], p[1], p[2] = m.Corners(int(pair[0]))
 	q[0], q[1], q[2] = m.Corners(int(pair[1]))

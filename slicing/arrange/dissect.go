@@ -269,8 +269,8 @@ func (d *dissection) improve() {
 	d.settle(todo)
 }
 
-// parts are the cells as triangles that face as the sheet's facet does where handed is its turn in the view.
-func (d *dissection) parts(facet int32, handed int) []part {
+// partsOf are the cells as triangles that face as the sheet's facet does where handed is its turn in the view.
+func (d *dissection) partsOf(facet int32, handed int) []part {
 	out := make([]part, len(d.cells))
 	for i, c := range d.cells {
 		t := mesh.Triangle{d.ids[c.v[0]], d.ids[c.v[1]], d.ids[c.v[2]]}

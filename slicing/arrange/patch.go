@@ -8,8 +8,8 @@ import (
 	"grainstack/slicing/sets"
 )
 
-// all are the facets and parts as triangles of one mesh; its points are not filled in.
-func (a *arrangement) all() *mesh.Mesh {
+// asMesh are the facets and parts as triangles of one mesh; its points are not filled in.
+func (a *arrangement) asMesh() *mesh.Mesh {
 	out := &mesh.Mesh{Points: make([]mesh.Point, len(a.m.Points)+len(a.made)), Triangles: make([]mesh.Triangle, 0, len(a.whole)+len(a.parts))}
 	for _, f := range a.whole {
 		out.Triangles = append(out.Triangles, a.m.Triangles[f])
@@ -31,7 +31,7 @@ func (a *arrangement) times(i int32) int {
 // patches are the sets of triangles of all that hang together without a line on which others meet them: round all of one patch
 // the surface winds equally often.
 func (a *arrangement) patches() (sets.Sets, error) {
-	m := a.all()
+	m := a.asMesh()
 	adj := m.Simple()
 	set := sets.New(len(m.Triangles))
 	open := map[[2]int32]int{}
@@ -84,7 +84,7 @@ func (a *arrangement) choose(ctx context.Context, patches sets.Sets) (*Result, e
 			}
 		}
 	}
-	r.Mesh = out.mesh()
+	r.Mesh = out.rounded()
 	return r, nil
 }
 

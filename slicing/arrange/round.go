@@ -8,9 +8,9 @@ type rounding struct {
 	kept []bool
 }
 
-// mesh is what was kept, with the new points rounded to the mesh's precision. Points that rounding brought together become one,
+// rounded is what was kept, with the new points rounded to the mesh's precision. Points that rounding brought together become one,
 // triangles that it made lines go, and so do such that lie on one another face to face.
-func (r *rounding) mesh() *mesh.Mesh {
+func (r *rounding) rounded() *mesh.Mesh {
 	n := len(r.m.Points)
 	out := &mesh.Mesh{Points: append(make([]mesh.Point, 0, n+len(r.made)), r.m.Points...), Triangles: make([]mesh.Triangle, 0, len(r.kept))}
 	first := map[mesh.Point]int32{}

@@ -58,9 +58,9 @@ func (p *points) cut(s *sheet) ([]part, error) {
 	}
 	d.improve()
 	if len(s.facets) == 1 {
-		return d.parts(s.facets[0], handed), nil
+		return d.partsOf(s.facets[0], handed), nil
 	}
-	return p.layers(s, v, d.parts(s.facets[0], 1)), nil
+	return p.layers(s, v, d.partsOf(s.facets[0], 1)), nil
 }
 
 // layers says of each part of several facets of one plane how often it bounds wood, and leaves out what lies in none.

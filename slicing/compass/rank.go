@@ -81,8 +81,8 @@ func (m *Map) offered(w Weights) []bool {
 	return free
 }
 
-// all marks every bearing.
-func (m *Map) all() []bool {
+// allBearings marks every bearing.
+func (m *Map) allBearings() []bool {
 	free := make([]bool, len(m.Bearings))
 	for i := range free {
 		free[i] = true

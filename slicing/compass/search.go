@@ -186,7 +186,7 @@ func (x *search) careful(ctx context.Context, in *standIn) error {
 		m := x.state()
 		from := len(x.asked)
 		var more []geom.Vec
-		for _, i := range m.peaks(m.Score(x.o.Weights), m.all(), places(x.o.Count, c.every), spacing) {
+		for _, i := range m.peaks(m.Score(x.o.Weights), m.allBearings(), places(x.o.Count, c.every), spacing) {
 			for _, d := range round(m.Bearings[i].Up, c.share*spacing) {
 				if isNew(d, x.asked[1:], apart*spacing) && isNew(d, more, apart*spacing) {
 					more = append(more, d)

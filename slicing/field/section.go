@@ -39,7 +39,7 @@ func (g *Grid) straightCore(pl geom.Placement, z0, z1, wall, spacing float64) ge
 		return nil
 	}
 	for j := range s.NY {
-		s.row(j)
+		s.sampleRow(j)
 	}
 	return s.Contours()
 }
@@ -102,9 +102,9 @@ func (g *Grid) newSampler(pl geom.Placement, z0, z1, wall, spacing float64) (*sa
 	return s, true
 }
 
-// row samples one row. Depth changes no faster than the way gone, so samples that cannot lie near the contour are passed
+// sampleRow samples one row. Depth changes no faster than the way gone, so samples that cannot lie near the contour are passed
 // over: they get the sign of the last one.
-func (s *sampler) row(j int) {
+func (s *sampler) sampleRow(j int) {
 	y := s.Origin.Y + float64(j)*s.Step
 	row := s.V[j*s.NX:][:s.NX]
 	for i := 0; i < len(row); {

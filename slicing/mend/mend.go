@@ -71,7 +71,7 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 	if err := b.stand(ctx, pairs); err != nil {
 		return false, err
 	}
-	if solid, err := b.solid(ctx, len(pairs) > 0); err != nil || !solid {
+	if solid, err := b.makeSolid(ctx, len(pairs) > 0); err != nil || !solid {
 		return true, err
 	}
 	if len(b.actions) > 0 {
@@ -80,8 +80,8 @@ func (b *bench) mendExactly(ctx context.Context) (tangled bool, err error) {
 	return false, b.saw(ctx)
 }
 
-// solid makes one solid of shells that stand: it cuts where they run through one another, and builds those anew that are open.
-func (b *bench) solid(ctx context.Context, crossing bool) (done bool, err error) {
+// makeSolid makes one solid of shells that stand: it cuts where they run through one another, and builds those anew that are open.
+func (b *bench) makeSolid(ctx context.Context, crossing bool) (done bool, err error) {
 	switch {
 	case slices.Contains(b.adj, -1):
 		done, err = b.rebuildOpen(ctx)

@@ -92,7 +92,7 @@ func (c *cutting) settle(ctx context.Context, b *bench, least float64) error {
 // allFlat reports whether facets that cross do no more than lie on one another. Where sheets graze each other, points that were
 // rounded leave folds that enclose nothing, and cutting these only leaves others.
 func allFlat(m *mesh.Mesh, pairs []boxtree.Pair) bool {
-	return !slices.ContainsFunc(pairs, func(p boxtree.Pair) bool { return !arrange.Flat(m, p) })
+	return !slices.ContainsFunc(pairs, func(p boxtree.Pair) bool { return !arrange.InOnePlane(m, p) })
 }
 
 // cut notes along how many lines the surface was cut, and how many facets that touched.

@@ -69,7 +69,7 @@ func (v *surveyor) spikes() error {
 			continue
 		}
 		if s.x*s.x+s.y*s.y+s.z*s.z > spikeCone*spikeCone*s.count*s.count {
-			v.found(Spike, v.m.Points[p].Vec(), float64(s.length/s.count))
+			v.list(Spike, v.m.Points[p].Vec(), float64(s.length/s.count))
 		}
 	}
 	return nil

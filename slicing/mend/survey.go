@@ -43,7 +43,7 @@ func (f *Findings) clean() bool { return f.Counts == [Crossing + 1]int{} }
 func Survey(ctx context.Context, m *mesh.Mesh, adj mesh.Adjacency, crossings bool) (Findings, error) {
 	v := surveyor{ctx: ctx, m: m, adj: adj, sides: looseSides(m, adj)}
 	v.out.Crossings = crossings
-	steps := []func() error{v.shells, v.edges, v.facets, v.spikes, v.doubles}
+	steps := []func() error{v.shells, v.surveyEdges, v.facets, v.spikes, v.doubles}
 	if crossings {
 		steps = append(steps, v.crossings)
 	}
@@ -64,7 +64,7 @@ type surveyor struct {
 	out   Findings
 }
 
-func (v *surveyor) found(k Kind, at geom.Vec, size float64) {
+func (v *surveyor) list(k Kind, at geom.Vec, size float64) {
 	v.out.List = append(v.out.List, Finding{k, at, size})
 	v.out.Counts[k]++
 }
@@ -118,7 +118,7 @@ func (v *surveyor) shells() error {
 		f := fitOf(m, &r)
 		l := Loop{r.length(m), f.box, f.middle, f.normal, place[g.of[r.halves[0]/3]]}
 		v.out.Loops = append(v.out.Loops, l)
-		v.found(Hole, f.middle, l.Length)
+		v.list(Hole, f.middle, l.Length)
 	}
 	slices.SortStableFunc(v.out.Loops, func(a, b Loop) int { return cmp.Compare(b.Length, a.Length) })
 	return nil
@@ -144,9 +144,9 @@ func (v *surveyor) judge(m *mesh.Mesh, g *groups, shells []Shell) error {
 		switch {
 		case s.Cavity:
 		case small:
-			v.found(Debris, at, abs(s.Volume))
+			v.list(Debris, at, abs(s.Volume))
 		case s.Inward:
-			v.found(InsideOut, at, -s.Volume)
+			v.list(InsideOut, at, -s.Volume)
 		}
 	}
 	return nil
@@ -175,7 +175,7 @@ func (v *surveyor) flipped(odd []int32) {
 			a, b, c := v.m.Corners(int(i))
 			area += b.Sub(a).Cross(c.Sub(a)).Len() / 2
 		}
-		v.found(FlippedArea, v.middleOf(patch), area)
+		v.list(FlippedArea, v.middleOf(patch), area)
 	}
 }
 
@@ -226,8 +226,8 @@ func (v *surveyor) middleOf(facets []int32) geom.Vec {
 	return best
 }
 
-// edges finds where more than two facets meet.
-func (v *surveyor) edges() error {
+// surveyEdges finds where more than two facets meet.
+func (v *surveyor) surveyEdges() error {
 	var crowded []int32
 	edgeGroups(v.sides, func(g []side) {
 		if len(g) > 2 {
@@ -241,7 +241,7 @@ func (v *surveyor) edges() error {
 // spots finds one thing for each group of facets that touch.
 func (v *surveyor) spots(k Kind, facets []int32) {
 	for _, g := range v.together(facets) {
-		v.found(k, v.middleOf(g), float64(len(g)))
+		v.list(k, v.middleOf(g), float64(len(g)))
 	}
 }
 
