@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -17,18 +18,30 @@ type probe struct {
 	origin geom.Vec2
 	nx, ny int
 	start  []int32 // of each square's facets in items, and behind the last one where they end
-	items  []int32
-	sorted []bool     // a square's facets stand with the highest first
+	items  []held
+	sorted []bool     // a square's facets stand with those first that may hold the tip highest
 	off    []geom.Vec // of each facet that is seen from above, how the tip stands off it
+	round  []disc     // of the same, where it lies
+	last   int32      // the facet that held the tip up when one was asked for last: beside that place it does so again, or nearly
 }
+
+// A held is a facet with a height above which it holds the tip nowhere in its square.
+type held struct {
+	high  float32
+	facet int32
+}
+
+// A disc is an upright cylinder round a facet, without end below its top.
+type disc struct{ x, y, r, top float64 }
 
 // newProbe sorts the facets that are seen from above into squares from which the cutter may touch them.
 func newProbe(w *wood, c form) *probe {
-	p := &probe{wood: w, form: c, off: make([]geom.Vec, len(w.facets))}
+	p := &probe{wood: w, form: c, off: make([]geom.Vec, len(w.facets)), round: make([]disc, len(w.facets)), last: -1}
 	box := geom.EmptyBox2()
 	for i, t := range w.facets {
 		if w.up(i) {
 			p.off[i] = c.on(w.normals[i])
+			p.round[i] = roundOf(w.points[t[0]], w.points[t[1]], w.points[t[2]])
 			for _, k := range t {
 				box = box.Add(geom.Vec2{X: w.points[k].X, Y: w.points[k].Y})
 			}
@@ -46,9 +59,9 @@ func newProbe(w *wood, c form) *probe {
 	for k := 1; k < len(p.start); k++ {
 		p.start[k] += p.start[k-1]
 	}
-	p.items = make([]int32, p.start[len(p.start)-1])
+	p.items = make([]held, p.start[len(p.start)-1])
 	next := slices.Clone(p.start)
-	p.eachSquare(func(k int, i int32) { p.items[next[k]] = i; next[k]++ })
+	p.eachSquare(func(k int, i int32) { p.items[next[k]].facet = i; next[k]++ })
 	return p
 }
 
@@ -72,10 +85,38 @@ func (p *probe) square(x, y float64) (i, j int) {
 	return int(math.Floor((x - p.origin.X) / cell)), int(math.Floor((y - p.origin.Y) / cell))
 }
 
-// top is the highest corner of a facet.
-func (p *probe) top(i int32) float64 {
-	t := p.wood.facets[i]
-	return max(p.wood.points[t[0]].Z, p.wood.points[t[1]].Z, p.wood.points[t[2]].Z)
+// roundOf is a disc round a facet.
+func roundOf(a, b, c geom.Vec) disc {
+	x, y := (min(a.X, b.X, c.X)+max(a.X, b.X, c.X))/2, (min(a.Y, b.Y, c.Y)+max(a.Y, b.Y, c.Y))/2
+	r := max(math.Hypot(a.X-x, a.Y-y), math.Hypot(b.X-x, b.Y-y), math.Hypot(c.X-x, c.Y-y))
+	return disc{x, y, r, max(a.Z, b.Z, c.Z)}
+}
+
+// high is a height above which a facet doesn't hold the tip, as far as about from a place.
+func (p *probe) high(facet int32, x, y, about float64) float64 {
+	d := &p.round[facet]
+	dx, dy, near := x-d.x, y-d.y, d.r+about
+	apart := dx*dx + dy*dy
+	if apart <= near*near {
+		return d.top
+	}
+	if far := p.form.R + near; apart > far*far {
+		return none
+	}
+	rise, _ := p.form.edge.At(min(math.Sqrt(apart)-near, p.form.R))
+	return d.top - rise
+}
+
+// sort puts a square's facets in order.
+func (p *probe) sort(i, j int, facets []held) {
+	const rounding = 1e-3 // more than a float32 is off by
+	x, y := p.origin.X+(float64(i)+0.5)*cell, p.origin.Y+(float64(j)+0.5)*cell
+	for n := range facets {
+		facets[n].high = float32(p.high(facets[n].facet, x, y, cell/math.Sqrt2) + rounding)
+	}
+	slices.SortFunc(facets, func(a, b held) int {
+		return cmp.Or(cmp.Compare(b.high, a.high), cmp.Compare(a.facet, b.facet))
+	})
 }
 
 // at is the tip's height over a place, or least where it touches nothing as high.
@@ -87,20 +128,23 @@ func (p *probe) at(x, y, least float64) float64 {
 	k := j*p.nx + i
 	facets := p.items[p.start[k]:p.start[k+1]]
 	if !p.sorted[k] {
-		slices.SortFunc(facets, func(a, b int32) int {
-			if d := p.top(b) - p.top(a); d != 0 {
-				return int(math.Copysign(1, d))
-			}
-			return int(a - b)
-		})
+		p.sort(i, j, facets)
 		p.sorted[k] = true
 	}
 	best := least
-	for _, n := range facets {
-		if p.top(n) <= best {
-			break // a tip never stands above what it touches
+	if p.last >= 0 {
+		best = max(best, p.facet(int(p.last), x, y, best))
+	}
+	for _, f := range facets {
+		if float64(f.high) <= best {
+			break
 		}
-		best = max(best, p.facet(int(n), x, y, best))
+		if p.high(f.facet, x, y, 0) <= best {
+			continue
+		}
+		if z := p.facet(int(f.facet), x, y, best); z > best {
+			best, p.last = z, f.facet
+		}
 	}
 	return best
 }
