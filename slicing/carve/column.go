@@ -66,15 +66,21 @@ func newStrip(l lattice, slabs []stack.Slab, hollow Hollow, stop func() bool) *s
 	return &strip{lattice: l, slabs: slabs, hollow: hollow, start: make([]int32, stripRows*l.nx+1), stop: stop}
 }
 
-// run takes the columns of strip number n; the triangles are those that cross it. Once stop says so the rest is left out.
-func (s *strip) run(m *mesh.Mesh, tris []int32, n int) stripResult {
-	j0, j1 := n*stripRows, min((n+1)*stripRows, s.ny)
+// cross finds the crossings of strip number n, rows j0 up to j1; the triangles are those that cross it.
+func (s *strip) cross(m *mesh.Mesh, tris []int32, n int) (j0, j1 int) {
+	j0, j1 = n*stripRows, min((n+1)*stripRows, s.ny)
 	s.cast = caster{lattice: &s.lattice, j0: j0, j1: j1, out: s.cast.out[:0]}
 	for _, i := range tris {
 		t := &m.Triangles[i]
 		s.cast.facet(&m.Points[t[0]], &m.Points[t[1]], &m.Points[t[2]])
 	}
 	s.sort()
+	return j0, j1
+}
+
+// run takes the columns of strip number n. Once stop says so the rest is left out.
+func (s *strip) run(m *mesh.Mesh, tris []int32, n int) stripResult {
+	j0, j1 := s.cross(m, tris, n)
 	s.begin()
 	for j := j0; j < j1 && !s.stop(); j++ {
 		s.line = nil

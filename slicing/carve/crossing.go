@@ -15,11 +15,14 @@ const (
 	chunk = 1 << 15
 )
 
-// bins are the triangles that cross each strip of rows: those of strip s are tris[start[s]:start[s+1]].
+// bins are the triangles that cross each strip of rows, one strip after another.
 type bins struct {
 	start []int
 	tris  []int32
 }
+
+// of are those of strip s.
+func (b *bins) of(s int) []int32 { return b.tris[b.start[s]:b.start[s+1]] }
 
 // bin sorts the triangles into strips, in their own order within each. Triangles whose shadow holds no column are left out.
 func (l *lattice) bin(ctx context.Context, m *mesh.Mesh) (bins, error) {

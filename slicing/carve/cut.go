@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/par"
@@ -18,6 +19,7 @@ type Work struct {
 	Leave  float64 // wood left on every surface for a later cutter, mm, not negative
 	Past   float64 // how far beyond the panel's far face the tip may go where there is no wood, mm; negative stops short of it
 	Rough  bool    // tip maps only, no residue
+	Sums   bool    // figures only, no maps: for comparing stands
 }
 
 // A LayerCut is what a cutter does to one layer.
@@ -133,6 +135,7 @@ type bench struct {
 	wood, tip, air, left raster
 	row                  []byte
 	closed               [2][]float32 // of each side, above its far face
+	passing              [2][]float32 // tips of each side that aren't kept
 	how                  [2]closing
 	stop                 func() bool
 }
@@ -158,7 +161,22 @@ func (b *bench) work(l *LayerColumns, w Work) LayerCut {
 		}
 		out.Through = l.through(b.closed, &b.how)
 	}
+	if w.Sums {
+		out.Through.Map.Z = nil
+		for s := range out.Sides {
+			out.Sides[s].Tip.Z, out.Sides[s].Residue.Map.Z = nil, nil
+		}
+	}
 	return out
+}
+
+// heights are n figures of a map that is kept, or goes once all is summed up.
+func (b *bench) heights(s Side, n int, keep bool) []float32 {
+	if keep {
+		return make([]float32, n)
+	}
+	b.passing[s] = slices.Grow(b.passing[s][:0], n)[:n]
+	return b.passing[s]
 }
 
 // side finds the tip's surface of one side, and the closed surface into b.closed.
@@ -176,7 +194,7 @@ func (b *bench) side(l *LayerColumns, s Side, w Work) Cut {
 	b.tip.shape(m.W+2*d.radius, m.H+2*d.radius)
 	b.row = d.dilate(&b.tip, &b.wood, b.row, b.stop)
 	cut := Cut{Tip: HeightMap{
-		Origin: m.Place(-d.radius, -d.radius), Step: m.Step, W: b.tip.w, H: b.tip.h, Z: make([]float32, b.tip.w*b.tip.h),
+		Origin: m.Place(-d.radius, -d.radius), Step: m.Step, W: b.tip.w, H: b.tip.h, Z: b.heights(s, b.tip.w*b.tip.h, !w.Sums),
 	}}
 	b.tip.read(cut.Tip.Z, w.Leave-past-float64(tip)/q.per, 1/q.per)
 	cut.Depth, cut.DepthAt = l.deepest(s, &cut.Tip)

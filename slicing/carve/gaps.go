@@ -6,6 +6,7 @@ import (
 
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
+	"grainstack/slicing/par"
 	"grainstack/slicing/stack"
 )
 
@@ -41,23 +42,24 @@ func FindGaps(ctx context.Context, m *mesh.Mesh, s stack.Stand, step float64) (*
 	if err != nil {
 		return nil, err
 	}
-	cast := caster{lattice: &l, j1: l.ny, out: make([]crossing, 0, 4*l.nx*l.ny)}
-	for i, t := range m.Triangles {
-		if i%chunk == 0 && ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		cast.facet(&q.points[t[0]], &q.points[t[1]], &q.points[t[2]])
+	placed := &mesh.Mesh{Points: q.points, Triangles: m.Triangles}
+	strips, err := l.bin(par.Only(ctx, 1), placed)
+	if err != nil {
+		return nil, err
 	}
 	g := &Gaps{cell: step * step, turn: s.Turn, scale: s.Scale, low: q.low, Height: q.height}
 	w := newStrip(l, nil, nil, nil)
-	w.start = make([]int32, l.nx*l.ny+1)
-	w.cast.out = cast.out
-	w.sort()
-	for j := range l.ny {
-		for i := range l.nx {
-			cell := j*l.nx + i
-			if a, b := w.start[cell], w.start[cell+1]; b-a > 2 {
-				g.column(gap{x: float32(l.x(i)), y: float32(l.y(j)), i: int32(i), j: int32(j)}, w.sorted[a:b])
+	for n := range len(strips.start) - 1 {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		j0, j1 := w.cross(placed, strips.of(n), n)
+		for j := j0; j < j1; j++ {
+			for i := range l.nx {
+				cell := (j-j0)*l.nx + i
+				if a, b := w.start[cell], w.start[cell+1]; b-a > 2 {
+					g.column(gap{x: float32(l.x(i)), y: float32(l.y(j)), i: int32(i), j: int32(j)}, w.sorted[a:b])
+				}
 			}
 		}
 	}

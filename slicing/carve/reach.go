@@ -78,7 +78,7 @@ func Reach(ctx context.Context, m *mesh.Mesh, slabs []stack.Slab, o Options) ([]
 		if scratch[worker] == nil {
 			scratch[worker] = newStrip(l, slabs, o.Hollow, stop)
 		}
-		strips[s] = scratch[worker].run(m, b.tris[b.start[s]:b.start[s+1]], s)
+		strips[s] = scratch[worker].run(m, b.of(s), s)
 		done()
 	})
 	if err != nil {

@@ -218,7 +218,7 @@ func (k *scale) reach(ctx context.Context, st *job.Standing, f *job.Figures, out
 	if err != nil {
 		return err
 	}
-	cuts, err := carve.Cuts(ctx, layers, carve.Work{Cutter: k.settings.Fine.In(k.stock)}, nil)
+	cuts, err := carve.Cuts(ctx, layers, carve.Work{Cutter: k.settings.Fine.In(k.stock), Sums: true}, nil)
 	if err != nil {
 		return err
 	}
