@@ -44,7 +44,7 @@ func newCarver(t *testing.T) *carver {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := job.Reach(context.Background(), c.state.Standing, f, 1, nil)
+	r, err := job.Reach(context.Background(), c.state.Standing, f, 1, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

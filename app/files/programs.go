@@ -19,6 +19,7 @@ import (
 	"grainstack/slicing/stock"
 	"grainstack/slicing/toolpath"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // programFiles are what the machine is told for each panel, in the order of work, and a list of them.
@@ -259,7 +260,9 @@ func toolPanel(w Work, i int, solids partSolids) toolpath.Panel {
 			out.Parts = append(out.Parts, toolpath.Part{Solid: solids[at.Part], Bottom: p.PanelLow, At: at.At, TurnDeg: at.TurnDeg})
 		}
 		for _, t := range p.Tabs {
-			out.Tabs = append(out.Tabs, toolpath.Tab{At: at.Apply(t.At), Way: turned(at, t.Out), Root: t.Root, Length: t.Length, Width: t.Width, Bottom: t.Bottom, Top: t.Top})
+			b := workshop.Bridge(t)
+			b.At, b.Way = at.Apply(b.At), turned(at, b.Way)
+			out.Tabs = append(out.Tabs, b)
 		}
 		for _, h := range shop.PinHoles(p) {
 			out.Holes = append(out.Holes, toolpath.Hole{At: at.Apply(h.At), Diameter: h.Diameter, Depth: h.FromPanel, FromBelow: h.Lower})

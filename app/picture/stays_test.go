@@ -33,7 +33,7 @@ func TestWhereWoodStays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := job.Reach(ctx, st, f, 0, nil)
+	got, err := job.Reach(ctx, st, f, 0, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

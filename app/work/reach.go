@@ -8,6 +8,7 @@ import (
 	"grainstack/app/task"
 	"grainstack/slicing/job"
 	"grainstack/slicing/wayout"
+	"grainstack/slicing/workshop"
 )
 
 // A ReachAsk asks for the reach of settled figures, or for ways out of what can't be reached.
@@ -34,7 +35,7 @@ func WantReach(b *state.Bench, t *task.Task[state.FigureKey, ReachAsk, *job.Reac
 
 // Reach follows the cutters.
 func Reach(ctx context.Context, a ReachAsk, report task.Report[*job.Reached]) (*job.Reached, error) {
-	return job.Reach(ctx, a.Key.Standing, a.figures, 0, func(done float64) { report.Progress("", done) })
+	return workshop.Reach(ctx, a.Key.Standing, a.figures, a.Key.Stock, func(done float64) { report.Progress("", done) })
 }
 
 // WaysTask looks for ways out.

@@ -16,6 +16,7 @@ import (
 	"grainstack/slicing/scans"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/trial"
+	"grainstack/slicing/workshop"
 
 	"github.com/adrg/xdg"
 )
@@ -132,7 +133,7 @@ func (b *bench) timed(ctx context.Context, f *job.Figures) (*job.Figures, error)
 	if !f.Withheld.None() {
 		return f, nil
 	}
-	r, err := job.Reach(ctx, b.standing, f, 0, nil)
+	r, err := workshop.Reach(ctx, b.standing, f, b.catalogue, nil)
 	if err != nil {
 		return nil, err
 	}

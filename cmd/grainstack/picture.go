@@ -22,6 +22,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/phrase"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A pictureFlags is what only pictures ask for.
@@ -119,7 +120,7 @@ func drawPicture(ctx context.Context, args []string, out io.Writer) error {
 	}
 	var reached *job.Reached
 	if own.marks && f.Withheld.None() {
-		if reached, err = job.Reach(ctx, b.standing, f, 0, nil); err != nil {
+		if reached, err = workshop.Reach(ctx, b.standing, f, b.catalogue, nil); err != nil {
 			return err
 		}
 		f = reached.Onto(f)

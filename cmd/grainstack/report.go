@@ -77,7 +77,7 @@ func printReport(ctx context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	if fig.Withheld.None() {
-		reached, err := job.Reach(ctx, b.standing, fig, 0, nil)
+		reached, err := workshop.Reach(ctx, b.standing, fig, b.catalogue, nil)
 		if err != nil {
 			return err
 		}

@@ -33,6 +33,7 @@ type Seat struct {
 	Skim   float64     // carved off each face
 	Turned bool        // the grain of its faces runs along Y of the stand, not along X
 	Pocket geom.Region // outline of a straight core, which is sawn out from the upper side, or nothing
+	Tabs   []Tab       // on the stand; none where the cutters' tips have them already
 
 	// Exact are the heights of the rough and the finish cutter's tip at any place, above what they leave, mm above the far face, or
 	// least where that is higher. Paths are then true enough for a machine to follow; nil where the columns' heights will do.
@@ -72,6 +73,7 @@ func NewGround(l *carve.LayerColumns, side carve.Side, rough, finish *carve.Cut,
 	floors := g.floors(wood, &seen, &far, pad, reach+2*step, s.Finish.TipRadius())
 	g.Rough = g.tips(&rough.Tip, floors, float32(s.Leave))
 	g.Finish = g.tips(&finish.Tip, floors, 0)
+	g.bridge(seat.Tabs, side, &s)
 	if len(seat.Pocket) > 0 {
 		var hole plane.Mask
 		hole.Reset(g.W, g.H)

@@ -12,7 +12,7 @@ import (
 
 // SimulateAll is the router's time on each of many sides, in their order, along the paths that its cutters really take: the skim and
 // the rough levels, each cleared in rows and followed once along its walls, a straight core sawn out along its outline, and the finish
-// rows over the tip's surface. Tabs are not minded. A nil ground takes no time. It looks at ctx every few milliseconds.
+// rows over the tip's surface. A nil ground takes no time. It looks at ctx every few milliseconds.
 func SimulateAll(ctx context.Context, grounds []*Ground, s Setup) ([]SideTime, error) {
 	out, faults := make([]SideTime, len(grounds)), make([]error, len(grounds))
 	workers := make([]worker, par.Count())

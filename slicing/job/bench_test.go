@@ -69,7 +69,7 @@ func BenchmarkReached(b *testing.B) {
 	st := standing(b, solidtest.Stretch(m, 400/size.X, 300/size.Y, 250/size.Z), s)
 	f := settle(b, st, s, c)
 	for b.Loop() {
-		if _, err := job.Reach(context.Background(), st, f, 0, nil); err != nil {
+		if _, err := job.Reach(context.Background(), st, f, 0, nil, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

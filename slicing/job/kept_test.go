@@ -252,7 +252,7 @@ func nearestPoint(m *mesh.Mesh, at geom.Vec) geom.Vec {
 func TestWayOutOfCrossings(t *testing.T) {
 	c := stocktest.Catalogue(t)
 	f, st := settled(t, ball80(), layered(t, band(t, nil, 74, 86), 0))
-	r, err := job.Reach(context.Background(), st, f, 0, nil)
+	r, err := job.Reach(context.Background(), st, f, 0, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -74,8 +74,9 @@ type LayerMaps struct {
 
 // Reach works out what the cutters reach, on columns step mm apart, from figures that Settle gave for this standing; withheld
 // figures are an error. A step of 0 stands for half a millimetre, or more where the piece is too large for that, which a caution
-// tells. progress, which may be nil, is told the share done.
-func Reach(ctx context.Context, st *Standing, f *Figures, step float64, progress func(float64)) (*Reached, error) {
+// tells. Parts are held by tabs on the stand, told by layer from the floor up; without any, minutes are those of parts that nothing
+// holds. progress, which may be nil, is told the share done.
+func Reach(ctx context.Context, st *Standing, f *Figures, step float64, tabs [][]hours.Tab, progress func(float64)) (*Reached, error) {
 	if !f.Withheld.None() {
 		return nil, unit.Error{Said: f.Withheld}
 	}
@@ -83,7 +84,7 @@ func Reach(ctx context.Context, st *Standing, f *Figures, step float64, progress
 	if !asked {
 		step = carve.StepFor(st.Placed.Box, len(f.Layers))
 	}
-	w := &reaching{st: st, f: f, setup: f.chosen.setup, step: step, tell: progress}
+	w := &reaching{st: st, f: f, setup: f.chosen.setup, step: step, tabs: tabs, tell: progress}
 	if progress == nil {
 		w.tell = func(float64) {}
 	}
@@ -106,6 +107,7 @@ type reaching struct {
 	f           *Figures
 	setup       hours.Setup
 	step        float64
+	tabs        [][]hours.Tab // by layer, or none at all
 	tell        func(float64)
 	layers      []carve.LayerColumns
 	rough, fine []carve.LayerCut
@@ -182,6 +184,9 @@ func (w *reaching) ground(ctx context.Context) error {
 		i, side := k/2, carve.Side(k%2)
 		l := &w.f.Layers[i]
 		seat := hours.Seat{Skim: l.Skim, Turned: l.Turned, Pocket: l.Pocket}
+		if i < len(w.tabs) {
+			seat.Tabs = w.tabs[i]
+		}
 		if g, ok := hours.NewGround(&w.layers[i], side, &w.rough[i].Sides[side], &w.fine[i].Sides[side], seat, w.setup); ok {
 			w.grounds[k] = g
 		}

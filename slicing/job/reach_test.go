@@ -202,7 +202,7 @@ func TestReachIsCalledOff(t *testing.T) {
 	st := standing(t, solidtest.Sphere(60, 20_000), s)
 	f := settle(t, st, s, c)
 	ctx, stop := context.WithCancel(context.Background())
-	_, err := job.Reach(ctx, st, f, 1, func(float64) { stop() })
+	_, err := job.Reach(ctx, st, f, 1, nil, func(float64) { stop() })
 	if err == nil || ctx.Err() == nil {
 		t.Errorf("called off, Reach says %v", err)
 	}

@@ -76,9 +76,13 @@ func (f *Figures) TiedTo(r *Reached) *Figures {
 	return f
 }
 
-// CarvesLike reports whether the cutters do the very same for two settings: they differ at most in how panels are laid and held,
-// glued, finished, looked at and marked.
+// CarvesLike reports whether the cutters do the very same for two settings: they differ at most in how panels are laid and glued,
+// finished, looked at and marked. Tabs are in the cutters' way.
 func (s Settings) CarvesLike(o Settings) bool {
+	a, b := s.Shop.Tabs, o.Shop.Tabs
+	if a.TabLeft = b.TabLeft; a != b {
+		return false
+	}
 	s.Shop, s.Finish, s.Glue, s.Tones, s.Chalk = o.Shop, o.Finish, o.Glue, o.Tones, o.Chalk
 	return s == o
 }

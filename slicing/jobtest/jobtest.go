@@ -49,7 +49,7 @@ func Settled(t testing.TB, st *job.Standing, s job.Settings, c *stock.Catalogue)
 // Reached is what the cutters reach, on columns so many mm apart.
 func Reached(t testing.TB, st *job.Standing, f *job.Figures, c *stock.Catalogue, step float64) *job.Reached {
 	t.Helper()
-	r, err := job.Reach(context.Background(), st, f, step, nil)
+	r, err := job.Reach(context.Background(), st, f, step, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

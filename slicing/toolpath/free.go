@@ -20,11 +20,11 @@ const (
 )
 
 // thinned are the tabs of which a last program leaves less than they are, with what it leaves.
-func (p *Panel) thinned() []Tab {
+func (p *Panel) thinned() []hours.Tab {
 	if !(p.TabLeft > 0) {
 		return nil
 	}
-	return slices.DeleteFunc(slices.Clone(p.Tabs), func(t Tab) bool { return min(t.Top, p.Thickness)-max(t.Bottom, 0) <= p.TabLeft })
+	return slices.DeleteFunc(slices.Clone(p.Tabs), func(t hours.Tab) bool { return min(t.Top, p.Thickness)-max(t.Bottom, 0) <= p.TabLeft })
 }
 
 // unfreed says why a cutter can't come down to what is to be left of the tabs, "" where it can.
@@ -47,10 +47,10 @@ func (b *Bench) free(t Task, start func([2]geom.Vec2) geom.Vec2) Made {
 	at := from
 	left := b.panel.thinned()
 	for len(left) > 0 {
-		near := slices.MinFunc(left, func(a, c Tab) int {
+		near := slices.MinFunc(left, func(a, c hours.Tab) int {
 			return int(math.Copysign(1, a.At.Sub(at).Len()-c.At.Sub(at).Len()))
 		})
-		left = slices.DeleteFunc(left, func(o Tab) bool { return o == near })
+		left = slices.DeleteFunc(left, func(o hours.Tab) bool { return o == near })
 		b.groove(&m, near, tip)
 		at = near.At
 	}
@@ -62,13 +62,13 @@ func (b *Bench) free(t Task, start func([2]geom.Vec2) geom.Vec2) Made {
 // across is the way over a tab, as near to the part as the cutter comes without being over any of it, and besidePart off it. Over
 // the part the tab's root is the part's; where the part falls back behind the root, or ends beside it, the way keeps to the part,
 // which is no further off than gap: farther off the cutter would come into the frame.
-func (t Tab) across(tip *probe, gap float64) []geom.Vec2 {
+func across(t hours.Tab, tip *probe, gap float64) []geom.Vec2 {
 	half := geom.Vec2{X: -t.Way.Y, Y: t.Way.X}.Scale(t.Width/2 + overEdge)
 	steps := math.Ceil(2 * half.Len() / acrossStep)
 	line, off := make([]geom.Vec2, int(steps)+1), make([]float64, int(steps)+1)
 	for k := range line {
 		line[k] = t.At.Add(half.Scale(2*float64(k)/steps - 1))
-		off[k] = t.beside(tip, line[k], gap)
+		off[k] = beside(t, tip, line[k], gap)
 	}
 	for k := 1; k < len(off); k++ {
 		off[k] = orElse(off[k], off[k-1])
@@ -83,7 +83,7 @@ func (t Tab) across(tip *probe, gap float64) []geom.Vec2 {
 }
 
 // beside is how far along a tab from a place on the line across its foot the cutter is clear of the part; NaN where no part is near.
-func (t Tab) beside(tip *probe, at geom.Vec2, gap float64) float64 {
+func beside(t hours.Tab, tip *probe, at geom.Vec2, gap float64) float64 {
 	over := func(off float64) bool { return tip.at(at.X+off*t.Way.X, at.Y+off*t.Way.Y, none) > none }
 	off := -t.Root
 	for !over(off) {
@@ -106,10 +106,10 @@ func orElse(v, other float64) float64 {
 }
 
 // groove goes to and fro across a tab, half a stepdown lower each time, and once more on the level.
-func (b *Bench) groove(m *Made, t Tab, tip *probe) {
+func (b *Bench) groove(m *Made, t hours.Tab, tip *probe) {
 	p, c := b.panel, m.Cutter
 	top, low := min(t.Top, p.Thickness), max(t.Bottom, 0)+p.TabLeft+clear
-	line := t.across(tip, b.setup.Margin())
+	line := across(t, tip, b.setup.Margin())
 	steps := float64(len(line) - 1)
 	place := func(k int, z float64) geom.Vec {
 		return geom.Vec{X: line[k].X, Y: line[k].Y, Z: z - p.Thickness - p.Skim}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"grainstack/slicing/geom"
+	"grainstack/slicing/hours"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/panel"
 )
@@ -15,16 +16,6 @@ type Part struct {
 	Bottom  float64
 	At      geom.Vec2
 	TurnDeg int // 0, 90, 180 or 270
-}
-
-// A Tab is a bridge over the gap round a part: a strip of a width along Way from Root behind At to Length beyond it, between two
-// heights of the planed panel.
-type Tab struct {
-	At, Way     geom.Vec2 // Way has length 1
-	Root        float64
-	Length      float64
-	Width       float64
-	Bottom, Top float64
 }
 
 // A Hole is for an alignment pin: it goes into the planed panel from one of its faces.
@@ -42,7 +33,7 @@ type Panel struct {
 	Thickness float64 // planed
 	Skim      float64 // off each face; the frame keeps it
 	Parts     []Part
-	Tabs      []Tab
+	Tabs      []hours.Tab
 	Holes     []Hole
 	Cores     geom.Region // hollows with upright sides that go right through: they are sawn out
 	Register  panel.Register

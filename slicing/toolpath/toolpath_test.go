@@ -34,7 +34,7 @@ func laid(t testing.TB, m *mesh.Mesh) toolpath.Panel {
 	return toolpath.Panel{
 		Number: 3, X: 200, Y: 160, Thickness: thickness, Skim: 0.9, Register: r,
 		Parts: []toolpath.Part{{Solid: m, Bottom: box.Min.Z, At: geom.Vec2{X: 100 - mid.X, Y: 80 - mid.Y}}},
-		Tabs: []toolpath.Tab{
+		Tabs: []hours.Tab{
 			{At: geom.Vec2{X: 100 + box.Size().X/2, Y: 80}, Way: geom.Vec2{X: 1}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11},
 			{At: geom.Vec2{X: 100 - box.Size().X/2, Y: 80}, Way: geom.Vec2{X: -1}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11},
 		},

@@ -134,7 +134,7 @@ func (t Ticket) deepen(ctx context.Context, st *job.Standing, f *job.Figures, c 
 	}
 	if r == nil || !r.For.CarvesLike(f.For) {
 		var err error
-		if r, err = job.Reach(ctx, st, f, 0, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
+		if r, err = workshop.Reach(ctx, st, f, c, func(done float64) { tell("following the cutters", 0.6*done) }); err != nil {
 			return Ticket{}, err
 		}
 	}

@@ -57,10 +57,15 @@ func TestPlacesStay(t *testing.T) {
 		t.Error("the same settings don't carve alike")
 	}
 	o := s
-	o.Shop.TabWidth++
+	o.Shop.ClampHeight++
 	if !s.CarvesLike(o) {
-		t.Error("a wider tab changes what the cutters do")
+		t.Error("a higher clamp changes what the cutters do")
 	}
+	o.Shop.TabWidth++
+	if s.CarvesLike(o) {
+		t.Error("a wider tab leaves what the cutters do")
+	}
+	o = s
 	o.Wall++
 	if s.CarvesLike(o) {
 		t.Error("a thicker wall leaves what the cutters do")
