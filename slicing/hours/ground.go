@@ -25,6 +25,7 @@ type Ground struct {
 	mayRough, mayFinish plane.Mask // within the carve boundary
 	slot                plane.Mask // where the rough cutter's axis may go in a straight core
 	exact               [2]func(x, y, least float64) float64
+	traced              []*Ground // the areas of the pass that was traced last
 	standing            *standing // what the rough pass that was last traced left
 }
 

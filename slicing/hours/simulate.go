@@ -45,6 +45,7 @@ type worker struct {
 	xs, zs                          []float64                         // of a row, where it is looked at between columns
 	probe                           func(x, y, least float64) float64 // of the pass at hand
 	probing                         int                               // 0 for the rough pass, 1 for the finish
+	areas                           []*Ground                         // of the side
 	stands                          *standing                         // nil where paths need not be true
 	held                            bool                              // less was taken somewhere than a level wants
 }
@@ -57,6 +58,7 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 		return SideTime{}, err
 	}
 	w.ready(ctx, g, s)
+	w.areas = g.areas(&s)
 	var t SideTime
 	w.roughPass(w.middle())
 	t.RoughMin, t.RoughMetres, t.Retracts = w.s/60, w.mm/1000, w.retracts
@@ -72,6 +74,11 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 // ready lays out a side.
 func (w *worker) ready(ctx context.Context, g *Ground, s Setup) {
 	w.Ground, w.setup, w.ctx, w.stands, w.cuts = g, s, ctx, nil, nil
+	w.widen()
+}
+
+// widen makes room for a row of the ground at hand.
+func (w *worker) widen() {
 	if len(w.row) < w.W {
 		w.row = make([]float32, w.W)
 	}
@@ -85,8 +92,14 @@ func (w *worker) middle() place {
 // roughPass is all that the rough cutter does, from above a place on.
 func (w *worker) roughPass(from place) {
 	w.begin(w.setup.limit(w.setup.Rough, w.top()), from)
-	w.probe, w.probing = w.probeOf(0), 0
-	w.rough()
+	w.probing = 0
+	side := w.Ground
+	w.each(w.areas, func() {
+		w.probe = w.probeOf(0)
+		w.rough()
+	})
+	w.enter(side)
+	w.probe = w.probeOf(0)
 	w.saw()
 	w.lift()
 }
@@ -94,8 +107,13 @@ func (w *worker) roughPass(from place) {
 // finishPass is all that the finish cutter does.
 func (w *worker) finishPass(from place) {
 	w.begin(w.setup.limit(w.setup.Finish, w.top()), from)
-	w.probe, w.probing = w.probeOf(1), 1
-	w.finish()
+	w.probing = 1
+	side := w.Ground
+	w.each(w.areas, func() {
+		w.probe = w.probeOf(1)
+		w.finish()
+	})
+	w.enter(side)
 	w.lift()
 }
 

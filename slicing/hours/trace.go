@@ -29,7 +29,7 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 	w.ready(ctx, g, s)
 	face := g.Thickness + g.Skim
 	w.put = func(p place, speed float64) {
-		x, y := p.x+g.Origin.X, p.y+g.Origin.Y
+		x, y := p.x+w.Origin.X, p.y+w.Origin.Y
 		if g.AlongY {
 			x, y = y, x
 		}
@@ -39,14 +39,10 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 		from.X, from.Y = from.Y, from.X
 	}
 	from = from.Sub(g.Origin)
-	w.stands = g.standing
-	if g.exact[0] != nil && (pass != Finish || w.stands == nil) {
-		w.stands = newStanding(g, s.Rough, max(s.Rough.Diameter, s.Finish.Diameter))
-		g.standing = w.stands
+	if pass != Finish || g.traced == nil {
+		g.begin(&s)
 	}
-	if w.stands != nil && pass != Finish {
-		w.cuts = w.stands.cut
-	}
+	w.areas = g.traced
 	if pass == Finish {
 		w.finishPass(place{x: from.X, y: from.Y})
 	} else {
@@ -73,4 +69,15 @@ func Replay(s Setup, from geom.Vec, n int, move func(i int) (to geom.Vec, feed f
 	}
 	m.stop()
 	return Trip{m.s / 60, m.mm / 1000, m.fast / 1000, m.retracts}
+}
+
+// begin readies the areas of a side for paths: where those have to be true all of its wood stands.
+func (g *Ground) begin(s *Setup) {
+	g.traced = g.areas(s)
+	if g.exact[0] == nil {
+		return
+	}
+	for _, a := range append(g.traced[:len(g.traced):len(g.traced)], g) {
+		a.standing = newStanding(a, s.Rough, max(s.Rough.Diameter, s.Finish.Diameter))
+	}
 }

@@ -133,3 +133,21 @@ func (m *Mask) Empty() bool {
 	}
 	return true
 }
+
+// Cropped is a window of the mask, w by h places from i0, j0 on, all of which the mask has.
+func (m *Mask) Cropped(i0, j0, w, h int) Mask {
+	var out Mask
+	out.Reset(w, h)
+	word, off := i0>>6, i0&63
+	for j := range h {
+		from, to := m.Row(j0 + j)[word:], out.Row(j)
+		for k := range to {
+			to[k] = from[k] >> off
+			if off > 0 && k+1 < len(from) {
+				to[k] |= from[k+1] << (64 - off)
+			}
+		}
+	}
+	out.trim()
+	return out
+}
