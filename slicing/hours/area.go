@@ -19,14 +19,24 @@ func (g *Ground) areas(s *Setup) []*Ground {
 		may = &g.mayRough
 	}
 	pieces := may.Pieces()
-	if len(pieces) < 2 {
-		return []*Ground{g}
+	if len(pieces) == 1 {
+		return []*Ground{g.uncut(s)}
 	}
 	out := make([]*Ground, len(pieces))
 	for i, runs := range pieces {
-		out[i] = g.area(runs)
+		out[i] = g.area(runs).uncut(s)
 	}
 	return out
+}
+
+// uncut is the same ground with all of its wood standing, where paths have to be exact.
+func (g *Ground) uncut(s *Setup) *Ground {
+	a := *g
+	if g.exact[0] == nil {
+		return &a
+	}
+	a.standing = newStanding(g, s.Rough, max(s.Rough.Diameter, s.Finish.Diameter))
+	return &a
 }
 
 // area is the part of a side round the runs of one piece, without its straight core.

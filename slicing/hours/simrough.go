@@ -33,15 +33,13 @@ func (w *worker) rough() {
 		}
 		w.walls.Difference(&w.mayRough, &w.left)
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
-		if w.stands != nil {
-			w.shelves(z)
-		}
+		w.shelves(z)
 		w.rest.Difference(&w.left, &w.near)
 		w.clearRows(z, above)
 		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
+		w.keepOff()
 		walls := w.Rough
-		if w.stands != nil {
-			w.keepOff()
+		if w.probe != nil {
 			walls = nil
 		}
 		w.walls.SetAll(w.W, w.H)
@@ -165,7 +163,7 @@ func (w *worker) across(p place, tips []float32, least float64) {
 // slack is how far a corner of the border may lie beside the line that is followed, in columns: for a machine's path as far as the
 // stairs of half-way places lie beside a straight line, or it would stop at each. Such a line keeps two columns off walls.
 func (w *worker) slack() float64 {
-	if w.stands == nil {
+	if w.probe == nil {
 		return lineSlack
 	}
 	return stairs

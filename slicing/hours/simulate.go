@@ -98,9 +98,12 @@ func (w *worker) roughPass(from place) {
 		w.probe = w.probeOf(0)
 		w.rough()
 	})
+	if !side.slot.Empty() {
+		w.enter(side.uncut(&w.setup))
+		w.probe = w.probeOf(0)
+		w.saw()
+	}
 	w.enter(side)
-	w.probe = w.probeOf(0)
-	w.saw()
 	w.lift()
 }
 

@@ -129,11 +129,18 @@ func (w *worker) radius() float64 {
 	return w.setup.Finish.Diameter / 2
 }
 
+// offWalls is how far the outline of a level keeps off walls, mm: as far as on the columns of a path that is exact.
+const offWalls = 0.45
+
 // keepOff takes the places beside walls out of a level's region, so that its outline runs over places that are clear: between
 // a clear one and a wall the wall may stand anywhere.
 func (w *worker) keepOff() {
 	w.walls.Difference(&w.mayRough, &w.region)
-	w.words = w.near.Dilate(&w.walls, 1.5, w.words)
+	wide := offWalls / w.Step
+	if w.probe != nil {
+		wide = 1.5
+	}
+	w.words = w.near.Dilate(&w.walls, wide, w.words)
 	w.region.Remove(&w.near)
 }
 

@@ -40,7 +40,7 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 	}
 	from = from.Sub(g.Origin)
 	if pass != Finish || g.traced == nil {
-		g.begin(&s)
+		g.traced = g.areas(&s)
 	}
 	w.areas = g.traced
 	if pass == Finish {
@@ -69,15 +69,4 @@ func Replay(s Setup, from geom.Vec, n int, move func(i int) (to geom.Vec, feed f
 	}
 	m.stop()
 	return Trip{m.s / 60, m.mm / 1000, m.fast / 1000, m.retracts}
-}
-
-// begin readies the areas of a side for paths: where those have to be true all of its wood stands.
-func (g *Ground) begin(s *Setup) {
-	g.traced = g.areas(s)
-	if g.exact[0] == nil {
-		return
-	}
-	for _, a := range append(g.traced[:len(g.traced):len(g.traced)], g) {
-		a.standing = newStanding(a, s.Rough, max(s.Rough.Diameter, s.Finish.Diameter))
-	}
 }
