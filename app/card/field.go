@@ -2,6 +2,7 @@ package card
 
 import (
 	"image/color"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -18,11 +19,13 @@ type Field struct {
 	Typed   func(string)
 	Rested  func()
 	Stepped func(steps int) // arrow keys up and down
+	Began   func()          // Escape takes it back to what stands here now
+	Back    func()          // takes it back; nil where the text is all that there is
 	Noticed func(bool)
 
 	quiet   bool // the text is being set by program
 	focused bool
-	kept    string // what stood here when the hand came
+	kept    string // what stood here when the hand came, or was done with it last
 	under   *paper.Backing
 }
 
@@ -36,7 +39,10 @@ func newField() *Field {
 			f.Typed(s)
 		}
 	}
-	f.Entry.OnSubmitted = func(string) { f.rest() }
+	f.Entry.OnSubmitted = func(string) {
+		f.rest()
+		f.begin()
+	}
 	return f
 }
 
@@ -50,9 +56,18 @@ func (f *Field) Put(text string, force bool) {
 	f.quiet = false
 }
 
+// begin remembers what stands here.
+func (f *Field) begin() {
+	f.kept = f.Text
+	if f.Began != nil {
+		f.Began()
+	}
+}
+
 // FocusGained remembers what stood here.
 func (f *Field) FocusGained() {
-	f.focused, f.kept = true, f.Text
+	f.focused = true
+	f.begin()
 	f.Entry.FocusGained()
 	f.notice()
 	paper.Reveal(f)
@@ -66,12 +81,19 @@ func (f *Field) FocusLost() {
 	f.notice()
 }
 
-// TypedKey steps with the arrow keys, and takes the text back with Escape.
+// TypedKey steps with the arrow keys. Escape takes back what was typed, and where nothing was leaves the field. The
+// function keys are the window's.
 func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	switch {
+	case e.Name == fyne.KeyEscape && f.Text == f.kept:
+		paper.LeaveKeys(f)
+	case e.Name == fyne.KeyEscape && f.Back != nil:
+		f.Back()
 	case e.Name == fyne.KeyEscape:
 		f.Entry.SetText(f.kept)
 		f.rest()
+	case strings.HasPrefix(string(e.Name), "F") && len(e.Name) > 1: // F1 to F12 write nothing
+		paper.PassOn(f, e)
 	case e.Name == fyne.KeyUp && f.Stepped != nil:
 		f.Stepped(1)
 	case e.Name == fyne.KeyDown && f.Stepped != nil:

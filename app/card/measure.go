@@ -41,7 +41,8 @@ type measure struct {
 	field  *Field
 	unit   *paper.Words
 	under  *paper.Told
-	faulty bool // what is typed can't be used, and that is said
+	was    float64 // the value when the hand came to the field
+	faulty bool    // what is typed can't be used, and that is said
 	box    fyne.CanvasObject
 }
 
@@ -72,6 +73,11 @@ func newMeasure(b Bench, q quantity) *measure {
 	}
 	m.field = newField()
 	m.field.Typed, m.field.Rested, m.field.Stepped = m.typed, m.done, m.stepped
+	m.field.Began = func() { m.was = m.Value(m.now) }
+	m.field.Back = func() { // to the value itself: its text may have lost some of it
+		m.set(m.was)
+		m.done()
+	}
 	m.unit = paper.Write("", paper.Small, paper.Pencil)
 	m.under = paper.Tell("", paper.Tiny, paper.Pencil)
 	notice := func(here bool) {

@@ -22,6 +22,13 @@ func TakeKeys(o fyne.Focusable) {
 	}
 }
 
+// LeaveKeys leaves the keys to the window.
+func LeaveKeys(o fyne.CanvasObject) {
+	if c := canvasOf(o); c != nil {
+		c.Unfocus()
+	}
+}
+
 // PassRune is PassOn for a sign.
 func PassRune(o fyne.CanvasObject, r rune) {
 	if c := canvasOf(o); c != nil && c.OnTypedRune() != nil {
