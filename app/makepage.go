@@ -3,6 +3,7 @@ package app
 import (
 	"errors"
 	"fmt"
+	"image/color"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
@@ -102,9 +104,21 @@ func (p *makePage) build() {
 	p.write = paper.NewButton("Write", p.ask)
 	p.write.Importance = widget.HighImportance
 	p.back = paper.NewButton("Back to the bench", func() { p.dialog.Hide() })
-	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, p.said))
+	foot := container.NewVBox(folder, container.NewBorder(nil, nil, nil, p.bar, container.NewStack(roomFor(saidLines), p.said)))
 	body := container.NewBorder(nil, foot, container.New(layout.NewCustomPaddedLayout(0, 0, 0, 14), left), nil, p.list.shown)
 	p.dialog = m.newPage("Make files", body, fyne.NewSize(900, 600), p.back, p.write)
+}
+
+// saidLines is how many lines the longest sentence under the list takes.
+const saidLines = 2
+
+// roomFor keeps room for so many lines of a sentence: a page lays out what stands over its buttons only once.
+func roomFor(lines int) fyne.CanvasObject {
+	most := paper.Sentence(paper.Ink)
+	most.SetText(strings.Repeat("\n", lines-1))
+	room := canvas.NewRectangle(color.Transparent)
+	room.SetMinSize(fyne.NewSize(0, most.MinSize().Height))
+	return room
 }
 
 // A pathEntry is where a folder's path is typed; Escape leaves the page that it stands on.

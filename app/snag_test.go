@@ -289,7 +289,7 @@ func TestKeysGoOnToWaysWithoutALayer(t *testing.T) {
 
 // TestViewGoesBackFromAPlace: once the piece is stood another way the view goes back to where it was before a place was picked, and
 // the line above it says that it isn't known yet whether the place needs a look, or once it is known to need none, that it is whole,
-// whichever sheet is in front; what the hand has moved since stays.
+// whichever sheet is in front. Escape leads back as well; what the hand has moved since stays.
 func TestViewGoesBackFromAPlace(t *testing.T) {
 	r := hareRig(t)
 	before := r.look.Camera.Camera
@@ -333,6 +333,10 @@ func TestViewGoesBackFromAPlace(t *testing.T) {
 	}
 	r.run("undo")
 	r.until("undercuts are known again", func() bool { return !r.bench.Provisional() && r.bench.Reached() != nil && len(r.queue) == 0 })
+	pick()
+	if r.press(fyne.KeyEscape); r.look.Camera.Camera != before {
+		t.Errorf("Escape leaves the place, and the piece is seen from %+v", r.look.Camera.Camera)
+	}
 	pick()
 	r.swing(0.4, 0)
 	moved := r.look.Camera.Camera

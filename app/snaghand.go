@@ -190,13 +190,14 @@ func (s *snagger) pickSnag(group, place int) {
 	s.trace.line("what=snag group=%d place=%d kind=%q text=%q", group, place, f.Kind, s.words().Sentence(f))
 }
 
-// leaveSnag leaves the picked place, and reports whether there was one.
+// leaveSnag leaves the picked place, and with it the view of it, and reports whether there was one.
 func (s *snagger) leaveSnag() bool {
 	pick := &s.bench.Selected.Snag
 	if !pick.On {
 		return false
 	}
 	*pick = state.Snag{Serial: pick.Serial, Opened: pick.Opened}
+	s.flyBack()
 	s.changed()
 	return true
 }
