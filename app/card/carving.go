@@ -83,10 +83,21 @@ func reachWords(s State) string {
 	if r.TrappedCore > 0 {
 		parts = append(parts, unit.Volume(r.TrappedCore, u)+" of the hollow lie under overhangs and stay wood, unseen.")
 	}
-	if r.ResidueMax > 0.05 {
-		parts = append(parts, "Where the finish cutter doesn't fit it leaves up to "+unit.Length(r.ResidueMax, u)+".")
+	if most := mostLeft(r); most > 0.05 {
+		parts = append(parts, "Where the finish cutter doesn't fit it leaves up to "+unit.Length(most, u)+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// mostLeft is how much wood stays at the most where the finish cutter doesn't fit, mm, between the two sides as well.
+func mostLeft(r *job.Reached) float64 {
+	most := r.ResidueMax
+	for _, f := range r.Findings {
+		if f.Kind == finding.NoFit {
+			most = max(most, f.Size)
+		}
+	}
+	return most
 }
 
 // crumbs tells of what can't be reached in places that are too small to be named one by one, "" where that is nothing to speak of.

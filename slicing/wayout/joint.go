@@ -152,9 +152,9 @@ func (w *wayfinder) part(i int, k *joiner, place, joint int, f carve.Finding) {
 	o := Way{Kind: finding.Undercut, Settings: w.s, TrappedBefore: w.before, Trapped: max(w.before-k.all[joint], 0)}
 	p := Parting{Layer: l.Number, At: at, Lower: at - l.PanelBottom, Upper: l.PanelBottom + w.now.Thickness - at,
 		Place: f.At, Before: before, Left: max(before-k.freed[place][joint], 0)}
-	o.Text = unit.Say("Make layer %d of two boards, %s with %s on it and one more joint %s up: %s stay %s instead of %s; %s in all instead of %s",
+	o.Text = unit.Say("Make layer %d of two boards, %s with %s on it and one more joint %s up: %s stay %s instead of %s; in all %s stays out of reach",
 		l.Number, unit.Mm(p.Lower), unit.Mm(p.Upper), unit.Mm(at), unit.Mm3(p.Left), spot{f.At, w.figures.Size}, unit.Mm3(before),
-		unit.Mm3(o.Trapped), unit.Mm3(w.before))
+		w.lessTrapped(o.Trapped))
 	var free []undercut
 	for _, u := range w.named {
 		if w.gone(w.still.Near(u.on(w.st.Placed), about), w.now.Thickness, w.s.FirstJointIn(w.now.Thickness), at) {

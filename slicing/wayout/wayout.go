@@ -5,6 +5,7 @@ package wayout
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"grainstack/slicing/carve"
@@ -167,11 +168,7 @@ func (w *wayfinder) offer(ctx context.Context, s job.Settings, do unit.Said) err
 	if o.Trapped > (1-worthIt)*w.before && (len(free) == 0 || o.Trapped > w.before) {
 		return nil
 	}
-	if o.Trapped < w.s.LimitsInUse().Trapped {
-		o.Text = unit.Say("%s: nothing stays out of reach, instead of %s", do, unit.Mm3(w.before))
-	} else {
-		o.Text = unit.Say("%s: %s stay out of reach instead of %s", do, unit.Mm3(o.Trapped), unit.Mm3(w.before))
-	}
+	o.Text = unit.Say("%s: %s stays out of reach", do, w.lessTrapped(o.Trapped))
 	if o.Frees = len(free); o.Frees > 0 {
 		o.FreedAt, o.Freed, o.Gone = free[0].worst.At, places(free), w.goneWords(free)
 	}
@@ -180,6 +177,19 @@ func (w *wayfinder) offer(ctx context.Context, s job.Settings, do unit.Said) err
 		return err
 	}
 	return w.price(ctx, st, o)
+}
+
+// lessTrapped says how much stays out of reach of what does now, mm³ on columns 1 mm apart. It is told as a share: on the columns that
+// cutters are followed on either comes to somewhat more or less.
+func (w *wayfinder) lessTrapped(trapped float64) string {
+	less := 100 * (1 - trapped/w.before)
+	switch {
+	case trapped < w.s.LimitsInUse().Trapped:
+		return "nothing"
+	case less < 1:
+		return "as much as now"
+	}
+	return fmt.Sprintf("%.0f %% less", less)
 }
 
 // price adds what a way out costs, and keeps it; settings that can't be worked with are left out.
