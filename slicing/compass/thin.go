@@ -17,9 +17,9 @@ const (
 	roughCells = 80
 	// plenty is how many triangles a piece may have to be taken as it is.
 	plenty = 20_000
-	// Cells of the hollow's field along the longest side where a thin wall doesn't ask for more: a wall of 20 mm is three of them on a
+	// Cells of the hollow's field along the longest side where a thin wall doesn't ask for more: a wall of 20 mm is five of them on a
 	// piece of 400 mm.
-	fieldCells      = 64
+	fieldCells      = 96
 	roughFieldCells = 40
 )
 
@@ -38,7 +38,7 @@ func quickly(ctx context.Context, p *job.Piece, wall float64) (*standIn, error) 
 	if len(m.Triangles) > plenty {
 		m = mesh.Thin(m, max(size.X, size.Y, size.Z)/roughCells)
 	}
-	return newStandIn(ctx, &standIn{piece: like(p, m), rough: m != p.Mesh}, wall, roughFieldCells)
+	return newStandIn(ctx, &standIn{piece: p.WithSurface(m), rough: m != p.Mesh}, wall, roughFieldCells)
 }
 
 // carefully thins to a distance that is kept and measured.
@@ -51,17 +51,7 @@ func carefully(ctx context.Context, p *job.Piece, wall float64) (*standIn, error
 			return nil, err
 		}
 	}
-	return newStandIn(ctx, &standIn{piece: like(p, m), moved: gap.MaxDistance}, wall, fieldCells)
-}
-
-// like is a piece with another surface that stands for the same solid.
-func like(p *job.Piece, m *mesh.Mesh) *job.Piece {
-	q := *p
-	q.Mesh, q.Thin, q.Adjacency = m, m, p.Adjacency
-	if m != p.Mesh {
-		q.Adjacency = m.Adjacency()
-	}
-	return &q
+	return newStandIn(ctx, &standIn{piece: p.WithSurface(m), moved: gap.MaxDistance}, wall, fieldCells)
 }
 
 func newStandIn(ctx context.Context, s *standIn, wall float64, cells int) (*standIn, error) {

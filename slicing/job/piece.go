@@ -102,6 +102,16 @@ func newPiece(name string, m *mesh.Mesh, adj mesh.Adjacency, raw mesh.Raw) *Piec
 	return p
 }
 
+// WithSurface is the piece with another surface that stands for the same solid, its size among the rest.
+func (p *Piece) WithSurface(m *mesh.Mesh) *Piece {
+	if m == p.Mesh {
+		return p
+	}
+	q := *p
+	q.Mesh, q.Thin, q.Adjacency, q.sized = m, m, m.Adjacency(), m
+	return &q
+}
+
 // Solid reports whether the piece can be trusted with figures that need an inside.
 func (p *Piece) Solid() bool { return p.Findings.Solid() }
 
