@@ -71,7 +71,7 @@ func layerMinutes(t *testing.T, s hours.Setup, m *mesh.Mesh) (rough, finish floa
 	half := m.Box().Size().Scale(0.5)
 	for i := range 4 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 2)
-		p.Tabs = append(p.Tabs, toolpath.Tab{At: geom.Vec2{X: 300 + half.X*cos, Y: 300 + half.Y*sin}, Way: geom.Vec2{X: cos, Y: sin}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11})
+		p.Tabs = append(p.Tabs, hours.Tab{At: geom.Vec2{X: 300 + half.X*cos, Y: 300 + half.Y*sin}, Way: geom.Vec2{X: cos, Y: sin}, Root: 3, Length: 12, Width: 8, Bottom: 5, Top: 11})
 	}
 	for _, one := range made(t, p, s) {
 		switch one.Step {
