@@ -176,10 +176,13 @@ func (p PanelSheet) clamp(s Style, c PanelClamp) {
 // names are the parts' numbers, each in a disc in the middle of the part, or in its hollow; a locked part's disc is dark. Where
 // that would hide the part, or another number, it stands beside it.
 func (p PanelSheet) names(s Style, taken []geom.Box2) {
-	t := &tags{Drawing: p.Drawing, style: s, room: p.Plan, taken: taken}
-	for _, part := range p.view.Parts {
-		t.parts = append(t.parts, p.onSheet(part.Outline).Box())
+	parts := make([]geom.Region, len(p.view.Parts))
+	for i, part := range p.view.Parts {
+		parts[i] = p.onSheet(part.Outline)
 	}
+	t := &tags{Drawing: p.Drawing, style: s, room: p.Plan, taken: taken, covers: func(b geom.Box2) bool {
+		return slices.ContainsFunc(parts, func(r geom.Region) bool { return lies(r, b) })
+	}}
 	var rest []int
 	for i, part := range p.view.Parts {
 		if part.Name != "" && len(part.Outline) > 0 && !p.name(s, part, i+1 == p.view.Picked, t) {
@@ -187,7 +190,7 @@ func (p PanelSheet) names(s Style, taken []geom.Box2) {
 		}
 	}
 	for _, i := range rest {
-		if b := t.parts[i]; overlap(b, p.Plan) {
+		if b := parts[i].Box(); overlap(b, p.Plan) {
 			t.beside(b, p.view.Parts[i].Name)
 		}
 	}

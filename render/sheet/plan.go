@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 
 	"grainstack/render/draw"
@@ -124,12 +125,15 @@ func (l LayerSheet) numbers(v LayerView, s Style, taken []geom.Box2) {
 	if len(v.Parts) < 2 {
 		return
 	}
-	all := &tags{Drawing: l.Drawing, style: s, room: l.Plan, taken: taken}
-	for _, b := range v.Parts {
-		all.parts = append(all.parts, l.boxOnSheet(b))
+	parts := make([]geom.Box2, len(v.Parts))
+	for i, b := range v.Parts {
+		parts[i] = l.boxOnSheet(b)
 	}
+	all := &tags{Drawing: l.Drawing, style: s, room: l.Plan, taken: taken, covers: func(b geom.Box2) bool {
+		return slices.ContainsFunc(parts, func(o geom.Box2) bool { return overlap(o, b) })
+	}}
 	var rest []int
-	for i, b := range all.parts {
+	for i, b := range parts {
 		t := draw.Text{Words: strconv.Itoa(i + 1), Size: s.text(), Bold: true, Color: s.Ink.Ink, Align: draw.Centre}
 		r := max(s.text()*0.8, s.Letters.Width(t.Words, t.Size, true)/2+4)
 		at := b.Min.Add(b.Max).Scale(0.5)
@@ -146,7 +150,7 @@ func (l LayerSheet) numbers(v LayerView, s Style, taken []geom.Box2) {
 		l.Text(t)
 	}
 	for _, i := range rest {
-		if b := all.parts[i]; overlap(b, l.Plan) {
+		if b := parts[i]; overlap(b, l.Plan) {
 			all.beside(b, strconv.Itoa(i+1))
 		}
 	}

@@ -11,10 +11,10 @@ import (
 // tags puts numbers beside what is too small to carry one, each with a line to it.
 type tags struct {
 	*draw.Drawing
-	style Style
-	room  geom.Box2   // where they may stand
-	taken []geom.Box2 // by lettering
-	parts []geom.Box2 // better not covered
+	style  Style
+	room   geom.Box2            // where they may stand
+	taken  []geom.Box2          // by lettering
+	covers func(geom.Box2) bool // whether something lies in a box that had better be seen
 }
 
 // free reports whether lettering may stand in a box.
@@ -26,9 +26,7 @@ func (t *tags) free(b geom.Box2) bool {
 func (t *tags) beside(thing geom.Box2, words string) {
 	text := draw.Text{Words: words, Size: t.style.small(), Bold: true, Color: t.style.Ink.Ink, Align: draw.Centre}
 	half := vec(t.style.Letters.Width(words, text.Size, true)/2+2, text.Size*0.5+1)
-	at, ok := Beside(thing, half, 4, t.free, func(b geom.Box2) bool {
-		return !slices.ContainsFunc(t.parts, func(o geom.Box2) bool { return overlap(o, b) })
-	})
+	at, ok := Beside(thing, half, 4, t.free, func(b geom.Box2) bool { return !t.covers(b) })
 	b := geom.Box2{Min: at.Sub(half), Max: at.Add(half)}
 	t.taken = append(t.taken, b)
 	if middle := thing.Min.Add(thing.Max).Scale(0.5); ok {
@@ -37,6 +35,41 @@ func (t *tags) beside(thing geom.Box2, words string) {
 	text.At = vec(at.X, at.Y+text.Size*0.36)
 	t.Rect(b, t.style.Ink.Paper)
 	t.Text(text)
+}
+
+// lies reports whether some of an outline's inside lies in a box.
+func lies(r geom.Region, b geom.Box2) bool {
+	winding, middle := 0, b.Min.Add(b.Max).Scale(0.5)
+	for _, ring := range r {
+		if !overlap(ring.Box(), b) {
+			continue
+		}
+		for i, p := range ring {
+			if meets(ring[(i+len(ring)-1)%len(ring)], p, b) {
+				return true
+			}
+		}
+		winding += ring.Winding(middle)
+	}
+	return winding != 0
+}
+
+// meets reports whether the line between two points runs through a box: whether along both axes together some of it is left between
+// the box's sides (Liang and Barsky, ACM Transactions on Graphics 3(1), 1984).
+func meets(p, q geom.Vec2, b geom.Box2) bool {
+	from, to := 0.0, 1.0
+	for _, axis := range [2][4]float64{{p.X, q.X, b.Min.X, b.Max.X}, {p.Y, q.Y, b.Min.Y, b.Max.Y}} {
+		at, way, low, high := axis[0], axis[1]-axis[0], axis[2], axis[3]
+		if way == 0 {
+			if at < low || at > high {
+				return false
+			}
+			continue
+		}
+		in, out := (low-at)/way, (high-at)/way
+		from, to = max(from, min(in, out)), min(to, max(in, out))
+	}
+	return from <= to
 }
 
 // Beside is the middle of a box of a size, given by half of it, beside a thing: as near as there is room, with a gap at the

@@ -48,3 +48,36 @@ func TestTinyPartsAreNumbered(t *testing.T) {
 		}
 	}
 }
+
+// TestNumbersLieOffTheParts: a small part in the bay of a large one, whose boxes lie over one another, has its number in the free wood
+// of the bay, not on the large part and not far off.
+func TestNumbersLieOffTheParts(t *testing.T) {
+	s := style(t, draw.LightInk())
+	v := shop()
+	at := func(x, y float64) geom.Vec2 { return geom.Vec2{X: x, Y: y} }
+	bay := geom.Ring{at(200, 140), at(400, 140), at(400, 460), at(360, 460), at(360, 180), at(240, 180), at(240, 460), at(200, 460)}
+	v.Parts = []sheet.PanelPart{{Name: "7", Outline: geom.Region{bay}}, {Name: "8.2", Outline: geom.Region{blob(at(300, 260), 3, 2, 0.1, 24)}}}
+	drawn := sheet.Panel(v, s, 700, 760, sheet.Look{})
+	for _, x := range recorded(drawn.Drawing).texts {
+		if x.Words != "8.2" {
+			continue
+		}
+		b := s.Letters.Box(x)
+		own := drawn.ToSheet(at(300, 260))
+		if far := b.Min.Add(b.Max).Scale(0.5).Sub(own).Len(); far > 60 {
+			t.Errorf("the number stands %.0f from its part", far)
+		}
+		on := make(geom.Ring, len(bay))
+		for i, p := range bay {
+			on[i] = drawn.ToSheet(p)
+		}
+		for k := range 11 * 11 {
+			p := b.Min.Add(geom.Vec2{X: b.Size().X * float64(k%11) / 10, Y: b.Size().Y * float64(k/11) / 10})
+			if on.Winding(p) != 0 {
+				t.Fatalf("the number at %v lies on the large part at %v", b, p)
+			}
+		}
+		return
+	}
+	t.Error("the part has no number")
+}
