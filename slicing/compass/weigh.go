@@ -64,7 +64,7 @@ func newScale(p *job.Piece, s job.Settings, c *stock.Catalogue) (*scale, error) 
 	long := max(size.X, size.Y, size.Z) * s.Scale
 	k := &scale{
 		piece: p, settings: s, stock: c, weight: weightOf(marks), whole: newWhole(p.Mesh, marks),
-		veneers: stripes(s.Veneers(c), s.Alternate), bay: bay{rules},
+		veneers: stripes(s.Blanks(c).Usual().Veneers, s.Alternate), bay: bay{rules},
 		step: max(math.Sqrt(p.Findings.Area)*s.Scale/columns, leastColumn), now: s.Turn.Inverse().Apply(geom.Vec{Z: 1}),
 	}
 	if n := long / s.LayerThickness(c); n > mostLayers {

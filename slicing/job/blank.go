@@ -25,7 +25,8 @@ type Blanks struct {
 // Blanks are what the layers are carved from. A board that the catalogue lacks, or that is too thin, leaves no veneers.
 func (s Settings) Blanks(c *stock.Catalogue) Blanks {
 	b, _ := s.BoardIn(c)
-	out := Blanks{usual: Blank{Board: b, Skim: s.Skim, Veneers: s.Veneers(c)}, alternate: s.Alternate}
+	out := Blanks{usual: Blank{Board: b, Skim: s.Skim}, alternate: s.Alternate}
+	out.usual.Veneers, _ = b.Skimmed(s.Skim)
 	if s.Mix == "" {
 		return out
 	}

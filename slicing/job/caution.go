@@ -134,7 +134,7 @@ func (st *Standing) moved() (out []finding.Place) {
 func (f *Figures) misfit() finding.Finding {
 	t := &f.Totals
 	at := finding.Place{Layer: t.TooLargeLayer, Size: t.TooLarge.X, More: [2]float64{t.TooLarge.Y}}
-	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.chosen.margin), f.For.PanelX, f.For.PanelY)
+	return finding.Of(finding.TooLargeGuess, at).With(f.For.Edge(f.chosen.setup.Margin()), f.For.PanelX, f.For.PanelY)
 }
 
 // kept names the joints that go through what shall stay whole.

@@ -281,6 +281,6 @@ func (f *Figures) fits(size geom.Vec2, turned bool) bool {
 	if turned {
 		size.X, size.Y = size.Y, size.X
 	}
-	more := 2 * f.For.Edge(f.chosen.margin)
+	more := 2 * f.For.Edge(f.chosen.setup.Margin())
 	return size.X+more <= f.For.PanelX && size.Y+more <= f.For.PanelY
 }

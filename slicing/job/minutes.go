@@ -56,7 +56,7 @@ func (f *Figures) hoursLayer(st *Standing, l *Layer) hours.Layer {
 // panels estimates how many panels the layers want, and with them the work by hand: layers share a panel where several of
 // their size have room on it.
 func (f *Figures) panels() {
-	m := f.chosen.margin
+	m := f.chosen.setup.Margin()
 	taken := 2*f.For.Edge(m) - m
 	share := make([]float64, len(f.Layers))
 	sum := 0.0

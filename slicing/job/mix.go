@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"grainstack/slicing/stock"
-	"grainstack/slicing/unit"
 )
 
 // mostLayers is more than anybody glues; a piece in the wrong unit would ask for millions.
@@ -207,7 +206,7 @@ func (s Settings) Uses() []stock.Choice {
 }
 
 // words are the layers that differ from the rest, by the names of their boards.
-func (m *Mix) words(c *stock.Catalogue, _ unit.System) string {
+func (m *Mix) words(c *stock.Catalogue) string {
 	var words []string
 	for _, one := range m.all() {
 		what := one.Board

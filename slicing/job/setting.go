@@ -265,10 +265,10 @@ func stocked[T any](f Setting, of func(*Settings) *string, all func(*stock.Catal
 }
 
 // other is a row for anything else; where text is nil its name says all there is to say.
-func other[T any](f Setting, of func(*Settings) *T, text func(*T, *stock.Catalogue, unit.System) string) Setting {
+func other[T any](f Setting, of func(*Settings) *T, text func(*T, unit.System) string) Setting {
 	f.take = func(to, from *Settings) { *of(to) = *of(from) }
 	if text != nil {
-		f.text = func(s *Settings, c *stock.Catalogue, u unit.System) string { return text(of(s), c, u) }
+		f.text = func(s *Settings, _ *stock.Catalogue, u unit.System) string { return text(of(s), u) }
 	}
 	return f
 }
@@ -285,8 +285,8 @@ func (f Setting) written(parse func(*Settings, string) error) Setting {
 }
 
 // checked is a row with a check of its own.
-func (f Setting) checked(fault func(*Settings, *stock.Catalogue) error) Setting {
-	f.fault = fault
+func (f Setting) checked(fault func(*Settings) error) Setting {
+	f.fault = func(s *Settings, _ *stock.Catalogue) error { return fault(s) }
 	return f
 }
 

@@ -164,16 +164,6 @@ func (s Settings) LayerThickness(c *stock.Catalogue) float64 {
 	return b.Thickness - 2*s.Skim
 }
 
-// Veneers are what the skim leaves of the board, bottom to top; none where it leaves nothing.
-func (s Settings) Veneers(c *stock.Catalogue) []stock.Veneer {
-	b, _ := s.BoardIn(c)
-	v, err := b.Skimmed(s.Skim)
-	if err != nil {
-		return nil
-	}
-	return v
-}
-
 // Thinnest is the thinnest layer that settings may ask for: a veneer or so, mm.
 const Thinnest = 1.0
 

@@ -50,7 +50,7 @@ func TestSkimmedBoard(t *testing.T) {
 		t.Errorf("layer %g, skim %g", got, s.Skim)
 	}
 	sum := 0.0
-	for _, v := range s.Veneers(c) {
+	for _, v := range s.Blanks(c).Usual().Veneers {
 		sum += v.Thickness
 	}
 	if math.Abs(sum-16) > 1e-9 {

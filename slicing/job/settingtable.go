@@ -39,7 +39,7 @@ func standRows() []Setting {
 			Help: "`MM` the scan is high as it stands, without debris and before mending; sets the scale"},
 		either(Setting{Key: "mend", Name: "scan", Short: "Leave the scan as it was read", Options: []Option{{"auto", "mended"}, {"off", "as it is"}},
 			Help: "`HOW` a scan is made one solid: auto or off"}, func(s *Settings) *bool { return &s.Mend.Off }),
-		other(Setting{Name: "saw"}, func(s *Settings) *mend.Plane { return &s.Mend.Saw }, func(p *mend.Plane, _ *stock.Catalogue, _ unit.System) string {
+		other(Setting{Name: "saw"}, func(s *Settings) *mend.Plane { return &s.Mend.Saw }, func(p *mend.Plane, _ unit.System) string {
 			if l := p.Normal.Len(); p.On && l > 0 {
 				return fmt.Sprintf("sawn off at %.4g", p.D/l)
 			} else if p.On {
@@ -56,6 +56,19 @@ func standRows() []Setting {
 			Help: "`MM` of the grid where the solid has to be built anew; 0 chooses"}, func(s *Settings) *float64 { return &s.Mend.Resolution }),
 		debris,
 	}
+}
+
+// mixRow is that of the layers with a board of their own, which the row of boards knows.
+func mixRow(board *Setting) Setting {
+	f := other(Setting{Key: "mix", Name: "layers of their own", Help: "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back"},
+		func(s *Settings) *Mix { return &s.Mix }, nil).
+		written(func(s *Settings, text string) (err error) { s.Mix, err = ParseMix(text); return err }).
+		as("mix", func(s Settings, _ float64) any { return where(s.Mix != "", string(s.Mix)) })
+	f.text = func(s *Settings, c *stock.Catalogue, _ unit.System) string { return s.Mix.words(c) }
+	f.fault = func(s *Settings, c *stock.Catalogue) error {
+		return s.Mix.check(func(key string) error { return board.missing(key, c) })
+	}
+	return f
 }
 
 // layerRows are board, layers and hollow, and what the piece is glued and finished with.
@@ -78,13 +91,7 @@ func layerRows() []Setting {
 			Help: "`MM` from the floor to the first joint"}, func(s *Settings) *float64 { return &s.FirstJoint }),
 		either(Setting{Key: "same-way", Name: "layers", Short: "turn every second layer by 90°", Options: []Option{{"true", "all the same way"}, {"false", "every second turned"}}, Switch: true,
 			Help: "lay every layer the same way instead of turning every second one"}, func(s *Settings) *bool { return &s.Alternate }),
-		other(Setting{Key: "mix", Name: "layers of their own", Help: "`LAYERS` with a board or a turn of their own, as in \"5:walnut-18-13, 9:turn, 11-12:beech-18-13+turn\"; none takes all back"},
-			func(s *Settings) *Mix { return &s.Mix }, (*Mix).words).
-			written(func(s *Settings, text string) (err error) { s.Mix, err = ParseMix(text); return err }).
-			checked(func(s *Settings, c *stock.Catalogue) error {
-				return s.Mix.check(func(key string) error { return board.missing(key, c) })
-			}).
-			as("mix", func(s Settings, _ float64) any { return where(s.Mix != "", string(s.Mix)) }),
+		mixRow(&board),
 		amount(Setting{Key: "wall", Report: "wall_mm", Name: "wall", Moves: "weight; 0 is solid", None: "solid", Range: Range{Most: 1e4, Low: 15, High: 30, To: 60, Step: 0.5},
 			Help: "`MM` left around the hollow; 0 leaves the piece solid"}, func(s *Settings) *float64 { return &s.Wall }),
 		whole(Setting{Key: "core", Report: "core", Name: "core", Options: []Option{{"carved", "carved, follows the outside"}, {"straight", "straight-sided pockets"}},
@@ -99,7 +106,7 @@ func layerRows() []Setting {
 		stocked(Setting{Key: "finish", Name: "finish", Short: "surface", Stocked: "finish", Report: "finish"}, func(s *Settings) *string { return &s.Finish },
 			func(c *stock.Catalogue) []stock.Finish { return c.Finishes }, func(f stock.Finish) Option { return Option{f.Key, f.Name} }),
 		other(Setting{Name: "tones of the board"}, func(s *Settings) *Tones { return &s.Tones }, nil).
-			checked(func(s *Settings, _ *stock.Catalogue) error { return s.Tones.check() }).
+			checked(func(s *Settings) error { return s.Tones.check() }).
 			as("tones", func(s Settings, _ float64) any { return where(s.Tones.Own, s.Tones) }),
 		stocked(Setting{Key: "glue", Name: "glue", Stocked: "glue"}, func(s *Settings) *string { return &s.Glue },
 			func(c *stock.Catalogue) []stock.Glue { return c.Glues }, func(g stock.Glue) Option { return Option{g.Key, g.Name} }),
@@ -143,7 +150,7 @@ func routerRows() []Setting {
 			func(c *stock.Catalogue) []stock.Machine { return c.Machines }, func(m stock.Machine) Option { return Option{m.Key, m.Name} }),
 		either(Setting{Key: "across-grain", Name: "finish rows", Short: "finish rows across the grain", Options: []Option{{"false", "along the grain"}, {"true", "across the grain"}}, Switch: true,
 			Help: "finish in rows across the grain of the panel's faces instead of along it"}, func(s *Settings) *bool { return &s.AcrossGrain }),
-		other(Setting{Name: "panel"}, func(s *Settings) *PanelSize { return &s.PanelSize }, func(p *PanelSize, _ *stock.Catalogue, u unit.System) string {
+		other(Setting{Name: "panel"}, func(s *Settings) *PanelSize { return &s.PanelSize }, func(p *PanelSize, u unit.System) string {
 			return unit.Length(p.PanelX, u) + " × " + unit.Length(p.PanelY, u)
 		}),
 		panel(Setting{Key: "panel-length", Name: "panel along the grain", Short: "along grain"}, func(s *Settings) *float64 { return &s.PanelX }),
@@ -169,7 +176,7 @@ func shopRows() []Setting {
 		other(Setting{Key: "prices", Name: "prices of other boards", Help: "`BOARDS` with the price of one of each, as in \"birch-18-13:80, walnut-18-13:145\""},
 			func(s *Settings) *Prices { return &s.Shop.Prices }, nil).
 			written(func(s *Settings, text string) (err error) { s.Shop.Prices, err = ParsePrices(text); return err }).
-			checked(func(s *Settings, _ *stock.Catalogue) error { _, err := ParsePrices(string(s.Shop.Prices)); return err }),
+			checked(func(s *Settings) error { _, err := ParsePrices(string(s.Shop.Prices)); return err }),
 		amount(Setting{Key: "allowance", Name: "sanding allowance", Short: "allowance", Moves: "wood added for sanding", None: "none", Range: Range{Most: 10, High: 1, To: 3, Step: 0.05}}, func(s *Settings) *float64 { return &s.Shop.Allowance }),
 		whole(Setting{Key: "coats", Name: "coats", Moves: "varnish; 0 as its maker has it", None: "usual", Range: Range{Kind: unit.Counts, Most: 100, High: 6, To: 12, Step: 1}}, func(s *Settings) *int { return &s.Shop.Coats }),
 		amount(Setting{Key: "saw-cut", Name: "saw cut", Moves: "panels a board", Range: Range{Most: 100, Low: 2, High: 4, To: 10, Step: 0.1}}, func(s *Settings) *float64 { return &s.Shop.Kerf }),
@@ -189,7 +196,7 @@ func shopRows() []Setting {
 				s.Shop.PanelClamps, err = ParsePanelClamps(text, unit.MM)
 				return err
 			}).
-			checked(func(s *Settings, _ *stock.Catalogue) error { return s.Shop.PanelClamps.check() }),
+			checked(func(s *Settings) error { return s.Shop.PanelClamps.check() }),
 		amount(Setting{Key: "panel-clamp-height", Name: "height of the clamps on the panel", Short: "clamps high", Moves: "rapids of the programs", Range: Range{Most: 300, Low: 10, High: 40, To: 80, Step: 1}}, func(s *Settings) *float64 { return &s.Shop.ClampHeight }),
 		amount(Setting{Key: "tab-width", Name: "tab width", Moves: "hold", Range: Range{Least: 0.01, Most: 200, Low: 6, High: 12, From: 1, To: 40, Step: 0.5}}, func(s *Settings) *float64 { return &s.Shop.TabWidth }),
 		amount(Setting{Key: "tab-thickness", Name: "tab thickness", Short: "thickness", Moves: "hold; 0 a third", None: "a third of the layer", Range: Range{Most: 100, Low: 4, High: 8, To: 20, Step: 0.5}}, func(s *Settings) *float64 { return &s.Shop.TabThickness }),
@@ -206,9 +213,9 @@ func shopRows() []Setting {
 		amount(Setting{Key: "clamp-opening", Name: "opening of a clamp", Short: "opens to", Moves: "what can be clamped; 0 any", None: "any", Range: Range{Most: 1e5, Low: 200, High: 1000, To: 1500, Step: 10}}, func(s *Settings) *float64 { return &s.Shop.ClampOpens }),
 		whole(Setting{Key: "clamps", Name: "clamps", Moves: "rounds; 0 as many as it takes", None: "as many as it takes", Range: Range{Kind: unit.Counts, Most: 1e4, High: 30, To: 60, Step: 1}}, func(s *Settings) *int { return &s.Shop.Clamps }),
 		other(Setting{Key: "grits", Name: "sanding", Short: "sanded with", Options: gritOptions(), Help: "`GRITS` of the sandpapers from coarse to fine, as in 120,150,180; none leaves the surface as it is cut"}, func(s *Settings) *Grits { return &s.Shop.Grits },
-			func(g *Grits, _ *stock.Catalogue, _ unit.System) string { return g.String() }).
+			func(g *Grits, _ unit.System) string { return g.String() }).
 			written(func(s *Settings, text string) (err error) { s.Shop.Grits, err = parseGrits(text); return err }).
-			checked(func(s *Settings, _ *stock.Catalogue) error {
+			checked(func(s *Settings) error {
 				_, err := glue.Allowance(0, 0, s.Shop.Grits.List()...)
 				return err
 			}),
@@ -234,7 +241,7 @@ func debrisShare(percent float64) float64 {
 }
 
 // turnWords are the angles of a turn that are not nothing.
-func turnWords(t *geom.Turn, _ *stock.Catalogue, _ unit.System) string {
+func turnWords(t *geom.Turn, _ unit.System) string {
 	x, y, z := t.Degrees()
 	var words []string
 	for i, v := range [3]float64{x, y, z} {

@@ -19,14 +19,13 @@ func (s Settings) Setup(c *stock.Catalogue) hours.Setup {
 // A chosen is what settings name of a catalogue, as the maker uses it: looked up once, when figures are begun.
 type chosen struct {
 	setup  hours.Setup
-	margin float64 // mm, see Settings.Margin
-	usual  Blank   // of layers with no board of their own
+	usual  Blank // of layers with no board of their own
 	glue   stock.Glue
 	finish stock.Finish
 }
 
 func (s Settings) chosen(c *stock.Catalogue) chosen {
-	k := chosen{setup: s.Setup(c), margin: s.Margin(c), usual: s.unmixed().Blanks(c).usual}
+	k := chosen{setup: s.Setup(c), usual: s.unmixed().Blanks(c).usual}
 	k.glue, _ = s.GlueIn(c)
 	k.finish, _ = s.FinishIn(c)
 	return k

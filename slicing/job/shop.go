@@ -138,14 +138,6 @@ func (s Settings) FinishIn(c *stock.Catalogue) (f stock.Finish, ok bool) {
 	return f, ok
 }
 
-// Margin is what stays free between a part and anything else: the wider cutter and the clearance, mm. It is the carve
-// boundary's distance from the part, too.
-func (s Settings) Margin(c *stock.Catalogue) float64 {
-	rough, _ := c.Cutter(s.Rough.Key)
-	fine, _ := c.Cutter(s.Fine.Key)
-	return math.Max(rough.Diameter, fine.Diameter) + s.Clearance
-}
-
 // LeastFrame is what stays of the panel round the carve boundaries, mm, for tabs to stand on (common practice, no source).
 const LeastFrame = 5.0
 

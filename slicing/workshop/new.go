@@ -21,7 +21,7 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 	if !f.Settled && f.Withheld.None() {
 		return nil, errors.New("the workshop wants settled figures")
 	}
-	w := &making{&Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Margin(c)}, st, c}
+	w := &making{&Workshop{For: f.For, Places: p, Figures: f, Withheld: f.Withheld, Margin: f.For.Setup(c).Margin()}, st, c}
 	if !w.Withheld.None() {
 		return w.Workshop, nil
 	}
@@ -81,7 +81,7 @@ func (w *Workshop) register() (err error) {
 
 // PanelRules say where parts may lie on a panel with these settings.
 func PanelRules(s job.Settings, c *stock.Catalogue) (panel.Rules, error) {
-	w := &Workshop{For: s, Margin: s.Margin(c)}
+	w := &Workshop{For: s, Margin: s.Setup(c).Margin()}
 	err := w.register()
 	return w.rules(), err
 }
