@@ -1,6 +1,7 @@
 package look
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -56,15 +57,7 @@ func (d *Dress) stacked(height float64) []Layer {
 		return d.Wood.panels(height)
 	}
 	out := slices.DeleteFunc(slices.Clone(d.Layers), func(l Layer) bool { return !(math.Abs(l.Bottom) < farthest) })
-	slices.SortStableFunc(out, func(a, b Layer) int {
-		switch {
-		case a.Bottom < b.Bottom:
-			return -1
-		case a.Bottom > b.Bottom:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b Layer) int { return cmp.Compare(a.Bottom, b.Bottom) })
 	if len(out) == 0 {
 		return []Layer{{}}
 	}

@@ -133,22 +133,9 @@ func (s *screen) put(row int, a, b float32) {
 	if e := &ends[past]; b > e.right {
 		e.right = b
 	}
-	if first == past {
-		return
+	if first < past {
+		plane.SetBits(s.covered[row][:], first, past)
 	}
-	last := past - 1
-	words := &s.covered[row]
-	w0, w1 := first/64, last/64
-	low, high := ^uint64(0)<<(first%64), ^uint64(0)>>(63-last%64)
-	if w0 == w1 {
-		words[w0] |= low & high
-		return
-	}
-	words[w0] |= low
-	for w := w0 + 1; w < w1; w++ {
-		words[w] = ^uint64(0)
-	}
-	words[w1] |= high
 }
 
 // join is a screen with what the other has gathered, too; either may be none.

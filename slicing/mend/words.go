@@ -7,63 +7,49 @@ import (
 	"grainstack/slicing/geom"
 )
 
+// counted says what was done that can be counted: once, and so many times.
+var counted = map[ActionKind][2]string{
+	Welded:       {"One point of an open seam was joined to its neighbour.", "%s points of open seams were joined to their neighbours."},
+	Split:        {"One edge was split where a corner lay on it.", "%s edges were split where a corner lay on them."},
+	Dropped:      {"One loose bit of debris was left out.", "%s loose bits of debris were left out."},
+	Deduplicated: {"One facet was there twice.", "%s facets were there twice."},
+	Turned:       {"One facet was turned to agree with its neighbours.", "%s facets were turned to agree with their neighbours."},
+	Reversed:     {"One shell was inside out and was turned.", "%s shells were inside out and were turned."},
+	Swallowed:    {"One shell lay wholly inside the wood and was left out.", "%s shells lay wholly inside the wood and were left out."},
+	Filled:       {"One hole was filled flush with the surface.", "%s holes were filled flush with the surface."},
+	Based:        {"The open base was closed flat.", "%s open bases were closed flat."},
+	Untied:       {"One place where surfaces touched at a point was parted.", "%s places where surfaces touched at a point were parted."},
+	Cut:          {"The surface ran through itself and was cut there, along one line.", "The surface ran through itself and was cut there, along %s lines."},
+	CutOff:       {"One loose bit came off by that and was left out.", "%s loose bits came off by that and were left out."},
+	CutShut:      {"One closed pocket that this left was filled.", "%s closed pockets that this left were filled."},
+	Sheet:        {"One part that stays open bounds nothing that a grid could hold and was left out.", "%s parts that stay open bound nothing that a grid could hold and were left out."},
+	Lost:         {"One loose bit was too small for the grid and was left out.", "%s loose bits were too small for the grid and were left out."},
+	Plugged:      {"One closed pocket in the wood was too small for the grid and was filled.", "%s closed pockets in the wood were too small for the grid and were filled."},
+}
+
 // text says what was done; mm is a length that belongs to it.
 func (k ActionKind) text(n int, mm float64) string {
-	one := func(single, many string) string {
-		if n == 1 {
-			return single
-		}
-		return fmt.Sprintf(many, thousands(n))
-	}
 	switch k {
-	case Welded:
-		return one("One point of an open seam was joined to its neighbour.", "%s points of open seams were joined to their neighbours.")
-	case Split:
-		return one("One edge was split where a corner lay on it.", "%s edges were split where a corner lay on them.")
-	case Dropped:
-		return one("One loose bit of debris was left out.", "%s loose bits of debris were left out.")
-	case Deduplicated:
-		return one("One facet was there twice.", "%s facets were there twice.")
-	case Turned:
-		return one("One facet was turned to agree with its neighbours.", "%s facets were turned to agree with their neighbours.")
-	case Reversed:
-		return one("One shell was inside out and was turned.", "%s shells were inside out and were turned.")
-	case Swallowed:
-		return one("One shell lay wholly inside the wood and was left out.", "%s shells lay wholly inside the wood and were left out.")
-	case Filled:
-		return one("One hole was filled flush with the surface.", "%s holes were filled flush with the surface.")
-	case Based:
-		s := one("The open base was closed flat.", "%s open bases were closed flat.")
-		if mm > 0 {
-			s += " Up to " + lengthMm(mm) + " of ragged edge was sawn off."
-		}
-		return s
 	case Sawn:
 		return "The piece was sawn off at the plane and closed flat."
-	case Untied:
-		return one("One place where surfaces touched at a point was parted.", "%s places where surfaces touched at a point were parted.")
-	case Cut:
-		return one("The surface ran through itself and was cut there, along one line.", "The surface ran through itself and was cut there, along %s lines.")
 	case Against:
 		return "Where the surface went round the wrong way it was taken to bound nothing."
-	case CutOff:
-		return one("One loose bit came off by that and was left out.", "%s loose bits came off by that and were left out.")
-	case CutShut:
-		return one("One closed pocket that this left was filled.", "%s closed pockets that this left were filled.")
-	case Sheet:
-		return one("One part that stays open bounds nothing that a grid could hold and was left out.", "%s parts that stay open bound nothing that a grid could hold and were left out.")
 	case Rebuilt:
 		return "The surface ran through itself or could not be closed, and was built anew on a grid of " + lengthMm(mm) + "."
 	case RebuiltPart:
 		return "What could not be closed was built anew on a grid of " + lengthMm(mm) + "; everything else stays as it was."
-	case Lost:
-		return one("One loose bit was too small for the grid and was left out.", "%s loose bits were too small for the grid and were left out.")
-	case Plugged:
-		return one("One closed pocket in the wood was too small for the grid and was filled.", "%s closed pockets in the wood were too small for the grid and were filled.")
 	case Shifted:
 		return "Where it was built anew the surface moved by up to " + lengthMm(mm) + "."
 	}
-	return ""
+	words := counted[k]
+	s := words[0]
+	if n != 1 {
+		s = fmt.Sprintf(words[1], thousands(n))
+	}
+	if k == Based && mm > 0 {
+		s += " Up to " + lengthMm(mm) + " of ragged edge was sawn off."
+	}
+	return s
 }
 
 // cutText says how many facets were divided or left out.
