@@ -38,12 +38,17 @@ type makePage struct {
 	write  *paper.Button
 	back   *paper.Button
 
+	writable
+	fault string
+}
+
+// A writable is what the page would write, or has written.
+type writable struct {
 	work  files.Work
 	files []files.File
 	plan  export.Plan
 	sizes map[string]int64
 	parts []export.Written // what was written last, further parts of programs among it
-	fault string
 }
 
 // makeFiles opens the page.
@@ -54,7 +59,7 @@ func (m *making) makeFiles() {
 	if m.dir == "" {
 		m.dir = m.usualDir()
 	}
-	p := &makePage{m: m, kinds: map[files.Kind]*paper.Check{}, sizes: map[string]int64{}, said: paper.Sentence(paper.Ink), bar: newBar()}
+	p := &makePage{m: m, kinds: map[files.Kind]*paper.Check{}, writable: writable{sizes: map[string]int64{}}, said: paper.Sentence(paper.Ink), bar: newBar()}
 	m.page = p
 	p.build()
 	p.dialog.SetOnClosed(func() {

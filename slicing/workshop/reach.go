@@ -31,7 +31,7 @@ func bridges(ctx context.Context, f *job.Figures, c *stock.Catalogue) ([][]hours
 	if err != nil {
 		return nil, err
 	}
-	h := &holder{&Workshop{For: f.For, Figures: f, Margin: f.For.Margin(c)}}
+	h := &holder{&Workshop{For: f.For, Figures: f, Margin: f.For.Setup(c).Margin()}}
 	faults := make([]error, len(parts))
 	err = par.Spans(ctx, len(parts), 1, func(i, _ int) {
 		parts[i].findSplinters()
