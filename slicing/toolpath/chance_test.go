@@ -93,6 +93,7 @@ func chanceOf(t testing.TB, seed uint64) (c chance) {
 	c.machine.Zero, c.machine.Height = stock.Zero(rnd.IntN(3)), stock.Height(rnd.IntN(2))
 	c.machine.Spindle, c.machine.Pause = rnd.IntN(2) == 0, rnd.IntN(2) == 0
 	c.machine.Units = []unit.System{unit.Metric, unit.Inch}[rnd.IntN(2)]
+	c.keepToWood()
 	more := rand.New(rand.NewPCG(seed, 13)) // a source of its own, so that what is drawn above stays what it is
 	c.addHold(more)
 	c.addHollow(t, more)

@@ -37,6 +37,28 @@ func (c *chance) addHold(rnd *rand.Rand) {
 	}
 }
 
+// keepToWood moves pins that lie in a ring's hole over to the ring: a layout has none in the waste.
+func (c *chance) keepToWood() {
+	p := &c.panel
+	part := standing(*p)
+	for i := range p.Holes {
+		h := &p.Holes[i]
+		wood := func(y float64) bool { return within(geom.Vec{X: h.At.X, Y: y, Z: p.Thickness / 2}, part) }
+		if wood(h.At.Y) {
+			continue
+		}
+		low := h.At.Y
+		for !wood(low) && low < p.Y {
+			low += 0.25
+		}
+		high := low
+		for wood(high) {
+			high += 0.25
+		}
+		h.At.Y, h.Diameter = (low+high)/2, min(h.Diameter, max(high-low-2, 1))
+	}
+}
+
 // addHollow has a wall stand round a hollow instead of the solid in one of three jobs: upright inside and sawn out, or wider towards
 // one face and carved, or with a floor. Pins keep to the wall.
 func (c *chance) addHollow(t testing.TB, rnd *rand.Rand) {
