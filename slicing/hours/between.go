@@ -125,7 +125,7 @@ const fine = 0.1
 // over goes straight on to p, but no lower than the tip's surface, which has to be known exactly, and another height, which it gives
 // back: once more would have to be taken than may be at once it is raised for good, since what stands ahead would be too much again.
 func (w *worker) over(p place, least float64) float64 {
-	from := w.at
+	from, before := w.at, w.at
 	n := math.Ceil(math.Hypot(p.x-from.x, p.y-from.y) / fine)
 	for k := 1.0; k < n; k++ {
 		t := k / n
@@ -134,8 +134,11 @@ func (w *worker) over(p place, least float64) float64 {
 			least, w.held = most, true
 		}
 		if z := w.probe(q.x, q.y, max(least, q.z)); z > q.z+bulge {
-			w.to(place{q.x, q.y, z})
+			w.to(before)
+			q.z = z
+			w.bend(q, mostHalved)
 		}
+		before = q
 	}
 	p.z = max(p.z, w.bite(p.x, p.y))
 	if w.held {
@@ -144,9 +147,41 @@ func (w *worker) over(p place, least float64) float64 {
 	if w.at.z-p.z > steepest {
 		w.plungeTo(p)
 	} else {
-		w.to(p)
+		w.bend(p, mostHalved)
 	}
 	return least
+}
+
+// brink is within how much way a wall is found that a way leads up or down, mm.
+const brink = 0.02
+
+// bend goes on to p over what the tip's surface stands above the straight way, where it is looked at half-way, and half-way again.
+func (w *worker) bend(p place, deeper int) {
+	a := w.at
+	if flat := math.Hypot(p.x-a.x, p.y-a.y); deeper > 0 && flat > 0 && flat < 2*fine {
+		m, above := w.midway(a, p)
+		if !above && math.Abs(p.z-a.z) > flat { // up or down a wall the middle alone may lie on the line by chance
+			_, before := w.midway(a, m)
+			_, after := w.midway(m, p)
+			above = before || after || flat > brink && math.Abs(p.z-a.z) > steepest
+		}
+		if above {
+			w.bend(m, deeper-1)
+			w.bend(p, deeper-1)
+			return
+		}
+	}
+	w.to(p)
+}
+
+// midway is half-way between two places, no lower than the tip's surface, and whether that stands above the straight way there.
+func (w *worker) midway(a, b place) (m place, above bool) {
+	m = place{(a.x + b.x) / 2, (a.y + b.y) / 2, (a.z + b.z) / 2}
+	z := w.probe(m.x, m.y, m.z)
+	flat := math.Hypot(b.x-a.x, b.y-a.y)
+	above = (z-m.z)*flat > bulge*math.Hypot(flat, b.z-a.z)
+	m.z = z
+	return m, above
 }
 
 // steepest is from where on the last of a way down is a plunge, mm.
