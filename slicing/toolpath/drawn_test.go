@@ -9,6 +9,7 @@ import (
 	"grainstack/slicing/geom"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/proof"
+	"grainstack/slicing/stock"
 	"grainstack/slicing/toolpath"
 )
 
@@ -150,18 +151,42 @@ func TestLathed(t *testing.T) {
 	}
 }
 
-// crowded reports whether a clamp lies nearer to a point of the part than the carve boundary, whichever side is up: a layout allows
-// no such place.
+// crowded reports whether a clamp lies nearer to the part than the carve boundary, whichever side is up: a layout allows
+// no such place. A clamp that stands higher than the collet nut is when the cutter is through the board has to keep half the nut's
+// width from where the cutter's axis goes.
 func (c *chance) crowded() bool {
-	margin := c.setup.Margin()
-	return slices.ContainsFunc(standing(c.panel).Points, func(v mesh.Point) bool {
-		at := geom.Vec2{X: float64(v[0]), Y: float64(v[1])}
-		return slices.ContainsFunc([]geom.Vec2{at, c.panel.Register.TurnOver(at)}, func(q geom.Vec2) bool {
-			return slices.ContainsFunc(c.panel.Clamps, func(k toolpath.Clamp) bool {
-				return math.Hypot(max(k.Min.X-q.X, 0, q.X-k.Max.X), max(k.Min.Y-q.Y, 0, q.Y-k.Max.Y)) < margin
+	p, s := &c.panel, &c.setup
+	near := func(k toolpath.Clamp) float64 {
+		room := s.Margin()
+		for _, one := range []stock.Cutter{s.Rough, s.Finish} {
+			if one.Reach-(p.Thickness+2*p.Skim) < k.Height {
+				room = max(room, s.Margin()-one.Diameter/2+p.Nut/2)
+			}
+		}
+		return room
+	}
+	return slices.ContainsFunc(alongEdges(standing(*p)), func(at geom.Vec2) bool {
+		return slices.ContainsFunc([]geom.Vec2{at, p.Register.TurnOver(at)}, func(q geom.Vec2) bool {
+			return slices.ContainsFunc(p.Clamps, func(k toolpath.Clamp) bool {
+				return math.Hypot(max(k.Min.X-q.X, 0, q.X-k.Max.X), max(k.Min.Y-q.Y, 0, q.Y-k.Max.Y)) < near(k)
 			})
 		})
 	})
+}
+
+// alongEdges are places along the edges of a solid, half a millimetre apart or nearer, as they are seen from above.
+func alongEdges(m *mesh.Mesh) (out []geom.Vec2) {
+	for i := range m.Triangles {
+		a, b, c := m.Corners(i)
+		for _, e := range [3][2]geom.Vec{{a, b}, {b, c}, {c, a}} {
+			way := geom.Vec2{X: e[1].X - e[0].X, Y: e[1].Y - e[0].Y}
+			steps := math.Ceil(way.Len()/0.5) + 1
+			for k := range int(steps) {
+				out = append(out, geom.Vec2{X: e[0].X, Y: e[0].Y}.Add(way.Scale(float64(k)/steps)))
+			}
+		}
+	}
+	return out
 }
 
 // onlyClamps reports whether clamps are all that is in the way.
