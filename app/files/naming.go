@@ -58,7 +58,7 @@ func (n *naming) write(d *drawingSet) {
 		clear := func(b geom.Box2) bool {
 			return !slices.ContainsFunc(n.parts, func(q named) bool { return hits(b, []geom.Box2{q.box}) })
 		}
-		at, ok := sheet.Beside(p.box, p.half(), 2, within, clear)
+		at, ok := sheet.Beside(p.box, p.half(), 2, sheet.Rounds, within, clear)
 		b := put(p, at)
 		if ok {
 			on, middle := d.on(onNames), insideOf(p.outline)

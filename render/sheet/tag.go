@@ -26,7 +26,7 @@ func (t *tags) free(b geom.Box2) bool {
 func (t *tags) beside(thing geom.Box2, words string) {
 	text := draw.Text{Words: words, Size: t.style.small(), Bold: true, Color: t.style.Ink.Ink, Align: draw.Centre}
 	half := vec(t.style.Letters.Width(words, text.Size, true)/2+2, text.Size*0.5+1)
-	at, ok := Beside(thing, half, 4, t.free, func(b geom.Box2) bool { return !t.covers(b) })
+	at, ok := Beside(thing, half, 4, nearTag, t.free, func(b geom.Box2) bool { return !t.covers(b) })
 	b := geom.Box2{Min: at.Sub(half), Max: at.Add(half)}
 	t.taken = append(t.taken, b)
 	if middle := thing.Min.Add(thing.Max).Scale(0.5); ok {
@@ -72,17 +72,24 @@ func meets(p, q geom.Vec2, b geom.Box2) bool {
 	return from <= to
 }
 
+// nearTag is how many rounds off its thing a number goes for a place that is clear; a line across half the panel leads nowhere.
+const nearTag = 4
+
+// Rounds is how many rounds off a thing a place is looked for at the most.
+const Rounds = 12
+
 // Beside is the middle of a box of a size, given by half of it, beside a thing: as near as there is room, with a gap at the
 // least. free says whether it may be at a place, clear whether it covers nothing there that had better be seen; a place that is
-// not clear is taken where no other is near. ok is false where there is no room at all: it is on the thing then.
-func Beside(thing geom.Box2, half geom.Vec2, gap float64, free, clear func(geom.Box2) bool) (at geom.Vec2, ok bool) {
-	const (
-		ways = 16
-		far  = 12 // rounds, each farther out by three quarters of the box
-	)
+// not clear is taken where no other is within so many near rounds, each of which lies farther out by three quarters of the box. ok is
+// false where there is no room at all: it is on the thing then.
+func Beside(thing geom.Box2, half geom.Vec2, gap float64, near int, free, clear func(geom.Box2) bool) (at geom.Vec2, ok bool) {
+	const ways = 16
 	middle := thing.Min.Add(thing.Max).Scale(0.5)
 	at = middle
-	for n := range far * ways {
+	for n := range Rounds * ways {
+		if ok && n >= near*ways {
+			break
+		}
 		sin, cos := math.Sincos(2 * math.Pi * (float64(n%ways) + 0.5) / ways)
 		out := vec(thing.Size().X/2+half.X+gap, thing.Size().Y/2+half.Y+gap).Add(half.Scale(1.5 * float64(n/ways)))
 		try := middle.Add(vec(out.X*cos, out.Y*sin))

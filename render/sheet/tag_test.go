@@ -81,3 +81,16 @@ func TestNumbersLieOffTheParts(t *testing.T) {
 	}
 	t.Error("the part has no number")
 }
+
+// TestNumbersStayNear: where no wood is free nearby a number lies on its surroundings rather than far off across the panel.
+func TestNumbersStayNear(t *testing.T) {
+	thing := geom.Box2{Min: geom.Vec2{X: 100, Y: 100}, Max: geom.Vec2{X: 104, Y: 104}}
+	half := geom.Vec2{X: 12, Y: 7}
+	free := func(geom.Box2) bool { return true }
+	for _, tt := range []struct{ clearFrom, most float64 }{{20, 60}, {40, 90}, {150, 40}} {
+		at, ok := sheet.Beside(thing, half, 4, 4, free, func(b geom.Box2) bool { return b.Min.X > 102+tt.clearFrom })
+		if far := at.Sub(geom.Vec2{X: 102, Y: 102}).Len(); !ok || far > tt.most {
+			t.Errorf("with free wood %.0f away the number stands %.0f off", tt.clearFrom, far)
+		}
+	}
+}
