@@ -75,7 +75,7 @@ func (b *bench) partSolids(ctx context.Context) (partSolids, error) {
 			all = layers[p.Layer-1].Parts()
 			split[p.Layer] = all
 		}
-		m := p.Own(all[p.Of])
+		m := p.Own(all)
 		for _, h := range p.Halves {
 			if m, err = halve(ctx, m, h); err != nil {
 				return nil, fmt.Errorf("%v can't be split: %w", p.ID, err)

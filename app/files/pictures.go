@@ -72,7 +72,8 @@ func (b *bench) layerView(ctx context.Context, number int) (sheet.LayerView, err
 	if err != nil {
 		return sheet.LayerView{}, err
 	}
-	v := picture.Layer(plan, b.Figures, false)
+	made := &b.Workshop.Layers[number-1]
+	v := picture.Layer(plan, b.Figures, made, false)
 	for i := range b.Workshop.Parts {
 		if p := &b.Workshop.Parts[i]; p.Layer == number {
 			for _, h := range b.Workshop.PinHoles(p) {
@@ -80,7 +81,7 @@ func (b *bench) layerView(ctx context.Context, number int) (sheet.LayerView, err
 			}
 		}
 	}
-	v.Notes = picture.Facts(plan, b.Figures, b.Workshop.Pieces(plan.Number), b.Catalogue, b.Units)
+	v.Notes = picture.Facts(plan, b.Figures, made, b.Catalogue, b.Units)
 	return v, nil
 }
 

@@ -16,6 +16,7 @@ import (
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A bench is a torus that stands, with the figures of the default settings.
@@ -125,21 +126,25 @@ func TestSheetsSayWhatTheFiguresSay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v := Layer(p, f, true)
+	v := Layer(p, f, nil, true)
 	if v.Number != 2 || v.Count != len(f.Layers) || !v.Turned || len(v.Below) == 0 || len(v.Parts) != 1 || len(v.Core) == 0 {
 		t.Errorf("%d of %d, turned %v, below %d, parts %d, core %d", v.Number, v.Count, v.Turned, len(v.Below), len(v.Parts), len(v.Core))
 	}
-	if Layer(p, f, false).Below != nil {
+	if Layer(p, f, nil, false).Below != nil {
 		t.Error("the layer below shows unasked")
 	}
 	if got, want := Caption(f.Layers[1], len(f.Layers), unit.Metric), "Layer 2 of 6 · 16 to 32 mm · turned 90°"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	facts := strings.Join(Facts(p, f, 0, c, unit.Metric), "\n")
+	facts := strings.Join(Facts(p, f, nil, c, unit.Metric), "\n")
 	for _, want := range []string{"size 2", "joint below", "above", "grain ", "1 part", "core ", "estimate"} {
 		if !strings.Contains(facts, want) {
 			t.Errorf("%q is not among the facts:\n%s", want, facts)
 		}
+	}
+	made := &workshop.LayerParts{Parts: make([]geom.Box2, 2), Pieces: 3}
+	if facts := strings.Join(Facts(p, f, made, c, unit.Metric), "\n"); !strings.Contains(facts, "2 parts in 3 pieces") || len(Layer(p, f, made, false).Parts) != 2 {
+		t.Errorf("of two parts, one of them split, the sheet says:\n%s", facts)
 	}
 	k := Stick(st, f, c, 4)
 	if len(k.Layers) != len(f.Layers) || k.Picked != 4 || len(k.Veneers) == 0 || !(k.Outline.Area() > 0) {

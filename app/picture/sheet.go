@@ -12,10 +12,12 @@ import (
 	"grainstack/slicing/stack"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
-// Layer is what a layer sheet shows. ghost adds the outline of the layer below.
-func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
+// Layer is what a layer sheet shows. made is what the workshop makes the layer in, nil where that is not known: then the solid's bodies
+// are what is numbered. ghost adds the outline of the layer below.
+func Layer(p *job.LayerPlan, f *job.Figures, made *workshop.LayerParts, ghost bool) sheet.LayerView {
 	v := sheet.LayerView{
 		Number: p.Number, Count: len(f.Layers), Bottom: p.Bottom, Top: p.Top, Turned: p.Turned,
 		Widest: p.Widest, BottomOutline: p.Lower, TopOutline: p.Upper, Core: p.CoreWidest,
@@ -23,9 +25,13 @@ func Layer(p *job.LayerPlan, f *job.Figures, ghost bool) sheet.LayerView {
 	if ghost {
 		v.Below = p.Beneath
 	}
-	for _, part := range p.Parts {
-		lo, hi := part.Box.Min, part.Box.Max
-		v.Parts = append(v.Parts, geom.Box2{Min: geom.Vec2{X: lo.X, Y: lo.Y}, Max: geom.Vec2{X: hi.X, Y: hi.Y}})
+	if made != nil {
+		v.Parts = made.Parts
+	} else {
+		for _, part := range p.Parts {
+			lo, hi := part.Box.Min, part.Box.Max
+			v.Parts = append(v.Parts, geom.Box2{Min: geom.Vec2{X: lo.X, Y: lo.Y}, Max: geom.Vec2{X: hi.X, Y: hi.Y}})
+		}
 	}
 	for _, one := range f.Cautions {
 		for _, at := range one.Places {
@@ -58,8 +64,8 @@ func own(l job.Layer, s job.Settings) string {
 	return l.Board.Name
 }
 
-// Facts are the lines below a layer sheet. pieces is how many pieces its parts are made in, 0 where that is not known.
-func Facts(p *job.LayerPlan, f *job.Figures, pieces int, c *stock.Catalogue, u unit.System) []string {
+// Facts are the lines below a layer sheet. made is what the workshop makes the layer in, nil where that is not known.
+func Facts(p *job.LayerPlan, f *job.Figures, made *workshop.LayerParts, c *stock.Catalogue, u unit.System) []string {
 	size := p.Widest.Box().Union(p.Lower.Box()).Union(p.Upper.Box()).Size()
 	one := "size " + unit.Length(size.X, u) + " × " + unit.Length(size.Y, u)
 	if p.Rim > 0 {
@@ -76,7 +82,11 @@ func Facts(p *job.LayerPlan, f *job.Figures, pieces int, c *stock.Catalogue, u u
 		lines = append(lines, name+" · "+unit.Length(p.Skim, u)+" planed off each face")
 	}
 	three := ""
-	if n := len(p.Parts); n > 0 {
+	n, pieces := len(p.Parts), 0
+	if made != nil {
+		n, pieces = len(made.Parts), made.Pieces
+	}
+	if n > 0 {
 		three = fmt.Sprintf("%d %s", n, phrase.Plural(n, "part", "parts"))
 		if pieces > n {
 			three += fmt.Sprintf(" in %d pieces", pieces)

@@ -67,13 +67,13 @@ func (s *Shop) Placing() bool {
 	return s.Last != nil && s.Of.Standing == s.bench.Standing && s.Of.Settings == s.bench.Settings() && !s.bench.Stale()
 }
 
-// Pieces is how many pieces a layer is made in: its parts, and more where joint lines split them. It is 0 while that is not known.
-func (s *Shop) Pieces(layer int) int {
+// Layer is what a layer is made in, counted from 1; nil while that is not known.
+func (s *Shop) Layer(number int) *workshop.LayerParts {
 	v, now := s.Newest()
-	if !now || !v.Withheld.None() {
-		return 0
+	if !now || number < 1 || number > len(v.Layers) {
+		return nil
 	}
-	return v.Pieces(layer)
+	return &v.Layers[number-1]
 }
 
 // Stale reports whether the workshop is of other settings.

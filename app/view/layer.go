@@ -20,6 +20,7 @@ import (
 	"grainstack/slicing/job"
 	"grainstack/slicing/stock"
 	"grainstack/slicing/unit"
+	"grainstack/slicing/workshop"
 )
 
 // A paperAsk is what any sheet is drawn for.
@@ -70,10 +71,10 @@ type LayerAsk struct {
 	Layer    int
 	Look     sheet.Look
 	ghost    bool
-	reached  *job.Reached // to be shown, nil for not
-	places   *job.Places  // whose joint lines are drawn
-	line     edit.Line    // one of them in the hand
-	pieces   int          // that the workshop makes the layer in, 0 where that is not known
+	reached  *job.Reached         // to be shown, nil for not
+	places   *job.Places          // whose joint lines are drawn
+	line     edit.Line            // one of them in the hand
+	made     *workshop.LayerParts // what the workshop makes the layer in, nil where that is not known
 	stock    *stock.Catalogue
 	alone    bool // only the picked place is marked
 	at       geom.Vec2
@@ -137,7 +138,7 @@ func (l *Layer) Ask(b *state.Bench, now state.Asking) bool {
 		return false
 	}
 	a := LayerAsk{paperAsk: on, standing: b.Standing, Figures: b.Figures, Layer: b.Layer(), Look: l.Look, ghost: b.View.Ghost,
-		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, pieces: b.Shop.Pieces(b.Layer()), stock: b.Shelf.Now}
+		reached: b.ReachedInSight(), places: b.Places(), line: l.Line, made: b.Shop.Layer(b.Layer()), stock: b.Shelf.Now}
 	if _, p, ok := b.SnagPlace(); ok && p.In(a.Layer) {
 		a.alone, a.at = true, geom.Vec2{X: p.At.X, Y: p.At.Y}
 	}
@@ -156,7 +157,7 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 		if err != nil {
 			return nil, out, err
 		}
-		view = picture.Layer(plan, a.Figures, a.ghost)
+		view = picture.Layer(plan, a.Figures, a.made, a.ghost)
 		if a.reached != nil {
 			view = picture.WithReached(view, a.reached)
 		}
@@ -164,7 +165,7 @@ func (d *drafter) layer(ctx context.Context, a LayerAsk) (*frame.Frame, LayerOut
 			view.Marks = []geom.Vec2{a.at}
 		}
 		view.Seams = a.line.Seams(a.places.SplitsOf(n))
-		out.facts = picture.Facts(plan, a.Figures, a.pieces, a.stock, a.style.Units)
+		out.facts = picture.Facts(plan, a.Figures, a.made, a.stock, a.style.Units)
 	}
 	outlines := view.Widest.Box().Union(view.BottomOutline.Box()).Union(view.TopOutline.Box()).Union(view.Below.Box())
 	if !outlines.Empty() {

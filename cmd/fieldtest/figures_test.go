@@ -79,6 +79,9 @@ type report struct {
 		Area  float64 `json:"area_cm2"`
 		GlueG float64 `json:"glue_g"`
 	} `json:"joints"`
+	Seams []struct {
+		Layer int `json:"layer"`
+	} `json:"seams"`
 	GlueUp []struct {
 		Stage   int     `json:"stage"`
 		Number  int     `json:"number"`

@@ -117,6 +117,18 @@ func (m *made) checkLists(f *faults) {
 	if laid != listed {
 		f.add("lists", "%d parts lie on panels by the report, %d by parts.csv", laid, listed)
 	}
+	made := map[int]int{} // parts of each layer by the list, those of a split one as one
+	for _, row := range m.parts {
+		made[int(figure(row["layer"]))]++
+	}
+	for _, s := range m.report.Seams {
+		made[s.Layer]--
+	}
+	for _, l := range m.report.Layers {
+		if made[l.Number] != l.Parts {
+			f.add("lists", "layer %d has %d parts by the report, %d by parts.csv", l.Number, l.Parts, made[l.Number])
+		}
+	}
 	m.checkGlue(f)
 	m.checkBoards(f)
 }

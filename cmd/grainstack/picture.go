@@ -174,8 +174,12 @@ func (f *pictureFlags) layerSheet(ctx context.Context, b *bench, fig *job.Figure
 		if err != nil {
 			return nil, err
 		}
-		v = picture.Layer(plan, fig, false)
-		v.Notes = picture.Facts(plan, fig, 0, b.catalogue, unit.Metric)
+		made, err := workshop.PartsOf(ctx, fig, f.layer)
+		if err != nil {
+			return nil, err
+		}
+		v = picture.Layer(plan, fig, made, false)
+		v.Notes = picture.Facts(plan, fig, made, b.catalogue, unit.Metric)
 		if reached != nil {
 			v = picture.WithReached(v, reached)
 		}

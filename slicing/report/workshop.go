@@ -136,6 +136,9 @@ func (r *Report) AddWorkshop(w *workshop.Workshop, c *stock.Catalogue) {
 		r.found = slices.DeleteFunc(r.found, func(one finding.Finding) bool { return one.Kind == finding.TooLargeGuess })
 		r.look(nil)
 	}
+	for i := range r.Layers {
+		r.Layers[i].Parts = len(w.Layers[i].Parts)
+	}
 	r.setHandsOn(w.HandsOnMin(c))
 	r.Panels = panelsOf(w)
 	r.Boards = boardsOf(w)

@@ -20,7 +20,7 @@ func (w *making) order(g stock.Glue, clamp glue.Clamp) {
 		l := &w.Figures.Layers[i]
 		layers[i] = glue.Layer{
 			Number: l.Number, Bottom: l.Bottom, Top: l.Top, MassG: l.Wood * l.Board.Density * gramPerMm3, Centre: w.Figures.Centre(w.st, l),
-			Size: l.Size, Parts: len(l.Parts),
+			Size: l.Size, Parts: len(w.Layers[i].Parts),
 		}
 	}
 	for i, j := range w.Joints {

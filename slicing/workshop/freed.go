@@ -16,7 +16,7 @@ import (
 func freed(f *job.Figures, l *job.Layer, parts []Part) []Part {
 	for i := range parts[:len(parts):len(parts)] {
 		for _, q := range parts[i].free(f, l) {
-			q.ID.Part = len(parts)
+			q.ID.Part, q.Of = len(parts), len(parts)
 			parts = append(parts, q)
 		}
 	}
@@ -203,30 +203,27 @@ func (p *Part) mine(g geom.Region) geom.Region {
 	})
 }
 
-// someOver is the share of its triangles, as 1 to this, from which on a shell is of the part over whose columns they lie: there is hollow
-// between pieces, so that none lies over another's.
-const someOver = 50
-
-// Own is what belongs to the part of the solid of the part that the hollow has cut in pieces; all of it where that is one.
-func (p *Part) Own(whole *mesh.Mesh) *mesh.Mesh {
+// Own is the part's solid out of those of its layer's bodies: of one that the hollow has cut in pieces those shells that lie on
+// its side of the hollow rather than on another's.
+func (p *Part) Own(bodies []*mesh.Mesh) *mesh.Mesh {
+	whole := bodies[p.body]
 	if p.rim == nil && p.rims == nil {
 		return whole
 	}
 	shells := whole.Together(nil)
-	over, all := make(map[int32]int), make(map[int32]int) // of each shell's triangles, how many lie over the part's columns
+	over := make(map[int32]float64) // of each shell, how much more of it lies on the part's side than on others', seen from above, mm²
 	for i, t := range whole.Triangles {
 		a, b, c := whole.Corners(i)
-		middle := a.Add(b).Add(c).Scale(1.0 / 3)
-		shell := shells.Find(t[0])
-		all[shell]++
-		if _, _, ok := p.columns.wood(geom.Vec2{X: middle.X, Y: middle.Y}); ok {
-			over[shell]++
+		middle, area := a.Add(b).Add(c).Scale(1.0/3), math.Abs(b.Sub(a).Cross(c.Sub(a)).Z)/2
+		if !p.side(geom.Vec2{X: middle.X, Y: middle.Y}) {
+			area = -area
 		}
+		over[shells.Find(t[0])] += area
 	}
 	out := &mesh.Mesh{}
 	number := make(map[int32]int32)
 	for _, t := range whole.Triangles {
-		if s := shells.Find(t[0]); over[s]*someOver <= all[s] {
+		if !(over[shells.Find(t[0])] > 0) {
 			continue
 		}
 		for k, q := range t {
@@ -239,4 +236,12 @@ func (p *Part) Own(whole *mesh.Mesh) *mesh.Mesh {
 		out.Triangles = append(out.Triangles, t)
 	}
 	return out
+}
+
+// side reports whether a point is on the part's side of the hollow that has cut pieces free.
+func (p *Part) side(at geom.Vec2) bool {
+	if p.rim != nil {
+		return (geom.Region{p.rim}).Contains(at)
+	}
+	return !p.rims.Contains(at)
 }

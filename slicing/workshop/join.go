@@ -86,7 +86,7 @@ func (w *making) sections(ctx context.Context) error {
 		faces = append(faces, stack.Plane{Slab: i, Z: z}, stack.Plane{Slab: i + 1, Z: z})
 	}
 	_, division := f.Made()
-	parts, err := division.Sections(ctx, faces)
+	bodies, err := division.Sections(ctx, faces)
 	if err != nil {
 		return err
 	}
@@ -96,9 +96,9 @@ func (w *making) sections(ctx context.Context) error {
 		lower, upper := &f.Layers[i], &f.Layers[i+1]
 		depth, hole := w.pinDepth(lower, upper, foot)
 		w.Joints[i] = Joint{
-			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: parts[2*i], over: parts[2*i+1], Depth: depth, Hole: hole,
+			Z: planes[i], Lower: below[i].Region, Upper: above[i].Region, under: w.faces(bodies[2*i], lower.Number), over: w.faces(bodies[2*i+1], upper.Number), Depth: depth, Hole: hole,
 			LowerCore: f.CoreAt(w.st, lower, planes[i]), UpperCore: f.CoreAt(w.st, upper, planes[i]),
-			lowerPieces: w.pieces(parts[2*i], lower.Number), upperPieces: w.pieces(parts[2*i+1], upper.Number),
+			lowerPieces: w.pieces(bodies[2*i], lower.Number), upperPieces: w.pieces(bodies[2*i+1], upper.Number),
 		}
 	})
 }

@@ -29,11 +29,12 @@ func New(ctx context.Context, st *job.Standing, f *job.Figures, p job.Places, c 
 		return nil, err
 	}
 	watch.tell(cuttingOut, 0)
-	parts, err := partsOf(ctx, f)
+	parts, err := partsOf(ctx, f, 0, len(f.Layers))
 	if err != nil {
 		return nil, err
 	}
 	w.Parts, w.Seams, w.Cautions = split(parts, p.Splits)
+	w.Layers = layersOf(w.Parts, len(f.Layers))
 	if err := w.findSplinters(ctx); err != nil {
 		return nil, err
 	}

@@ -227,18 +227,24 @@ func outlinesHold(t *testing.T, w *workshop.Workshop, st *job.Standing, points i
 				g = append(g, p.Shadow...)
 			}
 		}
-		lines, box := along(g, 0.1), g.Box()
-		for k := range points {
-			q := lines[rnd.Intn(len(lines))].Add(geom.Vec2{X: rnd.NormFloat64(), Y: rnd.NormFloat64()}.Scale(0.1))
-			if k%4 == 0 {
-				q = box.Min.Add(geom.Vec2{X: rnd.Float64() * box.Size().X, Y: rnd.Float64() * box.Size().Y})
-			}
-			wood, drawn := look.wood(q, l.Bottom, l.Top), g.Contains(q)
-			if wood != drawn && !(wood && overSliver(l, q)) && !(drawn && look.pinhole(q, l.Bottom, l.Top)) {
-				if d := toRings(g, q); d > worst {
-					worst = d
-				}
-			}
+		far := look.off(g, l.Bottom, l.Top, points, rnd, func(q geom.Vec2) bool { return overSliver(l, q) })
+		worst = math.Max(worst, far)
+	}
+	return worst
+}
+
+// off asks at places on and beside outlines, and at some anywhere, whether there is wood between two heights, and gives how far the
+// worst place with another answer than the outlines' lies from their lines. Places with wood that is known to be left out don't count.
+func (l *lookDown) off(g geom.Region, low, high float64, points int, rnd *rand.Rand, leftOut func(q geom.Vec2) bool) (worst float64) {
+	lines, box := along(g, 0.1), g.Box()
+	for k := range points {
+		q := lines[rnd.Intn(len(lines))].Add(geom.Vec2{X: rnd.NormFloat64(), Y: rnd.NormFloat64()}.Scale(0.1))
+		if k%4 == 0 {
+			q = box.Min.Add(geom.Vec2{X: rnd.Float64() * box.Size().X, Y: rnd.Float64() * box.Size().Y})
+		}
+		wood, drawn := l.wood(q, low, high), g.Contains(q)
+		if wood != drawn && !(wood && leftOut(q)) && !(drawn && l.pinhole(q, low, high)) {
+			worst = math.Max(worst, toRings(g, q))
 		}
 	}
 	return worst

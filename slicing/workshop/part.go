@@ -15,7 +15,7 @@ import (
 // A Part is one connected piece of a layer as it is laid, held and carved.
 type Part struct {
 	panel.Part
-	Of       int         // place among the layer's Parts, from 0: that of the whole one where a part is split
+	Of       int         // place among the layer's parts before joint lines, from 0: that of the whole one where a part is split
 	Halves   []Half      // what the maker's joint lines left of it; none where it is whole
 	Tabs     []panel.Tab // on the stand
 	Held     bool        // the tabs hold it
@@ -23,6 +23,7 @@ type Part struct {
 
 	Splinters []Splinter // what comes off while it is carved
 
+	body    int // which of the layer's bodies it is of: job.Layer.Parts
 	cover   *cover
 	columns *columns
 	through []bool                             // in which columns the hollow leaves nothing of the layer; nil for none
@@ -48,12 +49,13 @@ type Half struct {
 // partHeights is at how many heights of a layer a part's cover is known, its two faces included.
 const partHeights = 9
 
-// partsOf are the parts of all layers with their shadows: everything that the part covers at any height, seen from above.
-func partsOf(ctx context.Context, f *job.Figures) ([]Part, error) {
+// partsOf are the parts of the layers [from, to), counted from 0, with their shadows: everything that the part covers at any height,
+// seen from above.
+func partsOf(ctx context.Context, f *job.Figures, from, to int) ([]Part, error) {
 	var planes []stack.Plane
-	for i, l := range f.Layers {
+	for i, l := range f.Layers[from:to] {
 		for k := range partHeights {
-			planes = append(planes, stack.Plane{Slab: i, Z: l.Bottom + (l.Top-l.Bottom)*float64(k)/(partHeights-1)})
+			planes = append(planes, stack.Plane{Slab: from + i, Z: l.Bottom + (l.Top-l.Bottom)*float64(k)/(partHeights-1)})
 		}
 	}
 	_, division := f.Made()
@@ -61,14 +63,14 @@ func partsOf(ctx context.Context, f *job.Figures) ([]Part, error) {
 	if err != nil {
 		return nil, err
 	}
-	byLayer := make([][]Part, len(f.Layers))
-	err = par.Spans(ctx, len(f.Layers), 1, func(i, _ int) {
-		byLayer[i] = layerParts(f, i, cuts[i*partHeights:][:partHeights])
+	byLayer := make([][]Part, to-from)
+	err = par.Spans(ctx, to-from, 1, func(i, _ int) {
+		byLayer[i] = layerParts(f, from+i, cuts[i*partHeights:][:partHeights])
 	})
 	return slices.Concat(byLayer...), err
 }
 
-// layerParts are the parts of one layer, from its sections by part and its facets.
+// layerParts are the parts of one layer, from its sections by body and its facets.
 func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 	made, division := f.Made()
 	l := &f.Layers[i]
@@ -77,7 +79,7 @@ func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 	for n, p := range l.Parts {
 		c := newCover(flatBox(p.Box))
 		out[n] = Part{
-			Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: n}, Turned: l.Turned, Board: l.Board.Key}, Of: n, PanelLow: l.PanelBottom,
+			Part: panel.Part{ID: panel.ID{Layer: l.Number, Part: n}, Turned: l.Turned, Board: l.Board.Key}, Of: n, body: n, PanelLow: l.PanelBottom,
 			cover: c, columns: newColumns(c), slab: l.Slab, hollow: hollow,
 		}
 		for k := range cuts {

@@ -27,7 +27,7 @@ func Reach(ctx context.Context, st *job.Standing, f *job.Figures, c *stock.Catal
 // bridges are the tabs of every layer's parts, on the stand, as they stand where the panel's frame is all round each part: how
 // panels are laid is not known yet. Tabs that the maker moves are taken to be where the program puts them.
 func bridges(ctx context.Context, f *job.Figures, c *stock.Catalogue) ([][]hours.Tab, error) {
-	parts, err := partsOf(ctx, f)
+	parts, err := partsOf(ctx, f, 0, len(f.Layers))
 	if err != nil {
 		return nil, err
 	}

@@ -75,7 +75,7 @@ func (c *cover) box() geom.Box2 {
 	return geom.Box2{Min: c.corner, Max: c.corner.Add(geom.Vec2{X: float64(c.nx), Y: float64(c.ny)}.Scale(c.step))}
 }
 
-// pieces are the sections of a layer's parts with the parts' joint lines as edges, which a pin keeps off as it does off any
+// pieces are the sections of a layer's bodies with the parts' joint lines as edges, which a pin keeps off as it does off any
 // other; nil where no part of the layer is split.
 func (w *making) pieces(sections []geom.Region, layer int) (out geom.Region) {
 	split := false
@@ -84,7 +84,7 @@ func (w *making) pieces(sections []geom.Region, layer int) (out geom.Region) {
 		if p.Layer != layer {
 			continue
 		}
-		g, cut := p.Cut(sections[p.Of])
+		g, cut := p.Cut(sections[p.body])
 		out, split = append(out, g...), split || cut
 	}
 	if !split {

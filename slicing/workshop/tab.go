@@ -47,8 +47,8 @@ func (w *Workshop) whole(p *Part) finding.Place {
 	if i := p.Layer - 1; i >= 0 && i < len(w.Figures.Layers) {
 		l := &w.Figures.Layers[i]
 		z := (l.Bottom + l.Top) / 2
-		if p.Of < len(l.Parts) { // a part may fill the least of its layer
-			z = l.Parts[p.Of].Box.Center().Z
+		if p.body < len(l.Parts) { // a part may fill the least of its layer
+			z = l.Parts[p.body].Box.Center().Z
 		}
 		at.At, at.Placed = geom.Vec{X: middle.X, Y: middle.Y, Z: z}, true
 		at.Where = finding.Whereabouts(at.At, w.Figures.Size)

@@ -23,7 +23,8 @@ type Workshop struct {
 
 	Withheld unit.Said // why there is nothing; says nothing where there is
 
-	Parts    []Part // by layer and number
+	Parts    []Part       // by layer and number
+	Layers   []LayerParts // what each layer is made in
 	Bench    *panel.Bench
 	Layout   panel.Layout
 	Register panel.Register
@@ -77,16 +78,6 @@ func (w *Workshop) Part(id panel.ID) (p *Part, ok bool) {
 		}
 	}
 	return nil, false
-}
-
-// Pieces is how many pieces a layer is made in: its parts, and more where joint lines split them.
-func (w *Workshop) Pieces(layer int) (n int) {
-	for _, p := range w.Parts {
-		if p.Layer == layer {
-			n++
-		}
-	}
-	return n
 }
 
 // MiddleOf is where the middle of a part's sizes lies on its panel, mm from the panel's lower left corner.
