@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"grainstack/slicing/geom"
-	"grainstack/slicing/job"
 	"grainstack/slicing/mesh"
 	"grainstack/slicing/plane"
 	"grainstack/slicing/stack"
@@ -13,9 +12,9 @@ import (
 
 // freed are the parts of a layer with what the hollow cuts free of them as parts of their own, where that is large enough to be
 // made, such as the tube round a bore: they come after the others.
-func freed(f *job.Figures, l *job.Layer, parts []Part) []Part {
+func freed(parts []Part, hollow func(over geom.Box2) *hollowing) []Part {
 	for i := range parts[:len(parts):len(parts)] {
-		for _, q := range parts[i].free(f, l) {
+		for _, q := range parts[i].free(hollow) {
 			q.ID.Part, q.Of = len(parts), len(parts)
 			parts = append(parts, q)
 		}
@@ -24,7 +23,7 @@ func freed(f *job.Figures, l *job.Layer, parts []Part) []Part {
 }
 
 // free takes out of a part what the hollow cuts free of the largest piece, and gives it piece by piece; splinters stay with the part.
-func (p *Part) free(f *job.Figures, l *job.Layer) (out []Part) {
+func (p *Part) free(hollow func(over geom.Box2) *hollowing) (out []Part) {
 	if p.through == nil {
 		return nil
 	}
@@ -51,20 +50,17 @@ func (p *Part) free(f *job.Figures, l *job.Layer) (out []Part) {
 		if piece == main || v < stack.SliverVolume || widest[piece] < stack.SliverWidth/2 {
 			continue
 		}
-		if q, ok := p.piece(f, l, labels, int32(piece+1)); ok {
-			out = append(out, q)
+		r := newRound(k, labels, int32(piece+1))
+		if rim, ok := r.rim(hollow(r.area)); ok {
+			out = append(out, p.piece(rim, labels, int32(piece+1)))
 		}
 	}
 	return out
 }
 
-// piece takes one of the pieces out of the part, as a part. The hollow is all round it, so that its outline is the hollow's, with those
-// holes of the part that lie within.
-func (p *Part) piece(f *job.Figures, l *job.Layer, labels []int32, number int32) (q Part, ok bool) {
-	rim, ok := p.hollowRound(f, l, labels, number)
-	if !ok {
-		return q, false
-	}
+// piece takes one of the pieces out of the part, as a part. The hollow is all round it, so that its outline is the hollow's rim, with
+// those holes of the part that lie within.
+func (p *Part) piece(rim geom.Ring, labels []int32, number int32) (q Part) {
 	q = *p
 	q.rim, q.rims, q.through = rim, nil, slices.Clone(p.through)
 	q.Shadow, q.seats = geom.Region{rim}, newSeats()
@@ -84,7 +80,7 @@ func (p *Part) piece(f *job.Figures, l *job.Layer, labels []int32, number int32)
 	in, hollow := plane.NewInside(geom.Region{rim}), p.hollow
 	q.hollow = func(at geom.Vec2, z float64) bool { return !in.Contains(at) || hollow(at, z) }
 	p.hollow = func(at geom.Vec2, z float64) bool { return in.Contains(at) || hollow(at, z) }
-	return q, true
+	return q
 }
 
 // only are the columns that are wanted.
@@ -119,68 +115,6 @@ func (p *Part) carve() {
 			k.low[i], k.high[i] = float32(low+(high-low)*float64(first)/steps), float32(low+(high-low)*float64(last)/steps)
 		}
 	}
-}
-
-// hollowRound is the line along which the hollow, at all heights together, ends round a piece.
-func (p *Part) hollowRound(f *job.Figures, l *job.Layer, labels []int32, number int32) (geom.Ring, bool) {
-	k := p.columns
-	var rings geom.Region
-	if f.For.Core == job.Straight {
-		i := slices.Index(labels, number)
-		for _, r := range l.Pocket {
-			if back := slices.Clone(r); r.Area() < 0 {
-				slices.Reverse(back)
-				if (geom.Region{back}).Contains(k.middle(i)) {
-					rings = append(rings, back)
-				}
-			}
-		}
-	} else {
-		made, _ := f.Made()
-		rings = k.contour(k.beyond(labels, number, func(at geom.Vec2) float64 { return p.leastDepth(f, made, at) }), outlineThin)
-	}
-	best := -1
-	for i, r := range rings {
-		if r.Area() > 0 && (best < 0 || (f.For.Core == job.Straight) == (r.Area() < rings[best].Area())) {
-			best = i
-		}
-	}
-	if best < 0 {
-		return nil, false
-	}
-	return rings[best], true
-}
-
-// beyond is, for the columns of a piece and those beside it, how far the wood goes on beyond the hollow's skin, mm, and below 0 in the
-// hollow and everywhere else.
-func (k *columns) beyond(labels []int32, number int32, over func(at geom.Vec2) float64) []float32 {
-	v := make([]float32, len(labels))
-	for i := range v {
-		v[i] = -1
-	}
-	for j := 2; j < k.ny-2; j++ {
-		for i := 2; i < k.nx-2; i++ {
-			n := j*k.nx + i
-			near := labels[n] == number
-			for _, d := range [4]int{1, -1, k.nx, -k.nx} {
-				near = near || labels[n+d] == number
-			}
-			if near || labels[n+k.nx+1] == number || labels[n+k.nx-1] == number || labels[n-k.nx+1] == number || labels[n-k.nx-1] == number {
-				v[n] = float32(-over(k.middle(n)))
-			}
-		}
-	}
-	return v
-}
-
-// leastDepth is how much deeper than the wall a place lies where it does so least of all heights of the layer, mm.
-func (p *Part) leastDepth(f *job.Figures, st *job.Standing, at geom.Vec2) float64 {
-	least := math.Inf(1)
-	for n := range partHeights {
-		q := st.Placed.Placement.Back(geom.Vec{X: at.X, Y: at.Y, Z: p.height(n)})
-		least = math.Min(least, st.Grid.Depth(q)*st.Stand.Scale-f.For.Wall)
-	}
-	return least
 }
 
 // mine are the rings of a region that lie on the part's side of the hollow that has cut pieces free.

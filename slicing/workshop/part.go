@@ -64,13 +64,15 @@ func partsOf(ctx context.Context, f *job.Figures, from, to int) ([]Part, error) 
 		return nil, err
 	}
 	byLayer := make([][]Part, to-from)
+	hollow := hollowings(ctx, f)
 	err = par.Spans(ctx, to-from, 1, func(i, _ int) {
-		byLayer[i] = layerParts(f, from+i, cuts[i*partHeights:][:partHeights])
+		parts := layerParts(f, from+i, cuts[i*partHeights:][:partHeights])
+		byLayer[i] = freed(parts, func(over geom.Box2) *hollowing { return hollow(&f.Layers[from+i], over) })
 	})
 	return slices.Concat(byLayer...), err
 }
 
-// layerParts are the parts of one layer, from its sections by body and its facets.
+// layerParts are the bodies of one layer as parts, from its sections by body and its facets.
 func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 	made, division := f.Made()
 	l := &f.Layers[i]
@@ -91,7 +93,7 @@ func layerParts(f *job.Figures, i int, cuts [][]geom.Region) []Part {
 		out[n].Shadow, out[n].seats = outlineOf(edges), newSeats()
 		out[n].through = out[n].pierced(f, l)
 	}
-	return freed(f, l, out)
+	return out
 }
 
 // section adds a piece of the layer's k-th section to a part.
