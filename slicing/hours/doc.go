@@ -19,7 +19,7 @@
 // distance s apart cross a curve of length L about 2L/(πs) times (Cauchy and Crofton's formula; Santaló, Integral Geometry and
 // Geometric Probability, 1976; from memory).
 //
-// Tabs, the drilling of register dowels and wood that the other side has taken already are not minded by either.
+// The estimate minds neither tabs nor wood that the other side has taken already; neither minds the drilling of register dowels.
 //
 // Lengths mm, areas mm², volumes mm³, times minutes, paths metres.
 package hours

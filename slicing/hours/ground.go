@@ -26,6 +26,7 @@ type Ground struct {
 	slot                plane.Mask // where the rough cutter's axis may go in a straight core
 	exact               [2]func(x, y, least float64) float64
 	traced              []*Ground // the areas of the pass that was traced last
+	other               *Ground   // the same wood's other side where that is roughed before, else nil
 	standing            *standing // what the rough pass that was last traced left
 }
 

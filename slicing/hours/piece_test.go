@@ -87,6 +87,7 @@ func cut(t testing.TB, m *mesh.Mesh, wall, step float64, s hours.Setup) piece {
 		for side := carve.Up; side <= carve.Down; side++ {
 			p.grounds = append(p.grounds, p.ground(t, i, side, s))
 		}
+		hours.Facing(p.grounds[2*i], p.grounds[2*i+1])
 	}
 	return p
 }

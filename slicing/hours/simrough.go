@@ -35,6 +35,9 @@ func (w *worker) rough() {
 		w.words = w.near.Dilate(&w.walls, w.setup.Rough.Stepover/w.Step, w.words)
 		w.shelves(z)
 		w.rest.Difference(&w.left, &w.near)
+		w.fall()
+		w.through(&w.air, above)
+		w.rest.Remove(&w.air)
 		w.clearRows(z, above)
 		w.region.AtMost(w.Rough, float32(z+levelSlack), &w.mayRough)
 		w.keepOff()
@@ -42,11 +45,12 @@ func (w *worker) rough() {
 		if w.probe != nil {
 			walls = nil
 		}
-		w.walls.SetAll(w.W, w.H)
+		w.walls.Complement(&w.air)
 		w.border.Trace(&w.region, &w.walls, walls, float32(z))
 		w.follow(z, above, &w.left)
 		above = z
 	}
+	w.fall()
 }
 
 // Levels are the heights of the rough pass on a side from the top down, in mm above the panel's far face: first what the

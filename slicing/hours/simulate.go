@@ -37,6 +37,7 @@ type worker struct {
 	ctx   context.Context
 	motion
 	left, region, walls, near, rest plane.Mask // of a rough level
+	air                             plane.Mask // places where nothing is left to take
 	words                           []uint64
 	chains                          chains
 	turn                            []plane.Run
@@ -59,6 +60,7 @@ func (w *worker) side(ctx context.Context, g *Ground, s Setup) (SideTime, error)
 	}
 	w.ready(ctx, g, s)
 	w.areas = g.areas(&s)
+	g.meet(w.areas, &s)
 	var t SideTime
 	w.roughPass(w.middle())
 	t.RoughMin, t.RoughMetres, t.Retracts = w.s/60, w.mm/1000, w.retracts

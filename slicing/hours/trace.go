@@ -43,6 +43,7 @@ func Trace(ctx context.Context, g *Ground, s Setup, pass Op, from geom.Vec2, put
 		g.traced = g.areas(&s)
 	}
 	w.areas = g.traced
+	g.meet(w.areas, &s)
 	if pass == Finish {
 		w.finishPass(place{x: from.X, y: from.Y})
 	} else {

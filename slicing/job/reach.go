@@ -180,7 +180,7 @@ func (w *reaching) fineWork() carve.Work { return carve.Work{Cutter: w.setup.Fin
 // ground lays out every side as the router finds it.
 func (w *reaching) ground(ctx context.Context) error {
 	w.grounds = make([]*hours.Ground, 2*len(w.layers))
-	return par.Spans(ctx, len(w.grounds), 1, func(k, _ int) {
+	err := par.Spans(ctx, len(w.grounds), 1, func(k, _ int) {
 		i, side := k/2, carve.Side(k%2)
 		l := &w.f.Layers[i]
 		seat := hours.Seat{Skim: l.Skim, Turned: l.Turned, Pocket: l.Pocket}
@@ -191,6 +191,10 @@ func (w *reaching) ground(ctx context.Context) error {
 			w.grounds[k] = g
 		}
 	})
+	for i := range w.layers {
+		hours.Facing(w.grounds[2*i], w.grounds[2*i+1])
+	}
+	return err
 }
 
 func (w *reaching) simulate(ctx context.Context) (err error) {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
@@ -23,16 +24,55 @@ type Made struct {
 }
 
 // Programs are those of a panel's tasks, in their order. start is where in X and Y of the panel as it lies a program begins and
-// ends, at the safe height.
+// ends, at the safe height. The rough pass of side B goes by what that of side A has left.
 func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) geom.Vec2) ([]Made, error) {
+	grounds, err := b.grounds(ctx)
+	if err != nil {
+		return nil, err
+	}
 	tasks, _ := b.panel.Tasks(b.setup)
 	out := make([]Made, len(tasks))
-	below := par.Begin(func() error { return b.lay(ctx, carve.Down, tasks, out, start) })
-	err := b.lay(ctx, carve.Up, tasks, out, start)
+	lay := func(side carve.Side, roughed func()) (err error) {
+		for i, t := range tasks {
+			if err != nil || t.from != side {
+				continue
+			}
+			out[i], err = b.lay(ctx, grounds[side], t, start)
+			if t.Step == program.Rough {
+				roughed()
+			}
+		}
+		return err
+	}
+	first := make(chan struct{})
+	var once sync.Once
+	open := func() { once.Do(func() { close(first) }) }
+	below := par.Begin(func() error {
+		<-first
+		return lay(carve.Down, func() {})
+	})
+	err = lay(carve.Up, open)
+	open() // also where it came to nothing
 	if err = cmp.Or(err, below()); err != nil {
 		return nil, err
 	}
 	return out, nil
+}
+
+// grounds lays out both sides.
+func (b *Bench) grounds(ctx context.Context) (out [2]*hours.Ground, err error) {
+	ground := func(side carve.Side) error {
+		g, ok := b.ground(ctx, side)
+		if out[side] = g; !ok {
+			return cmp.Or(ctx.Err(), fmt.Errorf("panel %d: no path can be laid on its %v with these cutters: look at their diameters and the clearance", b.panel.Number, side))
+		}
+		return nil
+	}
+	below := par.Begin(func() error { return ground(carve.Down) })
+	err = ground(carve.Up)
+	err = cmp.Or(err, below())
+	hours.Facing(out[carve.Up], out[carve.Down])
+	return out, err
 }
 
 // Timed is the trip of a program or a part of one as it is read, and a box of the tip's places.
@@ -44,34 +84,18 @@ func Timed(s hours.Setup, run *rs274.Run) (hours.Trip, geom.Box) {
 	return hours.Replay(s, run.Moves[0].To, len(run.Moves), func(i int) (geom.Vec, float64) { return run.Moves[i].To, run.Moves[i].Feed }), box
 }
 
-// lay lays the paths of the tasks of one side.
-func (b *Bench) lay(ctx context.Context, side carve.Side, tasks []Task, out []Made, start func(dowels [2]geom.Vec2) geom.Vec2) error {
-	var g *hours.Ground
-	for i, t := range tasks {
-		if t.from != side {
-			continue
-		}
-		if lay := map[program.Step]func(Task, func([2]geom.Vec2) geom.Vec2) Made{program.Holes: b.drill, program.Free: b.free}[t.Step]; lay != nil {
-			out[i] = lay(t, start)
-			b.pastClamps(&out[i])
-			continue
-		}
-		if g == nil {
-			var ok bool
-			if g, ok = b.ground(ctx, side); !ok {
-				if err := ctx.Err(); err != nil {
-					return err
-				}
-				return fmt.Errorf("panel %d: no path can be laid on its %v with these cutters: look at their diameters and the clearance", b.panel.Number, side)
-			}
-		}
-		var err error
-		if out[i], err = b.pass(ctx, g, t, start); err != nil {
-			return err
-		}
-		b.pastClamps(&out[i])
+// lay lays the paths of a task on its side.
+func (b *Bench) lay(ctx context.Context, g *hours.Ground, t Task, start func([2]geom.Vec2) geom.Vec2) (m Made, err error) {
+	switch t.Step {
+	case program.Holes:
+		m = b.drill(t, start)
+	case program.Free:
+		m = b.free(t, start)
+	default:
+		m, err = b.pass(ctx, g, t, start)
 	}
-	return nil
+	b.pastClamps(&m)
+	return m, err
 }
 
 // begin is a program without moves.
