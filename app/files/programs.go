@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 
@@ -204,14 +205,12 @@ func partFigures(s hours.Setup, p *toolpath.Made, f program.File, machine progra
 // mostEased is how often moves that take too much at once are eased: what eased ones no longer take others may.
 const mostEased = 4
 
-// ease eases the moves that a proof found to take too much at once; false says that this would not make the programs hold.
+// ease eases the moves that a proof found to take too much at once, whatever else it found: what is told in the end is then only what
+// the maker has to see to. false says that there are none.
 func ease(all []toolpath.Made, written []proof.Written, p *proof.Proof) bool {
-	for _, f := range p.Faults {
-		if f.What != proof.TooDeep {
-			return false
-		}
+	if !slices.ContainsFunc(p.Faults, func(f proof.Fault) bool { return f.What == proof.TooDeep }) {
+		return false
 	}
-
 	deep := make([]map[int]float64, len(all))
 	for _, b := range p.Bites {
 		if i, ok := written[b.Program].Files[b.File].MoveOf(b.Line); ok {
