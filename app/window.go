@@ -26,7 +26,7 @@ type window struct {
 	views
 	tasks *tasks
 	hands
-	parts
+	actors
 	making  *making
 	cards   *cards
 	folder  *binder // the layer sheet and those that take turns with it
@@ -46,8 +46,8 @@ type hands struct {
 	*programHand
 }
 
-// parts are what the maker does by commands, cards and pages.
-type parts struct {
+// actors are what the maker uses by commands, cards and pages.
+type actors struct {
 	*directions
 	*trials
 	*carver
