@@ -301,6 +301,16 @@ func TestBoardsAgree(t *testing.T) {
 	}
 }
 
+// TestBoardsOfTheDemoAgree is that for the last panel of the demo.
+func TestBoardsOfTheDemoAgree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the programs of a whole panel take a minute")
+	}
+	w := work(t, job.Demo().Mesh, job.Places{}, nil)
+	w.Machine = program.Machine{Controller: stock.UsualController()}
+	agree(t, w, len(w.Workshop.Layout.Panels)-1)
+}
+
 // TestBoardsOfTheFieldAgree is that for the last panel of pieces from outside, from the folder that GRAINSTACK_FIELD_SET names: those whose names
 // GRAINSTACK_FIELD_PIECES lists, or some.
 func TestBoardsOfTheFieldAgree(t *testing.T) {
