@@ -144,7 +144,9 @@ func (w *worker) over(p place, least float64) float64 {
 	if w.held {
 		p.z = max(p.z, least)
 	}
-	if w.at.z-p.z > steepest {
+	if d := p.less(w.at); -d.z > steepest {
+		t := fine / max(math.Hypot(d.x, d.y), fine) // aside before down: over an edge the straight way lies in it
+		w.bend(place{w.at.x + d.x*t, w.at.y + d.y*t, w.at.z}, mostHalved)
 		w.plungeTo(p)
 	} else {
 		w.bend(p, mostHalved)
