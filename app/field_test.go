@@ -142,7 +142,7 @@ func oneByOne(ctx context.Context, b *state.Bench, s job.Settings) (*job.Figures
 	if err != nil || !f.Withheld.None() {
 		return f, nil, err
 	}
-	reached, err := job.Reach(ctx, standing, f, 0, nil, nil)
+	reached, err := workshop.Reach(ctx, standing, f, b.Shelf.Now, nil)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -161,13 +161,20 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		defer par.Begin(func() error { _, err := m.paths[i+1](); return err })()
 	}
 	machine := m.b.Machine
+	wanted, err := m.b.wanted(ctx, i)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.easeRough(ctx, wanted, all); err != nil {
+		return nil, err
+	}
 	var written []proof.Written
 	for round := 0; ; round++ {
 		if written, err = writtenFor(all, machine); err != nil {
 			return nil, err
 		}
 		m.told(1 - 0.6/float64(round+1)) // each round more, however many there will be
-		m.proofs[i], err = m.b.prove(ctx, i, written)
+		m.proofs[i], err = m.b.prove(ctx, i, wanted, written)
 		if err == nil || round == mostEased || m.proofs[i] == nil || !ease(all, written, m.proofs[i]) {
 			break
 		}
@@ -189,6 +196,29 @@ func (m *programMaker) make(ctx context.Context, i int) ([]*madeProgram, error) 
 		out[n] = made
 	}
 	return out, err
+}
+
+// easeRough eases the programs up to the last rough one before all of them are proven: nearly all that takes too much is there, and the
+// finish programs are four fifths of a proof. What else is wrong with them the proof of all tells.
+func (m *programMaker) easeRough(ctx context.Context, wanted *proof.Wanted, all []toolpath.Made) error {
+	n := len(all)
+	for n > 0 && all[n-1].Step != program.Rough {
+		n--
+	}
+	for round := 0; n > 0 && round < mostEased; round++ {
+		written, err := writtenFor(all[:n], m.b.Machine)
+		if err != nil {
+			return err
+		}
+		found, err := proof.Prove(ctx, wanted, m.b.proofLimits(), m.b.Machine, written)
+		if err != nil {
+			return err
+		}
+		if !ease(all[:n], written, found) {
+			return nil
+		}
+	}
+	return nil
 }
 
 // partFigures are those of one of several files of a program.

@@ -11,19 +11,18 @@ import (
 	"grainstack/slicing/unit"
 )
 
-// prove carries out the programs of panel i on a model of its board. The error says where they fail: such programs are not to be
-// written.
-func (b *bench) prove(ctx context.Context, i int, programs []proof.Written) (*proof.Proof, error) {
+// wanted is the board that the programs of panel i have to leave.
+func (b *bench) wanted(ctx context.Context, i int) (*proof.Wanted, error) {
 	plan, err := b.panelPlan(i)
 	if err != nil {
 		return nil, err
 	}
-	shop := b.Workshop
-	number := shop.Layout.Panels[i].Number
-	w, err := export.Wanted(ctx, plan, stockOf(shop, number).skim, shop.Register)
-	if err != nil {
-		return nil, err
-	}
+	return export.Wanted(ctx, plan, stockOf(b.Workshop, b.Workshop.Layout.Panels[i].Number).skim, b.Workshop.Register)
+}
+
+// prove carries out the programs of panel i on a model of its board. The error says where they fail: such programs are not to be
+// written.
+func (b *bench) prove(ctx context.Context, i int, w *proof.Wanted, programs []proof.Written) (*proof.Proof, error) {
 	found, err := proof.Prove(ctx, w, b.proofLimits(), b.Machine, programs)
 	if err != nil || found.Holds() {
 		return found, err
@@ -32,7 +31,7 @@ func (b *bench) prove(ctx context.Context, i int, programs []proof.Written) (*pr
 	if n := len(found.Faults) - 1; n > 0 {
 		more = fmt.Sprintf(" (and %d more)", n)
 	}
-	return found, unit.Errorf("the programs of panel %d would not come out right, so none are written: %s%s", number, found.Faults[0].Says(), more)
+	return found, unit.Errorf("the programs of panel %d would not come out right, so none are written: %s%s", b.Workshop.Layout.Panels[i].Number, found.Faults[0].Says(), more)
 }
 
 // proofLimits are how far programs may go.
