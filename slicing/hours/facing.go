@@ -102,15 +102,27 @@ func (s *standing) seen(m *plane.Mask) plane.Mask {
 	return m.Cropped(pad, pad, s.w-2*pad, s.h-2*pad)
 }
 
-// fall takes away what hangs on nothing: the other side's cutter has been higher from below.
+// fall takes away what hangs on nothing: the other side's cutter has been higher from below. Between a column that has nothing and one
+// with wood the wood may end anywhere, so that columns beside wood keep theirs: a rapid comes down beside them.
 func (w *worker) fall() {
 	if w.stands == nil || w.other == nil || w.other.standing == nil {
 		return
 	}
-	far := w.other.standing.z
-	for i, z := range w.stands.z {
-		if z+far[i] <= float32(w.Thickness+levelSlack) {
-			w.stands.z[i] = 0
+	s, far := w.stands, w.other.standing.z
+	var wood, near, gone plane.Mask
+	wood.Reset(s.w, s.h)
+	for i, z := range s.z {
+		if z+far[i] > float32(w.Thickness+levelSlack) {
+			wood.Set(i%s.w, i/s.w)
+		}
+	}
+	w.words = near.Dilate(&wood, 1.5, w.words)
+	gone.Complement(&near)
+	var runs []plane.Run
+	for j := range s.h {
+		runs = gone.Runs(runs[:0], j, j)
+		for _, r := range runs {
+			clear(s.z[j*s.w+int(r.From) : j*s.w+int(r.To)+1])
 		}
 	}
 }

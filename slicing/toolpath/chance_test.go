@@ -114,7 +114,11 @@ func (c chance) String() string {
 // where nothing but a clamp is in the way that lies nearer to the part than a layout allows.
 func TestByChance(t *testing.T) {
 	refused, crowded := 0, 0
+	seeds := []uint64{56} // a rapid went through wood that the columns of neither side show
 	for seed := *first; seed < *first+uint64(*jobs); seed++ {
+		seeds = append(seeds, seed)
+	}
+	for _, seed := range seeds {
 		c := chanceOf(t, seed)
 		b, err := toolpath.NewBench(t.Context(), &c.panel, c.setup)
 		if err != nil {
@@ -160,8 +164,8 @@ func TestByChance(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d refused, and %d for a clamp too near to the part", refused, *jobs, crowded)
-	if refused*10 > *jobs-crowded {
-		t.Errorf("%d of %d jobs are refused", refused, *jobs-crowded)
+	t.Logf("%d of %d refused, and %d for a clamp too near to the part", refused, len(seeds), crowded)
+	if refused*10 > len(seeds)-crowded {
+		t.Errorf("%d of %d jobs are refused", refused, len(seeds)-crowded)
 	}
 }
