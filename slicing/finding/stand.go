@@ -22,7 +22,7 @@ func footed(t teller) string {
 	}
 	switch {
 	case saw > 0:
-		return fmt.Sprintf("Saw %s off its foot, and it stands until it is tilted by %.0f degrees; or turn it, or give it a wider base.", t.len(saw), tip)
+		return fmt.Sprintf("Saw %s off its foot, and it stands until it is tilted by about %.0f degrees; or turn it, or give it a wider base.", t.len(saw), tip)
 	case t.Kind == NoFoot:
 		return "Turn it, or give it a foot."
 	case t.Kind == FallsOver:
