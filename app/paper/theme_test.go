@@ -2,8 +2,9 @@ package paper
 
 import (
 	"image/color"
-	"math"
 	"testing"
+
+	"grainstack/render/golden"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -73,21 +74,8 @@ func laid(over, under color.NRGBA) color.NRGBA {
 	return color.NRGBA{mix(over.R, under.R), mix(over.G, under.G), mix(over.B, under.B), 255}
 }
 
-// contrast is that of WCAG 2.1.
-func contrast(a, b color.NRGBA) float64 {
-	bright := func(c color.NRGBA) float64 {
-		lin := func(v uint8) float64 {
-			s := float64(v) / 255
-			if s <= 0.03928 {
-				return s / 12.92
-			}
-			return math.Pow((s+0.055)/1.055, 2.4)
-		}
-		return 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
-	}
-	x, y := bright(a), bright(b)
-	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
-}
+// contrast is that of opaque colours.
+func contrast(a, b color.NRGBA) float64 { return golden.Contrast(color.RGBA(a), color.RGBA(b)) }
 
 func TestWordsAreCutToTheirRoom(t *testing.T) {
 	test.NewTempApp(t)

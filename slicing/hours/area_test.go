@@ -8,7 +8,6 @@ import (
 	"grainstack/slicing/carve"
 	"grainstack/slicing/geom"
 	"grainstack/slicing/hours"
-	"grainstack/slicing/stack"
 )
 
 // blocks are so many upright blocks of 40 x 30 mm side by side on one layer, apart mm from one to the next.
@@ -16,29 +15,15 @@ func blocks(t *testing.T, n int, apart float64, s hours.Setup) *hours.Ground {
 	t.Helper()
 	const step, a, b = 0.5, 40.0, 30.0
 	w, h := int((float64(n)*(a+apart)-apart)/step), int(b/step)
-	grid := carve.HeightMap{Step: step, W: w, H: h}
-	c := carve.LayerColumns{Slab: stack.Slab{Number: 1, Top: thick}, PanelTop: thick, Top: grid, Bottom: grid}
-	c.Top.Z, c.Bottom.Z = make([]float32, w*h), make([]float32, w*h)
-	for i := range c.Top.Z {
-		c.Top.Z[i] = thick
+	top, bottom := make([]float32, w*h), make([]float32, w*h)
+	for i := range top {
+		top[i] = thick
 		if math.Mod(float64(i%w)*step, a+apart) >= a {
-			c.Top.Z[i], c.Bottom.Z[i] = carve.NoWood, carve.NoWood
+			top[i], bottom[i] = carve.NoWood, carve.NoWood
 		}
 	}
-	layers := []carve.LayerColumns{c}
-	rough, err := carve.Cuts(context.Background(), layers, carve.Work{Cutter: s.Rough, Leave: s.Leave, Past: 5, Rough: true}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	fine, err := carve.Cuts(context.Background(), layers, carve.Work{Cutter: s.Finish, Past: 5, Rough: true}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g, ok := hours.NewGround(&layers[0], carve.Up, &rough[0].Sides[0], &fine[0].Sides[0], hours.Seat{Skim: skim}, s)
-	if !ok {
-		t.Fatal("no ground")
-	}
-	return g
+	up, _ := upright(t, carve.HeightMap{Step: step, W: w, H: h}, top, bottom, s, hours.Seat{Skim: skim})
+	return up
 }
 
 // TestOnePartAfterTheOther: parts far from one another are each carved to the end before the next: the cutter goes from one to

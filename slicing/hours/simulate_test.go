@@ -28,6 +28,12 @@ func block(t testing.TB, a, b, hole, step float64, s hours.Setup, seat hours.Sea
 		}
 	}
 	grid := carve.HeightMap{Origin: geom.Vec2{X: step/2 - a/2, Y: step/2 - b/2}, Step: step, W: w, H: h}
+	return upright(t, grid, top, bottom, s, seat)
+}
+
+// upright are both sides of a layer whose wood reaches from bottom to top on the places of a grid.
+func upright(t testing.TB, grid carve.HeightMap, top, bottom []float32, s hours.Setup, seat hours.Seat) (up, down *hours.Ground) {
+	t.Helper()
 	c := carve.LayerColumns{Slab: stack.Slab{Number: 1, Top: thick}, PanelTop: thick, Top: grid, Bottom: grid}
 	c.Top.Z, c.Bottom.Z = top, bottom
 	layers := []carve.LayerColumns{c}

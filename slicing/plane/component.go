@@ -1,74 +1,58 @@
 package plane
 
+import "grainstack/slicing/sets"
+
 // Components numbers the connected places of a grid of w by h where in holds, from 1 in the order in which their first places
 // come; 0 elsewhere. Places that touch at a side or a corner are connected.
-//
-// It asks in once of each place: what hangs together in a row is one stretch, and stretches of neighbouring rows that touch join the
-// sets of their first ones.
 func Components(w, h int, in func(i int) bool) (labels []int32, n int) {
-	var c components
-	from := 0 // the first stretch of the row before
-	for y := range h {
-		above, here := from, len(c.all)
-		for x, k := 0, y*w; x < w; x++ {
-			if !in(k + x) {
-				continue
+	var m Mask
+	m.Reset(w, h)
+	for j := range h {
+		row := m.Row(j)
+		for i := range w {
+			if in(j*w + i) {
+				row[i>>6] |= 1 << (i & 63)
 			}
-			left := x
-			for x++; x < w && in(k+x); x++ {
-			}
-			above = c.add(k+left, k+x, w, above, here)
 		}
-		from = here
 	}
 	labels = make([]int32, w*h)
-	for i := range c.all {
-		s := &c.all[i]
-		if first := c.of(i); first == i {
-			n++
-			s.label = int32(n)
-		} else {
-			s.label = c.all[first].label
-		}
-		for k := s.from; k < s.to; k++ {
-			labels[k] = s.label
+	pieces := m.Pieces()
+	for k, runs := range pieces {
+		for _, r := range runs {
+			row := labels[int(r.Row)*w:][:w]
+			for i := r.From; i <= r.To; i++ {
+				row[i] = int32(k + 1)
+			}
 		}
 	}
-	return labels, n
+	return labels, len(pieces)
 }
 
-// components are the stretches of a grid's rows, in order.
-type components struct{ all []stretch }
-
-// A stretch is the places from up to but without to; first is an earlier stretch that it is connected with, or itself.
-type stretch struct {
-	from, to, first int
-	label           int32
-}
-
-// add takes the next stretch of a row of w places; those from above up to here are of the row before, and it gives which of them the
-// next one may touch first.
-func (c *components) add(from, to, w, above, here int) int {
-	for above < here && c.all[above].to+w < from {
-		above++
+// Pieces are the runs of each connected piece of a mask, row by row, in the order in which their first places come. Places that
+// touch at a side or a corner are connected.
+func (m *Mask) Pieces() (pieces [][]Run) {
+	var runs []Run
+	for j := range m.H {
+		runs = m.Runs(runs, j, j)
 	}
-	first := len(c.all)
-	for k := above; k < here && c.all[k].from+w <= to; k++ {
-		other := c.of(k)
-		if first < len(c.all) && other != first {
-			c.all[max(first, other)].first = min(first, other)
+	joined := sets.New(len(runs))
+	above := 0 // the first run that the next one may touch
+	for i, r := range runs {
+		for runs[above].Row < r.Row-1 || runs[above].Row < r.Row && runs[above].To+1 < r.From {
+			above++
 		}
-		first = min(first, other)
+		for k := above; k < i && runs[k].Row < r.Row && runs[k].From <= r.To+1; k++ {
+			joined.Join(int32(k), int32(i))
+		}
 	}
-	c.all = append(c.all, stretch{from: from, to: to, first: first})
-	return above
-}
-
-// of is the first stretch of the set that stretch i is in.
-func (c *components) of(i int) int {
-	for c.all[i].first != i {
-		c.all[i].first = c.all[c.all[i].first].first
-		i = c.all[i].first
+	of := make([]int, len(runs)) // which piece a first run is of
+	for i, r := range runs {
+		first := joined.Find(int32(i))
+		if first == int32(i) {
+			of[i] = len(pieces)
+			pieces = append(pieces, nil)
+		}
+		pieces[of[first]] = append(pieces[of[first]], r)
 	}
-	return i
+	return pieces
 }

@@ -11,7 +11,7 @@ import (
 func TestComponents(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(9, 1))
 	for range 100 {
-		w, h := 1+rnd.IntN(20), 1+rnd.IntN(20)
+		w, h := 1+rnd.IntN(150), 1+rnd.IntN(6) // some wider than a word of a mask
 		in := make([]bool, w*h)
 		for i := range in {
 			in[i] = rnd.IntN(3) == 0

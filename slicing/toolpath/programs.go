@@ -45,8 +45,8 @@ func (b *Bench) Programs(ctx context.Context, start func(dowels [2]geom.Vec2) ge
 		return err
 	}
 	first := make(chan struct{})
-	var once sync.Once
-	open := func() { once.Do(func() { close(first) }) }
+	open := sync.OnceFunc(func() { close(first) })
+	defer open()
 	below := par.Begin(func() error {
 		<-first
 		return lay(carve.Down, func() {})
