@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -23,6 +24,7 @@ type Lines struct {
 
 	text  string
 	count int
+	whole bool
 	cut   bool
 }
 
@@ -30,6 +32,12 @@ type Lines struct {
 func NewLines(count int) *Lines {
 	l := &Lines{count: count}
 	l.ExtendBaseWidget(l)
+	return l
+}
+
+// Whole lets the words ask for as many lines more as they take in the width that they were last given.
+func (l *Lines) Whole() *Lines {
+	l.whole = true
 	return l
 }
 
@@ -146,8 +154,16 @@ func (r *linesRenderer) place() {
 	}
 }
 
-func (r *linesRenderer) MinSize() fyne.Size { return fyne.NewSize(60, float32(r.l.count)*r.deep()+2) }
-func (r *linesRenderer) Destroy()           {}
+func (r *linesRenderer) MinSize() fyne.Size {
+	count := r.l.count
+	if r.l.whole && r.size.Width > 0 {
+		all, _ := r.l.flow(r.size.Width-2*lineInset, math.MaxInt)
+		count = max(count, len(all))
+	}
+	return fyne.NewSize(60, float32(count)*r.deep()+2)
+}
+
+func (r *linesRenderer) Destroy() {}
 
 func (r *linesRenderer) Refresh() {
 	r.style()

@@ -111,3 +111,30 @@ func TestWordsDrawOnlyChanges(t *testing.T) {
 		t.Error("a change was not drawn")
 	}
 }
+
+// TestWholeLinesTakeTheRoomTheyNeed: words that have to be read whole ask for more lines in a narrow width than in a wide one, and
+// none of them is cut short there; other words keep to the lines that they have.
+func TestWholeLinesTakeTheRoomTheyNeed(t *testing.T) {
+	test.NewTempApp(t)
+	const said = "what whoever stands at the machine has to mind takes more lines the narrower it is, and every word of it counts"
+	for _, whole := range []bool{false, true} {
+		l := NewLines(2)
+		if whole {
+			l.Whole()
+		}
+		l.Say(said)
+		win := test.NewWindow(l)
+		two := NewLines(2).MinSize().Height
+		l.Resize(fyne.NewSize(900, two))
+		if wide := l.MinSize().Height; wide != two {
+			t.Errorf("whole %v: %.0f high where two lines do, %.0f", whole, wide, two)
+		}
+		l.Resize(fyne.NewSize(120, two))
+		narrow := l.MinSize().Height
+		l.Resize(fyne.NewSize(120, narrow))
+		if whole != (narrow > two) || whole == l.cut {
+			t.Errorf("whole %v: %.0f high in a narrow width, two lines %.0f, cut short %v", whole, narrow, two, l.cut)
+		}
+		win.Close()
+	}
+}

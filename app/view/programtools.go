@@ -60,7 +60,7 @@ func newProgramTools(do ProgramActions) *programTools {
 		}
 	})
 	t.speed.Selected = speedWords(state.UsualSpeed)
-	words := paper.NewLines(careLines)
+	words := paper.NewLines(careLines).Whole()
 	words.Say(care)
 	row := container.NewBorder(nil, nil, t.play, t.begin, t.speed)
 	t.whole = container.New(layout.NewCustomPaddedVBoxLayout(0), t.programs, t.minute, row, words)

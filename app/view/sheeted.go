@@ -47,10 +47,19 @@ func (l *sheetLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		}
 		return o.MinSize().Height
 	}
+	// feetIn is how high what stands at the foot of the sheet is in a width: words there may take more lines in a narrow one.
+	feetIn := func(width float32) float32 {
+		if l.feet == nil {
+			return 0
+		}
+		put(l.feet, l.feet.Position().X, l.feet.Position().Y, width, high(l.feet))
+		return high(l.feet)
+	}
 	caption, numbers := high(l.caption)+aboveIt+belowIt, high(l.numbers)
 	if s.Width >= wideSheet {
 		besideIt := min(besideIt, 0.3*s.Width)
-		left, wide, feet := s.Width-besideIt+4, besideIt-8, high(l.feet)
+		left, wide := s.Width-besideIt+4, besideIt-8
+		feet := feetIn(wide)
 		head, y := max(caption, numbers), float32(0)
 		if s.Height < lowSheet {
 			head, y = 0, caption+numbers
@@ -81,7 +90,7 @@ func (l *sheetLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		put(l.numbers, 0, y, s.Width, numbers)
 		y += numbers
 	}
-	facts, feet := high(l.facts), high(l.feet)
+	facts, feet := high(l.facts), feetIn(s.Width-4)
 	foot := s.Height - facts - feet - 4
 	put(l.picture, 0, y, s.Width, foot-y)
 	put(l.facts, 2, foot, s.Width-4, facts)
